@@ -1,0 +1,144 @@
+/**
+ * Does a piece come out as estimated? (rules D1, D2). A weighing is compared with the estimate for the same condition
+ * that was in force on the day it was weighed; an estimate revised afterwards does not rewrite the finding.
+ */
+import { expectedAtScaleKg } from '#shared/estimate/condition.ts';
+import type { PartLimit, StatementOf } from '#shared/ledger/entry.ts';
+import { byWhatHappened, type GoverningWeighing, type PartState, type Standing } from '#shared/ledger/part-state.ts';
+import type { Axis, LengthNm, Tally } from '#shared/quantity/exact.ts';
+import { toM } from '#shared/quantity/exact.ts';
+import { pieceNetKg, pieceNetStdKg } from '#shared/weighing/net.ts';
+
+/** The larger of 6 % and 20 g, until a baseline says otherwise. Common practice, no source: adjust to your shop. */
+export const SHOP_PART_LIMIT: PartLimit = { absoluteKg: 0.02, fraction: 0.06 };
+
+export type DriftLevel = 'in line' | 'watch' | 'drifting';
+export type DriftFlag = 'in line' | 'watch heavy' | 'watch light' | 'drifting heavy' | 'drifting light';
+
+/** How one weighing stands to its estimate. Masses are of one piece, in kilograms. */
+export type Judgement = {
+  readonly expectedKg: number;
+  readonly netKg: number;
+  readonly netStdKg: number;
+  readonly differenceKg: number;
+  /** Difference over expected; undefined where nothing was expected. */
+  readonly differenceFraction: number | undefined;
+  readonly limitKg: number;
+  /** The scale tells the difference from zero: it exceeds twice the standard uncertainty of the weighing. */
+  readonly isTold: boolean;
+  readonly flag: DriftFlag;
+};
+
+/** Two thirds of the limit, where watching begins. */
+const WATCH_SHARE = 2 / 3;
+
+/** Two standard uncertainties: what the scale can tell from zero. */
+const COVERAGE = 2;
+
+/** The judgement of a weighing of a part, or undefined where the part has no estimate to be compared with. */
+export function judgeWeighing(
+  weighing: Standing<StatementOf<'weighing'>>,
+  part: Pick<PartState, 'estimates'>,
+  limit: PartLimit,
+): Judgement | undefined {
+  const estimate = estimateFor(weighing, part.estimates);
+  if (estimate === undefined) return undefined;
+  const expectedKg = expectedAtScaleKg(estimate.statement, weighing.statement.condition);
+  return judge({
+    expectedKg,
+    netKg: pieceNetKg(weighing.statement),
+    netStdKg: pieceNetStdKg(weighing.statement),
+    limit,
+  });
+}
+
+/** Rule D1 on bare numbers, all of one piece in kilograms. */
+export function judge(given: {
+  readonly expectedKg: number;
+  readonly netKg: number;
+  readonly netStdKg: number;
+  readonly limit: PartLimit;
+}): Judgement {
+  const { expectedKg, netKg, netStdKg, limit } = given;
+  const differenceKg = netKg - expectedKg;
+  const limitKg = Math.max(limit.absoluteKg, limit.fraction * expectedKg);
+  const isTold = Math.abs(differenceKg) > COVERAGE * netStdKg;
+  return {
+    expectedKg,
+    netKg,
+    netStdKg,
+    differenceKg,
+    differenceFraction: expectedKg > 0 ? differenceKg / expectedKg : undefined,
+    limitKg,
+    isTold,
+    flag: flagOf(differenceKg, limitKg, isTold),
+  };
+}
+
+export function levelOf(flag: DriftFlag): DriftLevel {
+  if (flag === 'in line') return 'in line';
+  return flag.startsWith('watch') ? 'watch' : 'drifting';
+}
+
+/** One finding: a weighing that still speaks for some pieces, and what its difference does to the aircraft. */
+export type PartDrift = {
+  readonly part: PartState & { readonly definition: StatementOf<'part added'> };
+  readonly weighing: GoverningWeighing;
+  readonly judgement: Judgement;
+  /** All these pieces together: what the difference takes from the margin (minus) or gives to it. */
+  readonly marginEffectKg: number;
+  /** What the difference does to the CG along x, or undefined where the part or the aircraft has none. */
+  readonly cgEffectM: number | undefined;
+};
+
+/** The findings of one part, one for each weighing in force. */
+export function partDrifts(
+  part: PartDrift['part'],
+  limit: PartLimit,
+  aircraft: { readonly predicted: Tally; readonly datumNm: LengthNm },
+): readonly PartDrift[] {
+  return part.weighings.flatMap((weighing) => {
+    const judgement = judgeWeighing(weighing.standing, part, limit);
+    if (judgement === undefined) return [];
+    const growthKg = judgement.differenceKg * weighing.pieces.length;
+    const armNm = part.armsNm.x;
+    const armM = armNm === undefined ? undefined : toM((armNm - aircraft.datumNm) as LengthNm);
+    return [
+      {
+        part,
+        weighing,
+        judgement,
+        marginEffectKg: growthKg === 0 ? 0 : -growthKg,
+        cgEffectM: armM === undefined ? undefined : cgEffectM(growthKg, armM, aircraft.predicted, 'x'),
+      },
+    ];
+  });
+}
+
+/**
+ * Rule D2: what dm at x did to the CG of an aircraft whose tally holds dm already: (x - X) dm / (M - dm), in metres.
+ * The same as (x - X') dm / (M' + dm) with M', X' the mass and CG without dm. Undefined where nothing else is placed.
+ */
+export function cgEffectM(growthKg: number, armM: number, aircraft: Tally, axis: Axis): number | undefined {
+  const placedKg = Number(aircraft[axis].placedNg) / 1e12;
+  const restKg = placedKg - growthKg;
+  if (!(placedKg > 0) || !(restKg > 0)) return undefined;
+  const cgM = Number(aircraft[axis].momentNgNm) / Number(aircraft[axis].placedNg) / 1e9;
+  return ((armM - cgM) * growthKg) / restKg;
+}
+
+/** The estimate in force on the day of the weighing; where none is as old, the first one. */
+function estimateFor(
+  weighing: Standing<StatementOf<'weighing'>>,
+  estimates: PartState['estimates'],
+): Standing<StatementOf<'estimate'>> | undefined {
+  return estimates.findLast((estimate) => byWhatHappened(estimate, weighing) < 0) ?? estimates[0];
+}
+
+function flagOf(differenceKg: number, limitKg: number, isTold: boolean): DriftFlag {
+  const size = Math.abs(differenceKg);
+  const direction = differenceKg > 0 ? 'heavy' : 'light';
+  if (size > limitKg && isTold) return `drifting ${direction}`;
+  if (size > limitKg * WATCH_SHARE) return `watch ${direction}`;
+  return 'in line';
+}

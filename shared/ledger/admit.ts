@@ -1,0 +1,181 @@
+/**
+ * May this entry be recorded in this ledger now? (rules L2, E1, W1, section 3). Reads the ledger, changes nothing, and answers every
+ * objection at once. The shape of an entry has been checked before (`entry.ts`).
+ */
+import { numberKey } from '#shared/part/from-words.ts';
+import type { Refusal } from '#shared/problem/registry.ts';
+import { differingFields } from './canonical.ts';
+import type { Entry, PartId, Statement, StatementOf } from './entry.ts';
+import { inForce, type Ledger } from './fold.ts';
+
+/** An objection, with the path of the field it is about. */
+export type Objection = { readonly path: readonly string[]; readonly refusal: Refusal };
+
+/** Every objection to an entry; none means it may be recorded. `today` is the shop's day, YYYY-MM-DD. */
+export function objectionsTo(entry: Entry, ledger: Ledger, today: string): readonly Objection[] {
+  if (entry.kind === 'correction') return toCorrection(entry, ledger, today);
+  return [...toDay(entry.happenedOn, today, ['happenedOn']), ...toStatement(entry, ledger, undefined)];
+}
+
+function toDay(day: string, today: string, path: readonly string[]): readonly Objection[] {
+  return day > today ? [{ path, refusal: { code: 'day-in-future', day, today } }] : [];
+}
+
+function toCorrection(
+  entry: Extract<Entry, { kind: 'correction' }>,
+  ledger: Ledger,
+  today: string,
+): readonly Objection[] {
+  const root = ledger.roots.get(entry.supersedesId);
+  if (root === undefined) return [{ path: ['supersedesId'], refusal: { code: 'nothing-to-correct' } }];
+  if (root.latestId !== entry.supersedesId) {
+    const by = correctionOf(ledger, entry.supersedesId);
+    return [{ path: ['supersedesId'], refusal: { code: 'already-corrected', bySeq: by } }];
+  }
+  const { replacement } = entry;
+  if (replacement === null) return toStriking(root, ledger);
+  const path = ['replacement', 'statement'];
+  if (replacement.statement.kind !== root.kind)
+    return [{ path, refusal: { code: 'correction-of-other-kind', is: root.kind, asked: replacement.statement.kind } }];
+  const before = root.standing;
+  if (
+    before !== undefined &&
+    before.happenedOn === replacement.happenedOn &&
+    saysTheSame(before.statement, replacement.statement)
+  )
+    return [{ path: ['replacement'], refusal: { code: 'correction-changes-nothing' } }];
+  return [
+    ...toDay(replacement.happenedOn, today, ['replacement', 'happenedOn']),
+    ...toStatement(replacement.statement, ledger, root.seq).map((objection) => ({
+      ...objection,
+      path: [...path, ...objection.path],
+    })),
+  ];
+}
+
+/** The number of the correction that names this entry. */
+function correctionOf(ledger: Ledger, supersededId: string): number {
+  const by = ledger.entries.find(({ entry }) => entry.kind === 'correction' && entry.supersedesId === supersededId);
+  return by?.seq ?? 0;
+}
+
+function toStriking(
+  root: { readonly standing: { readonly statement: Statement } | undefined },
+  ledger: Ledger,
+): readonly Objection[] {
+  const statement = root.standing?.statement;
+  if (statement === undefined) return [{ path: ['replacement'], refusal: { code: 'correction-changes-nothing' } }];
+  if (statement.kind !== 'part added') return [];
+  const count = (ledger.books.byPart.get(statement.partId)?.standings.size ?? 1) - 1;
+  return count > 0
+    ? [{ path: ['replacement'], refusal: { code: 'part-has-entries', part: statement.number, count } }]
+    : [];
+}
+
+/** Entries carry who and when beside the statement; only the statement is compared. */
+function saysTheSame(a: Statement, b: Statement): boolean {
+  const stamp = new Set(['id', 'happenedOn', 'by', 'remark', 'typed']);
+  return differingFields(a as Entry, b as Entry).every((field) => stamp.has(field));
+}
+
+/** `ownSeq`: the number of the entry that this statement replaces, which does not stand in its own way. */
+function toStatement(statement: Statement, ledger: Ledger, ownSeq: number | undefined): readonly Objection[] {
+  switch (statement.kind) {
+    case 'part added':
+      return toPart(statement, ledger, ownSeq);
+    case 'aircraft':
+      return (statement.macM === undefined) === (statement.lemacM === undefined)
+        ? []
+        : [{ path: ['macM'], refusal: { code: 'chord-half' } }];
+    case 'targets':
+      return ownSeq === undefined && statement.reason === undefined && inForce(ledger, 'targets') !== undefined
+        ? [{ path: ['reason'], refusal: { code: 'reason-missing' } }]
+        : [];
+    case 'datum moved':
+      return [];
+    case 'note':
+      return statement.partId === undefined ? [] : toKnownPart(statement.partId, ledger);
+    default:
+      return [...toKnownPart(statement.partId, ledger), ...toPartStatement(statement, ledger)];
+  }
+}
+
+type OfPart = StatementOf<
+  'part removed' | 'estimate' | 'weighing' | 'arm measured' | 'piece withdrawn' | 'piece installed'
+>;
+
+function toKnownPart(partId: PartId, ledger: Ledger): readonly Objection[] {
+  const state = ledger.books.byPart.get(partId)?.state;
+  if (state?.definition === undefined)
+    return [{ path: ['partId'], refusal: { code: 'unknown-part', part: partId, near: undefined } }];
+  if (state.removed) return [{ path: ['partId'], refusal: { code: 'part-is-removed', part: state.definition.number } }];
+  return [];
+}
+
+function toPartStatement(statement: OfPart, ledger: Ledger): readonly Objection[] {
+  const definition = ledger.books.byPart.get(statement.partId)?.state.definition;
+  if (definition === undefined) return [];
+  switch (statement.kind) {
+    case 'estimate':
+      return statement.laterKg > statement.massKg
+        ? [
+            {
+              path: ['laterKg'],
+              refusal: {
+                code: 'later-above-estimate',
+                later: `${statement.laterKg} kg`,
+                estimate: `${statement.massKg} kg`,
+              },
+            },
+          ]
+        : [];
+    case 'arm measured':
+      return [statement.xM, statement.yM, statement.zM].every((armM) => armM === undefined)
+        ? [{ path: [], refusal: { code: 'arm-missing' } }]
+        : [];
+    case 'weighing':
+    case 'piece withdrawn':
+    case 'piece installed': {
+      const beyond = statement.pieces.find((piece) => piece > definition.quantity);
+      return beyond === undefined
+        ? []
+        : [
+            {
+              path: ['pieces'],
+              refusal: { code: 'no-such-piece', piece: beyond, part: definition.number, quantity: definition.quantity },
+            },
+          ];
+    }
+    case 'part removed':
+      return [];
+  }
+}
+
+function toPart(part: StatementOf<'part added'>, ledger: Ledger, ownSeq: number | undefined): readonly Objection[] {
+  const objections: Objection[] = [];
+  const holderId = ledger.books.byNumber.get(numberKey(part.number));
+  const holder = holderId === undefined ? undefined : ledger.books.byPart.get(holderId)?.state;
+  if (holder !== undefined && holder.addedSeq !== ownSeq)
+    objections.push({
+      path: ['number'],
+      refusal: { code: 'number-taken', number: part.number, seq: holder.addedSeq ?? 0, differs: ['id'] },
+    });
+  if (part.parentPartId === undefined) return objections;
+  objections.push(...toKnownPart(part.parentPartId, ledger).map((o) => ({ ...o, path: ['parentPartId'] })));
+  const path = pathUp(part, ledger);
+  if (path !== undefined) objections.push({ path: ['parentPartId'], refusal: { code: 'assembly-cycle', path } });
+  return objections;
+}
+
+/** The numbers on the way up from a part back to itself, or undefined where the way ends at the top. */
+function pathUp(part: StatementOf<'part added'>, ledger: Ledger): readonly string[] | undefined {
+  const path = [part.number];
+  let parentId = part.parentPartId;
+  while (parentId !== undefined && path.length <= ledger.books.byPart.size + 1) {
+    if (parentId === part.partId) return [...path, part.number];
+    const parent: StatementOf<'part added'> | undefined = ledger.books.byPart.get(parentId)?.state.definition;
+    if (parent !== undefined) path.push(parent.number);
+    parentId = parent?.parentPartId;
+  }
+  return undefined;
+}

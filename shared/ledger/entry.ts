@@ -1,0 +1,247 @@
+/**
+ * The ledger's only record (domain of rules L1-L4): what was stated, by whom and when it happened. An entry is a flat
+ * object; SI values stand under names that end in their unit, and `typed` keeps the words as they were typed.
+ * This file says what an entry is. Whether it may be recorded now is `admit.ts`; what it does is `fold.ts`.
+ */
+import { z } from 'zod';
+import { MOST_LENGTH_M, MOST_MASS_KG } from '#shared/quantity/typed.ts';
+import { LENGTH_UNITS, MASS_UNITS } from '#shared/quantity/units.ts';
+
+/** Most pieces of one part. */
+export const MOST_PIECES = 10_000;
+
+/** A text that survives storage unchanged: no NUL, no half of a surrogate pair, no other control character but line ends and tabs. */
+export function plainText(most: number) {
+  return z
+    .string()
+    .trim()
+    .min(1, 'must not be empty')
+    .max(most, `must not be longer than ${most} characters`)
+    .refine((text) => text.isWellFormed(), 'has half of a character in it: type it again')
+    .refine((text) => !hasControlCharacter(text), 'has a control character in it: type it again');
+}
+
+function hasControlCharacter(text: string): boolean {
+  for (const character of text) {
+    const code = character.codePointAt(0) ?? 0;
+    if ((code < 32 && code !== 9 && code !== 10 && code !== 13) || code === 127) return true;
+  }
+  return false;
+}
+
+const uuid = z.uuid().toLowerCase();
+export const EntryId = uuid.brand<'EntryId'>();
+export const PartId = uuid.brand<'PartId'>();
+export const AircraftId = uuid.brand<'AircraftId'>();
+export type EntryId = z.infer<typeof EntryId>;
+export type PartId = z.infer<typeof PartId>;
+export type AircraftId = z.infer<typeof AircraftId>;
+
+const massKg = z.number().min(0).max(MOST_MASS_KG);
+const stationM = z.number().min(-MOST_LENGTH_M).max(MOST_LENGTH_M);
+const lengthM = z.number().min(0).max(MOST_LENGTH_M);
+const day = z.iso.date('must be a day written as 2026-05-31');
+const typed = z.record(z.string(), z.string().max(80)).default({});
+
+export const Evidence = z.enum(['estimated', 'calculated']);
+export type Evidence = z.infer<typeof Evidence>;
+
+/** What has been done to a piece when it stands on the scale (rule E2). */
+export const Condition = z.enum(['as released', 'trimmed', 'finished']);
+export type Condition = z.infer<typeof Condition>;
+
+export const Process = z.enum([
+  'resin-infused',
+  'wet lay-up',
+  'prepreg',
+  'machined',
+  'printed',
+  'bought',
+  'wiring',
+  'bonding',
+  'finish',
+  'fluid',
+  'other',
+]);
+export type Process = z.infer<typeof Process>;
+
+export const Side = z.enum(['left', 'right', 'centre']);
+
+/** Why a piece came out heavy or light (rule W5). */
+export const DriftCause = z.enum([
+  'resin-rich',
+  'dry',
+  'extra reinforcement',
+  'core changed',
+  'top coat thick',
+  'filler or bond',
+  'estimate wrong',
+  'design changed',
+  'scale or tare',
+  'other',
+]);
+
+const pieceNumber = z.int().min(1).max(MOST_PIECES);
+
+const aircraft = z.strictObject({
+  kind: z.literal('aircraft'),
+  name: plainText(80),
+  datum: plainText(400),
+  levelling: plainText(400).optional(),
+  macM: lengthM.positive('the mean aerodynamic chord must be longer than 0').optional(),
+  lemacM: stationM.optional(),
+  massUnit: z.enum(MASS_UNITS),
+  lengthUnit: z.enum(LENGTH_UNITS),
+  typed,
+});
+
+const partAdded = z.strictObject({
+  kind: z.literal('part added'),
+  partId: PartId,
+  number: plainText(60),
+  name: plainText(120),
+  group: plainText(60),
+  parentPartId: PartId.optional(),
+  quantity: pieceNumber,
+  side: Side.optional(),
+  process: Process,
+});
+
+const partRemoved = z.strictObject({ kind: z.literal('part removed'), partId: PartId, reason: plainText(400) });
+
+/** Rule E1. Masses are per piece. `growth` and `laterGrowth` are the allowances on the moulded mass and on what goes on later. */
+const estimate = z.strictObject({
+  kind: z.literal('estimate'),
+  partId: PartId,
+  massKg,
+  massStdKg: massKg.optional(),
+  xM: stationM.optional(),
+  yM: stationM.optional(),
+  zM: stationM.optional(),
+  armStdM: lengthM.optional(),
+  evidence: Evidence,
+  growth: z.number().min(0).max(5),
+  laterGrowth: z.number().min(0).max(5),
+  growthFrom: z.enum(['stated', 'shop default']),
+  flashKg: massKg,
+  laterKg: massKg,
+  typed,
+});
+
+/** Rules W1, W2, L4. `netKg` is the mean net of the readings, all pieces on the scale together. */
+const weighing = z.strictObject({
+  kind: z.literal('weighing'),
+  partId: PartId,
+  pieces: z.array(pieceNumber).min(1).max(MOST_PIECES),
+  condition: Condition,
+  readings: z
+    .array(z.strictObject({ grossKg: massKg, tareKg: massKg, typed: z.record(z.string(), z.string().max(80)) }))
+    .min(1)
+    .max(100),
+  netKg: massKg.positive(),
+  grossResolutionKg: massKg,
+  tareResolutionKg: massKg,
+  resolutionFrom: z.enum(['stated', 'digits typed']),
+  scale: plainText(60).optional(),
+  lot: plainText(60).optional(),
+  cause: DriftCause.optional(),
+});
+
+const armMeasured = z.strictObject({
+  kind: z.literal('arm measured'),
+  partId: PartId,
+  xM: stationM.optional(),
+  yM: stationM.optional(),
+  zM: stationM.optional(),
+  armStdM: lengthM.optional(),
+  typed,
+});
+
+const pieceWithdrawn = z.strictObject({
+  kind: z.literal('piece withdrawn'),
+  partId: PartId,
+  pieces: z.array(pieceNumber).min(1).max(MOST_PIECES),
+  reason: plainText(400),
+});
+
+const pieceInstalled = z.strictObject({
+  kind: z.literal('piece installed'),
+  partId: PartId,
+  pieces: z.array(pieceNumber).min(1).max(MOST_PIECES),
+});
+
+/** The datum goes `shiftM` aft: every arm becomes x - shiftM. */
+const datumMoved = z.strictObject({
+  kind: z.literal('datum moved'),
+  shiftM: stationM,
+  datum: plainText(400),
+  reason: plainText(400),
+  typed,
+});
+
+/** The limits of rule D1: a part drifts beyond the larger of the two. */
+export const PartLimit = z.strictObject({ absoluteKg: massKg, fraction: z.number().min(0).max(5) });
+export type PartLimit = z.infer<typeof PartLimit>;
+
+const targets = z.strictObject({
+  kind: z.literal('targets'),
+  emptyMassKg: massKg.positive(),
+  cgForwardM: stationM.optional(),
+  cgAftM: stationM.optional(),
+  reserveKg: massKg,
+  groups: z.array(z.strictObject({ group: plainText(60), massKg })).max(500),
+  partLimit: PartLimit,
+  reason: plainText(400).optional(),
+  typed,
+});
+
+const note = z.strictObject({ kind: z.literal('note'), partId: PartId.optional(), text: plainText(2000) });
+
+const STATED = [
+  aircraft,
+  partAdded,
+  partRemoved,
+  estimate,
+  weighing,
+  armMeasured,
+  pieceWithdrawn,
+  pieceInstalled,
+  datumMoved,
+  targets,
+  note,
+] as const;
+
+/** What an entry states, apart from who and when. */
+export const Statement = z.discriminatedUnion('kind', STATED);
+export type Statement = z.infer<typeof Statement>;
+export type StatementOf<Kind extends Statement['kind']> = Extract<Statement, { kind: Kind }>;
+
+const stamp = {
+  id: EntryId,
+  happenedOn: day,
+  by: plainText(60),
+  remark: plainText(2000).optional(),
+};
+
+/** Rule L2: what the corrected entry should have said, or null where it should never have been made. */
+const correction = z.strictObject({
+  ...stamp,
+  kind: z.literal('correction'),
+  supersedesId: EntryId,
+  reason: plainText(400),
+  replacement: z.strictObject({ happenedOn: day, statement: Statement }).nullable(),
+});
+export type Correction = z.infer<typeof correction>;
+
+const [first, ...rest] = STATED;
+/** One entry as it is hashed and stored; rule L5 adds its number, its day of record and its hash around it. */
+export const Entry = z.discriminatedUnion('kind', [
+  first.extend(stamp),
+  ...rest.map((shape) => shape.extend(stamp)),
+  correction,
+]);
+export type Stamp = { id: EntryId; happenedOn: string; by: string; remark?: string | undefined };
+export type Entry = (Statement & Stamp) | Correction;
+
+/** An entry in its place in the chain. `seq` counts from 1 within the aircraft. */
+export type RecordedEntry = { readonly seq: number; readonly recordedAt: string; readonly entry: Entry };

@@ -1,0 +1,261 @@
+/**
+ * The running ledger (rules L2, L6, L8): a fold of the entries in the order of their numbers. `applyEntry` carries it on by one
+ * entry and answers that entry's row: what changed, split over causes, and where the aircraft stands after it.
+ * It decides nothing about whether an entry may be recorded (`admit.ts`); given any chain, it has an answer.
+ */
+import {
+  addTally,
+  EMPTY_TALLY,
+  type LengthNm,
+  type MassNg,
+  seenFrom,
+  subtractTally,
+  type Tally,
+  toLengthNm,
+  toMassNg,
+} from '#shared/quantity/exact.ts';
+import { enter, nothingKnownBut, openBooks, type PartBooks, type Sums, strike } from './books.ts';
+import { type CausePair, causesOf, type Effect, mergeEffects } from './cause.ts';
+import type { EntryId, RecordedEntry, Statement, StatementOf } from './entry.ts';
+import { byWhatHappened, type PartKind, type PartState, type PartStatement, type Standing } from './part-state.ts';
+
+/** An entry first made, with what became of it. */
+type Root = {
+  readonly id: EntryId;
+  readonly seq: number;
+  readonly kind: Statement['kind'];
+  readonly causes: CausePair;
+  /** As it stands now; undefined where a correction struck it out. */
+  standing: Standing<Statement> | undefined;
+  /** The entry a further correction must name: the root itself, or its last correction. */
+  latestId: EntryId;
+};
+
+export type LedgerRow = {
+  readonly seq: number;
+  readonly effects: readonly Effect[];
+  /** Sums after the entry, about the datum in force after it. */
+  readonly basic: Tally;
+  readonly predicted: Tally;
+  readonly marginNg: MassNg | undefined;
+};
+
+/** The kinds of entry that speak of the aircraft as a whole. */
+export type WholeKind = Exclude<Statement['kind'], PartKind>;
+
+export type Ledger = {
+  readonly books: PartBooks;
+  readonly whole: { readonly [Kind in WholeKind]: Map<number, Standing<StatementOf<Kind>>> };
+  readonly entries: RecordedEntry[];
+  readonly rows: LedgerRow[];
+  /** Every entry, and every correction under its own id, leads to the entry first made. */
+  readonly roots: Map<EntryId, Root>;
+  readonly entryById: Map<EntryId, RecordedEntry>;
+  /** How far aft of the first datum the present one lies. */
+  datumNm: LengthNm;
+};
+
+export function openLedger(): Ledger {
+  return {
+    books: openBooks(),
+    whole: { aircraft: new Map(), 'datum moved': new Map(), targets: new Map(), note: new Map() },
+    entries: [],
+    rows: [],
+    roots: new Map(),
+    entryById: new Map(),
+    datumNm: 0n as LengthNm,
+  };
+}
+
+/** The ledger of a whole chain, or of its first `upToSeq` entries: as known at that entry (rule L7). */
+export function foldEntries(entries: Iterable<RecordedEntry>, upToSeq = Number.POSITIVE_INFINITY): Ledger {
+  const ledger = openLedger();
+  for (const entry of entries) if (entry.seq <= upToSeq) applyEntry(ledger, entry);
+  return ledger;
+}
+
+/** Carries the ledger on by one entry. Costs the work of the one or two parts it names. */
+export function applyEntry(ledger: Ledger, recorded: RecordedEntry): LedgerRow {
+  const before = { sums: ledger.books.sums, datumNm: ledger.datumNm, aimNg: aimOf(ledger) };
+  const { entry } = recorded;
+  const root = entry.kind === 'correction' ? correct(ledger, recorded) : enterNew(ledger, recorded);
+  ledger.entries.push(recorded);
+  ledger.entryById.set(entry.id, recorded);
+
+  const aimNg = aimOf(ledger);
+  const isCorrection = entry.kind === 'correction';
+  const effects = effectsOf(before, { sums: ledger.books.sums, datumNm: ledger.datumNm }, root?.causes, isCorrection);
+  if (before.aimNg !== undefined && aimNg !== undefined)
+    effects.push({
+      cause: 'target revised',
+      isCorrection,
+      change: EMPTY_TALLY,
+      marginNg: (aimNg - before.aimNg) as MassNg,
+    });
+  const predicted = predictedOf(ledger);
+  const row: LedgerRow = {
+    seq: recorded.seq,
+    effects: mergeEffects(effects),
+    basic: basicOf(ledger),
+    predicted,
+    marginNg: aimNg === undefined ? undefined : ((aimNg - predicted.massNg) as MassNg),
+  };
+  ledger.rows.push(row);
+  return row;
+}
+
+/** The sum of basic masses about the present datum. */
+export function basicOf(ledger: Ledger): Tally {
+  return seenFrom(ledger.books.sums.basic, ledger.datumNm);
+}
+
+/** Basic mass plus the allowance of what is not yet weighed, about the present datum (rule R1). */
+export function predictedOf(ledger: Ledger): Tally {
+  const { basic, allowance } = ledger.books.sums;
+  return seenFrom(addTally(basic, allowance), ledger.datumNm);
+}
+
+/** The parts that count, in the order in which they were added. */
+export function presentParts(ledger: Ledger): readonly (PartState & { definition: StatementOf<'part added'> })[] {
+  const present = [...ledger.books.byPart.values()]
+    .map((book) => book.state)
+    .filter(
+      (state): state is PartState & { definition: StatementOf<'part added'> } =>
+        state.definition !== undefined && !state.removed,
+    );
+  return present.sort((a, b) => (a.addedSeq ?? 0) - (b.addedSeq ?? 0));
+}
+
+/** What stands of one kind, oldest first by the day it happened. The last one is in force. */
+export function standingsOf<Kind extends WholeKind>(
+  ledger: Ledger,
+  kind: Kind,
+): readonly Standing<StatementOf<Kind>>[] {
+  return [...ledger.whole[kind].values()].sort(byWhatHappened);
+}
+
+/** The statement of a kind that is in force, the last one by the day it happened. */
+export function inForce<Kind extends WholeKind>(ledger: Ledger, kind: Kind): StatementOf<Kind> | undefined {
+  return standingsOf(ledger, kind).at(-1)?.statement;
+}
+
+function enterNew(ledger: Ledger, recorded: RecordedEntry): Root | undefined {
+  const { entry, seq } = recorded;
+  if (entry.kind === 'correction') return undefined;
+  const partId = 'partId' in entry ? entry.partId : undefined;
+  const firstKnown = partId !== undefined && nothingKnownBut(ledger.books, partId, seq);
+  const standing: Standing<Statement> = {
+    seq,
+    happenedOn: entry.happenedOn,
+    frameNm: ledger.datumNm,
+    statement: entry,
+  };
+  const root: Root = {
+    id: entry.id,
+    seq,
+    kind: entry.kind,
+    causes: causesOf(entry.kind, firstKnown),
+    standing,
+    latestId: entry.id,
+  };
+  ledger.roots.set(entry.id, root);
+  place(ledger, undefined, standing);
+  return root;
+}
+
+/** Rule L2: the corrected entry now says something else, or nothing; the correction itself has no effect of its own. */
+function correct(ledger: Ledger, recorded: RecordedEntry): Root | undefined {
+  const { entry, seq } = recorded;
+  if (entry.kind !== 'correction') return undefined;
+  const root = ledger.roots.get(entry.supersedesId);
+  if (root === undefined) return undefined;
+  const before = root.standing;
+  const { replacement } = entry;
+  root.latestId = entry.id;
+  ledger.roots.set(entry.id, root);
+  root.standing =
+    replacement === null
+      ? undefined
+      : {
+          seq: root.seq,
+          happenedOn: replacement.happenedOn,
+          frameNm: ledger.datumNm,
+          correctedBySeq: seq,
+          statement: replacement.statement,
+        };
+  place(ledger, before, root.standing);
+  return root;
+}
+
+function place(ledger: Ledger, before: Standing<Statement> | undefined, after: Standing<Statement> | undefined): void {
+  if (before !== undefined && !(after !== undefined && samePlace(before, after))) {
+    if (isOfPart(before)) strike(ledger.books, before.statement.partId, before.seq);
+    else ledger.whole[wholeKindOf(before)].delete(before.seq);
+  }
+  if (after !== undefined) {
+    if (isOfPart(after)) enter(ledger.books, after);
+    else setWhole(ledger, after);
+  }
+  if ((before ?? after)?.statement.kind === 'datum moved')
+    moveDatum(ledger, before !== undefined || after?.correctedBySeq !== undefined);
+}
+
+/**
+ * Arms are kept about the first datum, so that moving the datum costs nothing. Where a move is corrected, every arm that was
+ * typed after it was typed from elsewhere than thought, and all books are written again.
+ */
+function moveDatum(ledger: Ledger, isCorrection: boolean): void {
+  const moves = standingsOf(ledger, 'datum moved');
+  const frameAt = (seq: number) =>
+    moves.reduce((sumNm, move) => (move.seq < seq ? sumNm + toLengthNm(move.statement.shiftM) : sumNm), 0n) as LengthNm;
+  ledger.datumNm = frameAt(Number.POSITIVE_INFINITY);
+  if (!isCorrection) return;
+  for (const root of new Set(ledger.roots.values())) {
+    const { standing } = root;
+    if (standing === undefined || !isOfPart(standing)) continue;
+    const moved = { ...standing, frameNm: frameAt(standing.correctedBySeq ?? standing.seq) };
+    root.standing = moved;
+    enter(ledger.books, moved);
+  }
+}
+
+function effectsOf(
+  before: { readonly sums: Sums; readonly datumNm: LengthNm },
+  after: { readonly sums: Sums; readonly datumNm: LengthNm },
+  causes: CausePair | undefined,
+  isCorrection: boolean,
+): Effect[] {
+  if (causes === undefined) return [];
+  return (['basic', 'allowance'] as const).map((component) => {
+    const change = subtractTally(
+      seenFrom(after.sums[component], after.datumNm),
+      seenFrom(before.sums[component], before.datumNm),
+    );
+    return { cause: causes[component], isCorrection, change, marginNg: -change.massNg as MassNg };
+  });
+}
+
+/** Target less reserve: what the predicted mass is measured against. Undefined until targets are set. */
+function aimOf(ledger: Ledger): MassNg | undefined {
+  const targets = inForce(ledger, 'targets');
+  if (targets === undefined) return undefined;
+  return (toMassNg(targets.emptyMassKg) - toMassNg(targets.reserveKg)) as MassNg;
+}
+
+function isOfPart(standing: Standing<Statement>): standing is Standing<PartStatement> {
+  return 'partId' in standing.statement && standing.statement.kind !== 'note';
+}
+
+function samePlace(a: Standing<Statement>, b: Standing<Statement>): boolean {
+  return !isOfPart(a) || (isOfPart(b) && a.statement.partId === b.statement.partId);
+}
+
+function wholeKindOf(standing: Standing<Statement>): WholeKind {
+  return standing.statement.kind as WholeKind;
+}
+
+/** The map of a kind holds that kind's standings: the one place where the two are brought together again. */
+function setWhole(ledger: Ledger, standing: Standing<Statement>): void {
+  const standings = ledger.whole[wholeKindOf(standing)] as Map<number, Standing<Statement>>;
+  standings.set(standing.seq, standing);
+}

@@ -1,0 +1,310 @@
+/**
+ * Every way in which Tarebook says no, each with its words and its remedy. Refusals are data; this is the one place
+ * where they become sentences. The order is the order of precedence: what is wrong with a whole file comes before what
+ * is wrong in a cell, and what a cell says before what the ledger makes of it.
+ */
+import type { QuantityRefusal } from '#shared/quantity/typed.ts';
+
+/** A file as a whole. */
+type FileRefusal =
+  | { readonly code: 'file-empty' }
+  | { readonly code: 'file-is-workbook' }
+  | { readonly code: 'file-not-text' }
+  | { readonly code: 'file-too-large'; readonly most: string }
+  | { readonly code: 'quote-not-closed' }
+  | { readonly code: 'quote-misplaced' }
+  | { readonly code: 'no-rows' }
+  | { readonly code: 'column-missing'; readonly column: string; readonly found: readonly string[] }
+  | { readonly code: 'column-twice'; readonly column: string; readonly other: string }
+  | { readonly code: 'column-unit-unknown'; readonly unit: string; readonly known: readonly string[] }
+  | { readonly code: 'cells-too-many'; readonly cells: number; readonly columns: number };
+
+/** One cell or one field. */
+type FieldRefusal =
+  | QuantityRefusal
+  | { readonly code: 'missing' }
+  | { readonly code: 'not-a-count'; readonly text: string; readonly most: number }
+  | { readonly code: 'text-refused'; readonly why: string }
+  | { readonly code: 'not-a-choice'; readonly text: string; readonly choices: readonly string[] }
+  | { readonly code: 'not-a-day'; readonly text: string }
+  | { readonly code: 'not-piece-numbers'; readonly text: string; readonly most: number }
+  | { readonly code: 'field-unknown'; readonly known: readonly string[] }
+  | { readonly code: 'shape-refused'; readonly why: string };
+
+/** Fields that do not fit each other. */
+type StatementRefusal =
+  | { readonly code: 'negative'; readonly what: string }
+  | { readonly code: 'estimate-missing'; readonly because: string }
+  | { readonly code: 'later-above-estimate'; readonly later: string; readonly estimate: string }
+  | { readonly code: 'gross-not-above-tare'; readonly gross: string; readonly tare: string }
+  | { readonly code: 'readings-differ'; readonly gross: number; readonly tare: number }
+  | { readonly code: 'pieces-disagree'; readonly named: number; readonly count: number }
+  | { readonly code: 'which-piece'; readonly part: string; readonly quantity: number }
+  | { readonly code: 'no-such-piece'; readonly piece: number; readonly part: string; readonly quantity: number }
+  | { readonly code: 'arm-missing' }
+  | { readonly code: 'target-zero' }
+  | { readonly code: 'reserve-too-large'; readonly reserve: string; readonly target: string }
+  | { readonly code: 'range-reversed' }
+  | { readonly code: 'group-twice'; readonly group: string }
+  | { readonly code: 'chord-unknown' }
+  | { readonly code: 'chord-half' };
+
+/** What the ledger, as it stands, cannot take. */
+type LedgerRefusal =
+  | { readonly code: 'unknown-part'; readonly part: string; readonly near: string | undefined }
+  | { readonly code: 'part-is-removed'; readonly part: string }
+  | { readonly code: 'part-has-entries'; readonly part: string; readonly count: number }
+  | { readonly code: 'number-twice'; readonly number: string; readonly firstLine: number }
+  | {
+      readonly code: 'number-taken';
+      readonly number: string;
+      readonly seq: number;
+      readonly differs: readonly string[];
+    }
+  | { readonly code: 'row-twice'; readonly firstLine: number }
+  | { readonly code: 'unknown-assembly'; readonly assembly: string; readonly near: string | undefined }
+  | { readonly code: 'assembly-cycle'; readonly path: readonly string[] }
+  | { readonly code: 'day-in-future'; readonly day: string; readonly today: string }
+  | { readonly code: 'reason-missing' }
+  | { readonly code: 'nothing-to-correct' }
+  | { readonly code: 'already-corrected'; readonly bySeq: number }
+  | { readonly code: 'correction-of-other-kind'; readonly is: string; readonly asked: string }
+  | { readonly code: 'correction-changes-nothing' }
+  | { readonly code: 'entry-id-reused'; readonly seq: number; readonly fields: readonly string[] }
+  | { readonly code: 'aircraft-unknown'; readonly name: string; readonly known: readonly string[] }
+  | { readonly code: 'aircraft-name-taken'; readonly name: string };
+
+export type Refusal = FileRefusal | FieldRefusal | StatementRefusal | LedgerRefusal;
+export type RefusalCode = Refusal['code'];
+
+export type Explained = { readonly words: string; readonly remedy: string };
+
+type Registry = { readonly [Code in RefusalCode]: (facts: Extract<Refusal, { code: Code }>) => Explained };
+
+export const REGISTRY: Registry = {
+  'file-empty': () => ({
+    words: 'The file is empty.',
+    remedy: 'Give a CSV file with a line of headings and a line for each row.',
+  }),
+  'file-is-workbook': () => ({
+    words: 'This is a spreadsheet workbook under the name of a text file.',
+    remedy: 'Open it in the spreadsheet and save it as CSV (UTF-8).',
+  }),
+  'file-not-text': () => ({
+    words: 'The file is not UTF-8 text.',
+    remedy: 'Save it again as CSV (UTF-8).',
+  }),
+  'file-too-large': ({ most }) => ({
+    words: `The file is larger than ${most}.`,
+    remedy: 'Split it into smaller files.',
+  }),
+  'quote-not-closed': () => ({
+    words: 'A quotation mark opens here and is never closed.',
+    remedy: 'Close it, or write two of them where one is meant inside a quoted cell.',
+  }),
+  'quote-misplaced': () => ({
+    words: 'A quotation mark stands in the middle of a cell.',
+    remedy: 'Put the whole cell in quotation marks and write the inner mark twice, or leave the mark out.',
+  }),
+  'no-rows': () => ({
+    words: 'There are headings but no rows.',
+    remedy: 'Add a line for each row below the headings.',
+  }),
+  'column-missing': ({ column, found }) => ({
+    words: `No column is headed ${column}.`,
+    remedy: `Add one. The headings found are: ${found.join(', ')}.`,
+  }),
+  'column-twice': ({ column, other }) => ({
+    words: `Two columns both give the ${column}; the other is headed ${other}.`,
+    remedy: 'Rename or remove one of the two.',
+  }),
+  'column-unit-unknown': ({ unit, known }) => ({
+    words: `The heading names a unit that is not known here: ${unit}.`,
+    remedy: `Use one of: ${known.join(', ')}.`,
+  }),
+  'cells-too-many': ({ cells, columns }) => ({
+    words: `The row has ${cells} cells under ${columns} headings.`,
+    remedy: 'Put a cell that holds the separator in quotation marks, or remove the extra cells.',
+  }),
+  'not-a-number': ({ text }) => ({
+    words: `${quoted(text)} is not a number.`,
+    remedy: 'Write plain digits with a point or a comma for decimals and no thousands separator, for example 1.25 kg.',
+  }),
+  'ambiguous-comma': ({ text }) => ({
+    words: `${quoted(text)} can be read two ways: a little over one, or over a thousand.`,
+    remedy: 'Write 1.234 or 1234.',
+  }),
+  'unit-missing': ({ text, known }) => ({
+    words: `${quoted(text)} has no unit.`,
+    remedy: `Add one behind the number or in the heading: ${known.join(', ')}.`,
+  }),
+  'unit-unknown': ({ text, unit, known }) => ({
+    words: `${quoted(unit)} in ${quoted(text)} is not a unit that is known here.`,
+    remedy: `Use one of: ${known.join(', ')}.`,
+  }),
+  'out-of-range': ({ text, least, most }) => ({
+    words: `${quoted(text)} lies outside what is possible here.`,
+    remedy: `Give a value from ${least} to ${most}.`,
+  }),
+  'ambiguous-share': ({ text }) => ({
+    words: `${quoted(text)} can be read as a fraction or as a per cent.`,
+    remedy: 'Write the per cent sign: 24 %.',
+  }),
+  missing: () => ({ words: 'Nothing is given here.', remedy: 'Fill it in.' }),
+  'not-a-count': ({ text, most }) => ({
+    words: `${quoted(text)} is not a number of pieces.`,
+    remedy: `Give a whole number from 1 to ${most}.`,
+  }),
+  'text-refused': ({ why }) => ({ words: `The text ${why}.`, remedy: 'Change it.' }),
+  'not-a-choice': ({ text, choices }) => ({
+    words: `${quoted(text)} is not one of the words used here.`,
+    remedy: `Use one of: ${choices.join(', ')}.`,
+  }),
+  'not-a-day': ({ text }) => ({
+    words: `${quoted(text)} is not a day of the calendar, or its order is open to doubt.`,
+    remedy: 'Write year, month, day: 2026-05-31.',
+  }),
+  'not-piece-numbers': ({ text, most }) => ({
+    words: `${quoted(text)} does not name pieces.`,
+    remedy: `Write piece numbers from 1 to ${most}: 3, or 1-4, or 1, 3.`,
+  }),
+  'field-unknown': ({ known }) => ({
+    words: 'This field is not known here.',
+    remedy: `Leave it out, or use one of: ${known.join(', ')}.`,
+  }),
+  'shape-refused': ({ why }) => ({ words: `This cannot be taken: ${why}.`, remedy: 'Change it as said.' }),
+  negative: ({ what }) => ({ words: `The ${what} is below zero.`, remedy: 'Give 0 or more.' }),
+  'estimate-missing': ({ because }) => ({
+    words: `There is no estimate, yet a value is given under ${because}.`,
+    remedy: 'Give the estimated mass as well, or leave that value out until there is one.',
+  }),
+  'later-above-estimate': ({ later, estimate }) => ({
+    words: `What goes on later (${later}) is more than the installed estimate (${estimate}).`,
+    remedy: 'The estimate is the installed mass and includes what goes on later: raise it, or lower the later mass.',
+  }),
+  'gross-not-above-tare': ({ gross, tare }) => ({
+    words: `The gross (${gross}) is not above the tare (${tare}), so no mass is left.`,
+    remedy: 'Check the two readings; they may be swapped.',
+  }),
+  'readings-differ': ({ gross, tare }) => ({
+    words: `There are ${gross} gross readings and ${tare} tare readings.`,
+    remedy: 'Give one tare for all, or one for each gross reading.',
+  }),
+  'pieces-disagree': ({ named, count }) => ({
+    words: `${named} pieces are named, and ${count} are counted.`,
+    remedy: 'Make the two agree, or give only one of them.',
+  }),
+  'which-piece': ({ part, quantity }) => ({
+    words: `Part ${part} has ${quantity} pieces, and it is not said which stood on the scale.`,
+    remedy: `Name the piece (1 to ${quantity}), or give ${quantity} under pieces if all stood there together.`,
+  }),
+  'no-such-piece': ({ piece, part, quantity }) => ({
+    words: `Part ${part} has ${quantity === 1 ? 'one piece' : `${quantity} pieces`}, so there is no piece ${piece}.`,
+    remedy: 'Check the piece and the part number; correct the part if its quantity is wrong.',
+  }),
+  'arm-missing': () => ({ words: 'No arm is given.', remedy: 'Give at least one of x, y and z.' }),
+  'target-zero': () => ({ words: 'The empty-mass target is zero.', remedy: 'Give the design empty mass.' }),
+  'reserve-too-large': ({ reserve, target }) => ({
+    words: `The reserve (${reserve}) is not below the target (${target}).`,
+    remedy: 'The reserve is the part of the target kept back; make it smaller.',
+  }),
+  'range-reversed': () => ({
+    words: 'The forward end of the CG range does not lie ahead of the aft end.',
+    remedy: 'Stations grow aft: give the smaller one as the forward end.',
+  }),
+  'group-twice': ({ group }) => ({ words: `Group ${group} has two targets.`, remedy: 'Keep one.' }),
+  'chord-unknown': () => ({
+    words: 'A station in per cent MAC needs the chord, and the aircraft does not state it.',
+    remedy: 'Give the station as a length, or state MAC and its leading edge first.',
+  }),
+  'chord-half': () => ({
+    words: 'Of the mean aerodynamic chord only one of length and leading edge is given.',
+    remedy: 'Give both, or neither.',
+  }),
+  'unknown-part': ({ part, near }) => ({
+    words: `No part has the number ${part}.`,
+    remedy:
+      near === undefined
+        ? 'Check the number, or add the part first.'
+        : `Check the number: is it ${near}? Or add the part first.`,
+  }),
+  'part-is-removed': ({ part }) => ({
+    words: `Part ${part} has been removed from the aircraft.`,
+    remedy: 'Check the number, or correct the removal first.',
+  }),
+  'part-has-entries': ({ part, count }) => ({
+    words: `Part ${part} has ${count} entries of its own and cannot be struck out as never added.`,
+    remedy: 'Record that the part is removed instead.',
+  }),
+  'number-twice': ({ number, firstLine }) => ({
+    words: `Part number ${number} stands in line ${firstLine} already.`,
+    remedy: 'One part is one row: give it a quantity, or another number.',
+  }),
+  'number-taken': ({ number, seq, differs }) => ({
+    words: `Part ${number} is in the ledger already (entry ${seq}), with another ${differs.join(', ')}.`,
+    remedy: 'To change its estimate import with --revise; to change anything else correct that entry.',
+  }),
+  'row-twice': ({ firstLine }) => ({
+    words: `The row says the same as line ${firstLine}.`,
+    remedy: 'Remove one; if both were really weighed, give them different notes.',
+  }),
+  'unknown-assembly': ({ assembly, near }) => ({
+    words: `The assembly ${assembly} is not the number of a part.`,
+    remedy:
+      near === undefined
+        ? 'Add a row for it; its estimate may be left empty.'
+        : `Is it ${near}? Else add a row for it; its estimate may be left empty.`,
+  }),
+  'assembly-cycle': ({ path }) => ({
+    words: `The assembly would contain itself: ${path.join(' in ')}.`,
+    remedy: 'Take one of these out of the other.',
+  }),
+  'day-in-future': ({ day, today }) => ({
+    words: `The day ${day} has not come yet (today is ${today}).`,
+    remedy: 'Give the day on which it happened.',
+  }),
+  'reason-missing': () => ({
+    words: 'Targets have been set before, and this revision gives no reason.',
+    remedy: 'Say why the targets change.',
+  }),
+  'nothing-to-correct': () => ({
+    words: 'The entry to be corrected is not in this ledger.',
+    remedy: 'Check its number or id.',
+  }),
+  'already-corrected': ({ bySeq }) => ({
+    words: `That entry has been corrected already, by entry ${bySeq}.`,
+    remedy: `Correct entry ${bySeq} instead.`,
+  }),
+  'correction-of-other-kind': ({ is, asked }) => ({
+    words: `The entry is of the kind "${is}" and cannot become one of the kind "${asked}".`,
+    remedy: 'Strike it out with an empty replacement, and record the other as an entry of its own.',
+  }),
+  'correction-changes-nothing': () => ({
+    words: 'The correction says what the entry says already.',
+    remedy: 'Change something, or leave the entry as it is.',
+  }),
+  'entry-id-reused': ({ seq, fields }) => ({
+    words: `The id belongs to entry ${seq} already, which differs in: ${fields.join(', ')}.`,
+    remedy: 'Give the new entry an id of its own; to change the old one, correct it.',
+  }),
+  'aircraft-unknown': ({ name, known }) => ({
+    words: name === '' ? 'It is not said which aircraft is meant.' : `No aircraft here is named ${name}.`,
+    remedy: known.length === 0 ? 'There is none yet: import a parts file first.' : `Name one of: ${known.join(', ')}.`,
+  }),
+  'aircraft-name-taken': ({ name }) => ({
+    words: `An aircraft named ${name} is here already.`,
+    remedy: 'Choose another name, or add to the one that is here.',
+  }),
+};
+
+/** The words and the remedy of a refusal. */
+export function explain(refusal: Refusal): Explained {
+  const entry = REGISTRY[refusal.code] as (facts: Refusal) => Explained;
+  return entry(refusal);
+}
+
+/** A cell as it was typed, shortened and on one line. */
+function quoted(text: string): string {
+  const line = text.trim().replace(/\s+/g, ' ');
+  return `“${line.length > 40 ? `${line.slice(0, 39)}…` : line}”`;
+}

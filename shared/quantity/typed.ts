@@ -1,0 +1,137 @@
+/**
+ * Reads a quantity as a person types it: a number and its unit (rules W2, L4). A unit is never guessed: without one in
+ * the text, the caller names the one that stands above the column or beside the box, or the text is refused.
+ */
+import { accept, type Result, refuse } from '#shared/result.ts';
+import { LENGTH_UNIT_M, type LengthUnit, lengthUnitOf, MASS_UNIT_KG, type MassUnit, massUnitOf } from './units.ts';
+
+export type QuantityRefusal =
+  | { readonly code: 'not-a-number'; readonly text: string }
+  | { readonly code: 'ambiguous-comma'; readonly text: string }
+  | { readonly code: 'unit-missing'; readonly text: string; readonly known: readonly string[] }
+  | { readonly code: 'unit-unknown'; readonly text: string; readonly unit: string; readonly known: readonly string[] }
+  | { readonly code: 'out-of-range'; readonly text: string; readonly least: string; readonly most: string }
+  | { readonly code: 'ambiguous-share'; readonly text: string };
+
+/**
+ * A typed quantity: the SI value, one unit of its last typed digit in SI (what the display could tell apart), and the
+ * text with its unit, to be kept beside the SI value.
+ */
+export type Typed = { readonly si: number; readonly lastDigitSi: number; readonly typed: string };
+
+/** How the file or the box writes numbers, and the unit that stands above it (undefined: each text brings its own). */
+export type Reading<Unit> = { readonly unit?: Unit | undefined; readonly decimalComma?: boolean | undefined };
+
+/** No mass in this trade is heavier; it keeps every sum exact and turns a slip of the keyboard into a message. */
+export const MOST_MASS_KG = 1e6;
+export const MOST_LENGTH_M = 1e3;
+
+/** A mass, 0 to 1,000 t, in kilograms. Pounds and ounces may stand together: `12 lb 3.5 oz`. */
+export function readMass(text: string, reading: Reading<MassUnit> = {}): Result<Typed, QuantityRefusal> {
+  const both = /^\s*(\S+)\s*(?:lbs?|pounds?)\.?\s*,?\s*(\S+)\s*(?:oz|ounces?)\.?\s*$/i.exec(text);
+  if (both?.[1] !== undefined && both[2] !== undefined) return readPoundsAndOunces(text, both[1], both[2], reading);
+  const read = readNumberAndUnit(text, reading, massUnitOf, MASS_UNIT_KG);
+  if (!read.ok) return read;
+  return within(read.value, text, { least: 0, most: MOST_MASS_KG, words: ['0 kg', '1,000,000 kg'] });
+}
+
+/** A length or station, within 1 km of the datum either way, in metres. */
+export function readLength(text: string, reading: Reading<LengthUnit> = {}): Result<Typed, QuantityRefusal> {
+  const read = readNumberAndUnit(text, reading, lengthUnitOf, LENGTH_UNIT_M);
+  if (!read.ok) return read;
+  return within(read.value, text, { least: -MOST_LENGTH_M, most: MOST_LENGTH_M, words: ['-1,000 m', '1,000 m'] });
+}
+
+/**
+ * A share, typed in per cent (`24 %`, or `24` under a heading that says per cent), given back as a fraction. A bare
+ * number between 0 and 1 could mean either and is refused.
+ */
+export function readShare(text: string, reading: Reading<'%'> = {}): Result<Typed, QuantityRefusal> {
+  const bare = text.trim().replace(/\s*%$/, '');
+  const hasSign = bare !== text.trim();
+  const read = readNumber(bare, reading.decimalComma === true);
+  if (!read.ok) return refuse({ ...read.refusal, text });
+  if (!hasSign && reading.unit !== '%' && read.value.number > 0 && read.value.number < 1)
+    return refuse({ code: 'ambiguous-share', text });
+  const typed = `${bare.trim()} %`;
+  const si = { si: read.value.number / 100, lastDigitSi: read.value.lastDigit / 100, typed };
+  return within(si, text, { least: 0, most: 5, words: ['0 %', '500 %'] });
+}
+
+function readPoundsAndOunces(
+  text: string,
+  poundsText: string,
+  ouncesText: string,
+  reading: Reading<MassUnit>,
+): Result<Typed, QuantityRefusal> {
+  const pounds = readNumber(poundsText, reading.decimalComma === true);
+  if (!pounds.ok) return refuse({ ...pounds.refusal, text });
+  const ounces = readNumber(ouncesText, reading.decimalComma === true);
+  if (!ounces.ok) return refuse({ ...ounces.refusal, text });
+  const si = tidy(pounds.value.number * MASS_UNIT_KG.lb + ounces.value.number * MASS_UNIT_KG.oz);
+  const lastDigitSi = ounces.value.lastDigit * MASS_UNIT_KG.oz;
+  if (ounces.value.number < 0 || ounces.value.number >= 16)
+    return refuse({ code: 'out-of-range', text, least: '0 oz', most: 'less than 16 oz beside the pounds' });
+  return within({ si, lastDigitSi, typed: text.trim() }, text, {
+    least: 0,
+    most: MOST_MASS_KG,
+    words: ['0 kg', '1,000,000 kg'],
+  });
+}
+
+function readNumberAndUnit<Unit extends string>(
+  text: string,
+  reading: Reading<Unit>,
+  unitOf: (word: string) => Unit | undefined,
+  factors: Readonly<Record<Unit, number>>,
+): Result<Typed, QuantityRefusal> {
+  const known = Object.keys(factors);
+  const parts = /^\s*([+\-−]?[\d.,'\u00a0\u202f ]*\d[.,]?(?:[eE][+-]?\d+)?)\s*([^\d\s].*?)?\s*$/u.exec(text);
+  if (parts?.[1] === undefined) return refuse({ code: 'not-a-number', text });
+  const read = readNumber(parts[1], reading.decimalComma === true);
+  if (!read.ok) return refuse({ ...read.refusal, text });
+  const word = parts[2];
+  const unit = word === undefined ? reading.unit : unitOf(word);
+  if (unit === undefined)
+    return word === undefined
+      ? refuse({ code: 'unit-missing', text, known })
+      : refuse({ code: 'unit-unknown', text, unit: word, known });
+  const factor = factors[unit];
+  const typed = `${parts[1].trim()} ${unit}`;
+  return accept({ si: tidy(read.value.number * factor), lastDigitSi: read.value.lastDigit * factor, typed });
+}
+
+/** 6.35 mm is 0.00635 m, and not 0.006350000000000001: the binary dust of the product is dropped at the 15th digit. */
+function tidy(si: number): number {
+  return Number(si.toPrecision(15));
+}
+
+/**
+ * A plain decimal number. Neither `NaN` nor `Infinity` is one, and there is no thousands separator to guess at: a
+ * comma is the decimal sign where the caller says so, else only where it cannot be read two ways (`12,5`, not `1,234`).
+ */
+export function readNumber(
+  text: string,
+  decimalComma: boolean,
+): Result<{ readonly number: number; readonly lastDigit: number }, QuantityRefusal> {
+  let plain = text.trim().replace('−', '-');
+  if (plain.includes(',')) {
+    if (!/^[+-]?\d*,\d+$/.test(plain)) return refuse({ code: 'not-a-number', text });
+    if (!decimalComma && /^[+-]?[1-9]\d{0,2},\d{3}$/.test(plain)) return refuse({ code: 'ambiguous-comma', text });
+    plain = plain.replace(',', '.');
+  }
+  const digits = /^[+-]?(?:\d+\.?(\d*)|\.(\d+))(?:[eE]([+-]?\d+))?$/.exec(plain);
+  const number = Number(plain);
+  if (digits === null || !Number.isFinite(number)) return refuse({ code: 'not-a-number', text });
+  const decimals = (digits[1] ?? digits[2] ?? '').length - Number(digits[3] ?? 0);
+  return accept({ number: number === 0 ? 0 : number, lastDigit: 10 ** -decimals });
+}
+
+function within(
+  typed: Typed,
+  text: string,
+  range: { readonly least: number; readonly most: number; readonly words: readonly [string, string] },
+): Result<Typed, QuantityRefusal> {
+  if (typed.si >= range.least && typed.si <= range.most) return accept(typed);
+  return refuse({ code: 'out-of-range', text, least: range.words[0], most: range.words[1] });
+}

@@ -1,0 +1,93 @@
+/**
+ * The units people type, with their exact factors to SI (rule W2).
+ * Source of the factors: NIST SP 811 (2008) appendix B and NIST Handbook 44 appendix C; each is exact by definition.
+ */
+
+/** Kilograms in one unit. The ounce is the avoirdupois ounce, lb/16. */
+export const MASS_UNIT_KG = { kg: 1, g: 0.001, lb: 0.45359237, oz: 0.45359237 / 16 } as const;
+
+/** Metres in one unit. */
+export const LENGTH_UNIT_M = { m: 1, mm: 0.001, cm: 0.01, in: 0.0254, ft: 0.3048 } as const;
+
+/** Cubic metres in one unit. The gallon is the US liquid gallon, 231 cubic inches. */
+export const VOLUME_UNIT_M3 = { L: 0.001, 'US gal': 231 * 0.0254 ** 3 } as const;
+
+/** Kilograms per square metre in one unit. */
+export const AREAL_WEIGHT_UNIT_KG_PER_M2 = {
+  'g/m2': 0.001,
+  'oz/yd2': MASS_UNIT_KG.oz / 0.9144 ** 2,
+} as const;
+
+/** Kilograms per cubic metre in one unit. */
+export const DENSITY_UNIT_KG_PER_M3 = {
+  'kg/m3': 1,
+  'g/cm3': 1000,
+  'kg/L': 1000,
+  'lb/US gal': MASS_UNIT_KG.lb / VOLUME_UNIT_M3['US gal'],
+} as const;
+
+/** Kilogram metres in one unit of moment. */
+export const MOMENT_UNIT_KG_M = { 'kg m': 1, 'lb in': MASS_UNIT_KG.lb * LENGTH_UNIT_M.in } as const;
+
+export type MassUnit = keyof typeof MASS_UNIT_KG;
+export type LengthUnit = keyof typeof LENGTH_UNIT_M;
+
+export const MASS_UNITS = Object.keys(MASS_UNIT_KG) as readonly MassUnit[];
+export const LENGTH_UNITS = Object.keys(LENGTH_UNIT_M) as readonly LengthUnit[];
+
+/** Other spellings that leave no doubt. Lower case; a trailing full stop is taken off before the look-up. */
+const MASS_SPELLINGS: Readonly<Record<string, MassUnit>> = {
+  kg: 'kg',
+  kgs: 'kg',
+  kilogram: 'kg',
+  kilograms: 'kg',
+  g: 'g',
+  gram: 'g',
+  grams: 'g',
+  lb: 'lb',
+  lbs: 'lb',
+  pound: 'lb',
+  pounds: 'lb',
+  oz: 'oz',
+  ounce: 'oz',
+  ounces: 'oz',
+};
+const LENGTH_SPELLINGS: Readonly<Record<string, LengthUnit>> = {
+  m: 'm',
+  metre: 'm',
+  metres: 'm',
+  meter: 'm',
+  meters: 'm',
+  mm: 'mm',
+  millimetre: 'mm',
+  millimetres: 'mm',
+  millimeter: 'mm',
+  millimeters: 'mm',
+  cm: 'cm',
+  centimetre: 'cm',
+  centimetres: 'cm',
+  centimeter: 'cm',
+  centimeters: 'cm',
+  in: 'in',
+  inch: 'in',
+  inches: 'in',
+  '"': 'in',
+  ft: 'ft',
+  foot: 'ft',
+  feet: 'ft',
+};
+
+/** The mass unit that a word stands for, or undefined. */
+export function massUnitOf(word: string): MassUnit | undefined {
+  return spelled(MASS_SPELLINGS, word);
+}
+
+/** The length unit that a word stands for, or undefined. */
+export function lengthUnitOf(word: string): LengthUnit | undefined {
+  return spelled(LENGTH_SPELLINGS, word);
+}
+
+function spelled<Unit>(spellings: Readonly<Record<string, Unit>>, word: string): Unit | undefined {
+  const key = word.trim().toLowerCase().replace(/\.$/, '');
+  return Object.hasOwn(spellings, key) ? spellings[key] : undefined;
+}

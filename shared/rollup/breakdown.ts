@@ -1,0 +1,99 @@
+/**
+ * The aircraft's mass by group, by process or by assembly (rule R3). Rows are exact: they add up to the headline to the last
+ * nanogram, because each part stands in one row and its masses are whole numbers.
+ */
+import type { PartId, StatementOf } from '#shared/ledger/entry.ts';
+import { inForce, type Ledger, presentParts } from '#shared/ledger/fold.ts';
+import type { PartState } from '#shared/ledger/part-state.ts';
+import { addTally, EMPTY_TALLY, type MassNg, seenFrom, type Tally, toKg, toMassNg } from '#shared/quantity/exact.ts';
+import { centreOfGravityM } from './centre-of-gravity.ts';
+
+type Present = PartState & { readonly definition: StatementOf<'part added'> };
+
+export type BreakdownKey = 'group' | 'process' | 'assembly';
+
+export type BreakdownRow = {
+  readonly name: string;
+  readonly partCount: number;
+  readonly basicNg: MassNg;
+  readonly predictedNg: MassNg;
+  readonly weighedNg: MassNg;
+  readonly weighedShare: number | undefined;
+  readonly cgXM: number | undefined;
+  /** Target and margin (target - predicted), where the baseline gives this row a target. */
+  readonly targetKg: number | undefined;
+  readonly marginKg: number | undefined;
+};
+
+/** The rows in order of their first part; groups that have a target and no part yet come last. */
+export function breakdownOf(ledger: Ledger, key: BreakdownKey): readonly BreakdownRow[] {
+  const nameOf = rowNames(ledger, key);
+  const targetsKg = key === 'group' ? groupTargetsKg(ledger) : new Map<string, number>();
+  const rows = new Map<string, { parts: number; basic: Tally; allowance: Tally; weighedNg: bigint }>();
+  for (const part of presentParts(ledger)) {
+    const name = nameOf(part);
+    const row = rows.get(name) ?? EMPTY_ROW;
+    rows.set(name, {
+      parts: row.parts + 1,
+      basic: addTally(row.basic, part.basic),
+      allowance: addTally(row.allowance, part.allowance),
+      weighedNg: row.weighedNg + part.weighedNg,
+    });
+  }
+  for (const name of targetsKg.keys()) if (!rows.has(name)) rows.set(name, EMPTY_ROW);
+  return [...rows].map(([name, row]) => {
+    const predicted = seenFrom(addTally(row.basic, row.allowance), ledger.datumNm);
+    const cg = centreOfGravityM(predicted, 'x');
+    const targetKg = targetsKg.get(name);
+    return {
+      name,
+      partCount: row.parts,
+      basicNg: row.basic.massNg,
+      predictedNg: predicted.massNg,
+      weighedNg: row.weighedNg as MassNg,
+      weighedShare: row.basic.massNg > 0n ? Number(row.weighedNg) / Number(row.basic.massNg) : undefined,
+      cgXM: cg.ok ? cg.value : undefined,
+      targetKg,
+      marginKg: targetKg === undefined ? undefined : toKg((toMassNg(targetKg) - predicted.massNg) as MassNg),
+    };
+  });
+}
+
+const EMPTY_ROW = { parts: 0, basic: EMPTY_TALLY, allowance: EMPTY_TALLY, weighedNg: 0n };
+
+/** Of the assembly breakdown: the row of a part that stands in no assembly. */
+export const NO_ASSEMBLY = '(no assembly)';
+
+function rowNames(ledger: Ledger, key: BreakdownKey): (part: Present) => string {
+  switch (key) {
+    case 'group':
+      return (part) => part.definition.group;
+    case 'process':
+      return (part) => part.definition.process;
+    case 'assembly': {
+      const topOf = topAssemblies(ledger);
+      return (part) => topOf(part.partId);
+    }
+  }
+}
+
+/** The number of the topmost part above a part; a part with others below it stands in its own row. */
+function topAssemblies(ledger: Ledger): (partId: PartId) => string {
+  const parts = new Map(presentParts(ledger).map((part) => [part.partId, part.definition]));
+  const parents = new Set([...parts.values()].flatMap((definition) => definition.parentPartId ?? []));
+  return (partId) => {
+    let at = partId;
+    const seen = new Set<PartId>([at]);
+    for (;;) {
+      const parentId = parts.get(at)?.parentPartId;
+      if (parentId === undefined || !parts.has(parentId) || seen.has(parentId)) break;
+      seen.add(parentId);
+      at = parentId;
+    }
+    return at === partId && !parents.has(at) ? NO_ASSEMBLY : (parts.get(at)?.number ?? NO_ASSEMBLY);
+  };
+}
+
+function groupTargetsKg(ledger: Ledger): ReadonlyMap<string, number> {
+  return new Map(inForce(ledger, 'targets')?.groups.map(({ group, massKg }) => [group, massKg]));
+}

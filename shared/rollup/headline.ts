@@ -1,0 +1,129 @@
+/**
+ * Where the aircraft stands (rules R1, R2): basic and predicted empty mass, allowance, margin, CG against its range, and how
+ * much of it has been on a scale. Figures are of the ledger as folded; the caller chooses up to which entry.
+ */
+import type { PartId, StatementOf } from '#shared/ledger/entry.ts';
+import { basicOf, inForce, type Ledger, predictedOf, presentParts, standingsOf } from '#shared/ledger/fold.ts';
+import { AXES, type Axis, type MassNg, type Tally, toKg, toMassNg } from '#shared/quantity/exact.ts';
+import { centreOfGravityM, percentMac } from './centre-of-gravity.ts';
+
+export type CgStanding = 'in range' | 'forward of range' | 'aft of range';
+
+export type Cg = {
+  /** Metres from the datum along each axis; undefined where no mass has an arm on it. */
+  readonly [axis in `${Axis}M`]: number | undefined;
+} & { readonly percentMac: number | undefined };
+
+export type Headline = {
+  readonly seq: number;
+  readonly partCount: number;
+  readonly pieceCount: number;
+  readonly basicKg: number;
+  readonly allowanceKg: number;
+  readonly predictedKg: number;
+  readonly weighedKg: number;
+  /** Basic mass of weighed pieces over all basic mass; undefined where there is none. */
+  readonly weighedShare: number | undefined;
+  readonly installedKg: number;
+  readonly inStockKg: number;
+  /** Basic mass whose station is not known; the CG is that of the rest. */
+  readonly withoutArmKg: number;
+  readonly cg: Cg;
+  readonly cgBasic: Cg;
+  readonly targets: TargetStanding | undefined;
+  readonly open: Open;
+};
+
+export type TargetStanding = {
+  readonly revision: number;
+  readonly emptyMassKg: number;
+  readonly reserveKg: number;
+  readonly marginKg: number;
+  /** Margin over the target. */
+  readonly marginShareOfTarget: number;
+  readonly cgForwardM: number | undefined;
+  readonly cgAftM: number | undefined;
+  readonly cgStanding: CgStanding | undefined;
+};
+
+/** What is still missing, by part. */
+export type Open = { readonly withoutEstimate: readonly PartId[]; readonly withoutArm: readonly PartId[] };
+
+/** The headline of a ledger. Masses in kilograms, stations in metres from the datum in force. */
+export function headlineOf(ledger: Ledger): Headline {
+  const parts = presentParts(ledger);
+  const basic = basicOf(ledger);
+  const predicted = predictedOf(ledger);
+  const sumOf = (field: 'weighedNg' | 'installedNg' | 'inStockNg') =>
+    parts.reduce((sumNg, part) => sumNg + part[field], 0n) as MassNg;
+  const weighedNg = sumOf('weighedNg');
+  const aircraft = inForce(ledger, 'aircraft');
+  const cg = cgOf(predicted, aircraft);
+  return {
+    seq: ledger.entries.at(-1)?.seq ?? 0,
+    partCount: parts.length,
+    pieceCount: parts.reduce((sum, part) => sum + part.definition.quantity, 0),
+    basicKg: toKg(basic.massNg),
+    allowanceKg: toKg((predicted.massNg - basic.massNg) as MassNg),
+    predictedKg: toKg(predicted.massNg),
+    weighedKg: toKg(weighedNg),
+    weighedShare: shareOf(weighedNg, basic.massNg),
+    installedKg: toKg(sumOf('installedNg')),
+    inStockKg: toKg(sumOf('inStockNg')),
+    withoutArmKg: toKg((basic.massNg - basic.x.placedNg) as MassNg),
+    cg,
+    cgBasic: cgOf(basic, aircraft),
+    targets: targetStanding(ledger, predicted, cg),
+    open: {
+      withoutEstimate: parts
+        .filter((part) => part.estimate === undefined && part.weighedPieces < part.definition.quantity)
+        .map((part) => part.partId),
+      withoutArm: parts
+        .filter((part) => part.armsNm.x === undefined && part.basic.massNg !== 0n)
+        .map((part) => part.partId),
+    },
+  };
+}
+
+/** A CG along all axes, and in per cent MAC where the aircraft states its chord. */
+export function cgOf(tally: Tally, aircraft: Pick<StatementOf<'aircraft'>, 'macM' | 'lemacM'> | undefined): Cg {
+  const [xM, yM, zM] = AXES.map((axis) => {
+    const cg = centreOfGravityM(tally, axis);
+    return cg.ok ? cg.value : undefined;
+  });
+  const { macM, lemacM } = aircraft ?? {};
+  const inMac =
+    xM === undefined || macM === undefined || lemacM === undefined ? undefined : percentMac(xM, { macM, lemacM });
+  return { xM, yM, zM, percentMac: inMac };
+}
+
+function targetStanding(ledger: Ledger, predicted: Tally, cg: Cg): TargetStanding | undefined {
+  const targets = inForce(ledger, 'targets');
+  if (targets === undefined) return undefined;
+  const aimNg = toMassNg(targets.emptyMassKg) - toMassNg(targets.reserveKg);
+  const marginKg = toKg((aimNg - predicted.massNg) as MassNg);
+  return {
+    revision: standingsOf(ledger, 'targets').length,
+    emptyMassKg: targets.emptyMassKg,
+    reserveKg: targets.reserveKg,
+    marginKg,
+    marginShareOfTarget: marginKg / targets.emptyMassKg,
+    cgForwardM: targets.cgForwardM,
+    cgAftM: targets.cgAftM,
+    cgStanding: cgStanding(cg.xM, targets),
+  };
+}
+
+function cgStanding(
+  xM: number | undefined,
+  range: { readonly cgForwardM?: number | undefined; readonly cgAftM?: number | undefined },
+): CgStanding | undefined {
+  if (xM === undefined || (range.cgForwardM === undefined && range.cgAftM === undefined)) return undefined;
+  if (range.cgForwardM !== undefined && xM < range.cgForwardM) return 'forward of range';
+  if (range.cgAftM !== undefined && xM > range.cgAftM) return 'aft of range';
+  return 'in range';
+}
+
+function shareOf(partNg: bigint, wholeNg: bigint): number | undefined {
+  return wholeNg > 0n ? Number(partNg) / Number(wholeNg) : undefined;
+}

@@ -1,0 +1,196 @@
+/**
+ * Reads what a person wrote, field by field, from a row of a file or from a form, and gathers every problem instead of
+ * stopping at the first. What was typed is kept under the field's name (rule L4). Fields are known by the door's own names;
+ * who calls turns a name into a line and column, or into a JSON Pointer.
+ */
+import { plainText } from '#shared/ledger/entry.ts';
+import type { Refusal } from '#shared/problem/registry.ts';
+import {
+  type QuantityRefusal,
+  readLength,
+  readMass,
+  readNumber,
+  readShare,
+  type Typed,
+} from '#shared/quantity/typed.ts';
+import type { LengthUnit, MassUnit } from '#shared/quantity/units.ts';
+import { accept, type Result, refuse } from '#shared/result.ts';
+
+export type FieldProblem = { readonly field: string; readonly refusal: Refusal };
+
+/** The unit that stands above each field, by field name, and how the file writes decimals. */
+export type Manner = {
+  readonly units?: Readonly<Record<string, MassUnit | LengthUnit | '%' | undefined>>;
+  readonly decimalComma?: boolean;
+};
+
+const MASS_OF: ReadonlySet<string> = new Set(['kg', 'g', 'lb', 'oz']);
+
+export class FieldReader {
+  readonly problems: FieldProblem[] = [];
+  readonly typed: Record<string, string> = {};
+  readonly #words: Readonly<Record<string, string | undefined>>;
+  readonly #manner: Manner;
+
+  constructor(words: Readonly<Record<string, string | undefined>>, manner: Manner = {}) {
+    this.#words = words;
+    this.#manner = manner;
+  }
+
+  /** True where the field holds more than white space. */
+  has(field: string): boolean {
+    return this.raw(field) !== undefined;
+  }
+
+  raw(field: string): string | undefined {
+    const text = this.#words[field]?.trim();
+    return text === '' ? undefined : text;
+  }
+
+  problem(field: string, refusal: Refusal): void {
+    this.problems.push({ field, refusal });
+  }
+
+  mass(field: string): Typed | undefined {
+    return this.#quantity(field, (text) => this.readMassText(field, text));
+  }
+
+  /** One text as a mass, in the manner of the field. */
+  readMassText(field: string, text: string): Result<Typed, QuantityRefusal> {
+    const unit = this.#manner.units?.[field];
+    const massUnit = unit !== undefined && MASS_OF.has(unit) ? (unit as MassUnit) : undefined;
+    return readMass(text, { unit: massUnit, decimalComma: this.#manner.decimalComma });
+  }
+
+  length(field: string): Typed | undefined {
+    const unit = this.#manner.units?.[field];
+    const lengthUnit = unit !== undefined && unit !== '%' && !MASS_OF.has(unit) ? (unit as LengthUnit) : undefined;
+    return this.#quantity(field, (text) =>
+      readLength(text, { unit: lengthUnit, decimalComma: this.#manner.decimalComma }),
+    );
+  }
+
+  share(field: string): Typed | undefined {
+    const unit = this.#manner.units?.[field];
+    return this.#quantity(field, (text) =>
+      readShare(text, { unit: unit === '%' ? '%' : undefined, decimalComma: this.#manner.decimalComma }),
+    );
+  }
+
+  /** One text as a per cent, given back as a fraction. */
+  shareText(field: string, text: string): number | undefined {
+    return this.#quantity(field, () => readShare(`${text} %`, { decimalComma: this.#manner.decimalComma }))?.si;
+  }
+
+  /** A mass, or a share (`5 %`) of another mass. */
+  massOrShareOf(field: string, wholeKg: number | undefined): number | undefined {
+    const text = this.raw(field);
+    if (text === undefined) return undefined;
+    if (!text.endsWith('%') && this.#manner.units?.[field] !== '%') return this.mass(field)?.si;
+    const share = this.share(field);
+    return share === undefined || wholeKg === undefined ? undefined : share.si * wholeKg;
+  }
+
+  /** A whole number of pieces, 1 to `most`. */
+  count(field: string, most: number): number | undefined {
+    const text = this.raw(field);
+    if (text === undefined) return undefined;
+    const read = readNumber(text, this.#manner.decimalComma === true);
+    if (!read.ok) this.problem(field, read.refusal);
+    else if (!Number.isInteger(read.value.number) || read.value.number < 1 || read.value.number > most)
+      this.problem(field, { code: 'not-a-count', text, most });
+    else return read.value.number;
+    return undefined;
+  }
+
+  text(field: string, most: number): string | undefined {
+    const text = this.raw(field);
+    if (text === undefined) return undefined;
+    const read = plainText(most).safeParse(text);
+    if (read.success) return read.data;
+    this.problem(field, { code: 'text-refused', why: read.error.issues[0]?.message ?? 'cannot be kept' });
+    return undefined;
+  }
+
+  /** One of a fixed list of words, in any case; other spellings may be named. */
+  choice<Word extends string>(
+    field: string,
+    choices: readonly Word[],
+    spellings: Readonly<Record<string, Word>> = {},
+  ): Word | undefined {
+    const text = this.raw(field);
+    if (text === undefined) return undefined;
+    const key = simple(text);
+    const found = choices.find((choice) => simple(choice) === key) ?? spellings[key];
+    if (found === undefined) this.problem(field, { code: 'not-a-choice', text, choices });
+    return found;
+  }
+
+  /** A day written as 2026-05-31. Other orders are refused: 03/04 is two different days. */
+  day(field: string): string | undefined {
+    const text = this.raw(field);
+    if (text === undefined) return undefined;
+    const parts = /^(\d{4})-(\d{2})-(\d{2})(?:[T ][\d:.Z+]*)?$/.exec(text);
+    if (parts !== null && isRealDay(Number(parts[1]), Number(parts[2]), Number(parts[3]))) return text.slice(0, 10);
+    this.problem(field, { code: 'not-a-day', text });
+    return undefined;
+  }
+
+  /** `3`, `1-4`, `1, 3`: piece numbers, ascending, each once. */
+  pieceNumbers(field: string, most: number): readonly number[] | undefined {
+    const text = this.raw(field);
+    if (text === undefined) return undefined;
+    const pieces = new Set<number>();
+    for (const part of text.split(/[,;\s]+(?!\s*-)/)) {
+      const range = /^(\d{1,5})(?:\s*[-–]\s*(\d{1,5}))?$/.exec(part.trim());
+      const first = Number(range?.[1]);
+      const last = Number(range?.[2] ?? range?.[1]);
+      if (range === null || first < 1 || last < first || last > most) {
+        this.problem(field, { code: 'not-piece-numbers', text, most });
+        return undefined;
+      }
+      for (let piece = first; piece <= last; piece += 1) pieces.add(piece);
+    }
+    return [...pieces].sort((a, b) => a - b);
+  }
+
+  /** Asks for a field that must not be empty; true where it is there. */
+  need(field: string): boolean {
+    if (this.has(field)) return true;
+    this.problem(field, { code: 'missing' });
+    return false;
+  }
+
+  /** The answer, once all is read: the value if nothing was wrong, else every problem. */
+  answer<Value>(value: Value | undefined): Result<Value, readonly FieldProblem[]> {
+    if (this.problems.length > 0) return refuse(this.problems);
+    if (value === undefined) throw new Error('a reader without problems has a value');
+    return accept(value);
+  }
+
+  #quantity(field: string, read: (text: string) => Result<Typed, QuantityRefusal>): Typed | undefined {
+    const text = this.raw(field);
+    if (text === undefined) return undefined;
+    const answer = read(text);
+    if (!answer.ok) {
+      this.problem(field, answer.refusal);
+      return undefined;
+    }
+    this.typed[field] = answer.value.typed;
+    return answer.value;
+  }
+}
+
+/** `As-Released`, `as released` and `as_released` are one word. */
+function simple(text: string): string {
+  return text
+    .trim()
+    .toLowerCase()
+    .replace(/[\s_-]+/g, ' ');
+}
+
+function isRealDay(year: number, month: number, dayOfMonth: number): boolean {
+  const leap = (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0;
+  const lengths = [31, leap ? 29 : 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+  return year >= 1900 && dayOfMonth >= 1 && dayOfMonth <= (lengths[month - 1] ?? 0);
+}
