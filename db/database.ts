@@ -1,0 +1,49 @@
+/**
+ * The tables as Kysely sees them. Types only.
+ *
+ * Columns end in their unit (`mass_kg`). `entry` can be read and nothing else: rows enter it through the SQL function
+ * `append_entries` alone (L1), so its insert and update types are `never`.
+ */
+import type { ColumnType } from 'kysely';
+
+/** Given by the database and never written by the app. */
+type Stamped<T> = ColumnType<T, never, never>;
+/** Written once, when the row is made. */
+type Once<T> = ColumnType<T, T, never>;
+
+export interface AircraftTable {
+  id: Once<string>;
+  name: Once<string>;
+  /** The name folded for comparison: two aircraft whose names differ only in case or outer blanks are one name. */
+  name_key: Once<string>;
+  /** Sequence number of the last entry; 0 while there is none. */
+  head_seq: Stamped<number>;
+  /** Hash of the last entry; the genesis hash while there is none. */
+  head_hash: Stamped<string>;
+  /** ISO 8601, UTC, milliseconds. */
+  created_at: Stamped<string>;
+}
+
+export interface EntryTable {
+  aircraft_id: Stamped<string>;
+  seq: Stamped<number>;
+  id: Stamped<string>;
+  kind: Stamped<string>;
+  /** `YYYY-MM-DD`, read as text: a day has no time zone. */
+  happened_on: Stamped<string>;
+  /** ISO 8601, UTC, milliseconds, as text: exactly the characters that were hashed. */
+  recorded_at: Stamped<string>;
+  by_name: Stamped<string>;
+  part_id: Stamped<string | null>;
+  supersedes_id: Stamped<string | null>;
+  mass_kg: Stamped<number | null>;
+  prev_hash: Stamped<string>;
+  hash: Stamped<string>;
+  /** The canonical text as the client made it. This is the record; every other column is derived from it. */
+  content: Stamped<string>;
+}
+
+export interface Database {
+  aircraft: AircraftTable;
+  entry: EntryTable;
+}

@@ -1,0 +1,143 @@
+/**
+ * The data folder on disk: its marker, and its making. Layout: `tarebook.json` (the marker), `owner.json` (the lock, see
+ * `folder-lock.ts`), `pgdata/` (the embedded engine's own files).
+ *
+ * Writes into a folder only if it is empty or carries the marker. The marker says `preparing` until the engine has been
+ * set up and is on the disk; a folder left in that state was never handed out, so its half-made engine files are made anew.
+ */
+import { constants } from 'node:fs';
+import { access, mkdir, open, readdir, readFile, rename, rm, stat } from 'node:fs/promises';
+import { join } from 'node:path';
+import { ownerFileName } from '#db/engine/folder-lock.ts';
+import { StoreRefusal } from '#db/engine/store-refusal.ts';
+
+const markerName = 'tarebook.json';
+const engineFolderName = 'pgdata';
+/** Raised when the layout changes so that an older program must keep out. */
+const layoutVersion = 1;
+
+type Marker = { tarebook: number; state: 'preparing' | 'ready' };
+
+/** Makes the folder if it is missing and refuses what cannot be ours. Writes nothing into an existing folder. */
+export async function admitFolder(path: string): Promise<void> {
+  try {
+    await mkdir(path, { recursive: true, mode: 0o700 });
+    if (!(await stat(path)).isDirectory()) throw notAFolder(path);
+    await access(path, constants.R_OK | constants.W_OK | constants.X_OK);
+  } catch (error) {
+    if (error instanceof StoreRefusal) throw error;
+    const code = error instanceof Error && 'code' in error ? String(error.code) : '';
+    if (code === 'EEXIST' || code === 'ENOTDIR') throw notAFolder(path);
+    if (code === '') throw error;
+    throw new StoreRefusal({
+      code: 'folder-not-writable',
+      words: `The data folder ${path} cannot be made or written (${code}).`,
+      remedy: 'Give this user the right to write there, or another folder with --data.',
+    });
+  }
+  const marker = await readMarker(path);
+  if (marker === 'none' && !(await isEmpty(path))) throw notOurs(path);
+  if (marker === 'foreign') throw notOurs(path);
+  if (typeof marker === 'object' && marker.tarebook > layoutVersion) {
+    throw new StoreRefusal({
+      code: 'schema-newer',
+      words: `The data folder ${path} was made by a newer Tarebook.`,
+      remedy: 'Start the newer version, or give this one another folder with --data.',
+    });
+  }
+}
+
+/**
+ * Readies an admitted and locked folder for the engine and answers where the engine's files go. `fresh` when there is
+ * nothing in it yet: then call `markReady` once the engine is set up.
+ */
+export async function prepareFolder(path: string): Promise<{ enginePath: string; fresh: boolean }> {
+  const enginePath = join(path, engineFolderName);
+  const marker = await readMarker(path);
+  if (typeof marker === 'object' && marker.state === 'ready') return { enginePath, fresh: false };
+  await writeMarker(path, { tarebook: layoutVersion, state: 'preparing' });
+  await rm(enginePath, { recursive: true, force: true });
+  return { enginePath, fresh: true };
+}
+
+/** Brings the engine's new files to the disk (its set-up copies them without) and then says so in the marker. */
+export async function markReady(path: string): Promise<void> {
+  await syncTree(join(path, engineFolderName));
+  await writeMarker(path, { tarebook: layoutVersion, state: 'ready' });
+}
+
+async function isEmpty(path: string): Promise<boolean> {
+  const names = await readdir(path);
+  // A lock alone is left when a first start was killed before it wrote the marker.
+  return names.every((name) => name.startsWith(ownerFileName) || name.startsWith(`${markerName}.`));
+}
+
+async function readMarker(path: string): Promise<Marker | 'none' | 'foreign'> {
+  let text: string;
+  try {
+    text = await readFile(join(path, markerName), 'utf8');
+  } catch (error) {
+    if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return 'none';
+    return 'foreign';
+  }
+  try {
+    const read: unknown = JSON.parse(text);
+    if (typeof read !== 'object' || read === null || !('tarebook' in read) || !('state' in read)) return 'foreign';
+    const { tarebook, state } = read;
+    if (typeof tarebook !== 'number' || (state !== 'preparing' && state !== 'ready')) return 'foreign';
+    return { tarebook, state };
+  } catch {
+    return 'foreign';
+  }
+}
+
+async function writeMarker(path: string, marker: Marker): Promise<void> {
+  const draft = join(path, `${markerName}.draft`);
+  const file = await open(draft, 'w', 0o600);
+  try {
+    await file.writeFile(`${JSON.stringify(marker)}\n`);
+    await file.sync();
+  } finally {
+    await file.close();
+  }
+  await rename(draft, join(path, markerName));
+  await syncOne(path);
+}
+
+async function syncTree(path: string): Promise<void> {
+  for (const entry of await readdir(path, { withFileTypes: true })) {
+    const inner = join(path, entry.name);
+    if (entry.isDirectory()) await syncTree(inner);
+    else if (entry.isFile()) await syncOne(inner);
+  }
+  await syncOne(path);
+}
+
+async function syncOne(path: string): Promise<void> {
+  // Windows cannot open a folder, and needs no sync of one.
+  const file = await open(path, 'r').catch(() => undefined);
+  if (file === undefined) return;
+  try {
+    await file.sync();
+  } catch (error) {
+    if (process.platform !== 'win32') throw error;
+  } finally {
+    await file.close();
+  }
+}
+
+function notAFolder(path: string): StoreRefusal {
+  return new StoreRefusal({
+    code: 'not-a-folder',
+    words: `${path} is not a folder, or lies under something that is not one.`,
+    remedy: 'Give a folder with --data.',
+  });
+}
+
+function notOurs(path: string): StoreRefusal {
+  return new StoreRefusal({
+    code: 'not-a-data-folder',
+    words: `The folder ${path} holds something else than Tarebook's data; nothing was written into it.`,
+    remedy: 'Give an empty or a new folder with --data.',
+  });
+}
