@@ -1,0 +1,173 @@
+/**
+ * Matches a file's headings with the fields that are asked for, in any order and under any usual name; a heading may carry
+ * the unit of its column: `gross [lb]`, `x (mm)`, `estimate kg`.
+ */
+import type { Refusal } from '#shared/problem/registry.ts';
+import { LENGTH_UNITS, lengthUnitOf, MASS_UNITS, massUnitOf } from '#shared/quantity/units.ts';
+import type { Manner } from '#shared/words/field-reader.ts';
+import type { CsvRow, CsvTable } from './csv.ts';
+
+export type FieldColumn = {
+  readonly field: string;
+  readonly holds: 'text' | 'mass' | 'length' | 'share' | 'mass or share' | 'count';
+  readonly required?: boolean;
+  /** Other headings that mean this field, in lower case with single spaces. */
+  readonly names: readonly string[];
+};
+
+export type Cell = { readonly line: number; readonly column: number; readonly heading: string };
+export type CellProblem = Cell & { readonly refusal: Refusal };
+
+export type Columns = {
+  readonly byField: ReadonlyMap<string, { readonly at: number; readonly heading: string }>;
+  readonly manner: Manner;
+  /** Headings that mean nothing here; their cells are not read. */
+  readonly unused: readonly string[];
+  readonly problems: readonly CellProblem[];
+};
+
+/** Matches the headings. `renamed` maps a field to the heading that stands for it in this file. */
+export function matchColumns(
+  table: CsvTable,
+  fields: readonly FieldColumn[],
+  renamed: Readonly<Record<string, string>> = {},
+): Columns {
+  const byField = new Map<string, { at: number; heading: string }>();
+  const units: Record<
+    string,
+    Manner['units'] extends infer U ? (U extends Record<string, infer V> ? V : never) : never
+  > = {};
+  const unused: string[] = [];
+  const problems: CellProblem[] = [];
+  for (const [at, cell] of table.heading.cells.entries()) {
+    const heading = cell.trim().replace(/\s+/g, ' ');
+    if (heading === '') continue;
+    const where = { line: table.heading.line, column: at + 1, heading };
+    const match = matchHeading(heading, fields, renamed);
+    if (match === undefined) {
+      unused.push(heading);
+      continue;
+    }
+    const { field } = match;
+    const other = byField.get(field.field);
+    if (other !== undefined)
+      problems.push({ ...where, refusal: { code: 'column-twice', column: field.field, other: other.heading } });
+    byField.set(field.field, { at, heading });
+    if (match.unit === undefined) continue;
+    const unit = unitFor(field, match.unit);
+    if (unit.known === undefined) units[field.field] = unit.unit;
+    else problems.push({ ...where, refusal: { code: 'column-unit-unknown', unit: match.unit, known: unit.known } });
+  }
+  for (const field of fields)
+    if (field.required === true && !byField.has(field.field))
+      problems.push({
+        line: table.heading.line,
+        column: 0,
+        heading: '',
+        refusal: {
+          code: 'column-missing',
+          column: field.field,
+          found: table.heading.cells.filter((c) => c.trim() !== ''),
+        },
+      });
+  return { byField, manner: { units, decimalComma: writesDecimalComma(table, fields, byField) }, unused, problems };
+}
+
+/** The texts of a row by field, and whether it has more cells than there are headings. */
+export function fieldsOfRow(row: CsvRow, columns: Columns): Readonly<Record<string, string | undefined>> {
+  return Object.fromEntries([...columns.byField].map(([field, { at }]) => [field, row.cells[at]]));
+}
+
+/** Where a field of a row stands; a field without a column points at the line only. */
+export function cellOf(row: CsvRow, field: string, columns: Columns): Cell {
+  const column = columns.byField.get(field);
+  return { line: row.line, column: column === undefined ? 0 : column.at + 1, heading: column?.heading ?? field };
+}
+
+export function byPlace(a: Cell, b: Cell): number {
+  return a.line - b.line || a.column - b.column;
+}
+
+type Match = { readonly field: FieldColumn; readonly unit: string | undefined };
+
+function matchHeading(
+  heading: string,
+  fields: readonly FieldColumn[],
+  renamed: Readonly<Record<string, string>>,
+): Match | undefined {
+  for (const field of fields)
+    if (renamed[field.field] !== undefined && plain(renamed[field.field] ?? '') === plain(heading))
+      return { field, unit: unitAtEnd(heading)?.unit };
+  const named = (name: string) =>
+    fields.find(
+      (field) =>
+        renamed[field.field] === undefined && (field.field === plain(name) || field.names.includes(plain(name))),
+    );
+  const whole = named(heading);
+  if (whole !== undefined) return { field: whole, unit: undefined };
+  const parts = unitAtEnd(heading);
+  const field = parts === undefined ? undefined : named(parts.name);
+  return field === undefined || parts === undefined ? undefined : { field, unit: parts.unit };
+}
+
+/** `gross [lb]`, `gross (lb)`, `gross, lb`, `gross / lb`, `gross_lb`, `gross lb`. */
+function unitAtEnd(heading: string): { readonly name: string; readonly unit: string } | undefined {
+  const bracketed = /^(.+?)\s*[[(]\s*([^\])]+?)\s*[\])]$/.exec(heading);
+  const loose = /^(.+?)\s*[\s,/_]\s*([A-Za-z%"]+)$/.exec(heading);
+  const [, name, unit] = bracketed ?? loose ?? [];
+  return name === undefined || unit === undefined ? undefined : { name, unit };
+}
+
+type ColumnUnit = ReturnType<typeof massUnitOf> | ReturnType<typeof lengthUnitOf> | '%';
+
+function unitFor(
+  field: FieldColumn,
+  word: string,
+):
+  | { readonly unit: ColumnUnit; readonly known: undefined }
+  | { readonly unit: undefined; readonly known: readonly string[] } {
+  const isShare = word === '%' || /^per ?cent$/i.test(word);
+  switch (field.holds) {
+    case 'mass':
+      return known(massUnitOf(word), MASS_UNITS);
+    case 'length':
+      return known(lengthUnitOf(word), LENGTH_UNITS);
+    case 'share':
+      return known(isShare ? '%' : undefined, ['%']);
+    case 'mass or share':
+      return known(isShare ? '%' : massUnitOf(word), [...MASS_UNITS, '%']);
+    case 'text':
+    case 'count':
+      return { unit: undefined, known: ['no unit at all'] };
+  }
+}
+
+function known(
+  unit: ColumnUnit,
+  units: readonly string[],
+):
+  | { readonly unit: ColumnUnit; readonly known: undefined }
+  | { readonly unit: undefined; readonly known: readonly string[] } {
+  return unit === undefined ? { unit: undefined, known: units } : { unit, known: undefined };
+}
+
+/** A file whose separator is no comma, and whose numbers have commas and no points, writes decimals with a comma. */
+function writesDecimalComma(
+  table: CsvTable,
+  fields: readonly FieldColumn[],
+  byField: ReadonlyMap<string, { readonly at: number }>,
+): boolean {
+  if (table.separator === ',') return false;
+  const numeric = fields.flatMap((field) =>
+    field.holds === 'text' || field.holds === 'count' ? [] : (byField.get(field.field)?.at ?? []),
+  );
+  const cells = table.rows.flatMap((row) => numeric.map((at) => row.cells[at] ?? ''));
+  return cells.some((cell) => /\d,\d/.test(cell)) && !cells.some((cell) => /\d\.\d/.test(cell));
+}
+
+function plain(name: string): string {
+  return name
+    .trim()
+    .toLowerCase()
+    .replace(/[\s_-]+/g, ' ');
+}

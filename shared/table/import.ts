@@ -1,0 +1,87 @@
+/**
+ * What every import shares: rows are read against a scratch ledger, every problem is gathered with its place, and nothing is
+ * recorded unless there is none. An import that is repeated adds nothing: it knows its own rows again.
+ */
+
+import { closest, distance } from 'fastest-levenshtein';
+import { objectionsTo } from '#shared/ledger/admit.ts';
+import type { Entry, EntryId, PartId, Stamp } from '#shared/ledger/entry.ts';
+import { applyEntry, type Ledger } from '#shared/ledger/fold.ts';
+import { byPlace, type CellProblem } from './columns.ts';
+
+export type ImportContext = {
+  /** The ledger as it stands. The import writes its own entries into it as it goes: give it one of its own. */
+  readonly ledger: Ledger;
+  /** The shop's day, and who imports; a row may name its own day and person. */
+  readonly today: string;
+  readonly day: string;
+  readonly by: string;
+  /** A stable id from a name: the same name gives the same id within the aircraft. */
+  readonly idOf: (name: string) => string;
+  /** Take changed estimates of parts that are in the ledger as revisions. */
+  readonly revise: boolean;
+};
+
+export type ImportOutcome = {
+  readonly entries: readonly Entry[];
+  readonly problems: readonly CellProblem[];
+  /** Worth knowing, no reason to refuse. */
+  readonly warnings: readonly string[];
+  readonly rowCount: number;
+  /** Rows whose content the ledger holds already. */
+  readonly knownRows: number;
+};
+
+/** Takes an entry into the scratch ledger and the outcome, or answers the ledger's objections to it. */
+export class ImportDraft {
+  readonly entries: Entry[] = [];
+  readonly problems: CellProblem[] = [];
+  readonly warnings: string[] = [];
+  knownRows = 0;
+  readonly #context: ImportContext;
+
+  constructor(context: ImportContext) {
+    this.#context = context;
+  }
+
+  /** `where` turns the path of a field into its place in the file. */
+  admit(entry: Entry, where: (path: readonly string[]) => Omit<CellProblem, 'refusal'>): boolean {
+    const { ledger, today } = this.#context;
+    const objections = objectionsTo(entry, ledger, today);
+    for (const { path, refusal } of objections) this.problems.push({ ...where(path), refusal });
+    if (objections.length > 0) return false;
+    const seq = (ledger.entries.at(-1)?.seq ?? 0) + 1;
+    applyEntry(ledger, { seq, recordedAt: '', entry });
+    this.entries.push(entry);
+    return true;
+  }
+
+  outcome(rowCount: number): ImportOutcome {
+    const { entries, warnings, knownRows } = this;
+    return { entries, problems: [...this.problems].sort(byPlace), warnings, rowCount, knownRows };
+  }
+}
+
+export function stampOf(
+  context: ImportContext,
+  idName: string,
+  row: { readonly day: string | undefined; readonly by: string | undefined; readonly remark: string | undefined },
+): Stamp {
+  return {
+    id: context.idOf(idName) as EntryId,
+    happenedOn: row.day ?? context.day,
+    by: row.by ?? context.by,
+    ...(row.remark === undefined ? {} : { remark: row.remark }),
+  };
+}
+
+export function partIdOf(context: ImportContext, name: string): PartId {
+  return context.idOf(name) as PartId;
+}
+
+/** The word of a list that is most like another, where it is like enough to be a slip of the keyboard. */
+export function nearest(word: string, words: readonly string[]): string | undefined {
+  if (words.length === 0) return undefined;
+  const found = closest(word, words);
+  return distance(word, found) <= Math.max(1, Math.floor(word.length / 4)) ? found : undefined;
+}

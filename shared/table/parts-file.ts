@@ -1,0 +1,267 @@
+/**
+ * A parts list into entries: a part added, and its estimate (rules E1, section 3). Assemblies are rows of the same list, in any
+ * order. A part that is in the ledger already is recognised; a changed estimate needs `revise`.
+ */
+import { estimateFromWords } from '#shared/estimate/from-words.ts';
+import { stateOf } from '#shared/ledger/books.ts';
+import { differingFields } from '#shared/ledger/canonical.ts';
+import { type Entry, type PartId, Process, type StatementOf } from '#shared/ledger/entry.ts';
+import { numberKey, partFromWords } from '#shared/part/from-words.ts';
+import { FieldReader } from '#shared/words/field-reader.ts';
+import { type Columns, cellOf, type FieldColumn, fieldsOfRow, matchColumns } from './columns.ts';
+import type { CsvRow, CsvTable } from './csv.ts';
+import { type ImportContext, ImportDraft, type ImportOutcome, nearest, partIdOf, stampOf } from './import.ts';
+
+export const PARTS_COLUMNS: readonly FieldColumn[] = [
+  {
+    field: 'number',
+    holds: 'text',
+    required: true,
+    names: ['part number', 'part no', 'part no.', 'part', 'no', 'no.'],
+  },
+  { field: 'name', holds: 'text', names: ['description', 'part name', 'title'] },
+  { field: 'group', holds: 'text', required: true, names: ['functional group', 'ata', 'ata chapter'] },
+  { field: 'assembly', holds: 'text', names: ['parent', 'parent assembly', 'belongs to'] },
+  { field: 'quantity', holds: 'count', names: ['qty', 'count', 'number of pieces'] },
+  { field: 'side', holds: 'text', names: ['hand'] },
+  { field: 'process', holds: 'text', names: ['made by', 'manufacture'] },
+  {
+    field: 'estimate',
+    holds: 'mass',
+    names: ['estimated mass', 'estimated weight', 'mass', 'weight', 'mass estimate'],
+  },
+  { field: 'x', holds: 'length', names: ['station', 'fuselage station', 'fs', 'sta', 'arm', 'x arm', 'arm x'] },
+  { field: 'y', holds: 'length', names: ['butt line', 'buttline', 'bl', 'y arm', 'arm y'] },
+  { field: 'z', holds: 'length', names: ['waterline', 'water line', 'wl', 'z arm', 'arm z'] },
+  { field: 'arm uncertainty', holds: 'length', names: ['arm std', 'u arm'] },
+  { field: 'evidence', holds: 'text', names: ['basis'] },
+  { field: 'std uncertainty', holds: 'mass or share', names: ['standard uncertainty', 'uncertainty', 'u', 'std'] },
+  { field: 'allowance', holds: 'share', names: ['growth allowance', 'growth'] },
+  { field: 'later allowance', holds: 'share', names: ['allowance on later'] },
+  { field: 'flash', holds: 'mass', names: ['comes off', 'trim off'] },
+  { field: 'later', holds: 'mass', names: ['goes on later', 'added later'] },
+  { field: 'date', holds: 'text', names: ['day'] },
+  { field: 'by', holds: 'text', names: ['who', 'initials', 'person'] },
+  { field: 'note', holds: 'text', names: ['remark', 'remarks', 'notes', 'comment'] },
+];
+
+type Row = {
+  readonly row: CsvRow;
+  readonly reader: FieldReader;
+  readonly key: string | undefined;
+  readonly parentKey: string | undefined;
+};
+
+/** Reads a parts table into the context's scratch ledger. */
+export function importParts(
+  table: CsvTable,
+  context: ImportContext,
+  renamed: Readonly<Record<string, string>> = {},
+): ImportOutcome {
+  const draft = new ImportDraft(context);
+  const columns = matchColumns(table, PARTS_COLUMNS, renamed);
+  draft.problems.push(...columns.problems);
+  for (const heading of columns.unused) draft.warnings.push(`The column headed ${heading} is not used.`);
+  if (columns.problems.length > 0) return draft.outcome(table.rows.length);
+  const rows = table.rows.map((row) => openRow(row, columns, table, draft));
+  const firstOf = firstRows(rows, columns, draft);
+  for (const row of parentsFirst([...firstOf.values()], firstOf, columns, draft))
+    takeRow(row, { columns, context, draft, firstOf });
+  for (const row of rows) if (row.key === undefined) takeRow(row, { columns, context, draft, firstOf });
+  warnOfCountedTwice(context, draft);
+  return draft.outcome(table.rows.length);
+}
+
+function openRow(row: CsvRow, columns: Columns, table: CsvTable, draft: ImportDraft): Row {
+  const surplus = row.cells.slice(table.heading.cells.length).some((cell) => cell.trim() !== '');
+  if (surplus)
+    draft.problems.push({
+      line: row.line,
+      column: table.heading.cells.length + 1,
+      heading: '',
+      refusal: { code: 'cells-too-many', cells: row.cells.length, columns: table.heading.cells.length },
+    });
+  const reader = new FieldReader(fieldsOfRow(row, columns), columns.manner);
+  const keyOf = (field: string) => {
+    const text = reader.raw(field);
+    return text === undefined ? undefined : numberKey(text);
+  };
+  return { row, reader, key: keyOf('number'), parentKey: keyOf('assembly') };
+}
+
+/** The first row of each number; a second one is a problem. */
+function firstRows(rows: readonly Row[], columns: Columns, draft: ImportDraft): ReadonlyMap<string, Row> {
+  const firstOf = new Map<string, Row>();
+  for (const row of rows) {
+    if (row.key === undefined) continue;
+    const first = firstOf.get(row.key);
+    if (first === undefined) firstOf.set(row.key, row);
+    else
+      draft.problems.push({
+        ...cellOf(row.row, 'number', columns),
+        refusal: { code: 'number-twice', number: row.reader.raw('number') ?? '', firstLine: first.row.line },
+      });
+  }
+  return firstOf;
+}
+
+/** The rows with every assembly ahead of what it holds. A row that leads back to itself is a problem and is left out. */
+function parentsFirst(
+  rows: readonly Row[],
+  firstOf: ReadonlyMap<string, Row>,
+  columns: Columns,
+  draft: ImportDraft,
+): readonly Row[] {
+  const done = new Set<Row>();
+  const ordered: Row[] = [];
+  for (const start of rows) {
+    const way: Row[] = [];
+    let at: Row | undefined = start;
+    while (at !== undefined && !done.has(at) && !way.includes(at)) {
+      way.push(at);
+      at = at.parentKey === undefined ? undefined : firstOf.get(at.parentKey);
+    }
+    const isLoop = at !== undefined && !done.has(at);
+    if (isLoop && at !== undefined) {
+      const loop = [...way.slice(way.indexOf(at)), at].map((row) => row.reader.raw('number') ?? '');
+      draft.problems.push({ ...cellOf(at.row, 'assembly', columns), refusal: { code: 'assembly-cycle', path: loop } });
+    }
+    for (const row of way.reverse()) {
+      done.add(row);
+      if (!isLoop) ordered.push(row);
+    }
+  }
+  return ordered;
+}
+
+type Taking = {
+  readonly columns: Columns;
+  readonly context: ImportContext;
+  readonly draft: ImportDraft;
+  readonly firstOf: ReadonlyMap<string, Row>;
+};
+
+function takeRow({ row, reader, parentKey }: Row, taking: Taking): void {
+  const { columns, context, draft } = taking;
+  const { books } = context.ledger;
+  const held = books.byNumber.get(numberKey(reader.raw('number') ?? ''));
+  const parentPartId = parentKey === undefined ? undefined : books.byNumber.get(parentKey);
+  if (parentKey !== undefined && parentPartId === undefined && !taking.firstOf.has(parentKey))
+    reader.problem('assembly', unknownAssembly(reader.raw('assembly') ?? '', taking));
+  const stamp = { day: reader.day('date'), by: reader.text('by', 60), remark: reader.text('note', 2000) };
+  const partId = held ?? newPartId(context, numberKey(reader.raw('number') ?? ''));
+  const part = partFromWords(reader, { partId, parentPartId });
+  // Where the part itself cannot be read its estimate still is, so that every problem of the row is told at once.
+  const process = part?.process ?? Process.enum.other;
+  const estimate = estimateFromWords(reader, {
+    partId,
+    process: held === undefined ? process : processOf(context, partId),
+  });
+  for (const { field, refusal } of reader.problems) draft.problems.push({ ...cellOf(row, field, columns), refusal });
+  if (reader.problems.length > 0 || part === undefined) return;
+  const where = (path: readonly string[]) => cellOf(row, columnOf(path), columns);
+  if (held === undefined) {
+    if (!draft.admit({ ...part, ...stampOf(context, `part ${partId}`, stamp) }, where)) return;
+    if (estimate !== undefined)
+      draft.admit({ ...estimate, ...stampOf(context, `estimate ${partId} 0`, { ...stamp, remark: undefined }) }, where);
+    return;
+  }
+  takeKnownPart({ part, estimate, stamp, reader }, taking, where);
+}
+
+type KnownRow = {
+  readonly part: StatementOf<'part added'>;
+  readonly estimate: StatementOf<'estimate'> | undefined;
+  readonly stamp: {
+    readonly day: string | undefined;
+    readonly by: string | undefined;
+    readonly remark: string | undefined;
+  };
+  readonly reader: FieldReader;
+};
+
+/** A row of a part that is in the ledger: the same again, a first or revised estimate, or a contradiction. */
+function takeKnownPart(
+  { part, estimate, stamp, reader }: KnownRow,
+  { context, draft }: Taking,
+  where: (path: readonly string[]) => ReturnType<typeof cellOf>,
+): void {
+  const state = stateOf(context.ledger.books, part.partId);
+  const definition = state?.definition;
+  if (state === undefined || definition === undefined) return;
+  const stated = new Set(
+    ['number', 'name', 'group', 'assembly', 'quantity', 'side', 'process'].filter((f) => reader.has(f)),
+  );
+  const differs = [
+    ...(stated.has('name') && part.name !== definition.name ? ['name'] : []),
+    ...(part.group !== definition.group ? ['group'] : []),
+    ...(stated.has('assembly') && part.parentPartId !== definition.parentPartId ? ['assembly'] : []),
+    ...(stated.has('quantity') && part.quantity !== definition.quantity ? ['quantity'] : []),
+    ...(stated.has('side') && part.side !== definition.side ? ['side'] : []),
+    ...(stated.has('process') && part.process !== definition.process ? ['process'] : []),
+  ];
+  const current = state.estimate?.statement;
+  const isRevised = estimate !== undefined && current !== undefined && !sameEstimate(estimate, current);
+  if (isRevised && !context.revise) differs.push('estimate');
+  if (differs.length > 0) {
+    const refusal = { code: 'number-taken', number: definition.number, seq: state.addedSeq ?? 0, differs } as const;
+    draft.problems.push({ ...where(['number']), refusal });
+    return;
+  }
+  if (estimate === undefined || (current !== undefined && !isRevised)) {
+    draft.knownRows += 1;
+    return;
+  }
+  draft.admit({ ...estimate, ...stampOf(context, `estimate ${part.partId} ${state.estimates.length}`, stamp) }, where);
+}
+
+/** The same figures, however they were typed. */
+function sameEstimate(a: StatementOf<'estimate'>, b: StatementOf<'estimate'>): boolean {
+  const stamp = new Set(['id', 'happenedOn', 'by', 'remark', 'typed']);
+  return differingFields(a as Entry, b as Entry).every((field) => stamp.has(field));
+}
+
+function processOf(context: ImportContext, partId: PartId): Process {
+  return stateOf(context.ledger.books, partId)?.definition?.process ?? Process.enum.other;
+}
+
+/** A number that was given back by a removed part names a new part when it comes again. */
+function newPartId(context: ImportContext, key: string): PartId {
+  for (let again = 1; ; again += 1) {
+    const partId = partIdOf(context, again === 1 ? `part number ${key}` : `part number ${key} again ${again}`);
+    if (stateOf(context.ledger.books, partId) === undefined) return partId;
+  }
+}
+
+function unknownAssembly(assembly: string, { context, firstOf }: Taking) {
+  const keys = [...firstOf.keys(), ...context.ledger.books.byNumber.keys()];
+  const key = nearest(numberKey(assembly), keys);
+  const near = key === undefined ? undefined : (firstOf.get(key)?.reader.raw('number') ?? key);
+  return { code: 'unknown-assembly', assembly, near } as const;
+}
+
+function columnOf(path: readonly string[]): string {
+  const [name] = path;
+  const columns: Readonly<Record<string, string>> = {
+    happenedOn: 'date',
+    parentPartId: 'assembly',
+    laterKg: 'later',
+    partId: 'number',
+  };
+  return columns[name ?? 'number'] ?? name ?? 'number';
+}
+
+/** An assembly's own estimate counts beside those of its parts; a shop that meant the sum should know. */
+function warnOfCountedTwice(context: ImportContext, draft: ImportDraft): void {
+  const { books } = context.ledger;
+  const parents = new Set<PartId>();
+  for (const entry of draft.entries)
+    if (entry.kind === 'part added' && entry.parentPartId !== undefined) parents.add(entry.parentPartId);
+  for (const partId of parents) {
+    const state = stateOf(books, partId);
+    if ((state?.estimate?.statement.massKg ?? 0) > 0)
+      draft.warnings.push(
+        `Assembly ${state?.definition?.number} has an estimate of its own, which counts beside those of its parts.`,
+      );
+  }
+}

@@ -1,0 +1,109 @@
+/**
+ * A list of weighings into entries (rules W1, W2, L4). A row that the ledger holds already is passed over, so that a shop
+ * may keep one growing list and import it again; the same row twice in one list is a slip and is refused.
+ */
+import canonicalize from 'canonicalize';
+import { stateOf } from '#shared/ledger/books.ts';
+import type { EntryId } from '#shared/ledger/entry.ts';
+import { numberKey } from '#shared/part/from-words.ts';
+import { weighingFromWords } from '#shared/weighing/from-words.ts';
+import { FieldReader } from '#shared/words/field-reader.ts';
+import { type Columns, cellOf, type FieldColumn, fieldsOfRow, matchColumns } from './columns.ts';
+import type { CsvRow, CsvTable } from './csv.ts';
+import { type ImportContext, ImportDraft, type ImportOutcome, nearest, stampOf } from './import.ts';
+
+export const WEIGHINGS_COLUMNS: readonly FieldColumn[] = [
+  {
+    field: 'part',
+    holds: 'text',
+    required: true,
+    names: ['part number', 'number', 'part no', 'part no.', 'no', 'no.'],
+  },
+  { field: 'piece', holds: 'text', names: ['serial', 'piece number', 'serial number'] },
+  { field: 'pieces', holds: 'count', names: ['number of pieces', 'qty', 'quantity', 'count'] },
+  { field: 'date', holds: 'text', names: ['day', 'weighed on', 'released on'] },
+  { field: 'gross', holds: 'mass', required: true, names: ['gross mass', 'gross weight', 'reading', 'scale reading'] },
+  { field: 'tare', holds: 'mass', names: ['tare mass', 'tare weight'] },
+  { field: 'condition', holds: 'text', required: true, names: ['state', 'weighed as'] },
+  { field: 'scale', holds: 'text', names: ['scales', 'balance'] },
+  { field: 'resolution', holds: 'mass', names: ['scale resolution', 'scale division', 'd'] },
+  { field: 'by', holds: 'text', names: ['who', 'initials', 'weighed by', 'person'] },
+  { field: 'note', holds: 'text', names: ['remark', 'remarks', 'notes', 'comment'] },
+  { field: 'cause', holds: 'text', names: ['why', 'reason'] },
+  { field: 'lot', holds: 'text', names: ['batch', 'roll', 'material lot'] },
+];
+
+/** Reads a weighings table into the context's scratch ledger, which holds the parts. */
+export function importWeighings(
+  table: CsvTable,
+  context: ImportContext,
+  renamed: Readonly<Record<string, string>> = {},
+): ImportOutcome {
+  const draft = new ImportDraft(context);
+  const columns = matchColumns(table, WEIGHINGS_COLUMNS, renamed);
+  draft.problems.push(...columns.problems);
+  for (const heading of columns.unused) draft.warnings.push(`The column headed ${heading} is not used.`);
+  if (columns.problems.length > 0) return draft.outcome(table.rows.length);
+  const known = new Set(context.ledger.entryById.keys());
+  const lineOf = new Map<EntryId, number>();
+  for (const row of table.rows) takeRow(row, { table, columns, context, draft, known, lineOf });
+  return draft.outcome(table.rows.length);
+}
+
+type Taking = {
+  readonly table: CsvTable;
+  readonly columns: Columns;
+  readonly context: ImportContext;
+  readonly draft: ImportDraft;
+  /** Ids that stood in the ledger before this import, and the lines of this import's own. */
+  readonly known: ReadonlySet<EntryId>;
+  readonly lineOf: Map<EntryId, number>;
+};
+
+function takeRow(row: CsvRow, { table, columns, context, draft, known, lineOf }: Taking): void {
+  const reader = new FieldReader(fieldsOfRow(row, columns), columns.manner);
+  if (row.cells.slice(table.heading.cells.length).some((cell) => cell.trim() !== ''))
+    reader.problem('', { code: 'cells-too-many', cells: row.cells.length, columns: table.heading.cells.length });
+  const stamp = { day: reader.day('date'), by: reader.text('by', 60), remark: reader.text('note', 2000) };
+  reader.need('part');
+  const part = partOf(reader, context);
+  const weighing = weighingFromWords(reader, part ?? UNKNOWN_PART);
+  if (reader.problems.length > 0 || part === undefined || weighing === undefined) {
+    for (const { field, refusal } of reader.problems)
+      if (part !== undefined || refusal.code !== 'no-such-piece')
+        draft.problems.push({ ...cellOf(row, field, columns), refusal });
+    return;
+  }
+  const name = `weighing ${canonicalize({ ...weighing, typed: undefined, ...stamp, by: undefined, on: stamp.day ?? context.day })}`;
+  const stamped = { ...weighing, ...stampOf(context, name, stamp) };
+  const firstLine = lineOf.get(stamped.id);
+  if (firstLine !== undefined) {
+    draft.problems.push({ ...cellOf(row, 'part', columns), refusal: { code: 'row-twice', firstLine } });
+    return;
+  }
+  lineOf.set(stamped.id, row.line);
+  if (known.has(stamped.id)) draft.knownRows += 1;
+  else draft.admit(stamped, (path) => cellOf(row, columnOf(path), columns));
+}
+
+/** Stands in for a part that was not found, so that the rest of its row is still read for problems. */
+const UNKNOWN_PART = { partId: '' as never, number: '', quantity: 1 };
+
+function partOf(reader: FieldReader, context: ImportContext) {
+  const number = reader.raw('part');
+  if (number === undefined) return undefined;
+  const { books } = context.ledger;
+  const partId = books.byNumber.get(numberKey(number));
+  const definition = partId === undefined ? undefined : stateOf(books, partId)?.definition;
+  if (definition !== undefined) return definition;
+  const key = nearest(numberKey(number), [...books.byNumber.keys()]);
+  const nearId = key === undefined ? undefined : books.byNumber.get(key);
+  const near = nearId === undefined ? undefined : stateOf(books, nearId)?.definition?.number;
+  reader.problem('part', { code: 'unknown-part', part: number, near });
+  return undefined;
+}
+
+function columnOf(path: readonly string[]): string {
+  const columns: Readonly<Record<string, string>> = { happenedOn: 'date', partId: 'part', pieces: 'piece' };
+  return columns[path[0] ?? 'part'] ?? path[0] ?? 'part';
+}
