@@ -33,10 +33,7 @@ export function matchColumns(
   renamed: Readonly<Record<string, string>> = {},
 ): Columns {
   const byField = new Map<string, { at: number; heading: string }>();
-  const units: Record<
-    string,
-    Manner['units'] extends infer U ? (U extends Record<string, infer V> ? V : never) : never
-  > = {};
+  const units: Record<string, NonNullable<Manner['units']>[string]> = {};
   const unused: string[] = [];
   const problems: CellProblem[] = [];
   for (const [at, cell] of table.heading.cells.entries()) {

@@ -66,7 +66,7 @@ function takeRow(row: CsvRow, { table, columns, context, draft, known, lineOf }:
     reader.problem('', { code: 'cells-too-many', cells: row.cells.length, columns: table.heading.cells.length });
   const stamp = { day: reader.day('date'), by: reader.text('by', 60), remark: reader.text('note', 2000) };
   reader.need('part');
-  const part = partOf(reader, context);
+  const part = partOf(reader, context, draft.problems.length < MOST_HINTS);
   const weighing = weighingFromWords(reader, part ?? UNKNOWN_PART);
   if (reader.problems.length > 0 || part === undefined || weighing === undefined) {
     for (const { field, refusal } of reader.problems)
@@ -89,14 +89,17 @@ function takeRow(row: CsvRow, { table, columns, context, draft, known, lineOf }:
 /** Stands in for a part that was not found, so that the rest of its row is still read for problems. */
 const UNKNOWN_PART = { partId: '' as never, number: '', quantity: 1 };
 
-function partOf(reader: FieldReader, context: ImportContext) {
+/** Looking for the number that was meant costs a pass over all parts; a file that is wrong throughout needs no more hints. */
+const MOST_HINTS = 100;
+
+function partOf(reader: FieldReader, context: ImportContext, withHint: boolean) {
   const number = reader.raw('part');
   if (number === undefined) return undefined;
   const { books } = context.ledger;
   const partId = books.byNumber.get(numberKey(number));
   const definition = partId === undefined ? undefined : stateOf(books, partId)?.definition;
   if (definition !== undefined) return definition;
-  const key = nearest(numberKey(number), [...books.byNumber.keys()]);
+  const key = withHint ? nearest(numberKey(number), [...books.byNumber.keys()]) : undefined;
   const nearId = key === undefined ? undefined : books.byNumber.get(key);
   const near = nearId === undefined ? undefined : stateOf(books, nearId)?.definition?.number;
   reader.problem('part', { code: 'unknown-part', part: number, near });
