@@ -2,7 +2,17 @@
  * What moved the predicted mass or the CG (rule L6). Every entry's effect is split over these, and over nothing else.
  * An entry changes the basic mass, the allowance, or both; each of the two has one cause.
  */
-import { addTally, isEmptyTally, type MassNg, type Tally } from '#shared/quantity/exact.ts';
+import {
+  addTally,
+  EMPTY_TALLY,
+  isEmptyTally,
+  type LengthNm,
+  type MassNg,
+  seenFrom,
+  subtractTally,
+  type Tally,
+} from '#shared/quantity/exact.ts';
+import type { Sums } from './books.ts';
 import type { Statement } from './entry.ts';
 
 export const CAUSES = [
@@ -53,6 +63,30 @@ export type Effect = {
   readonly change: Tally;
   readonly marginNg: MassNg;
 };
+
+/** The sums at one moment, the datum they are told from, and target less reserve. */
+export type Moment = { readonly sums: Sums; readonly datumNm: LengthNm; readonly aimNg: MassNg | undefined };
+
+/** What came between two moments, split over the causes of the entry that came between them. */
+export function effectsBetween(
+  before: Moment,
+  after: Moment,
+  causes: CausePair,
+  isCorrection: boolean,
+): readonly Effect[] {
+  const effects = (['basic', 'allowance'] as const).map((component): Effect => {
+    const change = subtractTally(
+      seenFrom(after.sums[component], after.datumNm),
+      seenFrom(before.sums[component], before.datumNm),
+    );
+    return { cause: causes[component], isCorrection, change, marginNg: -change.massNg as MassNg };
+  });
+  if (before.aimNg !== undefined && after.aimNg !== undefined) {
+    const marginNg = (after.aimNg - before.aimNg) as MassNg;
+    effects.push({ cause: 'target revised', isCorrection, change: EMPTY_TALLY, marginNg });
+  }
+  return mergeEffects(effects);
+}
 
 /** One effect a cause: what shares its cause is added, what changes nothing is left out. */
 export function mergeEffects(effects: readonly Effect[]): readonly Effect[] {

@@ -5,17 +5,15 @@
  */
 import {
   addTally,
-  EMPTY_TALLY,
   type LengthNm,
   type MassNg,
   seenFrom,
-  subtractTally,
   type Tally,
   toLengthNm,
   toMassNg,
 } from '#shared/quantity/exact.ts';
-import { enter, nothingKnownBut, openBooks, type PartBooks, type Sums, strike } from './books.ts';
-import { type CausePair, causesOf, type Effect, mergeEffects } from './cause.ts';
+import { enter, nothingKnownBut, openBooks, type PartBooks, strike } from './books.ts';
+import { type CausePair, causesOf, type Effect, effectsBetween } from './cause.ts';
 import type { EntryId, RecordedEntry, Statement, StatementOf } from './entry.ts';
 import { byWhatHappened, type PartKind, type PartState, type PartStatement, type Standing } from './part-state.ts';
 
@@ -76,29 +74,21 @@ export function foldEntries(entries: Iterable<RecordedEntry>, upToSeq = Number.P
 
 /** Carries the ledger on by one entry. Costs the work of the one or two parts it names. */
 export function applyEntry(ledger: Ledger, recorded: RecordedEntry): LedgerRow {
-  const before = { sums: ledger.books.sums, datumNm: ledger.datumNm, aimNg: aimOf(ledger) };
+  const before = { sums: ledger.books.sums, datumNm: ledger.datumNm, aimNg: aimNgOf(inForce(ledger, 'targets')) };
   const { entry } = recorded;
   const root = entry.kind === 'correction' ? correct(ledger, recorded) : enterNew(ledger, recorded);
   ledger.entries.push(recorded);
   ledger.entryById.set(entry.id, recorded);
 
-  const aimNg = aimOf(ledger);
-  const isCorrection = entry.kind === 'correction';
-  const effects = effectsOf(before, { sums: ledger.books.sums, datumNm: ledger.datumNm }, root?.causes, isCorrection);
-  if (before.aimNg !== undefined && aimNg !== undefined)
-    effects.push({
-      cause: 'target revised',
-      isCorrection,
-      change: EMPTY_TALLY,
-      marginNg: (aimNg - before.aimNg) as MassNg,
-    });
+  const after = { sums: ledger.books.sums, datumNm: ledger.datumNm, aimNg: aimNgOf(inForce(ledger, 'targets')) };
+  const effects = root === undefined ? [] : effectsBetween(before, after, root.causes, entry.kind === 'correction');
   const predicted = predictedOf(ledger);
   const row: LedgerRow = {
     seq: recorded.seq,
-    effects: mergeEffects(effects),
+    effects,
     basic: basicOf(ledger),
     predicted,
-    marginNg: aimNg === undefined ? undefined : ((aimNg - predicted.massNg) as MassNg),
+    marginNg: after.aimNg === undefined ? undefined : ((after.aimNg - predicted.massNg) as MassNg),
   };
   ledger.rows.push(row);
   return row;
@@ -219,30 +209,13 @@ function moveDatum(ledger: Ledger, isCorrection: boolean): void {
   }
 }
 
-function effectsOf(
-  before: { readonly sums: Sums; readonly datumNm: LengthNm },
-  after: { readonly sums: Sums; readonly datumNm: LengthNm },
-  causes: CausePair | undefined,
-  isCorrection: boolean,
-): Effect[] {
-  if (causes === undefined) return [];
-  return (['basic', 'allowance'] as const).map((component) => {
-    const change = subtractTally(
-      seenFrom(after.sums[component], after.datumNm),
-      seenFrom(before.sums[component], before.datumNm),
-    );
-    return { cause: causes[component], isCorrection, change, marginNg: -change.massNg as MassNg };
-  });
-}
-
 /** Target less reserve: what the predicted mass is measured against. Undefined until targets are set. */
-function aimOf(ledger: Ledger): MassNg | undefined {
-  const targets = inForce(ledger, 'targets');
+export function aimNgOf(targets: StatementOf<'targets'> | undefined): MassNg | undefined {
   if (targets === undefined) return undefined;
   return (toMassNg(targets.emptyMassKg) - toMassNg(targets.reserveKg)) as MassNg;
 }
 
-function isOfPart(standing: Standing<Statement>): standing is Standing<PartStatement> {
+export function isOfPart(standing: Standing<Statement>): standing is Standing<PartStatement> {
   return 'partId' in standing.statement && standing.statement.kind !== 'note';
 }
 
