@@ -30,6 +30,8 @@ export type ImportOutcome = {
   readonly rowCount: number;
   /** Rows whose content the ledger holds already. */
   readonly knownRows: number;
+  /** Keys of all part numbers that a parts list names, also in rows that have a problem. */
+  readonly namedParts: ReadonlySet<string>;
 };
 
 /** Takes an entry into the scratch ledger and the outcome, or answers the ledger's objections to it. */
@@ -37,6 +39,7 @@ export class ImportDraft {
   readonly entries: Entry[] = [];
   readonly problems: CellProblem[] = [];
   readonly warnings: string[] = [];
+  namedParts: ReadonlySet<string> = new Set();
   knownRows = 0;
   readonly #context: ImportContext;
 
@@ -57,8 +60,8 @@ export class ImportDraft {
   }
 
   outcome(rowCount: number): ImportOutcome {
-    const { entries, warnings, knownRows } = this;
-    return { entries, problems: [...this.problems].sort(byPlace), warnings, rowCount, knownRows };
+    const { entries, warnings, knownRows, namedParts } = this;
+    return { entries, problems: [...this.problems].sort(byPlace), warnings, rowCount, knownRows, namedParts };
   }
 }
 

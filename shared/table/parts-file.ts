@@ -65,6 +65,7 @@ export function importParts(
   if (columns.problems.length > 0) return draft.outcome(table.rows.length);
   const rows = table.rows.map((row) => openRow(row, columns, table, draft));
   const firstOf = firstRows(rows, columns, draft);
+  draft.namedParts = new Set(firstOf.keys());
   for (const row of parentsFirst([...firstOf.values()], firstOf, columns, draft))
     takeRow(row, { columns, context, draft, firstOf });
   for (const row of rows) if (row.key === undefined) takeRow(row, { columns, context, draft, firstOf });

@@ -1,0 +1,267 @@
+/**
+ * One entry as a person or a program states it, in words: `{ kind, happenedOn, by, part, gross: "12.5 lb", … }`, into the entry that is
+ * recorded. The door for all kinds; the file imports use the same readers behind their own columns. A part is named by its number,
+ * a corrected entry by its number in the ledger.
+ */
+import { z } from 'zod';
+import { ESTIMATE_FIELDS, estimateFromWords } from '#shared/estimate/from-words.ts';
+import { stateOf } from '#shared/ledger/books.ts';
+import type { Entry, EntryId, PartId, Stamp, Statement, StatementOf } from '#shared/ledger/entry.ts';
+import { inForce, type Ledger } from '#shared/ledger/fold.ts';
+import { numberKey, PART_FIELDS, partFromWords } from '#shared/part/from-words.ts';
+import type { Refusal } from '#shared/problem/registry.ts';
+import { accept, type Result, refuse } from '#shared/result.ts';
+import { TARGET_FIELDS, targetsFromWords } from '#shared/target/from-words.ts';
+import { WEIGHING_FIELDS, weighingFromWords } from '#shared/weighing/from-words.ts';
+import { FieldReader } from './field-reader.ts';
+import {
+  aircraftFromWords,
+  armFromWords,
+  datumFromWords,
+  noteFromWords,
+  piecesFromWords,
+  removalFromWords,
+} from './plain-statements.ts';
+
+/** A problem at a place in what was sent, as a path of names. */
+export type PathProblem = { readonly path: readonly string[]; readonly refusal: Refusal };
+
+export type WordsContext = {
+  readonly ledger: Ledger;
+  /** Taken where the entry names no day or person of its own. */
+  readonly day: string;
+  readonly by: string;
+  readonly newId: () => string;
+};
+
+/** The fields of each kind, beside `kind`, `id`, `happenedOn`, `by` and `remark`. */
+const FIELDS: Readonly<Record<Statement['kind'], readonly string[]>> = {
+  aircraft: ['name', 'datum', 'levelling', 'mac', 'lemac', 'mass unit', 'length unit'],
+  'part added': PART_FIELDS,
+  'part removed': ['part', 'reason'],
+  estimate: ['part', ...ESTIMATE_FIELDS],
+  weighing: ['part', ...WEIGHING_FIELDS],
+  'arm measured': ['part', 'x', 'y', 'z', 'arm uncertainty'],
+  'piece withdrawn': ['part', 'piece', 'reason'],
+  'piece installed': ['part', 'piece'],
+  'datum moved': ['shift', 'datum', 'reason'],
+  targets: [...TARGET_FIELDS, 'groups'],
+  note: ['part', 'text'],
+};
+const KINDS = Object.keys(FIELDS) as readonly Statement['kind'][];
+const STAMP_FIELDS = ['kind', 'id', 'happenedOn', 'by', 'remark'];
+const CORRECTION_FIELDS = ['entry', 'reason', 'replacement'];
+
+const Word = z.union([z.string(), z.number().transform(String)]);
+const Words = z.record(z.string(), Word);
+const Outer = z.record(z.string(), z.union([Word, Words, z.record(z.string(), z.unknown()), z.null()]));
+
+/** The entry, or every problem found. Whether the ledger takes it is asked afterwards (`ledger/admit.ts`). */
+export function entryFromWords(sent: unknown, context: WordsContext): Result<Entry, readonly PathProblem[]> {
+  const outer = Outer.safeParse(sent);
+  if (!outer.success) return refuse(shapeProblems(outer.error));
+  const { data } = outer;
+  const kind = typeof data['kind'] === 'string' ? data['kind'] : '';
+  if (kind !== 'correction' && !isKind(kind)) {
+    const choices = [...KINDS, 'correction'];
+    return refuse([{ path: ['kind'], refusal: { code: 'not-a-choice', text: kind, choices } }]);
+  }
+  const stamp = readStamp(data, context);
+  if (kind === 'correction') return correctionFromWords(data, stamp, context);
+  const statement = statementFromWords(kind, data, [...STAMP_FIELDS], context);
+  if (!stamp.ok) return refuse([...stamp.refusal, ...(statement.ok ? [] : statement.refusal)]);
+  return statement.ok ? accept({ ...statement.value, ...stamp.value }) : statement;
+}
+
+type Sent = z.infer<typeof Outer>;
+
+function isKind(kind: string): kind is Statement['kind'] {
+  return Object.hasOwn(FIELDS, kind);
+}
+
+function readStamp(data: Sent, context: WordsContext): Result<Stamp, readonly PathProblem[]> {
+  const reader = readerOf(data);
+  const day = reader.day('happenedOn') ?? context.day;
+  const by = reader.text('by', 60) ?? context.by;
+  const remark = reader.text('remark', 2000);
+  const id = reader.raw('id') ?? context.newId();
+  if (!z.uuid().safeParse(id).success) reader.problem('id', { code: 'shape-refused', why: 'an id is a UUID' });
+  if (reader.problems.length > 0) return refuse(atPaths(reader, []));
+  return accept({
+    id: id.toLowerCase() as EntryId,
+    happenedOn: day,
+    by,
+    ...(remark === undefined ? {} : { remark }),
+  });
+}
+
+function statementFromWords(
+  kind: Statement['kind'],
+  data: Sent,
+  beside: readonly string[],
+  context: WordsContext,
+  ownPartId?: PartId,
+): Result<Statement, readonly PathProblem[]> {
+  const reader = readerOf(data);
+  const known = [...FIELDS[kind], ...beside];
+  for (const field of Object.keys(data))
+    if (!known.includes(field)) reader.problem(field, { code: 'field-unknown', known });
+  const statement = readStatement(kind, { reader, data, context, ownPartId });
+  if (reader.problems.length > 0) return refuse(atPaths(reader, []));
+  if (statement === undefined) return refuse([{ path: ['kind'], refusal: { code: 'missing' } }]);
+  return accept(statement);
+}
+
+type Reading = {
+  readonly reader: FieldReader;
+  readonly data: Sent;
+  readonly context: WordsContext;
+  readonly ownPartId: PartId | undefined;
+};
+
+function readStatement(kind: Statement['kind'], { reader, data, context, ownPartId }: Reading): Statement | undefined {
+  switch (kind) {
+    case 'aircraft':
+      return aircraftFromWords(reader);
+    case 'part added': {
+      const parent = reader.has('assembly') ? partNamed(reader, 'assembly', context.ledger) : undefined;
+      const partId = ownPartId ?? (context.newId() as PartId);
+      return partFromWords(reader, { partId, parentPartId: parent?.partId });
+    }
+    case 'datum moved':
+      return datumFromWords(reader);
+    case 'targets':
+      return targetsFromWords(reader, inForce(context.ledger, 'aircraft'), groupTargets(reader, data['groups']));
+    case 'note': {
+      const part = reader.has('part') ? partNamed(reader, 'part', context.ledger) : undefined;
+      return noteFromWords(reader, part?.partId);
+    }
+    default: {
+      reader.need('part');
+      const part = partNamed(reader, 'part', context.ledger);
+      return part === undefined ? undefined : ofPart(kind, reader, part);
+    }
+  }
+}
+
+function ofPart(
+  kind: 'part removed' | 'estimate' | 'weighing' | 'arm measured' | 'piece withdrawn' | 'piece installed',
+  reader: FieldReader,
+  part: StatementOf<'part added'>,
+): Statement | undefined {
+  switch (kind) {
+    case 'part removed':
+      return removalFromWords(reader, part.partId);
+    case 'estimate':
+      reader.need('estimate');
+      return estimateFromWords(reader, part);
+    case 'weighing':
+      return weighingFromWords(reader, part);
+    case 'arm measured':
+      return armFromWords(reader, part.partId);
+    case 'piece withdrawn':
+    case 'piece installed':
+      return piecesFromWords(reader, kind, part);
+  }
+}
+
+/** Rule L2. `entry` is the number of the entry to be corrected; `replacement` its fields as they should be, or null. */
+function correctionFromWords(
+  data: Sent,
+  stamp: Result<Stamp, readonly PathProblem[]>,
+  context: WordsContext,
+): Result<Entry, readonly PathProblem[]> {
+  const reader = readerOf(data);
+  const known = [...STAMP_FIELDS, ...CORRECTION_FIELDS];
+  for (const field of Object.keys(data))
+    if (!known.includes(field)) reader.problem(field, { code: 'field-unknown', known });
+  reader.need('reason');
+  const reason = reader.text('reason', 400);
+  const seq = reader.need('entry') ? reader.count('entry', Number.MAX_SAFE_INTEGER) : undefined;
+  const corrected = context.ledger.entries.find((recorded) => recorded.seq === seq);
+  const root = corrected === undefined ? undefined : context.ledger.roots.get(corrected.entry.id);
+  if (seq !== undefined && root === undefined) reader.problem('entry', { code: 'nothing-to-correct' });
+  if (data['replacement'] === undefined) reader.problem('replacement', { code: 'missing' });
+  const problems = [...(stamp.ok ? [] : stamp.refusal), ...atPaths(reader, [])];
+  if (root === undefined || corrected === undefined || reason === undefined || !stamp.ok) return refuse(problems);
+
+  const replacement = readReplacement(data['replacement'], root, context);
+  if (!replacement.ok) return refuse([...problems, ...replacement.refusal]);
+  if (problems.length > 0) return refuse(problems);
+  return accept({
+    kind: 'correction',
+    ...stamp.value,
+    supersedesId: corrected.entry.id,
+    reason,
+    replacement: replacement.value,
+  });
+}
+
+type Replacement = Extract<Entry, { kind: 'correction' }>['replacement'];
+
+/** A replacement states the whole entry anew; its day is the corrected entry's unless it names another. */
+function readReplacement(
+  sent: Sent[string] | undefined,
+  root: NonNullable<ReturnType<Ledger['roots']['get']>>,
+  context: WordsContext,
+): Result<Replacement, readonly PathProblem[]> {
+  if (sent === null) return accept(null);
+  const outer = Outer.safeParse(sent);
+  if (!outer.success) return refuse(shapeProblems(outer.error).map(below('replacement')));
+  const dayReader = readerOf(outer.data);
+  const happenedOn = dayReader.day('happenedOn') ?? root.standing?.happenedOn ?? context.day;
+  const before = root.standing?.statement;
+  const ownPartId = before?.kind === 'part added' ? before.partId : undefined;
+  const statement = statementFromWords(root.kind, outer.data, ['happenedOn'], context, ownPartId);
+  const problems = [...atPaths(dayReader, []), ...(statement.ok ? [] : statement.refusal)];
+  if (!statement.ok || problems.length > 0) return refuse(problems.map(below('replacement')));
+  return accept({ happenedOn, statement: statement.value });
+}
+
+function groupTargets(reader: FieldReader, sent: Sent[string] | undefined) {
+  if (sent === undefined) return [];
+  const groups = Words.safeParse(sent);
+  if (!groups.success) {
+    reader.problem('groups', { code: 'shape-refused', why: 'groups are names with a mass each' });
+    return [];
+  }
+  return Object.entries(groups.data).flatMap(([group, text]) => {
+    const read = reader.readMassText('groups', text);
+    if (read.ok) return [{ group, massKg: read.value.si, typed: read.value.typed }];
+    reader.problem('groups', read.refusal);
+    return [];
+  });
+}
+
+function partNamed(reader: FieldReader, field: string, ledger: Ledger): StatementOf<'part added'> | undefined {
+  const number = reader.raw(field);
+  if (number === undefined) return undefined;
+  const partId = ledger.books.byNumber.get(numberKey(number));
+  const definition = partId === undefined ? undefined : stateOf(ledger.books, partId)?.definition;
+  if (definition === undefined) reader.problem(field, { code: 'unknown-part', part: number, near: undefined });
+  return definition;
+}
+
+/** A reader of the fields that hold words. */
+function readerOf(data: Sent): FieldReader {
+  return new FieldReader(
+    Object.fromEntries(
+      Object.entries(data).flatMap(([name, value]) => (typeof value === 'string' ? [[name, value]] : [])),
+    ),
+  );
+}
+
+function atPaths(reader: FieldReader, path: readonly string[]): readonly PathProblem[] {
+  return reader.problems.map(({ field, refusal }) => ({ path: [...path, field], refusal }));
+}
+
+function below(name: string) {
+  return (problem: PathProblem): PathProblem => ({ ...problem, path: [name, ...problem.path] });
+}
+
+function shapeProblems(error: z.ZodError): readonly PathProblem[] {
+  return error.issues.map((issue) => ({
+    path: issue.path.map(String),
+    refusal: { code: 'shape-refused', why: 'an entry is an object of named texts and numbers' },
+  }));
+}
