@@ -1,11 +1,11 @@
 /**
- * May this entry be recorded in this ledger now? (rules L2, E1, W1, section 3). Reads the ledger, changes nothing, and answers every
- * objection at once. The shape of an entry has been checked before (`entry.ts`).
+ * May this entry be recorded in this ledger now? (rules L2, E1, W1). Reads the ledger, changes nothing, and answers every
+ * objection at once. What has not the shape of an entry (`entry.ts`) could not be read back, and is refused first.
  */
 import { numberKey } from '#shared/part/from-words.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
 import { differingFields } from './canonical.ts';
-import type { Entry, PartId, Statement, StatementOf } from './entry.ts';
+import { Entry, type PartId, type Statement, type StatementOf } from './entry.ts';
 import { inForce, type Ledger } from './fold.ts';
 
 /** An objection, with the path of the field it is about. */
@@ -13,8 +13,20 @@ export type Objection = { readonly path: readonly string[]; readonly refusal: Re
 
 /** Every objection to an entry; none means it may be recorded. `today` is the shop's day, YYYY-MM-DD. */
 export function objectionsTo(entry: Entry, ledger: Ledger, today: string): readonly Objection[] {
-  if (entry.kind === 'correction') return toCorrection(entry, ledger, today);
+  const misshapen = toShape(entry);
+  if (misshapen.length > 0) return misshapen;
+  if (entry.kind === 'correction')
+    return [...toDay(entry.happenedOn, today, ['happenedOn']), ...toCorrection(entry, ledger, today)];
   return [...toDay(entry.happenedOn, today, ['happenedOn']), ...toStatement(entry, ledger, undefined)];
+}
+
+function toShape(entry: Entry): readonly Objection[] {
+  const shape = Entry.safeParse(entry);
+  if (shape.success) return [];
+  return shape.error.issues.map(({ path, message }) => ({
+    path: path.map(String),
+    refusal: { code: 'shape-refused', why: message },
+  }));
 }
 
 function toDay(day: string, today: string, path: readonly string[]): readonly Objection[] {
@@ -44,6 +56,13 @@ function toCorrection(
     saysTheSame(before.statement, replacement.statement)
   )
     return [{ path: ['replacement'], refusal: { code: 'correction-changes-nothing' } }];
+  const moved = before?.statement;
+  if (
+    moved?.kind === 'part added' &&
+    replacement.statement.kind === 'part added' &&
+    moved.partId !== replacement.statement.partId
+  )
+    return toStriking(root, ledger);
   return [
     ...toDay(replacement.happenedOn, today, ['replacement', 'happenedOn']),
     ...toStatement(replacement.statement, ledger, root.seq).map((objection) => ({
@@ -96,7 +115,7 @@ function toStatement(statement: Statement, ledger: Ledger, ownSeq: number | unde
     case 'note':
       return statement.partId === undefined ? [] : toKnownPart(statement.partId, ledger);
     default:
-      return [...toKnownPart(statement.partId, ledger), ...toPartStatement(statement, ledger)];
+      return [...toKnownPart(statement.partId, ledger, ownSeq), ...toPartStatement(statement, ledger)];
   }
 }
 
@@ -104,11 +123,15 @@ type OfPart = StatementOf<
   'part removed' | 'estimate' | 'weighing' | 'arm measured' | 'piece withdrawn' | 'piece installed'
 >;
 
-function toKnownPart(partId: PartId, ledger: Ledger): readonly Objection[] {
-  const state = ledger.books.byPart.get(partId)?.state;
+function toKnownPart(partId: PartId, ledger: Ledger, ownSeq?: number): readonly Objection[] {
+  const book = ledger.books.byPart.get(partId);
+  const state = book?.state;
   if (state?.definition === undefined)
     return [{ path: ['partId'], refusal: { code: 'unknown-part', part: partId, near: undefined } }];
-  if (state.removed) return [{ path: ['partId'], refusal: { code: 'part-is-removed', part: state.definition.number } }];
+  const isRemoved = [...(book?.standings.values() ?? [])].some(
+    ({ seq, statement }) => statement.kind === 'part removed' && seq !== ownSeq,
+  );
+  if (isRemoved) return [{ path: ['partId'], refusal: { code: 'part-is-removed', part: state.definition.number } }];
   return [];
 }
 
@@ -159,6 +182,12 @@ function toPart(part: StatementOf<'part added'>, ledger: Ledger, ownSeq: number 
     objections.push({
       path: ['number'],
       refusal: { code: 'number-taken', number: part.number, seq: holder.addedSeq ?? 0, differs: ['id'] },
+    });
+  const own = ledger.books.byPart.get(part.partId)?.state;
+  if (own?.definition !== undefined && own.addedSeq !== ownSeq)
+    objections.push({
+      path: ['partId'],
+      refusal: { code: 'number-taken', number: own.definition.number, seq: own.addedSeq ?? 0, differs: ['number'] },
     });
   if (part.parentPartId === undefined) return objections;
   objections.push(...toKnownPart(part.parentPartId, ledger).map((o) => ({ ...o, path: ['parentPartId'] })));

@@ -40,7 +40,7 @@ export function stateOf(books: PartBooks, partId: PartId): PartState | undefined
   return books.byPart.get(partId)?.state;
 }
 
-/** True where the part has neither an estimate nor a weighing yet, leaving aside the entry with this number. */
+/** True where the part has no estimate yet, leaving aside the entry with this number. */
 export function nothingKnownBut(books: PartBooks, partId: PartId, seq: number): boolean {
   for (const standing of books.byPart.get(partId)?.standings.values() ?? [])
     if (standing.seq !== seq && standing.statement.kind === 'estimate') return false;

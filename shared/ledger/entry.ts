@@ -82,6 +82,12 @@ export const DriftCause = z.enum([
 ]);
 
 const pieceNumber = z.int().min(1).max(MOST_PIECES);
+/** A lot is divided by how many pieces are named, so none may be named twice. */
+const pieces = z
+  .array(pieceNumber)
+  .min(1)
+  .max(MOST_PIECES)
+  .refine((numbers) => new Set(numbers).size === numbers.length, 'must not name a piece twice');
 
 const aircraft = z.strictObject({
   kind: z.literal('aircraft'),
@@ -132,7 +138,7 @@ const estimate = z.strictObject({
 const weighing = z.strictObject({
   kind: z.literal('weighing'),
   partId: PartId,
-  pieces: z.array(pieceNumber).min(1).max(MOST_PIECES),
+  pieces,
   condition: Condition,
   readings: z
     .array(z.strictObject({ grossKg: massKg, tareKg: massKg, typed: z.record(z.string(), z.string().max(80)) }))
@@ -160,14 +166,14 @@ const armMeasured = z.strictObject({
 const pieceWithdrawn = z.strictObject({
   kind: z.literal('piece withdrawn'),
   partId: PartId,
-  pieces: z.array(pieceNumber).min(1).max(MOST_PIECES),
+  pieces,
   reason: plainText(400),
 });
 
 const pieceInstalled = z.strictObject({
   kind: z.literal('piece installed'),
   partId: PartId,
-  pieces: z.array(pieceNumber).min(1).max(MOST_PIECES),
+  pieces,
 });
 
 /** The datum goes `shiftM` aft: every arm becomes x - shiftM. */

@@ -10,6 +10,7 @@ import {
   seenFrom,
   type Tally,
   toLengthNm,
+  toM,
   toMassNg,
 } from '#shared/quantity/exact.ts';
 import { enter, nothingKnownBut, openBooks, type PartBooks, strike } from './books.ts';
@@ -51,6 +52,8 @@ export type Ledger = {
   readonly entryById: Map<EntryId, RecordedEntry>;
   /** How far aft of the first datum the present one lies. */
   datumNm: LengthNm;
+  /** Target less reserve, as it last was: kept while no targets stand, so that the next ones are told from it (rule L6). */
+  aimNg: MassNg | undefined;
 };
 
 export function openLedger(): Ledger {
@@ -62,6 +65,7 @@ export function openLedger(): Ledger {
     roots: new Map(),
     entryById: new Map(),
     datumNm: 0n as LengthNm,
+    aimNg: undefined,
   };
 }
 
@@ -74,13 +78,15 @@ export function foldEntries(entries: Iterable<RecordedEntry>, upToSeq = Number.P
 
 /** Carries the ledger on by one entry. Costs the work of the one or two parts it names. */
 export function applyEntry(ledger: Ledger, recorded: RecordedEntry): LedgerRow {
-  const before = { sums: ledger.books.sums, datumNm: ledger.datumNm, aimNg: aimNgOf(inForce(ledger, 'targets')) };
+  const before = { sums: ledger.books.sums, datumNm: ledger.datumNm, aimNg: ledger.aimNg };
   const { entry } = recorded;
   const root = entry.kind === 'correction' ? correct(ledger, recorded) : enterNew(ledger, recorded);
   ledger.entries.push(recorded);
   ledger.entryById.set(entry.id, recorded);
 
-  const after = { sums: ledger.books.sums, datumNm: ledger.datumNm, aimNg: aimNgOf(inForce(ledger, 'targets')) };
+  const aimNg = aimNgOf(inForce(ledger, 'targets'));
+  ledger.aimNg = aimNg ?? before.aimNg;
+  const after = { sums: ledger.books.sums, datumNm: ledger.datumNm, aimNg: ledger.aimNg };
   const effects = root === undefined ? [] : effectsBetween(before, after, root.causes, entry.kind === 'correction');
   const predicted = predictedOf(ledger);
   const row: LedgerRow = {
@@ -88,7 +94,7 @@ export function applyEntry(ledger: Ledger, recorded: RecordedEntry): LedgerRow {
     effects,
     basic: basicOf(ledger),
     predicted,
-    marginNg: after.aimNg === undefined ? undefined : ((after.aimNg - predicted.massNg) as MassNg),
+    marginNg: aimNg === undefined ? undefined : ((aimNg - predicted.massNg) as MassNg),
   };
   ledger.rows.push(row);
   return row;
@@ -116,12 +122,25 @@ export function presentParts(ledger: Ledger): readonly (PartState & { definition
   return present.sort((a, b) => (a.addedSeq ?? 0) - (b.addedSeq ?? 0));
 }
 
-/** What stands of one kind, oldest first by the day it happened. The last one is in force. */
+/** What stands of one kind, oldest first by the day it happened, its stations told from the present datum. The last one is in force. */
 export function standingsOf<Kind extends WholeKind>(
   ledger: Ledger,
   kind: Kind,
 ): readonly Standing<StatementOf<Kind>>[] {
-  return [...ledger.whole[kind].values()].sort(byWhatHappened);
+  return [...ledger.whole[kind].values()].map((standing) => toldFrom(standing, ledger.datumNm)).sort(byWhatHappened);
+}
+
+/** Rule L8: where the datum has moved since, the stations of the chord and of the CG range move as every arm does. */
+function toldFrom<S extends Statement>(standing: Standing<S>, datumNm: LengthNm): Standing<S> {
+  if (standing.frameNm === datumNm) return standing;
+  const statement: Statement = { ...standing.statement };
+  const told = (stationM: number) => toM((toLengthNm(stationM) + standing.frameNm - datumNm) as LengthNm);
+  if (statement.kind === 'aircraft' && statement.lemacM !== undefined) statement.lemacM = told(statement.lemacM);
+  if (statement.kind === 'targets') {
+    if (statement.cgForwardM !== undefined) statement.cgForwardM = told(statement.cgForwardM);
+    if (statement.cgAftM !== undefined) statement.cgAftM = told(statement.cgAftM);
+  }
+  return { ...standing, frameNm: datumNm, statement: statement as S };
 }
 
 /** The statement of a kind that is in force, the last one by the day it happened. */
@@ -186,7 +205,7 @@ function place(ledger: Ledger, before: Standing<Statement> | undefined, after: S
     if (isOfPart(after)) enter(ledger.books, after);
     else setWhole(ledger, after);
   }
-  if ((before ?? after)?.statement.kind === 'datum moved')
+  if (before?.statement.kind === 'datum moved' || after?.statement.kind === 'datum moved')
     moveDatum(ledger, before !== undefined || after?.correctedBySeq !== undefined);
 }
 
@@ -202,10 +221,11 @@ function moveDatum(ledger: Ledger, isCorrection: boolean): void {
   if (!isCorrection) return;
   for (const root of new Set(ledger.roots.values())) {
     const { standing } = root;
-    if (standing === undefined || !isOfPart(standing)) continue;
+    if (standing === undefined) continue;
     const moved = { ...standing, frameNm: frameAt(standing.correctedBySeq ?? standing.seq) };
     root.standing = moved;
-    enter(ledger.books, moved);
+    if (isOfPart(moved)) enter(ledger.books, moved);
+    else setWhole(ledger, moved);
   }
 }
 
@@ -220,7 +240,8 @@ export function isOfPart(standing: Standing<Statement>): standing is Standing<Pa
 }
 
 function samePlace(a: Standing<Statement>, b: Standing<Statement>): boolean {
-  return !isOfPart(a) || (isOfPart(b) && a.statement.partId === b.statement.partId);
+  if (isOfPart(a)) return isOfPart(b) && a.statement.partId === b.statement.partId;
+  return a.statement.kind === b.statement.kind;
 }
 
 function wholeKindOf(standing: Standing<Statement>): WholeKind {

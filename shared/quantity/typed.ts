@@ -70,7 +70,7 @@ function readPoundsAndOunces(
   if (!ounces.ok) return refuse({ ...ounces.refusal, text });
   const si = tidy(pounds.value.number * MASS_UNIT_KG.lb + ounces.value.number * MASS_UNIT_KG.oz);
   const lastDigitSi = ounces.value.lastDigit * MASS_UNIT_KG.oz;
-  if (ounces.value.number < 0 || ounces.value.number >= 16)
+  if (pounds.value.number < 0 || ounces.value.number < 0 || ounces.value.number >= 16)
     return refuse({ code: 'out-of-range', text, least: '0 oz', most: 'less than 16 oz beside the pounds' });
   return within({ si, lastDigitSi, typed: text.trim() }, text, {
     least: 0,
@@ -123,8 +123,10 @@ export function readNumber(
   const digits = /^[+-]?(?:\d+\.?(\d*)|\.(\d+))(?:[eE]([+-]?\d+))?$/.exec(plain);
   const number = Number(plain);
   if (digits === null || !Number.isFinite(number)) return refuse({ code: 'not-a-number', text });
-  const decimals = (digits[1] ?? digits[2] ?? '').length - Number(digits[3] ?? 0);
-  return accept({ number: number === 0 ? 0 : number, lastDigit: 10 ** -decimals });
+  const stated = (digits[1] ?? digits[2] ?? '').length;
+  // A zero has no leading digit to hold its exponent back: 0e400 would be resolved to infinity.
+  if (number === 0) return accept({ number: 0, lastDigit: 10 ** -stated });
+  return accept({ number, lastDigit: 10 ** (Number(digits[3] ?? 0) - stated) });
 }
 
 function within(

@@ -56,14 +56,14 @@ export function matchColumns(
     else problems.push({ ...where, refusal: { code: 'column-unit-unknown', unit: match.unit, known: unit.known } });
   }
   for (const field of fields)
-    if (field.required === true && !byField.has(field.field))
+    if ((field.required === true || renamed[field.field] !== undefined) && !byField.has(field.field))
       problems.push({
         line: table.heading.line,
         column: 0,
         heading: '',
         refusal: {
           code: 'column-missing',
-          column: field.field,
+          column: renamed[field.field] ?? field.field,
           found: table.heading.cells.filter((c) => c.trim() !== ''),
         },
       });
@@ -94,7 +94,7 @@ function matchHeading(
 ): Match | undefined {
   for (const field of fields)
     if (renamed[field.field] !== undefined && plain(renamed[field.field] ?? '') === plain(heading))
-      return { field, unit: unitAtEnd(heading)?.unit };
+      return { field, unit: unitOfRenamed(field, heading) };
   const named = (name: string) =>
     fields.find(
       (field) =>
@@ -105,6 +105,12 @@ function matchHeading(
   const parts = unitAtEnd(heading);
   const field = parts === undefined ? undefined : named(parts.name);
   return field === undefined || parts === undefined ? undefined : { field, unit: parts.unit };
+}
+
+/** A heading of the file's own wording may end in any word; it is a unit only where it is one of the field's. */
+function unitOfRenamed(field: FieldColumn, heading: string): string | undefined {
+  const unit = unitAtEnd(heading)?.unit;
+  return unit !== undefined && unitFor(field, unit).known === undefined ? unit : undefined;
 }
 
 /** `gross [lb]`, `gross (lb)`, `gross, lb`, `gross / lb`, `gross_lb`, `gross lb`. */

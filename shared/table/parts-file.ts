@@ -5,7 +5,7 @@
 import { estimateFromWords } from '#shared/estimate/from-words.ts';
 import { stateOf } from '#shared/ledger/books.ts';
 import { differingFields } from '#shared/ledger/canonical.ts';
-import { type Entry, type PartId, Process, type StatementOf } from '#shared/ledger/entry.ts';
+import { type Entry, type EntryId, type PartId, Process, type StatementOf } from '#shared/ledger/entry.ts';
 import { numberKey, partFromWords } from '#shared/part/from-words.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
 import { type Columns, cellOf, type FieldColumn, fieldsOfRow, matchColumns } from './columns.ts';
@@ -106,7 +106,7 @@ function firstRows(rows: readonly Row[], columns: Columns, draft: ImportDraft): 
   return firstOf;
 }
 
-/** The rows with every assembly ahead of what it holds. A row that leads back to itself is a problem and is left out. */
+/** The rows with every assembly ahead of what it holds. A row that leads back to itself is a problem; the rest of it is read on. */
 function parentsFirst(
   rows: readonly Row[],
   firstOf: ReadonlyMap<string, Row>,
@@ -129,7 +129,7 @@ function parentsFirst(
     }
     for (const row of way.reverse()) {
       done.add(row);
-      if (!isLoop) ordered.push(row);
+      ordered.push(row);
     }
   }
   return ordered;
@@ -213,7 +213,15 @@ function takeKnownPart(
     draft.knownRows += 1;
     return;
   }
-  draft.admit({ ...estimate, ...stampOf(context, `estimate ${part.partId} ${state.estimates.length}`, stamp) }, where);
+  draft.admit({ ...estimate, ...stampOf(context, nextEstimateName(context, part.partId), stamp) }, where);
+}
+
+/** A revision's id is new even where one made before it was struck out. */
+function nextEstimateName(context: ImportContext, partId: PartId): string {
+  for (let at = 0; ; at += 1) {
+    const name = `estimate ${partId} ${at}`;
+    if (!context.ledger.entryById.has(context.idOf(name) as EntryId)) return name;
+  }
 }
 
 /** The same figures, however they were typed. */

@@ -121,7 +121,8 @@ export class FieldReader {
     const text = this.raw(field);
     if (text === undefined) return undefined;
     const key = simple(text);
-    const found = choices.find((choice) => simple(choice) === key) ?? spellings[key];
+    const found =
+      choices.find((choice) => simple(choice) === key) ?? (Object.hasOwn(spellings, key) ? spellings[key] : undefined);
     if (found === undefined) this.problem(field, { code: 'not-a-choice', text, choices });
     return found;
   }
@@ -141,8 +142,8 @@ export class FieldReader {
     const text = this.raw(field);
     if (text === undefined) return undefined;
     const pieces = new Set<number>();
-    for (const part of text.split(/[,;\s]+(?!\s*-)/)) {
-      const range = /^(\d{1,5})(?:\s*[-–]\s*(\d{1,5}))?$/.exec(part.trim());
+    for (const part of text.replace(/\s*[-–]\s*/g, '-').split(/[,;\s]+/)) {
+      const range = /^(\d{1,5})(?:-(\d{1,5}))?$/.exec(part);
       const first = Number(range?.[1]);
       const last = Number(range?.[2] ?? range?.[1]);
       if (range === null || first < 1 || last < first || last > most) {
