@@ -7,7 +7,7 @@
  */
 import { constants } from 'node:fs';
 import { access, mkdir, open, readdir, readFile, rename, rm, stat } from 'node:fs/promises';
-import { join } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 import { ownerFileName } from '#db/engine/folder-lock.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
 
@@ -21,7 +21,7 @@ type Marker = { tarebook: number; state: 'preparing' | 'ready' };
 /** Makes the folder if it is missing and refuses what cannot be ours. Writes nothing into an existing folder. */
 export async function admitFolder(path: string): Promise<void> {
   try {
-    await mkdir(path, { recursive: true, mode: 0o700 });
+    await makeFolders(path);
     if (!(await stat(path)).isDirectory()) throw notAFolder(path);
     await access(path, constants.R_OK | constants.W_OK | constants.X_OK);
   } catch (error) {
@@ -64,6 +64,27 @@ export async function prepareFolder(path: string): Promise<{ enginePath: string;
 export async function markReady(path: string): Promise<void> {
   await syncTree(join(path, engineFolderName));
   await writeMarker(path, { tarebook: layoutVersion, state: 'ready' });
+}
+
+/** Step by step, because Node's own recursive mkdir never ends below a folder such as /proc. */
+async function makeFolders(path: string): Promise<void> {
+  try {
+    await mkdir(path, { mode: 0o700 });
+  } catch (error) {
+    const code = error instanceof Error && 'code' in error ? error.code : undefined;
+    if (code === 'EEXIST') return;
+    const parent = dirname(resolve(path));
+    if (code !== 'ENOENT' || (await exists(parent))) throw error;
+    await makeFolders(parent);
+    await mkdir(path, { mode: 0o700 });
+  }
+}
+
+function exists(path: string): Promise<boolean> {
+  return stat(path).then(
+    () => true,
+    () => false,
+  );
 }
 
 async function isEmpty(path: string): Promise<boolean> {

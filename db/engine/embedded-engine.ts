@@ -42,16 +42,7 @@ export async function openEmbedded(path: string | undefined): Promise<EmbeddedSt
   const onSync = () => {
     syncs += 1;
   };
-  const started = PGlite.defaultStartParams;
-  const engine = await PGlite.create(
-    path === undefined
-      ? { dataDir: 'memory://', startParams: [...started, ...commonParams], initDbStartParams: initParams }
-      : {
-          fs: new SyncingNodeFs(path, onSync),
-          startParams: [...started.filter((param) => param !== '-F'), ...commonParams, ...durableParams],
-          initDbStartParams: initParams,
-        },
-  );
+  const engine = await startEngine(path, onSync);
   try {
     const ownerDb = new KyselyInstance<unknown>({ dialect: new PostgresDialect({ pool: makePool(engine) }) });
     if (path !== undefined) await assertDurable(ownerDb, () => syncs);
@@ -76,6 +67,26 @@ export async function openEmbedded(path: string | undefined): Promise<EmbeddedSt
       await engine.close();
     },
   };
+}
+
+/** The engine itself did not start: its files are damaged, or cannot be read or written. `cause` is its own error. */
+export class EngineDidNotStart extends Error {}
+
+async function startEngine(path: string | undefined, onSync: () => void): Promise<PGlite> {
+  const started = PGlite.defaultStartParams;
+  try {
+    return await PGlite.create(
+      path === undefined
+        ? { dataDir: 'memory://', startParams: [...started, ...commonParams], initDbStartParams: initParams }
+        : {
+            fs: new SyncingNodeFs(path, onSync),
+            startParams: [...started.filter((param) => param !== '-F'), ...commonParams, ...durableParams],
+            initDbStartParams: initParams,
+          },
+    );
+  } catch (error) {
+    throw new EngineDidNotStart('The embedded database did not start.', { cause: error });
+  }
 }
 
 /**

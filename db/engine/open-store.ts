@@ -7,7 +7,7 @@
 import type { Kysely } from 'kysely';
 import type { Database } from '#db/database.ts';
 import { admitFolder, markReady, prepareFolder } from '#db/engine/data-folder.ts';
-import { type EmbeddedStore, openEmbedded } from '#db/engine/embedded-engine.ts';
+import { type EmbeddedStore, EngineDidNotStart, openEmbedded } from '#db/engine/embedded-engine.ts';
 import { lockFolder } from '#db/engine/folder-lock.ts';
 import { openPostgres } from '#db/engine/postgres-engine.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
@@ -66,11 +66,11 @@ async function startEngine(path: string, enginePath: string): Promise<EmbeddedSt
   try {
     return await openEmbedded(enginePath);
   } catch (error) {
-    // The engine's own failures end its process in its own way and say nothing a person could use.
-    if (error instanceof Error && error.name === 'ExitStatus') {
+    // The engine aborts without a word that a person could use.
+    if (error instanceof EngineDidNotStart) {
       throw new StoreRefusal({
         code: 'folder-damaged',
-        words: `The data in ${path} cannot be opened by the embedded database.`,
+        words: `The embedded database does not start on the data in ${path}: it is damaged, or its disk is full.`,
         remedy: 'Keep a copy of the folder, and restore the last export into a new one.',
         cause: error,
       });

@@ -1,0 +1,52 @@
+/** Child processes of tests: a TypeScript file of this repository, run by the same Node, its output read line by line. */
+import { type ChildProcess, spawn } from 'node:child_process';
+import { createInterface } from 'node:readline';
+
+export type TestChild = {
+  process: ChildProcess;
+  /** What it has said so far, line by line. */
+  lines: string[];
+  /** Waits until it has said `count` lines; throws with its complaints if it ends before. */
+  said(count: number): Promise<void>;
+  /** SIGKILL, and waits until it is gone and everything it said is read. */
+  kill(): Promise<void>;
+};
+
+export function startChild(file: string, args: readonly string[]): TestChild {
+  const child = spawn(process.execPath, [file, ...args], { stdio: ['ignore', 'pipe', 'pipe'] });
+  const lines: string[] = [];
+  let complaints = '';
+  let ended = false;
+  let wake: () => void = () => undefined;
+  child.stderr.on('data', (chunk) => {
+    complaints += String(chunk);
+  });
+  createInterface({ input: child.stdout }).on('line', (line) => {
+    lines.push(line);
+    wake();
+  });
+  // 'close' comes after the last byte of its output.
+  const gone = new Promise<void>((resolve) => {
+    child.once('close', () => {
+      ended = true;
+      wake();
+      resolve();
+    });
+  });
+  return {
+    process: child,
+    lines,
+    async said(count) {
+      while (lines.length < count) {
+        if (ended) throw new Error(`The child ended after ${lines.length} lines. ${complaints}`);
+        await new Promise<void>((resolve) => {
+          wake = resolve;
+        });
+      }
+    },
+    async kill() {
+      child.kill('SIGKILL');
+      await gone;
+    },
+  };
+}
