@@ -113,17 +113,21 @@ async function assertDurable(db: Kysely<unknown>, syncCount: () => number): Prom
 }
 
 function keepLogShort(db: Kysely<Database>): () => void {
-  const timer = setInterval(async () => {
-    try {
-      const grown = await sql<{ bytes: number }>`
-        select (pg_current_wal_lsn() - redo_lsn)::double precision as bytes from pg_control_checkpoint()`.execute(db);
-      if ((grown.rows[0]?.bytes ?? 0) > checkpointAfterWalBytes) await sql`checkpoint`.execute(db);
-    } catch {
-      // Closing, or out of disk: the next query of the app reports it, with someone there to be told.
-    }
+  const timer = setInterval(() => {
+    // Closing, or out of disk: the next query of the app reports it, with someone there to be told.
+    checkpointIfDue(db, checkpointAfterWalBytes).catch(() => undefined);
   }, checkpointCheckEveryMs);
   timer.unref();
   return () => clearInterval(timer);
+}
+
+/** Checkpoints when the log has grown by more than `afterBytes` since the last one; answers whether it did. */
+export async function checkpointIfDue(db: Kysely<Database>, afterBytes: number): Promise<boolean> {
+  const grown = await sql<{ bytes: number }>`
+    select (pg_current_wal_lsn() - redo_lsn)::double precision as bytes from pg_control_checkpoint()`.execute(db);
+  if ((grown.rows[0]?.bytes ?? 0) <= afterBytes) return false;
+  await sql`checkpoint`.execute(db);
+  return true;
 }
 
 type NodeStream = { nfd: number };

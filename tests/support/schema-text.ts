@@ -6,7 +6,7 @@ import type { Database } from '#db/database.ts';
 const ours = `n.nspname = 'public' and c.relname not like 'kysely_%'`;
 const grantee = `case when a.grantee = 0 then 'public' when a.grantee = a.grantor then 'owner' else a.grantee::regrole::text end`;
 
-/** One line of text per row, in this order. The owner's name differs between servers and is written as "owner". */
+/** One line of text per row, in this order. What the owner itself may do is left out: it differs between versions. */
 const queries = {
   columns: `select format('%s.%s %s%s%s%s', c.relname, f.attname, format_type(f.atttypid, f.atttypmod),
       case when f.attcollation <> 0 then format(' collate %I', l.collname) end,
@@ -41,7 +41,7 @@ const queries = {
       union all
       select format('%s() %s to %s', p.proname, a.privilege_type, ${grantee})
         from pg_proc p join pg_namespace n on n.oid = p.pronamespace, aclexplode(p.proacl) a where n.nspname = 'public'
-    ) every order by line collate "C"`,
+    ) every where line not like '% to owner' order by line collate "C"`,
 };
 
 export async function schemaText(db: Kysely<Database>): Promise<string> {

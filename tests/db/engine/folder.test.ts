@@ -4,6 +4,7 @@ import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { sql } from 'kysely';
 import { afterEach, describe, expect, it } from 'vitest';
+import { checkpointIfDue } from '#db/engine/embedded-engine.ts';
 import { lockFolder } from '#db/engine/folder-lock.ts';
 import { openFolder, openStore } from '#db/engine/open-store.ts';
 import { appendEntries } from '#db/ledger/append.ts';
@@ -147,6 +148,10 @@ describe('commits', () => {
     const before = store.syncCount();
     for (let count = 0; count < 20; count += 1) await appendEntries(store.db, { aircraftId, contents: [contentOf()] });
     expect(store.syncCount() - before).toBeGreaterThanOrEqual(20);
+    // The engine's log is cut short by the app's own connection, and only when it has grown.
+    expect(await checkpointIfDue(store.db, 1e12)).toBe(false);
+    expect(await checkpointIfDue(store.db, 5_000)).toBe(true);
+    expect(await checkpointIfDue(store.db, 5_000)).toBe(false);
     await store.close();
   });
 
