@@ -1,0 +1,105 @@
+/** `tarebook import`: files into a new or a known aircraft, and the ledger that comes of it. */
+
+import { findAircraft } from '#db/ledger/list-aircraft.ts';
+import {
+  IMPORT_KINDS,
+  type ImportAnswer,
+  type ImportKind,
+  type ImportRequest,
+  importFiles,
+} from '#db/record/import-files.ts';
+import { loadLedger } from '#db/record/load-ledger.ts';
+import { FieldReader } from '#shared/words/field-reader.ts';
+import { aircraftFromWords } from '#shared/words/plain-statements.ts';
+import { progressOn } from './progress.ts';
+import { readText } from './read-text.ts';
+import { Refused } from './refused.ts';
+import { printLedger, type ViewFlags, viewsOf } from './show-command.ts';
+import { dayOf, personOf } from './stamp.ts';
+import type { Exit, Surroundings } from './surroundings.ts';
+import { type PlaceOptions, withStore } from './with-store.ts';
+
+type Options = PlaceOptions &
+  ViewFlags & {
+    readonly aircraft: string;
+    readonly parts?: string;
+    readonly weighings?: string;
+    readonly targets?: string;
+    readonly column: Readonly<Record<string, string>>;
+    readonly revise: boolean;
+    readonly by?: string;
+    readonly date?: string;
+    readonly datum?: string;
+    readonly mac?: string;
+    readonly lemac?: string;
+    readonly massUnit?: string;
+    readonly lengthUnit?: string;
+  };
+
+export async function importCommand(options: Options, surroundings: Surroundings): Promise<Exit> {
+  const views = viewsOf([], options);
+  const stamp = { ...dayOf(options.date, surroundings), by: personOf(options.by, surroundings) };
+  const create = newAircraft(options);
+  const files = await filesOf(options);
+  return withStore(options, surroundings, async (store) => {
+    if (Object.keys(files).length === 0 && (await findAircraft(store.db, options.aircraft)) !== undefined)
+      throw new Refused([{ refusal: { code: 'nothing-to-import' } }]);
+    const { aircraft, revise } = options;
+    const request: ImportRequest = { aircraft, create, files, revise, ...stamp, onProgress: progressOn(surroundings) };
+    const answer = await importFiles(store.db, request);
+    if (!answer.ok) throw new Refused(answer.problems);
+    const ledger = await loadLedger(store.db, answer.aircraftId);
+    if (!options.json) surroundings.out.write(summaryOf(answer, files));
+    return printLedger(ledger, views, options, surroundings, { imported: importedData(answer) });
+  });
+}
+
+function newAircraft(options: Options) {
+  const reader = new FieldReader({
+    name: options.aircraft,
+    datum: options.datum ?? 'as in the imported lists',
+    mac: options.mac,
+    lemac: options.lemac,
+    'mass unit': options.massUnit,
+    'length unit': options.lengthUnit,
+  });
+  const aircraft = aircraftFromWords(reader);
+  if (aircraft !== undefined) return aircraft;
+  throw new Refused(
+    reader.problems.map(({ field, refusal }) => ({ pointer: `--${field.replaceAll(' ', '-')}`, refusal })),
+  );
+}
+
+async function filesOf(options: Options): Promise<ImportRequest['files']> {
+  const files: ImportRequest['files'] = {};
+  for (const kind of IMPORT_KINDS) {
+    const path = options[kind];
+    if (path !== undefined) files[kind] = { ...(await readText(path)), renamed: options.column };
+  }
+  return files;
+}
+
+type Done = Extract<ImportAnswer, { ok: true }>;
+
+function summaryOf(answer: Done, files: ImportRequest['files']): string {
+  const lines = IMPORT_KINDS.flatMap((kind: ImportKind) => {
+    const outcome = answer.files[kind];
+    if (outcome === undefined) return [];
+    const known = outcome.knownRows === 0 ? '' : `, ${outcome.knownRows} rows were in the ledger already`;
+    return [
+      `${files[kind]?.name}: ${outcome.rowCount} rows, ${outcome.entries.length} new entries${known}`,
+      ...outcome.warnings.map((warning) => `  Note: ${warning}`),
+    ];
+  });
+  return `${[...lines, `${answer.recorded} entries recorded.`].join('\n')}\n\n`;
+}
+
+function importedData({ isNew, recorded, files }: Done) {
+  const told = IMPORT_KINDS.flatMap((kind) => {
+    const outcome = files[kind];
+    if (outcome === undefined) return [];
+    const { rowCount, knownRows, warnings, entries } = outcome;
+    return [[kind, { rowCount, knownRows, entryCount: entries.length, warnings }]];
+  });
+  return { isNew, recorded, files: Object.fromEntries(told) };
+}

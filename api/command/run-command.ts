@@ -1,0 +1,158 @@
+/**
+ * The command (rule C1): its verbs and options, and the one place where a refusal or a fault becomes an exit status.
+ */
+import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
+import { StoreRefusal } from '#db/engine/store-refusal.ts';
+import { DRIFT_ORDERS } from '#shared/rollup/report.ts';
+import { listCommand } from './aircraft-command.ts';
+import { importCommand } from './import-command.ts';
+import { VIEWS } from './print.ts';
+import { recordCommand } from './record-command.ts';
+import { printProblems, Refused } from './refused.ts';
+import { showCommand } from './show-command.ts';
+import { EXIT, type Exit, type Surroundings } from './surroundings.ts';
+import { targetsCommand } from './targets-command.ts';
+import { verifyCommand } from './verify-command.ts';
+import { DEFAULT_FOLDER } from './with-store.ts';
+
+/** Runs the command and answers the exit status. Never throws. */
+export async function runCommand(words: readonly string[], surroundings: Surroundings): Promise<Exit> {
+  let exit: Exit = EXIT.done;
+  const program = programOf(surroundings, (answer) => {
+    exit = answer;
+  });
+  try {
+    await program.parseAsync(words, { from: 'user' });
+    return exit;
+  } catch (error) {
+    return explainFailure(error, surroundings, words.includes('--json'));
+  }
+}
+
+function explainFailure(error: unknown, surroundings: Surroundings, json: boolean): Exit {
+  // Commander has printed its own message; asking for help is no mistake.
+  if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.done : EXIT.badInput;
+  if (error instanceof Refused) return printProblems(error.problems, surroundings, { json });
+  if (error instanceof StoreRefusal) {
+    if (json)
+      surroundings.out.write(
+        `${JSON.stringify({ problems: [{ code: error.code, words: error.message, remedy: error.remedy }] }, null, 2)}\n`,
+      );
+    else surroundings.err.write(`${error.message}\n`);
+    return EXIT.badInput;
+  }
+  const detail = error instanceof Error ? (error.stack ?? error.message) : String(error);
+  surroundings.err.write(`Something broke inside Tarebook; nothing was half-recorded.\n${detail}\n`);
+  return EXIT.broken;
+}
+
+function programOf(surroundings: Surroundings, answer: (exit: Exit) => void): Command {
+  const program = new Command('tarebook');
+  program
+    .description('Airframe weight-and-balance build ledger: parts and weighings in, running empty weight and CG out.')
+    .exitOverride()
+    .configureOutput({
+      writeOut: (text) => void surroundings.out.write(text),
+      writeErr: (text) => void surroundings.err.write(text),
+    })
+    .showHelpAfterError('Add --help to see what can be said here.');
+  // Called for each verb: what a parent has configured is handed down to verbs made by `command`.
+  const verb = (name: string, description: string) => withPlace(program.command(name).description(description));
+  importVerb(verb('import', 'import a parts list, targets and weighings, all or nothing'), surroundings, answer);
+  targetsVerb(verb('targets', 'set the target baseline, or a new revision of it'), surroundings, answer);
+  showVerb(verb('show', 'print the ledger'), surroundings, answer);
+  recordVerb(verb('record', 'record entries of any kind from a JSON file'), surroundings, answer);
+  verb('verify', 'walk the chain of entries and name the first that does not fit')
+    .option('--aircraft <name>', 'the aircraft; may be left out where there is only one')
+    .option('--json', 'print JSON', false)
+    .action(async (options) => answer(await verifyCommand(options, surroundings)));
+  verb('aircraft', 'list the aircraft in the store')
+    .option('--json', 'print JSON', false)
+    .action(async (options) => answer(await listCommand(options, surroundings)));
+  return program;
+}
+
+type Verb = (command: Command, surroundings: Surroundings, answer: (exit: Exit) => void) => void;
+
+const importVerb: Verb = (command, surroundings, answer) =>
+  void withViews(command)
+    .requiredOption('--aircraft <name>', 'the aircraft, by name; made new where none has this name')
+    .option('--parts <file>', 'parts list (CSV)')
+    .option('--weighings <file>', 'weighings (CSV)')
+    .option('--targets <file>', 'target baseline (CSV of two columns, target and value)')
+    .option(
+      '--column <field=heading>',
+      'a heading that stands for a field, for example "estimate=planned mass"',
+      pair,
+      {},
+    )
+    .option('--revise', 'take changed estimates of known parts as revisions', false)
+    .option('--by <initials>', 'who imports, where a row does not say who')
+    .option('--date <day>', 'the day it happened, where a row does not say (default: today)')
+    .option('--datum <words>', 'for a new aircraft: where the datum lies')
+    .option('--mac <length>', 'for a new aircraft: mean aerodynamic chord, for example "1.32 m"')
+    .option('--lemac <station>', 'for a new aircraft: station of the leading edge of the chord')
+    .option('--mass-unit <unit>', 'for a new aircraft: unit in which masses are shown (kg, g, lb, oz)')
+    .option('--length-unit <unit>', 'for a new aircraft: unit in which stations are shown (m, mm, cm, in, ft)')
+    .action(async (options) => answer(await importCommand(options, surroundings)));
+
+const targetsVerb: Verb = (command, surroundings, answer) =>
+  void command
+    .option('--aircraft <name>', 'the aircraft; may be left out where there is only one')
+    .option('--file <file>', 'CSV of two columns, target and value')
+    .option('--empty-mass <mass>', 'empty-weight target, for example "372 kg"')
+    .option('--reserve <mass>', 'part of the target kept back')
+    .option('--cg-forward <station>', 'forward end of the empty CG range: "1.85 m" or "20 % MAC"')
+    .option('--cg-aft <station>', 'aft end of the empty CG range')
+    .option('--group <name=mass>', 'target of a group; may be given again', pair, {})
+    .option('--part-limit <mass>', 'a part drifts beyond the larger of this and the share')
+    .option('--part-limit-share <percent>', 'for example "6 %"')
+    .option('--reason <words>', 'why the targets change; needed from the second time on')
+    .option('--by <initials>', 'who sets the targets')
+    .option('--date <day>', 'the day from which they hold (default: today)')
+    .option('--json', 'print JSON', false)
+    .action(async (options) => answer(await targetsCommand(options, surroundings)));
+
+const showVerb: Verb = (command, surroundings, answer) =>
+  void withViews(command)
+    .argument('[views...]', `what to print: ${VIEWS.join(', ')}`)
+    .option('--aircraft <name>', 'the aircraft; may be left out where there is only one')
+    .option('--as-known-at <entry>', 'the ledger as it was known at that entry', wholeNumber)
+    .action(async (views, options) => answer(await showCommand(views, options, surroundings)));
+
+const recordVerb: Verb = (command, surroundings, answer) =>
+  void command
+    .argument('<file>', 'JSON: one entry, or a list of them')
+    .option('--aircraft <name>', 'the aircraft; may be left out where there is only one')
+    .option('--by <initials>', 'who records, where an entry does not say who')
+    .option('--date <day>', 'the day it happened, where an entry does not say (default: today)')
+    .option('--json', 'print JSON', false)
+    .action(async (file, options) => answer(await recordCommand(file, options, surroundings)));
+
+function withPlace(command: Command): Command {
+  return command
+    .option('--data <folder>', `data folder of the embedded database (default: ${DEFAULT_FOLDER}, or DATABASE_URL)`)
+    .option('--memory', 'keep nothing: work on an empty store in memory', false);
+}
+
+function withViews(command: Command): Command {
+  return command
+    .option('--json', 'print JSON', false)
+    .option('--show <views>', `what to print, separated by commas: ${VIEWS.join(', ')}`)
+    .addOption(new Option('--order <by>', 'order of the drift list').choices(DRIFT_ORDERS).default('margin'))
+    .option('--last <count>', 'print only the last entries', wholeNumber)
+    .option('--fail-on-drift', 'exit with 1 where a part drifts', false);
+}
+
+function wholeNumber(text: string): number {
+  const number = Number(text);
+  if (!Number.isInteger(number) || number < 1) throw new InvalidArgumentError('Give a whole number from 1.');
+  return number;
+}
+
+function pair(text: string, before: Readonly<Record<string, string>>): Record<string, string> {
+  const at = text.indexOf('=');
+  if (at < 1 || at === text.length - 1)
+    throw new InvalidArgumentError('Give two words with an equals sign between them.');
+  return { ...before, [text.slice(0, at).trim()]: text.slice(at + 1).trim() };
+}

@@ -1,0 +1,65 @@
+/** `tarebook targets`: sets the target baseline, or a new revision, from a file or from options. */
+import { importFiles } from '#db/record/import-files.ts';
+import { loadLedger } from '#db/record/load-ledger.ts';
+import { aircraftOf } from '#shared/rollup/report.ts';
+import { readText } from './read-text.ts';
+import { recordSent } from './record-command.ts';
+import { Refused } from './refused.ts';
+import { printLedger } from './show-command.ts';
+import { dayOf, personOf } from './stamp.ts';
+import type { Exit, Surroundings } from './surroundings.ts';
+import { aircraftNamed, type PlaceOptions, withStore } from './with-store.ts';
+
+type Options = PlaceOptions & {
+  readonly aircraft?: string;
+  readonly file?: string;
+  readonly emptyMass?: string;
+  readonly reserve?: string;
+  readonly cgForward?: string;
+  readonly cgAft?: string;
+  readonly group: Readonly<Record<string, string>>;
+  readonly partLimit?: string;
+  readonly partLimitShare?: string;
+  readonly reason?: string;
+  readonly by?: string;
+  readonly date?: string;
+  readonly json: boolean;
+};
+
+export async function targetsCommand(options: Options, surroundings: Surroundings): Promise<Exit> {
+  const stamp = { ...dayOf(options.date, surroundings), by: personOf(options.by, surroundings) };
+  const file = options.file === undefined ? undefined : await readText(options.file);
+  return withStore({ ...options, readsOnly: true }, surroundings, async (store) => {
+    const { id, name } = await aircraftNamed(store, options.aircraft);
+    if (file === undefined) await recordSent(store, id, [sentOf(options)], stamp, () => undefined);
+    else {
+      const create = aircraftOf(await loadLedger(store.db, id));
+      if (create === undefined) throw new Error(`the ledger of ${name} does not begin with an aircraft`);
+      const files = { targets: { ...file, renamed: {} } };
+      const answer = await importFiles(store.db, { aircraft: id, create, files, revise: false, ...stamp });
+      if (!answer.ok) throw new Refused(answer.problems);
+    }
+    const ledger = await loadLedger(store.db, id);
+    return printLedger(
+      ledger,
+      ['headline', 'groups'],
+      { ...options, order: 'margin', failOnDrift: false },
+      surroundings,
+    );
+  });
+}
+
+/** The options as the words of one entry. */
+function sentOf(options: Options): unknown {
+  const fields = {
+    'empty mass': options.emptyMass,
+    reserve: options.reserve,
+    'cg forward': options.cgForward,
+    'cg aft': options.cgAft,
+    'part limit': options.partLimit,
+    'part limit share': options.partLimitShare,
+    reason: options.reason,
+  };
+  const given = Object.entries(fields).filter(([, value]) => value !== undefined);
+  return { kind: 'targets', ...Object.fromEntries(given), groups: options.group };
+}

@@ -1,0 +1,48 @@
+/** Opens the store a command works on, and closes it whatever happens. */
+
+import { existsSync } from 'node:fs';
+import { openStore, type Store, type StorePlace } from '#db/engine/open-store.ts';
+import type { Aircraft } from '#db/ledger/aircraft.ts';
+import { findAircraft, listAircraft } from '#db/ledger/list-aircraft.ts';
+import { Refused } from './refused.ts';
+import type { Surroundings } from './surroundings.ts';
+
+export type PlaceOptions = { readonly data?: string; readonly memory?: boolean };
+
+export const DEFAULT_FOLDER = 'tarebook-data';
+
+/** `--memory`, then `--data`, then DATABASE_URL, then the default folder here. */
+export function placeOf(options: PlaceOptions, env: Surroundings['env']): StorePlace {
+  if (options.memory === true) return { kind: 'memory' };
+  if (options.data !== undefined) return { kind: 'folder', path: options.data };
+  const url = env['DATABASE_URL'];
+  if (url !== undefined && url !== '') return { kind: 'postgres', url };
+  return { kind: 'folder', path: DEFAULT_FOLDER };
+}
+
+/** Runs `work` on the store. A command that only reads does not make a new folder on the way. */
+export async function withStore<Answer>(
+  options: PlaceOptions & { readonly readsOnly?: boolean },
+  surroundings: Surroundings,
+  work: (store: Store) => Promise<Answer>,
+): Promise<Answer> {
+  const place = placeOf(options, surroundings.env);
+  if (place.kind === 'folder' && !existsSync(place.path)) {
+    if (options.readsOnly === true) throw new Refused([{ refusal: { code: 'folder-missing', folder: place.path } }]);
+    surroundings.err.write(`Preparing a new data folder, ${place.path}: this takes a few seconds.\n`);
+  }
+  const store = await openStore(place);
+  try {
+    return await work(store);
+  } finally {
+    await store.close();
+  }
+}
+
+/** The aircraft a command is about: the one named, or the only one there is. */
+export async function aircraftNamed(store: Store, name: string | undefined): Promise<Aircraft> {
+  const all = await listAircraft(store.db);
+  const found = name === undefined ? (all.length === 1 ? all[0] : undefined) : await findAircraft(store.db, name);
+  if (found !== undefined) return found;
+  throw new Refused([{ refusal: { code: 'aircraft-unknown', name: name ?? '', known: all.map((one) => one.name) } }]);
+}
