@@ -85,13 +85,17 @@ function summaryOf(answer: Done, files: ImportRequest['files']): string {
   const lines = IMPORT_KINDS.flatMap((kind: ImportKind) => {
     const outcome = answer.files[kind];
     if (outcome === undefined) return [];
-    const known = outcome.knownRows === 0 ? '' : `, ${outcome.knownRows} rows were in the ledger already`;
+    const known = outcome.knownRows === 0 ? '' : `, ${counted(outcome.knownRows, 'row')} in the ledger already`;
     return [
-      `${files[kind]?.name}: ${outcome.rowCount} rows, ${outcome.entries.length} new entries${known}`,
+      `${files[kind]?.name}: ${counted(outcome.rowCount, 'row')}, ${counted(outcome.entries.length, 'new entry', 'new entries')}${known}`,
       ...outcome.warnings.map((warning) => `  Note: ${warning}`),
     ];
   });
-  return `${[...lines, `${answer.recorded} entries recorded.`].join('\n')}\n\n`;
+  return `${[...lines, `${counted(answer.recorded, 'entry', 'entries')} recorded.`].join('\n')}\n\n`;
+}
+
+function counted(count: number, one: string, many = `${one}s`): string {
+  return `${count.toLocaleString('en-GB')} ${count === 1 ? one : many}`;
 }
 
 function importedData({ isNew, recorded, files }: Done) {

@@ -10,6 +10,8 @@ type FileRefusal =
   | { readonly code: 'file-empty' }
   | { readonly code: 'file-is-workbook' }
   | { readonly code: 'file-not-text' }
+  | { readonly code: 'file-unreadable'; readonly why: string }
+  | { readonly code: 'file-not-json'; readonly why: string }
   | { readonly code: 'file-too-large'; readonly most: string }
   | { readonly code: 'quote-not-closed' }
   | { readonly code: 'quote-misplaced' }
@@ -72,7 +74,10 @@ type LedgerRefusal =
   | { readonly code: 'correction-changes-nothing' }
   | { readonly code: 'entry-id-reused'; readonly seq: number; readonly fields: readonly string[] }
   | { readonly code: 'aircraft-unknown'; readonly name: string; readonly known: readonly string[] }
-  | { readonly code: 'aircraft-name-taken'; readonly name: string };
+  | { readonly code: 'aircraft-name-taken'; readonly name: string }
+  | { readonly code: 'no-such-entry'; readonly seq: number; readonly last: number }
+  | { readonly code: 'folder-missing'; readonly folder: string }
+  | { readonly code: 'nothing-to-import' };
 
 export type Refusal = FileRefusal | FieldRefusal | StatementRefusal | LedgerRefusal;
 export type RefusalCode = Refusal['code'];
@@ -93,6 +98,14 @@ export const REGISTRY: Registry = {
   'file-not-text': () => ({
     words: 'The file is not UTF-8 text.',
     remedy: 'Save it again as CSV (UTF-8).',
+  }),
+  'file-unreadable': ({ why }) => ({
+    words: `The file cannot be read (${why}).`,
+    remedy: 'Check its name, and that you may read it.',
+  }),
+  'file-not-json': ({ why }) => ({
+    words: `The file is not JSON: ${why}.`,
+    remedy: 'Give one entry in braces, or a list of them in brackets.',
   }),
   'file-too-large': ({ most }) => ({
     words: `The file is larger than ${most}.`,
@@ -294,6 +307,18 @@ export const REGISTRY: Registry = {
   'aircraft-name-taken': ({ name }) => ({
     words: `An aircraft named ${name} is here already.`,
     remedy: 'Choose another name, or add to the one that is here.',
+  }),
+  'no-such-entry': ({ seq, last }) => ({
+    words: `There is no entry ${seq} yet; the last is ${last}.`,
+    remedy: 'Give the number of an entry that is there.',
+  }),
+  'folder-missing': ({ folder }) => ({
+    words: `There is no data folder ${folder}.`,
+    remedy: 'Name the right one with --data, or import a parts list to begin a new one.',
+  }),
+  'nothing-to-import': () => ({
+    words: 'No file is given.',
+    remedy: 'Give at least one of --parts, --targets and --weighings.',
   }),
 };
 

@@ -58,6 +58,8 @@ export function headlineOf(ledger: Ledger): Headline {
     parts.reduce((sumNg, part) => sumNg + part[field], 0n) as MassNg;
   const weighedNg = sumOf('weighedNg');
   const aircraft = inForce(ledger, 'aircraft');
+  // An assembly is the sum of its parts; it lacks nothing when it has no estimate of its own.
+  const assemblies = new Set(parts.map((part) => part.definition.parentPartId));
   const cg = cgOf(predicted, aircraft);
   return {
     seq: ledger.entries.at(-1)?.seq ?? 0,
@@ -77,6 +79,7 @@ export function headlineOf(ledger: Ledger): Headline {
     open: {
       withoutEstimate: parts
         .filter((part) => part.estimate === undefined && part.weighedPieces < part.definition.quantity)
+        .filter((part) => !assemblies.has(part.partId))
         .map((part) => part.partId),
       withoutArm: parts
         .filter((part) => part.armsNm.x === undefined && part.basic.massNg !== 0n)

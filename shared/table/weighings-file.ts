@@ -6,7 +6,7 @@ import canonicalize from 'canonicalize';
 import { stateOf } from '#shared/ledger/books.ts';
 import type { EntryId } from '#shared/ledger/entry.ts';
 import { numberKey } from '#shared/part/from-words.ts';
-import { weighingFromWords } from '#shared/weighing/from-words.ts';
+import { rowDigitKg, weighingFromWords } from '#shared/weighing/from-words.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
 import { type Columns, cellOf, type FieldColumn, fieldsOfRow, matchColumns } from './columns.ts';
 import type { CsvRow, CsvTable } from './csv.ts';
@@ -46,7 +46,8 @@ export function importWeighings(
   if (columns.problems.length > 0) return draft.outcome(table.rows.length);
   const known = new Set(context.ledger.entryById.keys());
   const lineOf = new Map<EntryId, number>();
-  for (const row of table.rows) takeRow(row, { table, columns, context, draft, known, lineOf });
+  const digitKgOf = scaleDigits(table, columns);
+  for (const row of table.rows) takeRow(row, { table, columns, context, draft, known, lineOf, digitKgOf });
   return draft.outcome(table.rows.length);
 }
 
@@ -58,23 +59,27 @@ type Taking = {
   /** Ids that stood in the ledger before this import, and the lines of this import's own. */
   readonly known: ReadonlySet<EntryId>;
   readonly lineOf: Map<EntryId, number>;
+  readonly digitKgOf: ReadonlyMap<string, number>;
 };
 
-function takeRow(row: CsvRow, { table, columns, context, draft, known, lineOf }: Taking): void {
+function takeRow(row: CsvRow, { table, columns, context, draft, known, lineOf, digitKgOf }: Taking): void {
   const reader = new FieldReader(fieldsOfRow(row, columns), columns.manner);
   if (row.cells.slice(table.heading.cells.length).some((cell) => cell.trim() !== ''))
     reader.problem('', { code: 'cells-too-many', cells: row.cells.length, columns: table.heading.cells.length });
   const stamp = { day: reader.day('date'), by: reader.text('by', 60), remark: reader.text('note', 2000) };
   reader.need('part');
   const part = partOf(reader, context, draft.problems.length < MOST_HINTS);
-  const weighing = weighingFromWords(reader, part ?? UNKNOWN_PART);
+  const weighing = weighingFromWords(reader, part ?? UNKNOWN_PART, digitKgOf.get(reader.raw('scale') ?? ''));
   if (reader.problems.length > 0 || part === undefined || weighing === undefined) {
     for (const { field, refusal } of reader.problems)
       if (part !== undefined || refusal.code !== 'no-such-piece')
         draft.problems.push({ ...cellOf(row, field, columns), refusal });
     return;
   }
-  const name = `weighing ${canonicalize({ ...weighing, typed: undefined, ...stamp, by: undefined, on: stamp.day ?? context.day })}`;
+  // What follows from other rows (the resolution) is no part of what makes a row itself, nor is who wrote it down.
+  const { grossResolutionKg, tareResolutionKg, resolutionFrom, ...own } = weighing;
+  const { day = context.day, remark } = stamp;
+  const name = `weighing ${canonicalize({ ...own, resolution: reader.raw('resolution'), day, remark })}`;
   const stamped = { ...weighing, ...stampOf(context, name, stamp) };
   const firstLine = lineOf.get(stamped.id);
   if (firstLine !== undefined) {
@@ -104,6 +109,18 @@ function partOf(reader: FieldReader, context: ImportContext, withHint: boolean) 
   const near = nearId === undefined ? undefined : stateOf(books, nearId)?.definition?.number;
   reader.problem('part', { code: 'unknown-part', part: number, near });
   return undefined;
+}
+
+/** The finest digit that each named scale shows in the file. */
+function scaleDigits(table: CsvTable, columns: Columns): ReadonlyMap<string, number> {
+  const digits = new Map<string, number>();
+  for (const row of table.rows) {
+    const reader = new FieldReader(fieldsOfRow(row, columns), columns.manner);
+    const scale = reader.raw('scale');
+    if (scale !== undefined)
+      digits.set(scale, Math.min(digits.get(scale) ?? Number.POSITIVE_INFINITY, rowDigitKg(reader)));
+  }
+  return digits;
 }
 
 function columnOf(path: readonly string[]): string {

@@ -20,10 +20,15 @@ export const WEIGHING_FIELDS = [
   'cause',
 ] as const;
 
-/** The weighing of a part of `quantity` pieces, or undefined where a problem was found. */
+/**
+ * The weighing of a part of `quantity` pieces, or undefined where a problem was found. Where no resolution is stated the
+ * finest digit typed stands for it, over gross and tare together, since spreadsheets drop closing zeros; `scaleDigitKg` is
+ * the finest digit that the same scale has shown elsewhere. Common practice, no source.
+ */
 export function weighingFromWords(
   reader: FieldReader,
   part: { readonly partId: PartId; readonly number: string; readonly quantity: number },
+  scaleDigitKg = Number.POSITIVE_INFINITY,
 ): StatementOf<'weighing'> | undefined {
   const problemsBefore = reader.problems.length;
   const pieces = piecesOnScale(reader, part);
@@ -56,6 +61,7 @@ export function weighingFromWords(
     tareKg: pair.tare?.si ?? 0,
     typed: { gross: pair.gross.typed, ...(pair.tare === undefined ? {} : { tare: pair.tare.typed }) },
   }));
+  const resolutionKg = resolution?.si ?? Math.min(finestDigitKg([...gross, ...tare]), scaleDigitKg);
   return {
     kind: 'weighing',
     partId: part.partId,
@@ -63,8 +69,9 @@ export function weighingFromWords(
     condition,
     readings: kept,
     netKg: meanNetKg(kept),
-    grossResolutionKg: resolution?.si ?? finest(gross),
-    tareResolutionKg: tare.length === 0 ? 0 : (resolution?.si ?? finest(tare)),
+    grossResolutionKg: resolutionKg,
+    // A tare of nothing was not read from a scale.
+    tareResolutionKg: kept.some((reading) => reading.tareKg > 0) ? resolutionKg : 0,
     resolutionFrom: resolution === undefined ? 'digits typed' : 'stated',
     ...(scale === undefined ? {} : { scale }),
     ...(lot === undefined ? {} : { lot }),
@@ -109,6 +116,14 @@ function readings(reader: FieldReader, field: 'gross' | 'tare'): readonly Typed[
   });
 }
 
-function finest(readings: readonly Typed[]): number {
-  return Math.min(...readings.map((reading) => reading.lastDigitSi));
+/** The finest digit of some readings in kilograms; a reading of zero tells nothing of the scale. */
+function finestDigitKg(readings: readonly Typed[]): number {
+  return Math.min(...readings.filter((reading) => reading.si > 0).map((reading) => reading.lastDigitSi));
+}
+
+/** The finest digit of the readings in a row, in kilograms; infinite where there is none. */
+export function rowDigitKg(reader: FieldReader): number {
+  const texts = [...(reader.raw('gross')?.split('/') ?? []), ...(reader.raw('tare')?.split('/') ?? [])];
+  const digits = texts.map((text, at) => reader.readMassText(at === 0 ? 'gross' : 'tare', text));
+  return finestDigitKg(digits.flatMap((read) => (read.ok ? [read.value] : [])));
 }
