@@ -1,46 +1,50 @@
 /** One entry in a line of words: what was stated, as it was typed. */
+
+import type { EntryReport } from '#shared/contract/reports.ts';
 import type { Statement } from '#shared/ledger/entry.ts';
 import { type DisplayUnits, showLength, showMass, showPercent } from '#shared/quantity/show.ts';
-import type { EntryReport } from '#shared/rollup/report.ts';
 import { piecesText } from './print.ts';
 
 export function describeEntry(row: EntryReport, units: DisplayUnits): string {
-  const { entry, part = '' } = row;
+  const { entry } = row;
+  const part = { number: row.part ?? '', quantity: row.quantity ?? 1 };
   const corrected = row.correctedBySeq === undefined ? '' : ` [corrected by ${row.correctedBySeq}]`;
   if (entry.kind !== 'correction') return `${describeStatement(entry, part, units)}${corrected}`;
   const what = entry.replacement === null ? 'struck out' : describeStatement(entry.replacement.statement, part, units);
   return `correction of ${row.correctsSeq}: ${what}; ${entry.reason}${corrected}`;
 }
 
-function describeStatement(statement: Statement, part: string, units: DisplayUnits): string {
+type Part = { readonly number: string; readonly quantity: number };
+
+function describeStatement(statement: Statement, part: Part, units: DisplayUnits): string {
   switch (statement.kind) {
     case 'aircraft':
       return `aircraft ${statement.name}, datum: ${statement.datum}`;
     case 'part added':
       return `part added: ${statement.number} ${statement.name}${statement.quantity === 1 ? '' : ` x ${statement.quantity}`} (${statement.group}, ${statement.process})`;
     case 'part removed':
-      return `part removed: ${part}; ${statement.reason}`;
+      return `part removed: ${part.number}; ${statement.reason}`;
     case 'estimate':
-      return `estimate: ${part} ${statement.typed['estimate'] ?? `${statement.massKg} kg`}, ${statement.evidence}, allowance ${showPercent(statement.growth)} %${statement.growthFrom === 'shop default' ? ' (shop default)' : ''}`;
+      return `estimate: ${part.number} ${statement.typed['estimate'] ?? `${statement.massKg} kg`}, ${statement.evidence}, allowance ${showPercent(statement.growth)} %${statement.growthFrom === 'shop default' ? ' (shop default)' : ''}`;
     case 'weighing': {
       const readings = statement.readings.map(
         ({ typed }) => `${typed['gross'] ?? ''}${typed['tare'] === undefined ? '' : ` - ${typed['tare']}`}`,
       );
-      return `weighing: ${piecesText(part, statement.pieces)} ${statement.condition}, ${readings.join(' / ')} = ${showMass(statement.netKg, units.mass)} ${units.mass}${statement.cause === undefined ? '' : `, ${statement.cause}`}`;
+      return `weighing: ${piecesText(part.number, statement.pieces, part.quantity)} ${statement.condition}, ${readings.join(' / ')} = ${showMass(statement.netKg, units.mass)} ${units.mass}${statement.cause === undefined ? '' : `, ${statement.cause}`}`;
     }
     case 'arm measured':
-      return `arm measured: ${part} ${Object.entries(statement.typed)
+      return `arm measured: ${part.number} ${Object.entries(statement.typed)
         .map(([axis, text]) => `${axis} ${text}`)
         .join(', ')}`;
     case 'piece withdrawn':
-      return `piece withdrawn: ${piecesText(part, statement.pieces)}; ${statement.reason}`;
+      return `piece withdrawn: ${piecesText(part.number, statement.pieces, part.quantity)}; ${statement.reason}`;
     case 'piece installed':
-      return `piece installed: ${piecesText(part, statement.pieces)}`;
+      return `piece installed: ${piecesText(part.number, statement.pieces, part.quantity)}`;
     case 'datum moved':
       return `datum moved by ${showLength(statement.shiftM, units.length, { sign: true })} ${units.length}: ${statement.datum}; ${statement.reason}`;
     case 'targets':
       return `targets: empty weight ${showMass(statement.emptyMassKg, units.mass)} ${units.mass}${statement.reason === undefined ? '' : `; ${statement.reason}`}`;
     case 'note':
-      return `note${part === '' ? '' : ` on ${part}`}: ${statement.text.replace(/\s+/g, ' ')}`;
+      return `note${part.number === '' ? '' : ` on ${part.number}`}: ${statement.text.replace(/\s+/g, ' ')}`;
   }
 }

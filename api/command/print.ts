@@ -2,6 +2,8 @@
  * The reports as text for a terminal, in the aircraft's own units. Every figure comes from `shared/rollup/report.ts`; nothing
  * is computed here.
  */
+
+import type { BreakdownReport, DayReport, DriftReport, EntryReport, PartReport } from '#shared/contract/reports.ts';
 import type { StatementOf } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 import { type DisplayUnits, showFixed, showLength, showMass, showPercent } from '#shared/quantity/show.ts';
@@ -9,17 +11,12 @@ import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import type { BreakdownKey } from '#shared/rollup/breakdown.ts';
 import {
   aircraftOf,
-  type BreakdownReport,
   breakdownReport,
-  type DayReport,
   type DriftOrder,
-  type DriftReport,
   daysReport,
   driftReport,
-  type EntryReport,
   entriesReport,
   headlineReport,
-  type PartReport,
   partsReport,
 } from '#shared/rollup/report.ts';
 import { describeEntry } from './describe-entry.ts';
@@ -155,7 +152,7 @@ function partsText(rows: readonly PartReport[], units: DisplayUnits): string {
     { heading: 'name', align: 'left', cell: (row) => row.name },
     { heading: 'group', align: 'left', cell: (row) => row.group },
     { heading: 'assembly', align: 'left', cell: (row) => row.assembly ?? '' },
-    { heading: 'weighed', align: 'right', cell: (row) => `${row.weighedPieces} of ${row.quantity}` },
+    { heading: 'weighed', align: 'right', cell: (row) => `${row.weighed.length} of ${row.quantity}` },
     { heading: `estimate ${units.mass}`, align: 'right', cell: (row) => mass(row.estimateKg) },
     { heading: `basic ${units.mass}`, align: 'right', cell: (row) => mass(row.basicKg) },
     { heading: `predicted ${units.mass}`, align: 'right', cell: (row) => mass(row.predictedKg) },
@@ -169,7 +166,7 @@ function driftText(rows: readonly DriftReport[], units: DisplayUnits): string {
   const signed = (massKg: number) => showMass(massKg, units.mass, { sign: true });
   return tableText(rows, [
     { heading: 'Drift', align: 'left', cell: (row) => row.flag },
-    { heading: 'part', align: 'left', cell: (row) => piecesText(row.number, row.pieces) },
+    { heading: 'part', align: 'left', cell: (row) => piecesText(row.number, row.pieces, row.quantity) },
     { heading: 'name', align: 'left', cell: (row) => row.name },
     { heading: 'weighed', align: 'left', cell: (row) => `${row.weighedOn} ${row.condition}` },
     { heading: `expected ${units.mass}`, align: 'right', cell: (row) => showMass(row.expectedKg, units.mass) },
@@ -248,7 +245,7 @@ function growthText(rows: readonly DayReport[], units: DisplayUnits): string {
 }
 
 /** `W-104 pieces 1-3, 5`; a part's only piece needs no number. */
-export function piecesText(number: string, pieces: readonly number[]): string {
+export function piecesText(number: string, pieces: readonly number[], quantity: number): string {
   const runs: string[] = [];
   for (let at = 0; at < pieces.length; ) {
     let end = at;
@@ -256,9 +253,7 @@ export function piecesText(number: string, pieces: readonly number[]): string {
     runs.push(end === at ? `${pieces[at]}` : `${pieces[at]}-${pieces[end]}`);
     at = end + 1;
   }
-  return pieces.length === 1 && pieces[0] === 1
-    ? number
-    : `${number} piece${pieces.length === 1 ? '' : 's'} ${runs.join(', ')}`;
+  return quantity === 1 ? number : `${number} piece${pieces.length === 1 ? '' : 's'} ${runs.join(', ')}`;
 }
 
 function someOf(names: readonly string[]): string {

@@ -2,6 +2,7 @@
  * Does a piece come out as estimated? (rules D1, D2). A weighing is compared with the estimate for the same condition
  * that was in force on the day it was weighed; an estimate revised afterwards does not rewrite the finding.
  */
+import type { DriftFlag, JudgementReport } from '#shared/contract/reports.ts';
 import { expectedAtScaleKg } from '#shared/estimate/condition.ts';
 import type { PartLimit, StatementOf } from '#shared/ledger/entry.ts';
 import { byWhatHappened, type GoverningWeighing, type PartState, type Standing } from '#shared/ledger/part-state.ts';
@@ -13,21 +14,9 @@ import { pieceNetKg, pieceNetStdKg } from '#shared/weighing/net.ts';
 export const SHOP_PART_LIMIT: PartLimit = { absoluteKg: 0.02, fraction: 0.06 };
 
 export type DriftLevel = 'in line' | 'watch' | 'drifting';
-export type DriftFlag = 'in line' | 'watch heavy' | 'watch light' | 'drifting heavy' | 'drifting light';
 
 /** How one weighing stands to its estimate. Masses are of one piece, in kilograms. */
-export type Judgement = {
-  readonly expectedKg: number;
-  readonly netKg: number;
-  readonly netStdKg: number;
-  readonly differenceKg: number;
-  /** Difference over expected; undefined where nothing was expected. */
-  readonly differenceFraction: number | undefined;
-  readonly limitKg: number;
-  /** The scale tells the difference from zero: it exceeds twice the standard uncertainty of the weighing. */
-  readonly isTold: boolean;
-  readonly flag: DriftFlag;
-};
+export type Judgement = JudgementReport;
 
 /** Two thirds of the limit, where watching begins. */
 const WATCH_SHARE = 2 / 3;
@@ -73,6 +62,11 @@ export function judge(given: {
     isTold,
     flag: flagOf(differenceKg, limitKg, isTold),
   };
+}
+
+/** Rule W5: beyond the limit and told by the scale; somebody should say why. */
+export function isFlagged(flag: DriftFlag): boolean {
+  return levelOf(flag) === 'drifting';
 }
 
 export function levelOf(flag: DriftFlag): DriftLevel {

@@ -2,49 +2,16 @@
  * Where the aircraft stands (rules R1, R2): basic and predicted empty mass, allowance, margin, CG against its range, and how
  * much of it has been on a scale. Figures are of the ledger as folded; the caller chooses up to which entry.
  */
+import type { CgReport, CgStanding, HeadlineReport, TargetReport } from '#shared/contract/reports.ts';
 import type { PartId, StatementOf } from '#shared/ledger/entry.ts';
 import { basicOf, inForce, type Ledger, predictedOf, presentParts, standingsOf } from '#shared/ledger/fold.ts';
-import { AXES, type Axis, type MassNg, type Tally, toKg, toMassNg } from '#shared/quantity/exact.ts';
+import { AXES, type MassNg, type Tally, toKg, toMassNg } from '#shared/quantity/exact.ts';
 import { centreOfGravityM, percentMac } from './centre-of-gravity.ts';
 
-export type CgStanding = 'in range' | 'forward of range' | 'aft of range';
-
-export type Cg = {
-  /** Metres from the datum along each axis; undefined where no mass has an arm on it. */
-  readonly [axis in `${Axis}M`]: number | undefined;
-} & { readonly percentMac: number | undefined };
-
-export type Headline = {
-  readonly seq: number;
-  readonly partCount: number;
-  readonly pieceCount: number;
-  readonly basicKg: number;
-  readonly allowanceKg: number;
-  readonly predictedKg: number;
-  readonly weighedKg: number;
-  /** Basic mass of weighed pieces over all basic mass; undefined where there is none. */
-  readonly weighedShare: number | undefined;
-  readonly installedKg: number;
-  readonly inStockKg: number;
-  /** Basic mass whose station is not known; the CG is that of the rest. */
-  readonly withoutArmKg: number;
-  readonly cg: Cg;
-  readonly cgBasic: Cg;
-  readonly targets: TargetStanding | undefined;
-  readonly open: Open;
-};
-
-export type TargetStanding = {
-  readonly revision: number;
-  readonly emptyMassKg: number;
-  readonly reserveKg: number;
-  readonly marginKg: number;
-  /** Margin over the target. */
-  readonly marginShareOfTarget: number;
-  readonly cgForwardM: number | undefined;
-  readonly cgAftM: number | undefined;
-  readonly cgStanding: CgStanding | undefined;
-};
+export type Headline = Omit<
+  HeadlineReport,
+  'withoutEstimate' | 'withoutArm' | 'driftingCount' | 'watchCount' | 'withoutCause'
+> & { readonly open: Open };
 
 /** What is still missing, by part. */
 export type Open = { readonly withoutEstimate: readonly PartId[]; readonly withoutArm: readonly PartId[] };
@@ -89,7 +56,7 @@ export function headlineOf(ledger: Ledger): Headline {
 }
 
 /** A CG along all axes, and in per cent MAC where the aircraft states its chord. */
-export function cgOf(tally: Tally, aircraft: Pick<StatementOf<'aircraft'>, 'macM' | 'lemacM'> | undefined): Cg {
+export function cgOf(tally: Tally, aircraft: Pick<StatementOf<'aircraft'>, 'macM' | 'lemacM'> | undefined): CgReport {
   const [xM, yM, zM] = AXES.map((axis) => {
     const cg = centreOfGravityM(tally, axis);
     return cg.ok ? cg.value : undefined;
@@ -100,7 +67,7 @@ export function cgOf(tally: Tally, aircraft: Pick<StatementOf<'aircraft'>, 'macM
   return { xM, yM, zM, percentMac: inMac };
 }
 
-function targetStanding(ledger: Ledger, predicted: Tally, cg: Cg): TargetStanding | undefined {
+function targetStanding(ledger: Ledger, predicted: Tally, cg: CgReport): TargetReport | undefined {
   const targets = inForce(ledger, 'targets');
   if (targets === undefined) return undefined;
   const aimNg = toMassNg(targets.emptyMassKg) - toMassNg(targets.reserveKg);

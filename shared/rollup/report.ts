@@ -3,114 +3,30 @@
  * The command prints it as JSON, and its text is made from it.
  */
 
-import { type DriftFlag, levelOf, type PartDrift, partDrifts, SHOP_PART_LIMIT } from '#shared/drift/part-drift.ts';
-import type { Cause, Effect } from '#shared/ledger/cause.ts';
-import type { Condition, Entry, PartId, PartLimit, StatementOf } from '#shared/ledger/entry.ts';
+import type {
+  BreakdownReport,
+  DayReport,
+  DriftFlag,
+  DriftReport,
+  EffectReport,
+  EntryReport,
+  HeadlineReport,
+  PartReport,
+} from '#shared/contract/reports.ts';
+import { isFlagged, levelOf, type PartDrift, partDrifts, SHOP_PART_LIMIT } from '#shared/drift/part-drift.ts';
+import type { Effect } from '#shared/ledger/cause.ts';
+import type { Entry, PartId, PartLimit, StatementOf } from '#shared/ledger/entry.ts';
 import { inForce, type Ledger, predictedOf, presentParts } from '#shared/ledger/fold.ts';
 import { historyByDay } from '#shared/ledger/history.ts';
 import { type LengthNm, toKg, toKgM, toM } from '#shared/quantity/exact.ts';
 import { type BreakdownKey, breakdownOf } from './breakdown.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
-import { type Headline, headlineOf } from './headline.ts';
-
-export type HeadlineReport = Omit<Headline, 'open'> & {
-  readonly withoutEstimate: readonly string[];
-  readonly withoutArm: readonly string[];
-  readonly driftingCount: number;
-  readonly watchCount: number;
-};
-
-export type BreakdownReport = {
-  readonly name: string;
-  readonly partCount: number;
-  readonly basicKg: number;
-  readonly predictedKg: number;
-  readonly weighedKg: number;
-  readonly weighedShare: number | undefined;
-  readonly cgXM: number | undefined;
-  readonly targetKg: number | undefined;
-  readonly marginKg: number | undefined;
-};
-
-export type DriftReport = {
-  readonly number: string;
-  readonly name: string;
-  readonly group: string;
-  readonly process: string;
-  readonly pieces: readonly number[];
-  readonly weighingSeq: number;
-  readonly weighedOn: string;
-  readonly condition: Condition;
-  readonly flag: DriftFlag;
-  readonly isTold: boolean;
-  readonly expectedKg: number;
-  readonly netKg: number;
-  readonly netStdKg: number;
-  readonly differenceKg: number;
-  readonly differenceFraction: number | undefined;
-  readonly limitKg: number;
-  readonly marginEffectKg: number;
-  readonly cgEffectM: number | undefined;
-  readonly cause: string | undefined;
-};
-
-export type EffectReport = {
-  readonly cause: Cause;
-  readonly isCorrection: boolean;
-  readonly massKg: number;
-  readonly momentXKgM: number;
-  readonly momentYKgM: number;
-  readonly momentZKgM: number;
-  readonly marginKg: number;
-};
-
-export type EntryReport = {
-  readonly seq: number;
-  readonly recordedAt: string;
-  readonly entry: Entry;
-  /** The number of the part that the entry is about. */
-  readonly part: string | undefined;
-  readonly correctedBySeq: number | undefined;
-  readonly correctsSeq: number | undefined;
-  readonly effects: readonly EffectReport[];
-  readonly predictedKg: number;
-  readonly cgXM: number | undefined;
-  readonly marginKg: number | undefined;
-};
-
-export type DayReport = {
-  readonly day: string;
-  readonly basicKg: number;
-  readonly predictedKg: number;
-  readonly cgXM: number | undefined;
-  readonly targetKg: number | undefined;
-  readonly marginKg: number | undefined;
-  readonly effects: readonly EffectReport[];
-};
-
-export type PartReport = {
-  readonly number: string;
-  readonly name: string;
-  readonly group: string;
-  readonly assembly: string | undefined;
-  readonly process: string;
-  readonly quantity: number;
-  readonly weighedPieces: number;
-  readonly installedPieces: number;
-  readonly estimateKg: number | undefined;
-  readonly evidence: string | undefined;
-  readonly growth: number | undefined;
-  readonly basicKg: number;
-  readonly predictedKg: number;
-  readonly xM: number | undefined;
-  readonly yM: number | undefined;
-  readonly zM: number | undefined;
-  readonly flag: DriftFlag | undefined;
-};
+import { headlineOf } from './headline.ts';
 
 export function headlineReport(ledger: Ledger): HeadlineReport {
   const { open, ...figures } = headlineOf(ledger);
-  const levels = driftsOf(ledger).map((drift) => levelOf(drift.judgement.flag));
+  const drifts = driftsOf(ledger);
+  const levels = drifts.map((drift) => levelOf(drift.judgement.flag));
   const numberOf = (partId: PartId) => ledger.books.byPart.get(partId)?.state.definition?.number ?? partId;
   return {
     ...figures,
@@ -118,6 +34,9 @@ export function headlineReport(ledger: Ledger): HeadlineReport {
     withoutArm: open.withoutArm.map(numberOf),
     driftingCount: levels.filter((level) => level === 'drifting').length,
     watchCount: levels.filter((level) => level === 'watch').length,
+    withoutCause: drifts
+      .filter(({ judgement, weighing }) => isFlagged(judgement.flag) && weighing.standing.statement.cause === undefined)
+      .map(({ part }) => part.definition.number),
   };
 }
 
@@ -145,7 +64,8 @@ export function driftReport(ledger: Ledger, order: DriftOrder = 'margin'): reado
       name: part.definition.name,
       group: part.definition.group,
       process: part.definition.process,
-      pieces: weighing.pieces,
+      quantity: part.definition.quantity,
+      pieces: [...weighing.pieces],
       weighingSeq: weighing.standing.correctedBySeq ?? weighing.standing.seq,
       weighedOn: weighing.standing.happenedOn,
       condition: weighing.standing.statement.condition,
@@ -168,11 +88,13 @@ export function entriesReport(ledger: Ledger): readonly EntryReport[] {
     const row = ledger.rows[at];
     if (row === undefined) throw new Error('every entry has a row');
     const cg = centreOfGravityM(row.predicted, 'x');
+    const part = partOf(ledger, entry);
     return {
       seq,
       recordedAt,
       entry,
-      part: partNumberOf(ledger, entry),
+      part: part?.number,
+      quantity: part?.quantity,
       correctedBySeq: correctedBy.get(entry.id),
       correctsSeq: entry.kind === 'correction' ? seqOf.get(entry.supersedesId) : undefined,
       effects: row.effects.map(effectReport),
@@ -192,6 +114,8 @@ export function daysReport(ledger: Ledger): readonly DayReport[] {
       predictedKg: toKg(predicted.massNg),
       cgXM: cg.ok ? cg.value : undefined,
       targetKg: targets?.emptyMassKg,
+      cgForwardM: targets?.cgForwardM,
+      cgAftM: targets?.cgAftM,
       marginKg: marginNg === undefined ? undefined : toKg(marginNg),
       effects: effects.map(effectReport),
     };
@@ -204,18 +128,24 @@ export function partsReport(ledger: Ledger): readonly PartReport[] {
   const numbers = new Map(parts.map((part) => [part.partId, part.definition.number]));
   return parts.map((part) => {
     const { definition, estimate, armsNm } = part;
+    const lastWeighing = part.weighings.at(-1)?.standing;
     return {
+      partId: part.partId,
       number: definition.number,
       name: definition.name,
       group: definition.group,
       assembly: definition.parentPartId === undefined ? undefined : numbers.get(definition.parentPartId),
       process: definition.process,
       quantity: definition.quantity,
-      weighedPieces: part.weighedPieces,
-      installedPieces: part.installedPieces.length,
+      weighed: part.weighings.flatMap((weighing) => weighing.pieces).sort((a, b) => a - b),
+      installed: [...part.installedPieces],
+      lastWeighedOn: lastWeighing?.happenedOn,
+      lastTareKg: lastWeighing?.statement.readings.at(-1)?.tareKg,
       estimateKg: estimate?.statement.massKg,
       evidence: estimate?.statement.evidence,
       growth: estimate?.statement.growth,
+      flashKg: estimate?.statement.flashKg,
+      laterKg: estimate?.statement.laterKg,
       basicKg: toKg(part.basic.massNg),
       predictedKg: toKg(part.basic.massNg) + toKg(part.allowance.massNg),
       xM: armsNm.x === undefined ? undefined : toM((armsNm.x - ledger.datumNm) as LengthNm),
@@ -264,12 +194,11 @@ function effectReport({ cause, isCorrection, change, marginNg }: Effect): Effect
   };
 }
 
-function partNumberOf(ledger: Ledger, entry: Entry): string | undefined {
-  if (entry.kind === 'correction') {
-    const corrected = ledger.roots.get(entry.supersedesId);
-    const first = corrected === undefined ? undefined : ledger.entryById.get(corrected.id)?.entry;
-    return first === undefined || first.kind === 'correction' ? undefined : partNumberOf(ledger, first);
-  }
-  const partId = 'partId' in entry ? entry.partId : undefined;
-  return partId === undefined ? undefined : ledger.books.byPart.get(partId)?.state.definition?.number;
+/** The part that an entry is about, as it is defined now. */
+function partOf(ledger: Ledger, entry: Entry): StatementOf<'part added'> | undefined {
+  const root = ledger.roots.get(entry.id);
+  const first = root === undefined ? undefined : ledger.entryById.get(root.id)?.entry;
+  const statement = root?.standing?.statement ?? (first?.kind === 'correction' ? undefined : first);
+  const partId = statement !== undefined && 'partId' in statement ? statement.partId : undefined;
+  return partId === undefined ? undefined : ledger.books.byPart.get(partId)?.state.definition;
 }

@@ -1,0 +1,153 @@
+/**
+ * What a weighing would say and do, before it is saved (rule W4): its judgement, what it uses of the allowance, the effect on
+ * the aircraft, and the slips of the hand that its figure looks like. Reads the ledger and changes nothing.
+ */
+import type { PreviewReport } from '#shared/contract/reports.ts';
+import { judgeWeighing } from '#shared/drift/part-drift.ts';
+import { expectedAtScaleKg, projectedInstalledKg } from '#shared/estimate/condition.ts';
+import type { StatementOf } from '#shared/ledger/entry.ts';
+import { aimNgOf, inForce, type Ledger, predictedOf } from '#shared/ledger/fold.ts';
+import { partState, type Standing } from '#shared/ledger/part-state.ts';
+import { addTally, type MassNg, seenFrom, subtractTally, toKg } from '#shared/quantity/exact.ts';
+import { MASS_UNIT_KG } from '#shared/quantity/units.ts';
+import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
+import { partLimitOf } from '#shared/rollup/report.ts';
+import { pieceNetKg } from './net.ts';
+
+/** The preview of a weighing made on `happenedOn`, of a part that is in the ledger. */
+export function previewWeighing(
+  ledger: Ledger,
+  weighing: StatementOf<'weighing'>,
+  happenedOn: string,
+): PreviewReport | undefined {
+  const book = ledger.books.byPart.get(weighing.partId);
+  if (book === undefined) return undefined;
+  const seq = (ledger.entries.at(-1)?.seq ?? 0) + 1;
+  const standing: Standing<StatementOf<'weighing'>> = { seq, happenedOn, frameNm: ledger.datumNm, statement: weighing };
+  const after = partState(weighing.partId, [...book.standings.values(), standing]);
+  const before = predictedOf(ledger);
+  const change = subtractTally(
+    addTally(after.basic, after.allowance),
+    addTally(book.state.basic, book.state.allowance),
+  );
+  const predictedAfter = addTally(before, seenFrom(change, ledger.datumNm));
+  const aimNg = aimNgOf(inForce(ledger, 'targets'));
+  const judgement = judgeWeighing(standing, book.state, partLimitOf(ledger));
+  const estimate = book.state.estimate?.statement;
+  const mouldedKg = estimate === undefined ? 0 : estimate.massKg - estimate.laterKg;
+  const cgBefore = centreOfGravityM(before, 'x');
+  const cgAfter = centreOfGravityM(predictedAfter, 'x');
+  return {
+    judgement,
+    allowanceFraction: estimate?.growth,
+    allowanceUsedFraction: judgement === undefined || mouldedKg <= 0 ? undefined : judgement.differenceKg / mouldedKg,
+    projectedKg: projectedInstalledKg(pieceNetKg(weighing), weighing.condition, {
+      flashKg: estimate?.flashKg ?? 0,
+      laterKg: estimate?.laterKg ?? 0,
+    }),
+    predictedBeforeKg: toKg(before.massNg),
+    predictedAfterKg: toKg(predictedAfter.massNg),
+    marginAfterKg: aimNg === undefined ? undefined : toKg((aimNg - predictedAfter.massNg) as MassNg),
+    cgBeforeXM: cgBefore.ok ? cgBefore.value : undefined,
+    cgAfterXM: cgAfter.ok ? cgAfter.value : undefined,
+    doubts: doubtsOf(weighing, estimate === undefined ? undefined : expectedAtScaleKg(estimate, weighing.condition), {
+      quantity: book.state.definition?.quantity ?? 1,
+      lastTareKg: book.state.weighings.at(-1)?.standing.statement.readings.at(-1)?.tareKg,
+    }),
+  };
+}
+
+export type Doubt = { readonly slip: string; readonly words: string };
+
+/** A figure this near to what a slip would give is taken for one. */
+const SLIP_NEARNESS = 0.15;
+
+/** Under half or over double what is expected asks for a second look; a known slip near by is named (rule W4). */
+export function doubtsOf(
+  weighing: Pick<StatementOf<'weighing'>, 'readings' | 'pieces' | 'netKg' | 'grossResolutionKg' | 'tareResolutionKg'>,
+  expectedKg: number | undefined,
+  part: { readonly quantity: number; readonly lastTareKg: number | undefined },
+): Doubt[] {
+  const netKg = pieceNetKg(weighing);
+  if (expectedKg === undefined || expectedKg <= 0) return [];
+  const ratio = netKg / expectedKg;
+  // In line, or nearly so: a figure that is right looks like no slip.
+  if (Math.abs(ratio - 1) <= SLIP_NEARNESS) return [];
+  const count = weighing.pieces.length;
+  const last = weighing.readings.at(-1);
+  const tareKg = (last?.tareKg ?? 0) / count;
+  const slips: readonly (Doubt & { readonly wouldBeKg: number })[] = [
+    {
+      slip: 'kg for lb',
+      words: 'It fits if the display showed pounds and kilograms were typed.',
+      wouldBeKg: netKg * MASS_UNIT_KG.lb,
+    },
+    {
+      slip: 'lb for kg',
+      words: 'It fits if the display showed kilograms and pounds were typed.',
+      wouldBeKg: netKg / MASS_UNIT_KG.lb,
+    },
+    {
+      slip: 'g for kg',
+      words: 'It fits if the display showed kilograms and grams were typed.',
+      wouldBeKg: netKg * 1000,
+    },
+    {
+      slip: 'kg for g',
+      words: 'It fits if the display showed grams and kilograms were typed.',
+      wouldBeKg: netKg / 1000,
+    },
+    ...(tareKg > 0
+      ? [
+          {
+            slip: 'tare taken twice',
+            words: 'It fits if the scale had been zeroed with the fixture on it and the tare was taken off again.',
+            wouldBeKg: netKg + tareKg,
+          },
+        ]
+      : []),
+    ...(tareKg === 0 && part.lastTareKg !== undefined && part.lastTareKg > 0
+      ? [
+          {
+            slip: 'tare not taken',
+            words: 'It fits if the fixture of the last time stood on the scale and its tare was not taken off.',
+            wouldBeKg: netKg - part.lastTareKg / count,
+          },
+        ]
+      : []),
+    ...(part.quantity > 1 && count === 1
+      ? [
+          {
+            slip: 'whole lot for one piece',
+            words: `It fits if all ${part.quantity} pieces stood on the scale.`,
+            wouldBeKg: netKg / part.quantity,
+          },
+        ]
+      : []),
+    ...(count > 1
+      ? [
+          {
+            slip: 'one piece for the lot',
+            words: `It fits if one piece, not ${count}, stood on the scale.`,
+            wouldBeKg: netKg * count,
+          },
+        ]
+      : []),
+  ];
+  const named = slips
+    .filter(({ wouldBeKg }) => Math.abs(wouldBeKg / expectedKg - 1) <= SLIP_NEARNESS)
+    .map(({ slip, words }) => ({ slip, words }));
+  if (named.length > 0) return named;
+  if (ratio > 2)
+    return [
+      {
+        slip: 'far above',
+        words: 'It is more than double what is expected. Is a fixture without its tare on the scale?',
+      },
+    ];
+  if (ratio < 0.5)
+    return [
+      { slip: 'far below', words: 'It is less than half of what is expected. Check the part number and the reading.' },
+    ];
+  return [];
+}
