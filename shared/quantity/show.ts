@@ -25,7 +25,8 @@ export function showFixed(value: number, decimals: number, options: { readonly s
     });
     formats.set(key, format);
   }
-  return format.format(String(value) as `${number}`);
+  // 21.5 g is 0.0215 kg / 0.001, which binary makes 21.499999999999996: the dust must not decide a tie.
+  return format.format(String(Number(value.toPrecision(15))) as `${number}`);
 }
 
 /** A mass in the display unit, without the unit's name. */

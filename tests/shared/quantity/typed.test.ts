@@ -1,0 +1,168 @@
+/** Quantities as people type them (rules W2, I5, L4). */
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { readLength, readMass, readNumber, readShare } from '#shared/quantity/typed.ts';
+import { LENGTH_UNITS, lengthUnitOf, MASS_UNIT_KG, MASS_UNITS, massUnitOf } from '#shared/quantity/units.ts';
+
+type Read = ReturnType<typeof readMass>;
+const siOf = (read: Read) => (read.ok ? read.value.si : read.refusal.code);
+
+describe('units', () => {
+  it.each([
+    ['4.12 kg', 4.12],
+    ['4120 g', 4.12],
+    ['4120g', 4.12],
+    ['10 lb', 4.5359237],
+    ['10 Lbs.', 4.5359237],
+    ['16 oz', 0.45359237],
+    ['1,5 kg', 1.5],
+    ['.5 kg', 0.5],
+    ['5. kg', 5],
+    ['1.2e3 g', 1.2],
+    ['+2 kg', 2],
+    ['0 kg', 0],
+  ])('[W2] %s is read with its exact factor', (text, kg) => {
+    expect(siOf(readMass(text))).toBe(kg);
+  });
+
+  it.each([
+    ['2540 mm', 2.54],
+    ['100 in', 2.54],
+    ['100"', 2.54],
+    ['10 ft', 3.048],
+    ['−12,5 cm', -0.125],
+    ['-0.35 m', -0.35],
+  ])('[W2] %s is a station in metres', (text, metres) => {
+    expect(siOf(readLength(text))).toBe(metres);
+  });
+
+  it('[W2] pounds and ounces add up', () => {
+    const kg = 12 * 0.45359237 + 3.5 * 0.028349523125;
+    for (const text of ['12 lb 3.5 oz', '12lb3.5oz', '12 pounds, 3.5 ounces', '12 lbs. 3.5 oz.'])
+      expect(siOf(readMass(text))).toBeCloseTo(kg, 14);
+    for (const text of ['12 lb 16 oz', '-1 lb 15 oz', '1 lb -3 oz']) expect(siOf(readMass(text))).toBe('out-of-range');
+    expect(siOf(readMass('twelve lb 3 oz'))).toBe('not-a-number');
+  });
+
+  it('[W2] a unit is never guessed', () => {
+    expect(readMass('4.12')).toEqual({
+      ok: false,
+      refusal: { code: 'unit-missing', text: '4.12', known: ['kg', 'g', 'lb', 'oz'] },
+    });
+    expect(siOf(readMass('4.12 stone'))).toBe('unit-unknown');
+    expect(siOf(readMass('4.12 m'))).toBe('unit-unknown');
+    expect(siOf(readLength('4.12 kg'))).toBe('unit-unknown');
+    for (const word of ['constructor', 'toString', '__proto__']) expect(massUnitOf(word)).toBeUndefined();
+  });
+
+  it('[W2] the unit above a column counts where a cell brings none, and the cell counts where it does', () => {
+    expect(siOf(readMass('5', { unit: 'lb' }))).toBe(2.26796185);
+    expect(siOf(readMass('5 kg', { unit: 'lb' }))).toBe(5);
+  });
+
+  it('[W2] every unit is its own spelling', () => {
+    expect(MASS_UNITS.map(massUnitOf)).toEqual(MASS_UNITS);
+    expect(LENGTH_UNITS.map(lengthUnitOf)).toEqual(LENGTH_UNITS);
+  });
+
+  it('[W2] the product of number and factor carries no binary dust', () => {
+    expect(siOf(readLength('6.35 mm'))).toBe(0.00635);
+    const grams = fc.property(fc.integer({ min: 0, max: 999_999_999 }), (thousandths) => {
+      expect(siOf(readMass(`${thousandths / 1000} g`))).toBe(Number(`${thousandths}e-6`));
+    });
+    fc.assert(grams, { seed: 20_260_101, numRuns: 300 });
+  });
+});
+
+describe('what was typed', () => {
+  it('[L4] the number and its unit stay as typed', () => {
+    const read = readMass(' 4.120 KG ');
+    expect(read).toMatchObject({ ok: true, value: { typed: '4.120 kg', si: 4.12 } });
+    expect(readMass('5', { unit: 'lb' })).toMatchObject({ value: { typed: '5 lb' } });
+    expect(readShare('24')).toMatchObject({ value: { typed: '24 %', si: 0.24 } });
+  });
+
+  it.each([
+    ['4.12 kg', 0.01],
+    ['4 kg', 1],
+    ['4.120 kg', 0.001],
+    ['412 g', 0.001],
+    ['1.5e-3 kg', 0.0001],
+    ['2e2 kg', 100],
+    ['0e400 kg', 1],
+    ['0.00 kg', 0.01],
+    ['1 lb 2.5 oz', 0.1 * MASS_UNIT_KG.oz],
+  ])('[U1] the last digit of %s tells what the display could tell apart', (text, lastDigitSi) => {
+    const read = readMass(text);
+    expect(read.ok && read.value.lastDigitSi).toBeCloseTo(lastDigitSi, 15);
+  });
+});
+
+describe('doubt', () => {
+  it.each(['1,234 kg', '12,500 kg', '-1,234 kg'])('[I5] %s can be read two ways and is refused', (text) => {
+    expect(siOf(readMass(text))).toBe('ambiguous-comma');
+  });
+
+  it.each([
+    ['1,234 kg', 1.234],
+    ['0,5 kg', 0.5],
+  ])('[I5] %s is plain where the file writes decimals with a comma', (text, kg) => {
+    expect(siOf(readMass(text, { decimalComma: true }))).toBe(kg);
+  });
+
+  it.each([
+    ['12,5 kg', 12.5],
+    ['0,234 kg', 0.234],
+    ['1234,567 kg', 1234.567],
+    ['1,2345 kg', 1.2345],
+  ])('[I5] %s cannot be read two ways', (text, kg) => {
+    expect(siOf(readMass(text))).toBe(kg);
+  });
+
+  it.each([
+    'NaN kg',
+    'Infinity kg',
+    '-Infinity kg',
+    '1e400 kg',
+    '',
+    'kg',
+    '1 234 kg',
+    "1'234 kg",
+    '1.2.3 kg',
+    '1,234,567 kg',
+    '--1 kg',
+    '- 1 kg',
+    '1,5e3 kg',
+  ])('[I5] "%s" is no number', (text) => {
+    expect(siOf(readMass(text))).toBe('not-a-number');
+  });
+
+  it('[I5] masses and stations beyond all aircraft are refused', () => {
+    expect(siOf(readMass('-0.001 kg'))).toBe('out-of-range');
+    expect(siOf(readMass('1000001 kg'))).toBe('out-of-range');
+    expect(siOf(readMass('1000000 kg'))).toBe(1e6);
+    expect(siOf(readLength('1001 m'))).toBe('out-of-range');
+    expect(siOf(readLength('-1000 m'))).toBe(-1000);
+  });
+
+  it('[I5] a share that could be a fraction is refused, with its sign or its heading it is taken', () => {
+    expect(siOf(readShare('0.24'))).toBe('ambiguous-share');
+    expect(siOf(readShare('0.24 %'))).toBe(0.0024);
+    expect(siOf(readShare('0.24', { unit: '%' }))).toBe(0.0024);
+    expect(siOf(readShare('24'))).toBe(0.24);
+    expect(siOf(readShare('0'))).toBe(0);
+    expect(siOf(readShare('501 %'))).toBe('out-of-range');
+    expect(siOf(readShare('a lot'))).toBe('not-a-number');
+  });
+
+  it('[I5] no text at all is read as a number that is not finite', () => {
+    const any = fc.property(fc.string({ unit: fc.constantFrom(..."0123456789.,eE+-− 'kgNaInfity") }), (text) => {
+      const read = readNumber(text, false);
+      if (!read.ok) return;
+      expect(Number.isFinite(read.value.number)).toBe(true);
+      expect(Object.is(read.value.number, -0)).toBe(false);
+      if (Math.abs(read.value.number) <= 1e6) expect(read.value.lastDigit).toBeLessThanOrEqual(1e6);
+    });
+    fc.assert(any, { seed: 20_260_101, numRuns: 1_000 });
+  });
+});
