@@ -123,7 +123,8 @@ function finestDigitKg(readings: readonly Typed[]): number {
 
 /** The finest digit of the readings in a row, in kilograms; infinite where there is none. */
 export function rowDigitKg(reader: FieldReader): number {
-  const texts = [...(reader.raw('gross')?.split('/') ?? []), ...(reader.raw('tare')?.split('/') ?? [])];
-  const digits = texts.map((text, at) => reader.readMassText(at === 0 ? 'gross' : 'tare', text));
+  const digits = (['gross', 'tare'] as const).flatMap((field) =>
+    (reader.raw(field)?.split('/') ?? []).map((text) => reader.readMassText(field, text)),
+  );
   return finestDigitKg(digits.flatMap((read) => (read.ok ? [read.value] : [])));
 }
