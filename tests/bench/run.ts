@@ -1,0 +1,8 @@
+/**
+ * Measures what the ledger's design promises, as ratios in one run on one machine. Nothing is asserted: read it, and compare it with
+ * the last time. `npm run bench`
+ */
+import { benchFold } from './fold.ts';
+import { benchRecording } from './recording.ts';
+
+for (const bench of [benchFold, benchRecording]) process.stdout.write(`${await bench()}\n`);
