@@ -12,7 +12,7 @@ import { fstatSync, fsyncSync } from 'node:fs';
 import { PGlite } from '@electric-sql/pglite';
 import { createPgConfig } from '@electric-sql/pglite/node-postgres';
 import { NodeFS } from '@electric-sql/pglite/nodefs';
-import { type Kysely, Kysely as KyselyInstance, PostgresDialect, sql } from 'kysely';
+import { Kysely, PostgresDialect, sql } from 'kysely';
 import pg from 'pg';
 import type { Database } from '#db/database.ts';
 import { ensureAppRole, takeOnAppRole } from '#db/engine/app-role.ts';
@@ -44,7 +44,7 @@ export async function openEmbedded(path: string | undefined): Promise<EmbeddedSt
   };
   const engine = await startEngine(path, onSync);
   try {
-    const ownerDb = new KyselyInstance<unknown>({ dialect: new PostgresDialect({ pool: makePool(engine) }) });
+    const ownerDb = new Kysely<unknown>({ dialect: new PostgresDialect({ pool: makePool(engine) }) });
     if (path !== undefined) await assertDurable(ownerDb, () => syncs);
     await ensureAppRole(ownerDb);
     await sql`grant pg_checkpoint to tarebook_app with inherit true`.execute(ownerDb);
@@ -54,7 +54,7 @@ export async function openEmbedded(path: string | undefined): Promise<EmbeddedSt
     await engine.close();
     throw error;
   }
-  const db = new KyselyInstance<Database>({
+  const db = new Kysely<Database>({
     dialect: new PostgresDialect({ pool: makePool(engine), onCreateConnection: takeOnAppRole }),
   });
   const stopCheckpoints = path === undefined ? () => undefined : keepLogShort(db);

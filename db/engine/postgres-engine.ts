@@ -4,7 +4,7 @@
  *
  * Must not print the URL: it may hold a password. Words name host, database and user only.
  */
-import { type Kysely, Kysely as KyselyInstance, PostgresDialect, sql } from 'kysely';
+import { Kysely, PostgresDialect, sql } from 'kysely';
 import pg from 'pg';
 import type { Database } from '#db/database.ts';
 import { ensureAppRole, takeOnAppRole } from '#db/engine/app-role.ts';
@@ -24,7 +24,7 @@ const oldestServerVersion = 150_000;
  */
 export async function openPostgres(url: string): Promise<{ db: Kysely<Database>; close(): Promise<void> }> {
   const place = describePlace(url);
-  const ownerDb = new KyselyInstance<unknown>({ dialect: new PostgresDialect({ pool: makePool(url, 1) }) });
+  const ownerDb = new Kysely<unknown>({ dialect: new PostgresDialect({ pool: makePool(url, 1) }) });
   try {
     await refuseUnsuitableServer(ownerDb, place);
     await ensureAppRole(ownerDb);
@@ -34,7 +34,7 @@ export async function openPostgres(url: string): Promise<{ db: Kysely<Database>;
   } finally {
     await ownerDb.destroy();
   }
-  const db = new KyselyInstance<Database>({
+  const db = new Kysely<Database>({
     dialect: new PostgresDialect({ pool: makePool(url, poolSize), onCreateConnection: takeOnAppRole }),
   });
   return { db, close: () => db.destroy() };

@@ -23,7 +23,8 @@ const changes = {
   'a delete of an aircraft': 'delete from aircraft',
   'a new id of an aircraft': 'update aircraft set id = gen_random_uuid()',
   'a new birth of an aircraft': `update aircraft set created_at = '2020-01-01T00:00:00.000Z'`,
-  'a head moved back': 'update aircraft set head_seq = head_seq - 1 where head_seq > 0',
+  'a head moved back onto an earlier entry': `update aircraft a set head_seq = e.seq, head_hash = e.hash
+    from entry e where e.aircraft_id = a.id and e.seq = 1 and a.head_seq > 1`,
   'a head moved onto no entry': 'update aircraft set head_seq = head_seq + 1',
   'another head hash': `update aircraft set head_hash = repeat('a', 64)`,
 };
