@@ -72,7 +72,17 @@ describe.each(CASES)('$name', ({ name, weightLb, momentLbIn, exactLbIn, printedC
   });
 
   it('[W2] an aircraft kept in pounds and inches is shown in them', { timeout: 60_000 }, async () => {
-    const said = await run(['show', 'headline', '--aircraft', name, ...place()]);
+    const said = await run([
+      'import',
+      '--aircraft',
+      name,
+      ...units,
+      ...place(),
+      '--parts',
+      own(name),
+      '--show',
+      'headline',
+    ]);
     expect(said.exit).toBe(0);
     expect(said.out).toContain(`x ${(exactLbIn / weightLb).toFixed(2)} in`);
     expect(said.out).toMatch(new RegExp(`Predicted empty weight +${weightLb.toLocaleString('en-GB')}\\.00 lb`));
