@@ -200,11 +200,11 @@ export const REGISTRY: Registry = {
     remedy: 'Check the two readings; they may be swapped.',
   }),
   'readings-differ': ({ gross, tare }) => ({
-    words: `There are ${gross} gross readings and ${tare} tare readings.`,
+    words: `The readings do not pair off: gross ${gross}, tare ${tare}.`,
     remedy: 'Give one tare for all, or one for each gross reading.',
   }),
   'pieces-disagree': ({ named, count }) => ({
-    words: `${named} pieces are named, and ${count} are counted.`,
+    words: `The pieces do not agree: named ${named}, counted ${count}.`,
     remedy: 'Make the two agree, or give only one of them.',
   }),
   'which-piece': ({ part, quantity }) => ({
@@ -246,7 +246,7 @@ export const REGISTRY: Registry = {
     remedy: 'Check the number, or correct the removal first.',
   }),
   'part-has-entries': ({ part, count }) => ({
-    words: `Part ${part} has ${count} entries of its own and cannot be struck out as never added.`,
+    words: `Part ${part} has ${count === 1 ? 'an entry' : `${count} entries`} of its own and cannot be struck out as never added.`,
     remedy: 'Record that the part is removed instead.',
   }),
   'number-twice': ({ number, firstLine }) => ({

@@ -1,0 +1,170 @@
+/**
+ * For every problem code that belongs to the rules: something a person can do that leads to it, through the real functions. Codes that
+ * only the store, the served API or the command can answer are listed beside, so that none is forgotten.
+ */
+import { objectionsTo } from '#shared/ledger/admit.ts';
+import type { Refusal, RefusalCode } from '#shared/problem/registry.ts';
+import { readLength, readMass, readShare } from '#shared/quantity/typed.ts';
+import { readCsv } from '#shared/table/csv.ts';
+import { importParts } from '#shared/table/parts-file.ts';
+import { importWeighings } from '#shared/table/weighings-file.ts';
+import { targetsFromWords } from '#shared/target/from-words.ts';
+import { entryFromWords } from '#shared/words/entry-from-words.ts';
+import {
+  aircraftOf,
+  armOf,
+  Chain,
+  estimateOf,
+  noteOf,
+  ON,
+  partIdOf,
+  partOf,
+  removedOf,
+  TODAY,
+  targetsOf,
+  uuidOf,
+  weighingOf,
+} from '../ledger/make-entries.ts';
+import { contextOf, tableOf } from '../table/tables.ts';
+import { readerOf } from '../words/words.ts';
+
+type Refusals = readonly Refusal[];
+
+/** Codes that only a file system, a database or the command line can lead to; their tests are in `tests/db` and `tests/api`. */
+export const ELSEWHERE: readonly RefusalCode[] = [
+  'file-unreadable',
+  'file-is-workbook',
+  'file-not-text',
+  'file-not-json',
+  'file-too-large',
+  'entry-id-reused',
+  'aircraft-unknown',
+  'aircraft-name-taken',
+  'no-such-entry',
+  'folder-missing',
+  'nothing-to-import',
+];
+
+export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {
+  'file-empty': () => csv(''),
+  'quote-not-closed': () => csv('a,b\n"1,2'),
+  'quote-misplaced': () => csv('a,b\n1" x,2'),
+  'no-rows': () => csv('a,b'),
+  'column-missing': () => parts('number', 'P-9'),
+  'column-twice': () => parts('number,part no,group', 'P-9,P-9,wing'),
+  'column-unit-unknown': () => parts('number,group,estimate [stone]', 'P-9,wing,4'),
+  'cells-too-many': () => parts('number,group', 'P-9,wing,extra'),
+  'not-a-number': () => of(readMass('heavy')),
+  'ambiguous-comma': () => of(readMass('1,234 kg')),
+  'unit-missing': () => of(readMass('4')),
+  'unit-unknown': () => of(readLength('4 furlong')),
+  'out-of-range': () => of(readLength('2000 m')),
+  'ambiguous-share': () => of(readShare('0.24')),
+  missing: () => parts('number,group', ',wing'),
+  'not-a-count': () => parts('number,group,qty', 'P-9,wing,0'),
+  'text-refused': () => parts('number,group,note', `P-9,wing,${'x'.repeat(2001)}`),
+  'not-a-choice': () => parts('number,group,side', 'P-9,wing,up'),
+  'not-a-day': () => parts('number,group,date', 'P-9,wing,1/2/2026'),
+  'not-piece-numbers': () => weighings('part,gross,condition,piece', 'P-1,4 kg,trimmed,all'),
+  'field-unknown': () => words({ kind: 'note', text: 'x', colour: 'red' }),
+  'shape-refused': () => words({ kind: 'note', text: 'x', id: 'mine' }),
+  negative: () => parts('number,group,estimate,arm uncertainty', 'P-9,wing,4 kg,-1 mm'),
+  'estimate-missing': () => parts('number,group,x', 'P-9,wing,1 m'),
+  'later-above-estimate': () => parts('number,group,estimate,later', 'P-9,wing,4 kg,5 kg'),
+  'gross-not-above-tare': () => weighings('part,gross,tare,condition', 'P-1,4 kg,5 kg,trimmed'),
+  'readings-differ': () => weighings('part,gross,tare,condition', 'P-1,4 kg/4 kg/4 kg,1 kg/1 kg,trimmed'),
+  'pieces-disagree': () => weighings('part,gross,condition,piece,qty', 'P-1,4 kg,trimmed,1,2'),
+  'which-piece': () => weighings('part,gross,condition', 'P-1,4 kg,trimmed'),
+  'no-such-piece': () => weighings('part,gross,condition,piece', 'P-1,4 kg,trimmed,7'),
+  'arm-missing': () => next((chain) => chain.record(armOf(1, {}))),
+  'target-zero': () => targets({ 'empty mass': '0 kg' }),
+  'reserve-too-large': () => targets({ 'empty mass': '9 kg', reserve: '9 kg' }),
+  'range-reversed': () => targets({ 'empty mass': '9 kg', 'cg forward': '2 m', 'cg aft': '1 m' }),
+  'group-twice': () => targets({ 'empty mass': '9 kg' }, ['wing', 'wing']),
+  'chord-unknown': () => targets({ 'empty mass': '9 kg', 'cg aft': '30 % MAC' }),
+  'chord-half': () => next((chain) => chain.record(aircraftOf({ macM: 1 }))),
+  'unknown-part': () => next((chain) => chain.record(noteOf('x', 9))),
+  'part-is-removed': () =>
+    next((chain) => {
+      chain.record(removedOf(1));
+      chain.record(noteOf('x', 1));
+    }),
+  'part-has-entries': () => next((chain) => chain.correct(first(chain), undefined)),
+  'number-twice': () => parts('number,group', 'P-9,wing', 'p-9,wing'),
+  'number-taken': () => parts('number,group', 'P-1,tail'),
+  'row-twice': () => weighings('part,gross,condition,piece', 'P-1,4 kg,trimmed,1', 'P-1,4 kg,trimmed,1'),
+  'unknown-assembly': () => parts('number,group,assembly', 'P-9,wing,WING'),
+  'assembly-cycle': () => parts('number,group,assembly', 'P-9,wing,P-9'),
+  'day-in-future': () => next((chain) => chain.record(noteOf('x'), { on: '2026-07-01' })),
+  'reason-missing': () =>
+    next((chain) => {
+      chain.record(targetsOf(9));
+      chain.record(targetsOf(8));
+    }),
+  'nothing-to-correct': () =>
+    next((chain) => chain.correct(new Chain().record(noteOf('x'), { id: partIdOf(99) }), undefined)),
+  'already-corrected': () =>
+    next((chain) => {
+      const note = chain.record(noteOf('x'));
+      chain.correct(note, undefined);
+      chain.correct(note, undefined);
+    }),
+  'correction-of-other-kind': () => next((chain) => chain.correct(first(chain), noteOf('x'))),
+  'correction-changes-nothing': () => next((chain) => chain.correct(first(chain), partOf(1, { quantity: 2 }))),
+};
+
+function begun(): Chain {
+  const chain = new Chain();
+  chain.record(partOf(1, { quantity: 2 }));
+  chain.record(estimateOf(1));
+  chain.record(weighingOf(1, 4));
+  return chain;
+}
+
+function first(chain: Chain) {
+  const [entry] = chain.entries;
+  if (entry === undefined) throw new Error('an empty chain');
+  return entry;
+}
+
+/** The objections to the last entry that `add` records. */
+function next(add: (chain: Chain) => unknown): Refusals {
+  const chain = begun();
+  add(chain);
+  const last = chain.entries.at(-1);
+  if (last === undefined) return [];
+  return objectionsTo(last.entry, chain.fold(last.seq - 1), TODAY).map(({ refusal }) => refusal);
+}
+
+function of(read: ReturnType<typeof readMass>): Refusals {
+  return read.ok ? [] : [read.refusal];
+}
+
+function csv(text: string): Refusals {
+  const table = readCsv(text);
+  return table.ok ? [] : [table.refusal.refusal];
+}
+
+function parts(...lines: string[]): Refusals {
+  return importParts(tableOf(...lines), contextOf(begun().entries)).problems.map(({ refusal }) => refusal);
+}
+
+function weighings(...lines: string[]): Refusals {
+  return importWeighings(tableOf(...lines), contextOf(begun().entries)).problems.map(({ refusal }) => refusal);
+}
+
+function targets(fields: Record<string, string>, groups: readonly string[] = []): Refusals {
+  const reader = readerOf(fields);
+  targetsFromWords(
+    reader,
+    undefined,
+    groups.map((group) => ({ group, massKg: 1, typed: '1 kg' })),
+  );
+  return reader.problems.map(({ refusal }) => refusal);
+}
+
+function words(sent: unknown): Refusals {
+  const context = { ledger: begun().fold(), day: ON, by: 'Ann', newId: () => uuidOf(77, 7) };
+  const entry = entryFromWords(sent, context);
+  return entry.ok ? [] : entry.refusal.map(({ refusal }) => refusal);
+}
