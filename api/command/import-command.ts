@@ -9,6 +9,8 @@ import {
   importFiles,
 } from '#db/record/import-files.ts';
 import { loadLedger } from '#db/record/load-ledger.ts';
+import { PARTS_COLUMNS } from '#shared/table/parts-file.ts';
+import { WEIGHINGS_COLUMNS } from '#shared/table/weighings-file.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
 import { aircraftFromWords } from '#shared/words/plain-statements.ts';
 import { progressOn } from './progress.ts';
@@ -40,6 +42,7 @@ export async function importCommand(options: Options, surroundings: Surroundings
   const views = viewsOf([], options);
   const stamp = { ...dayOf(options.date, surroundings), by: personOf(options.by, surroundings) };
   const create = newAircraft(options);
+  checkColumns(options);
   const files = await filesOf(options);
   return withStore(options, surroundings, async (store) => {
     if (Object.keys(files).length === 0 && (await findAircraft(store.db, options.aircraft)) !== undefined)
@@ -68,6 +71,17 @@ function newAircraft(options: Options) {
   throw new Refused(
     reader.problems.map(({ field, refusal }) => ({ pointer: `--${field.replaceAll(' ', '-')}`, refusal })),
   );
+}
+
+/** A field that no given list has would be passed over in silence, and its column with it. */
+function checkColumns({ column, parts, weighings }: Options): void {
+  const lists = [...(parts === undefined ? [] : PARTS_COLUMNS), ...(weighings === undefined ? [] : WEIGHINGS_COLUMNS)];
+  const choices = [...new Set(lists.map(({ field }) => field))];
+  const unknown = Object.keys(column).filter((field) => !choices.includes(field));
+  if (unknown.length > 0)
+    throw new Refused(
+      unknown.map((text) => ({ pointer: '--column', refusal: { code: 'not-a-choice', text, choices } })),
+    );
 }
 
 async function filesOf(options: Options): Promise<ImportRequest['files']> {

@@ -11,6 +11,8 @@ export async function readText(path: string): Promise<{ readonly name: string; r
   const name = basename(path);
   const bytes = await readBytes(path, name);
   if (isWorkbook(bytes)) throw new Refused([{ file: name, refusal: { code: 'file-is-workbook' } }]);
+  // UTF-16 that does not say so would pass for UTF-8 full of NULs, and no heading would be found in it.
+  if (bytes.subarray(0, 2).includes(0)) throw new Refused([{ file: name, refusal: { code: 'file-not-text' } }]);
   try {
     return { name, text: new TextDecoder(encodingOf(bytes), { fatal: true }).decode(bytes) };
   } catch {
