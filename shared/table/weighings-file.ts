@@ -78,7 +78,8 @@ function takeRow(row: CsvRow, { table, columns, context, draft, known, lineOf, d
   }
   // What follows from other rows (the resolution) is no part of what makes a row itself, nor is who wrote it down.
   const { grossResolutionKg, tareResolutionKg, resolutionFrom, ...own } = weighing;
-  const { day = context.day, remark } = stamp;
+  // Nor is the day of the import where neither the row nor the person states one: tomorrow the row is still the same row.
+  const { day = context.day === context.today ? undefined : context.day, remark } = stamp;
   const name = `weighing ${canonicalize({ ...own, resolution: reader.raw('resolution'), day, remark })}`;
   const stamped = { ...weighing, ...stampOf(context, name, stamp) };
   const firstLine = lineOf.get(stamped.id);

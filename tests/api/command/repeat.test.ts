@@ -83,6 +83,15 @@ describeInShops('a list imported again', (shop) => {
     expect(imported).toMatchObject({ recorded: 0, files: { parts: { knownRows: 2 } } });
   });
 
+  it('[I4] rows without a day are the same rows when they are imported again on another day', async () => {
+    const undated = { parts: PARTS, weighings: ['part,gross [kg],condition', 'B,4.25,trimmed', 'B,4.5,finished'] };
+    await shop.report(await importInto(shop, 'Undated', undated));
+    const { imported } = await shop.report(await importInto(shop, 'Undated', undated), { today: '2026-06-16' });
+    expect(imported).toMatchObject({ recorded: 0, files: { weighings: { knownRows: 2 } } });
+    const stated = await shop.report(await importInto(shop, 'Undated', undated, ['--date', '2026-06-10']));
+    expect(stated.imported?.files['weighings']).toMatchObject({ entryCount: 2, knownRows: 0 });
+  });
+
   it('[L5] after all of it every chain is whole', async () => {
     for (const one of await shop.aircraft()) {
       const name = one.replace(/ \d+$/, '');
