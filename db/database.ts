@@ -5,6 +5,7 @@
  * `append_entries` alone (L1), so its insert and update types are `never`.
  */
 import type { ColumnType } from 'kysely';
+import type { Role } from '#shared/contract/people.ts';
 
 /** Given by the database and never written by the app. */
 type Stamped<T> = ColumnType<T, never, never>;
@@ -43,7 +44,50 @@ export interface EntryTable {
   content: Stamped<string>;
 }
 
+export interface PersonTable {
+  id: Once<string>;
+  name: Once<string>;
+  /** The name folded for comparison, as of an aircraft. */
+  name_key: Once<string>;
+  initials: Once<string>;
+  role: Role;
+  /** Sees every aircraft, also those to come; else those of `person_access`. */
+  sees_all: boolean;
+  is_active: ColumnType<boolean, never, boolean>;
+  /** Argon2id with its parameters and salt, as one text. */
+  password_hash: string;
+  created_at: Stamped<Date>;
+}
+
+export interface PersonAccessTable {
+  person_id: Once<string>;
+  aircraft_id: Once<string>;
+}
+
+export interface SessionTable {
+  /** SHA-256 of the token, hex. */
+  token_hash: Once<string>;
+  person_id: Once<string>;
+  started_at: Once<Date>;
+  last_seen_at: Date;
+}
+
+/** One row once the first account has been made. */
+export interface FirstRunTable {
+  done: Once<true>;
+  person_id: Once<string>;
+}
+
+export interface InventedAircraftTable {
+  aircraft_id: Once<string>;
+}
+
 export interface Database {
   aircraft: AircraftTable;
   entry: EntryTable;
+  person: PersonTable;
+  person_access: PersonAccessTable;
+  session: SessionTable;
+  first_run: FirstRunTable;
+  invented_aircraft: InventedAircraftTable;
 }

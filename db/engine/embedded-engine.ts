@@ -17,6 +17,7 @@ import pg from 'pg';
 import type { Database } from '#db/database.ts';
 import { ensureAppRole, takeOnAppRole } from '#db/engine/app-role.ts';
 import { columnParsers } from '#db/engine/column-parsers.ts';
+import { ENTRY_CHANNEL, type EntryFeed, embeddedFeed } from '#db/engine/entry-feed.ts';
 import { migrateToLatest } from '#db/migration/migrate.ts';
 
 /** Start parameters of a durable engine; 16 MB of buffers instead of 128 keep the process small. */
@@ -33,6 +34,7 @@ export type EmbeddedStore = {
   db: Kysely<Database>;
   /** How often a file or folder was brought to the disk since the start; for tests. */
   syncCount(): number;
+  feed: EntryFeed;
   close(): Promise<void>;
 };
 
@@ -57,10 +59,13 @@ export async function openEmbedded(path: string | undefined): Promise<EmbeddedSt
   const db = new Kysely<Database>({
     dialect: new PostgresDialect({ pool: makePool(engine), onCreateConnection: takeOnAppRole }),
   });
+  const { feed, announce } = embeddedFeed();
+  await engine.listen(ENTRY_CHANNEL, announce);
   const stopCheckpoints = path === undefined ? () => undefined : keepLogShort(db);
   return {
     db,
     syncCount: () => syncs,
+    feed,
     async close() {
       stopCheckpoints();
       await db.destroy();

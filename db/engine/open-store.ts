@@ -8,6 +8,7 @@ import type { Kysely } from 'kysely';
 import type { Database } from '#db/database.ts';
 import { admitFolder, markReady, prepareFolder } from '#db/engine/data-folder.ts';
 import { type EmbeddedStore, EngineDidNotStart, openEmbedded } from '#db/engine/embedded-engine.ts';
+import type { EntryFeed } from '#db/engine/entry-feed.ts';
 import { lockFolder } from '#db/engine/folder-lock.ts';
 import { openPostgres } from '#db/engine/postgres-engine.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
@@ -17,6 +18,8 @@ export type StorePlace = { kind: 'folder'; path: string } | { kind: 'memory' } |
 export type Store = {
   db: Kysely<Database>;
   engine: StorePlace['kind'];
+  /** Tells of new entries, whichever process recorded them. */
+  feed: EntryFeed;
   /** Waits for running queries, stops the engine, frees the folder. May be called more than once. */
   close(): Promise<void>;
 };
@@ -26,15 +29,15 @@ export async function openStore(where: StorePlace): Promise<Store> {
   switch (where.kind) {
     case 'folder': {
       const opened = await openFolder(where.path);
-      return { db: opened.db, engine: 'folder', close: once(opened.close) };
+      return { db: opened.db, engine: 'folder', feed: opened.feed, close: once(opened.close) };
     }
     case 'memory': {
       const opened = await openEmbedded(undefined);
-      return { db: opened.db, engine: 'memory', close: once(opened.close) };
+      return { db: opened.db, engine: 'memory', feed: opened.feed, close: once(opened.close) };
     }
     case 'postgres': {
       const opened = await openPostgres(where.url);
-      return { db: opened.db, engine: 'postgres', close: once(opened.close) };
+      return { db: opened.db, engine: 'postgres', feed: opened.feed, close: once(opened.close) };
     }
   }
 }

@@ -9,6 +9,7 @@ import pg from 'pg';
 import type { Database } from '#db/database.ts';
 import { ensureAppRole, takeOnAppRole } from '#db/engine/app-role.ts';
 import { columnParsers } from '#db/engine/column-parsers.ts';
+import { type EntryFeed, postgresFeed } from '#db/engine/entry-feed.ts';
 import { sqlState } from '#db/engine/sql-state.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
 import { migrateToLatest } from '#db/migration/migrate.ts';
@@ -22,7 +23,9 @@ const oldestServerVersion = 150_000;
  * Opens the database behind `url`, migrated. Throws `StoreRefusal` when the server cannot be reached, does not let the
  * user in, or does not fit.
  */
-export async function openPostgres(url: string): Promise<{ db: Kysely<Database>; close(): Promise<void> }> {
+export async function openPostgres(
+  url: string,
+): Promise<{ db: Kysely<Database>; feed: EntryFeed; close(): Promise<void> }> {
   const place = describePlace(url);
   const ownerDb = new Kysely<unknown>({ dialect: new PostgresDialect({ pool: makePool(url, 1) }) });
   try {
@@ -37,7 +40,15 @@ export async function openPostgres(url: string): Promise<{ db: Kysely<Database>;
   const db = new Kysely<Database>({
     dialect: new PostgresDialect({ pool: makePool(url, poolSize), onCreateConnection: takeOnAppRole }),
   });
-  return { db, close: () => db.destroy() };
+  const feed = postgresFeed(url);
+  return {
+    db,
+    feed,
+    async close() {
+      await feed.close();
+      await db.destroy();
+    },
+  };
 }
 
 function makePool(url: string, max: number): pg.Pool {

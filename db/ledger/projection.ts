@@ -38,7 +38,7 @@ export function projectContent(content: string): ProjectionAnswer {
   if (typeof read !== 'object' || read === null || Array.isArray(read)) {
     return { ok: false, words: 'The content is not a JSON object.' };
   }
-  // Looked for after parsing: both can also hide behind an escape.
+  // In the parsed values, where an escape hides them from the text, and in the text, where a repeated name hides them.
   if (!isWritable(content) || !isWritable(read)) {
     return { ok: false, words: 'The content holds a NUL character or half a surrogate pair, which cannot be stored.' };
   }

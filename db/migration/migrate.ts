@@ -2,39 +2,33 @@
  * Brings a database to the newest schema. Run by `openStore` as the database's owner, before the app's role is taken on.
  *
  * The list is written out and not read from a folder, so that what runs is what was reviewed. Two processes may call
- * this at once: a session lock makes the second wait and then find nothing to do.
+ * this at once: the migrator locks the database, and the second waits and then finds nothing to do.
  */
 import { type Kysely, sql } from 'kysely';
 import { type Migration, Migrator } from 'kysely/migration';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
 import { ledgerMigration } from '#db/migration/0001-ledger.ts';
+import { peopleMigration } from '#db/migration/0002-people.ts';
 
 const migrations = {
   '0001-ledger': ledgerMigration,
+  '0002-people': peopleMigration,
 } satisfies Record<string, Migration>;
 
-/** Any fixed number will do; it only must not be the one Kysely itself locks with. */
-const migrationLockKey = '7220260701001';
-
 /**
- * Migrates `db` to the newest schema. `db` must use one single connection (pool of one): the lock belongs to a session.
+ * Migrates `db` to the newest schema.
  * Throws `StoreRefusal` `schema-newer` when the database knows a migration that this program does not.
  */
 export async function migrateToLatest(db: Kysely<unknown>): Promise<void> {
-  await sql`select pg_advisory_lock(${sql.lit(migrationLockKey)}::bigint)`.execute(db);
-  try {
-    await refuseNewerSchema(db);
-    const migrator = new Migrator({
-      db,
-      provider: { getMigrations: async () => migrations },
-      migrationTableSchema: 'public',
-    });
-    const { error } = await migrator.migrateToLatest();
-    // The migrator reports instead of throwing; a store that is half migrated must not be handed out.
-    if (error !== undefined) throw error;
-  } finally {
-    await sql`select pg_advisory_unlock(${sql.lit(migrationLockKey)}::bigint)`.execute(db);
-  }
+  await refuseNewerSchema(db);
+  const migrator = new Migrator({
+    db,
+    provider: { getMigrations: async () => migrations },
+    migrationTableSchema: 'public',
+  });
+  const { error } = await migrator.migrateToLatest();
+  // The migrator reports instead of throwing; a store that is half migrated must not be handed out.
+  if (error !== undefined) throw error;
 }
 
 async function refuseNewerSchema(db: Kysely<unknown>): Promise<void> {

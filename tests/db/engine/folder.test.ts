@@ -203,6 +203,15 @@ describe('what is not a data folder', () => {
     await expect(refused).rejects.toMatchObject({ code: 'folder-not-writable' });
   });
 
+  it('[S3] engine files that were never finished are made anew', async () => {
+    const path = await folder();
+    await mkdir(join(path, 'pgdata'), { recursive: true });
+    await writeFile(join(path, 'tarebook.json'), '{"tarebook":1,"state":"preparing"}');
+    await writeFile(join(path, 'pgdata', 'PG_VERSION'), '18\n');
+    await (await openStore({ kind: 'folder', path })).close();
+    expect(await readFile(join(path, 'tarebook.json'), 'utf8')).toContain('ready');
+  });
+
   it('[S3] a folder of a newer layout is refused', async () => {
     const path = await folder();
     await mkdir(path, { recursive: true });

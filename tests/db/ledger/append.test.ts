@@ -302,6 +302,8 @@ describeOnBothEngines('append', (engine) => {
         'NUL character': contentOf({ note: 'a\0b' }),
         'half a surrogate': contentOf({ note: 'a\ud800b' }),
         'surrogate pair': contentOf().replace('Ann', 'A\ud800'),
+        // The second `by` hides the first from a parser.
+        'which cannot be stored': contentOf().replace('{', '{"by":"A\ud800",'),
         'longer than': contentOf({ note: 'x'.repeat(1_048_576) }),
         'id is not': contentOf({ id: randomUUID().toUpperCase() }),
         'kind is missing': contentOf({ kind: '' }),
