@@ -262,5 +262,5 @@ function someOf(names: readonly string[]): string {
 }
 
 function lastOf<Row>(rows: readonly Row[], count: number | undefined): readonly Row[] {
-  return count === undefined ? rows : rows.slice(-count);
+  return count === undefined ? rows : rows.slice(Math.max(0, rows.length - count));
 }

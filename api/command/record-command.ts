@@ -64,7 +64,7 @@ function draft(ledger: Ledger, sent: readonly unknown[], stamp: Stamp, file: str
   const problems: PlacedProblem[] = [];
   for (const [at, words] of sent.entries()) {
     const pointer = (path: readonly string[]) =>
-      `/${[...(sent.length === 1 ? [] : [String(at)]), ...path].map(escapePointer).join('/')}`;
+      [...(sent.length === 1 ? [] : [String(at)]), ...path].map((name) => `/${escapePointer(name)}`).join('');
     const read = entryFromWords(words, { ledger, day: stamp.day, by: stamp.by, newId: randomUUID });
     if (!read.ok) {
       problems.push(...read.refusal.map(({ path, refusal }) => ({ file, pointer: pointer(path), refusal })));
