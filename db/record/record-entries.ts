@@ -42,7 +42,7 @@ export async function recordEntries<Refused>(
   }
 }
 
-function toRefusal(
+export function toRefusal(
   refusal: AppendRefusal,
   entries: readonly Entry[],
 ): { ok: false; entry: Entry | undefined; refusal: Refusal } {

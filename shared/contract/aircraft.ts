@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import { AircraftId } from '#shared/ledger/entry.ts';
 import { LENGTH_UNITS, MASS_UNITS } from '#shared/quantity/units.ts';
-import { DayReport, EntryReport, HeadlineReport, PartReport } from './reports.ts';
+import { BreakdownReport, DayReport, DriftReport, EntryReport, HeadlineReport, PartReport } from './reports.ts';
 
 export const AircraftReport = z.object({
   id: AircraftId,
@@ -33,6 +33,15 @@ export const AircraftRequest = z.strictObject({
 export const LedgerReport = z.object({ aircraft: AircraftReport, headline: HeadlineReport });
 export const HistoryReport = z.object({ seq: z.int(), days: z.array(DayReport) });
 export const PartsReport = z.object({ seq: z.int(), parts: z.array(PartReport) });
+export const BreakdownListReport = z.object({ seq: z.int(), rows: z.array(BreakdownReport) });
+export const DriftListReport = z.object({ seq: z.int(), findings: z.array(DriftReport) });
+
+/** The walk along the chain (rule L5): whole, or the first entry that does not fit. */
+export const VerifyReport = z.discriminatedUnion('ok', [
+  z.object({ ok: z.literal(true), entryCount: z.int(), headHash: z.string() }),
+  z.object({ ok: z.literal(false), seq: z.int(), fault: z.string(), column: z.string().optional(), words: z.string() }),
+]);
+export type VerifyReport = z.infer<typeof VerifyReport>;
 
 /** Newest first. `next`: ask again with `before` this number for the older ones; absent at the beginning of the ledger. */
 export const EntriesReport = z.object({ seq: z.int(), entries: z.array(EntryReport), next: z.int().optional() });

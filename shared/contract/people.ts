@@ -28,6 +28,7 @@ const who = { name: plainText(60), initials: plainText(6) };
 
 /** `aircraft`: the ids of the aircraft the person may see; `all` for every one, also those to come. */
 export const Access = z.union([z.literal('all'), z.array(z.uuid()).max(1000)]);
+export type Access = z.infer<typeof Access>;
 
 export const Person = z.object({
   id: PersonId,
@@ -37,6 +38,8 @@ export const Person = z.object({
   isActive: z.boolean(),
 });
 export type Person = z.infer<typeof Person>;
+
+export const PeopleList = z.object({ people: z.array(Person) });
 
 export const FirstRunRequest = z.strictObject({ code: z.string().min(1).max(40), ...who, password: Password });
 export type FirstRunRequest = z.infer<typeof FirstRunRequest>;

@@ -19,8 +19,27 @@ type Said = { at: number; saidAt: number; day: string; what: Statement };
 type Axis = 'x' | 'y' | 'z';
 const AXES: readonly Axis[] = ['x', 'y', 'z'];
 
+/** As known at the last of these entries. */
 export function naiveTotals(entries: readonly RecordedEntry[]): NaiveTotals {
+  return totalsOf(resolveCorrections(entries));
+}
+
+/** By the day things happened, with what is known today (rule L7), told from today's datum. */
+export function naiveTotalsOn(day: string, entries: readonly RecordedEntry[]): NaiveTotals {
   const said = resolveCorrections(entries);
+  const ofPart = (partId: string) =>
+    said.filter(({ what }) => 'partId' in what && what.partId === partId && what.kind !== 'note');
+  /** A part and its first estimate count from the first day on which anything happened to it. */
+  const startOf = (one: Said) => {
+    if (!('partId' in one.what) || one.what.partId === undefined) return one.day;
+    const own = ofPart(one.what.partId);
+    const isFirst = one.what.kind === 'part added' || one === own.find(({ what }) => what.kind === 'estimate');
+    return isFirst ? (own[0]?.day ?? one.day) : one.day;
+  };
+  return totalsOf(said.filter((one) => one.what.kind === 'datum moved' || startOf(one) <= day));
+}
+
+function totalsOf(said: readonly Said[]): NaiveTotals {
   const shifts = said.flatMap(({ at, what }) => (what.kind === 'datum moved' ? [{ at, shiftM: what.shiftM }] : []));
   /** How far a station typed at entry `saidAt` must be moved to be told from today's datum. */
   const toTodayM = (saidAt: number) => -sum(shifts.filter(({ at }) => at > saidAt).map(({ shiftM }) => shiftM));

@@ -1,0 +1,147 @@
+/**
+ * Makes and changes people. Holds what must hold whatever the door says: a name is one person's, there is one first run, and an active
+ * lead remains. Passwords arrive here hashed.
+ */
+import { randomUUID } from 'node:crypto';
+import type { Kysely, Transaction } from 'kysely';
+import type { Database } from '#db/database.ts';
+import { sqlState } from '#db/engine/sql-state.ts';
+import { nameKey } from '#db/ledger/aircraft.ts';
+import { findPerson } from '#db/people/person.ts';
+import type { Access, Person, Role } from '#shared/contract/people.ts';
+
+export type NewPerson = {
+  readonly name: string;
+  readonly initials: string;
+  readonly role: Role;
+  readonly aircraft: Access;
+  readonly passwordHash: string;
+};
+
+export type PersonRefusal = 'name-taken' | 'first-run-done' | 'last-lead' | 'no-such-person';
+
+export type PersonAnswer = { ok: true; person: Person } | { ok: false; refusal: PersonRefusal };
+
+const brokenUnique = '23505';
+
+export async function isFirstRun(db: Kysely<Database>): Promise<boolean> {
+  return (await db.selectFrom('person').select('id').limit(1).executeTakeFirst()) === undefined;
+}
+
+/** Makes the first account, a lead who sees everything. Of two at the same moment one is refused. */
+export async function makeFirstPerson(
+  db: Kysely<Database>,
+  given: Omit<NewPerson, 'role' | 'aircraft'>,
+): Promise<PersonAnswer> {
+  try {
+    return await db.transaction().execute(async (tx): Promise<PersonAnswer> => {
+      if (!(await isFirstRun(tx))) return { ok: false, refusal: 'first-run-done' };
+      const person = await insertPerson(tx, { ...given, role: 'lead', aircraft: 'all' });
+      await tx.insertInto('first_run').values({ done: true, person_id: person.id }).execute();
+      return { ok: true, person };
+    });
+  } catch (error) {
+    if (sqlState(error) === brokenUnique) return { ok: false, refusal: 'first-run-done' };
+    throw error;
+  }
+}
+
+export async function makePerson(db: Kysely<Database>, given: NewPerson): Promise<PersonAnswer> {
+  try {
+    return await db.transaction().execute(async (tx) => ({ ok: true, person: await insertPerson(tx, given) }));
+  } catch (error) {
+    if (sqlState(error) === brokenUnique) return { ok: false, refusal: 'name-taken' };
+    throw error;
+  }
+}
+
+export type PersonChanges = {
+  readonly role?: Role | undefined;
+  readonly aircraft?: Access | undefined;
+  readonly isActive?: boolean | undefined;
+  readonly passwordHash?: string | undefined;
+};
+
+/** Changes what is given. Who is made inactive or gets another password loses every session, `keepToken`'s (a hash) excepted. */
+export async function changePerson(
+  db: Kysely<Database>,
+  personId: string,
+  changes: PersonChanges,
+  keepTokenHash?: string,
+): Promise<PersonAnswer> {
+  return db.transaction().execute(async (tx): Promise<PersonAnswer> => {
+    // Every active lead's row is locked, in one order: two leads who demote each other at once come one after the other.
+    const leads = await tx
+      .selectFrom('person')
+      .select('id')
+      .where('role', '=', 'lead')
+      .where('is_active', '=', true)
+      .orderBy('id')
+      .forUpdate()
+      .execute();
+    if ((await findPerson(tx, personId)) === undefined) return { ok: false, refusal: 'no-such-person' };
+    const leaves = (changes.role !== undefined && changes.role !== 'lead') || changes.isActive === false;
+    if (leaves && leads.length === 1 && leads[0]?.id === personId) return { ok: false, refusal: 'last-lead' };
+    await writeChanges(tx, personId, changes);
+    if (changes.isActive === false || changes.passwordHash !== undefined) {
+      let ended = tx.deleteFrom('session').where('person_id', '=', personId);
+      if (keepTokenHash !== undefined) ended = ended.where('token_hash', '<>', keepTokenHash);
+      await ended.execute();
+    }
+    return { ok: true, person: await personThere(tx, personId) };
+  });
+}
+
+/** Lets a person see one more aircraft; of no effect where they see all. */
+export async function addAccess(db: Kysely<Database>, personId: string, aircraftId: string): Promise<void> {
+  await db
+    .insertInto('person_access')
+    .values({ person_id: personId, aircraft_id: aircraftId })
+    .onConflict((conflict) => conflict.doNothing())
+    .execute();
+}
+
+async function writeChanges(tx: Transaction<Database>, personId: string, changes: PersonChanges): Promise<void> {
+  const { role, aircraft, isActive, passwordHash } = changes;
+  const columns = {
+    ...(role === undefined ? {} : { role }),
+    ...(aircraft === undefined ? {} : { sees_all: aircraft === 'all' }),
+    ...(isActive === undefined ? {} : { is_active: isActive }),
+    ...(passwordHash === undefined ? {} : { password_hash: passwordHash }),
+  };
+  if (Object.keys(columns).length > 0) await tx.updateTable('person').set(columns).where('id', '=', personId).execute();
+  if (aircraft === undefined) return;
+  await tx.deleteFrom('person_access').where('person_id', '=', personId).execute();
+  await insertAccess(tx, personId, aircraft);
+}
+
+async function insertPerson(tx: Transaction<Database>, given: NewPerson): Promise<Person> {
+  const id = randomUUID();
+  await tx
+    .insertInto('person')
+    .values({
+      id,
+      name: given.name,
+      name_key: nameKey(given.name),
+      initials: given.initials,
+      role: given.role,
+      sees_all: given.aircraft === 'all',
+      password_hash: given.passwordHash,
+    })
+    .execute();
+  await insertAccess(tx, id, given.aircraft);
+  return personThere(tx, id);
+}
+
+async function insertAccess(tx: Transaction<Database>, personId: string, aircraft: Access): Promise<void> {
+  if (aircraft === 'all' || aircraft.length === 0) return;
+  const ids = [...new Set(aircraft.map((id) => id.toLowerCase()))];
+  const rows = ids.map((id) => ({ person_id: personId, aircraft_id: id }));
+  await tx.insertInto('person_access').values(rows).execute();
+}
+
+async function personThere(tx: Transaction<Database>, id: string): Promise<Person> {
+  const person = await findPerson(tx, id);
+  if (person === undefined) throw new Error('A person that was just written is not there.');
+  return person;
+}

@@ -1,0 +1,134 @@
+/**
+ * The folded ledger of each aircraft, kept in the process and carried on by what has been recorded since (rules L6, L7). The database
+ * rules: an entry is applied here only as it was acknowledged or read back, in the order of its number, so that two processes on
+ * one database come to the same figures.
+ *
+ * Work on one aircraft queues here; so the writers of one process do not fight, and a reader never meets a half-applied entry.
+ */
+import type { Kysely } from 'kysely';
+import type { Database } from '#db/database.ts';
+import { appendEntries } from '#db/ledger/append.ts';
+import { readEntries } from '#db/ledger/read.ts';
+import { entryFromText, entryText } from '#shared/ledger/canonical.ts';
+import type { Entry } from '#shared/ledger/entry.ts';
+import { applyEntry, foldEntries, type Ledger, openLedger } from '#shared/ledger/fold.ts';
+import type { Refusal } from '#shared/problem/registry.ts';
+import { headSeqOf } from './load-ledger.ts';
+import { toRefusal } from './record-entries.ts';
+
+/** What a draft makes of a ledger, which it must not change. It may be asked again where the ledger has moved on. */
+export type LiveDraft<Refused> = (ledger: Ledger) => { ok: true; entry: Entry } | { ok: false; refused: Refused };
+
+/** `ledger` is as it was right after the entry, and must be read before the next await. */
+export type LiveAnswer<Refused> =
+  | { ok: true; seq: number; replayed: boolean; ledger: Ledger }
+  | { ok: false; refused: Refused }
+  | { ok: false; refusal: Refusal };
+
+type Kept = { ledger: Ledger; queue: Promise<unknown>; past: Ledger | undefined };
+
+const MOST_TRIES = 50;
+
+export class LiveLedgers {
+  readonly #db: Kysely<Database>;
+  readonly #kept = new Map<string, Kept>();
+
+  constructor(db: Kysely<Database>) {
+    this.#db = db;
+  }
+
+  /**
+   * Calls `work` with the ledger as it stands in the database, or as it was known at entry `asKnownAt`. `work` must be done when it
+   * returns: the ledger is carried on afterwards.
+   */
+  async read<Answer>(
+    aircraftId: string,
+    asKnownAt: number | undefined,
+    work: (ledger: Ledger) => Answer,
+  ): Promise<{ ok: true; value: Answer } | { ok: false; refusal: Refusal }> {
+    return this.#inTurn(aircraftId, async (kept) => {
+      await this.#catchUp(aircraftId, kept);
+      const last = headSeqOf(kept.ledger);
+      if (asKnownAt === undefined || asKnownAt === last) return { ok: true, value: work(kept.ledger) };
+      if (asKnownAt > last) return { ok: false, refusal: { code: 'no-such-entry', seq: asKnownAt, last } };
+      // A page asks for the same moment several times over: the last one is kept.
+      if (kept.past === undefined || headSeqOf(kept.past) !== asKnownAt)
+        kept.past = foldEntries(kept.ledger.entries, asKnownAt);
+      return { ok: true, value: work(kept.past) };
+    });
+  }
+
+  /**
+   * Records what `draft` makes of the ledger, and answers with `tell`. The draft is first made of the ledger as known here; before it is
+   * refused, or where the database says that the ledger has moved on, it is made again of the ledger as it is.
+   */
+  async record<Refused, Told>(
+    aircraftId: string,
+    draft: LiveDraft<Refused>,
+    tell: (recorded: { seq: number; replayed: boolean; ledger: Ledger }) => Told,
+  ): Promise<{ ok: true; told: Told } | { ok: false; refused: Refused } | { ok: false; refusal: Refusal }> {
+    return this.#inTurn(aircraftId, async (kept) => {
+      const answer = await this.#record(aircraftId, kept, draft);
+      return answer.ok ? { ok: true, told: tell(answer) } : answer;
+    });
+  }
+
+  async #record<Refused>(
+    aircraftId: string,
+    kept: Kept,
+    draft: LiveDraft<Refused>,
+  ): Promise<LiveAnswer<Refused>> {
+    for (let tries = 1; ; tries += 1) {
+      const expectedSeq = headSeqOf(kept.ledger);
+      const drafted = draft(kept.ledger);
+      if (!drafted.ok) {
+        if (await this.#catchUp(aircraftId, kept)) continue;
+        return drafted;
+      }
+      const { entry } = drafted;
+      const contents = [entryText(entry)];
+      const answer = await appendEntries(this.#db, { aircraftId, contents, expectedSeq });
+      if (answer.ok) {
+        const [appended] = answer.entries;
+        if (appended === undefined) throw new Error('an append of one entry answers for one entry');
+        const { seq, recordedAt, replayed } = appended;
+        if (seq === headSeqOf(kept.ledger) + 1) this.#apply(aircraftId, kept, { seq, recordedAt, entry });
+        else await this.#catchUp(aircraftId, kept);
+        return { ok: true, seq, replayed, ledger: kept.ledger };
+      }
+      const hasMoved = await this.#catchUp(aircraftId, kept);
+      if (hasMoved && tries < MOST_TRIES) continue;
+      return { ok: false, refusal: toRefusal(answer.refusal, [entry]).refusal };
+    }
+  }
+
+  /** Applies what has been recorded since; true where there was something. */
+  async #catchUp(aircraftId: string, kept: Kept): Promise<boolean> {
+    const before = headSeqOf(kept.ledger);
+    for await (const { seq, recordedAt, content } of readEntries(this.#db, { aircraftId, afterSeq: before }))
+      this.#apply(aircraftId, kept, { seq, recordedAt, entry: entryFromText(content) });
+    return headSeqOf(kept.ledger) > before;
+  }
+
+  #apply(aircraftId: string, kept: Kept, recorded: { seq: number; recordedAt: string; entry: Entry }): void {
+    try {
+      if (recorded.seq !== headSeqOf(kept.ledger) + 1)
+        throw new Error(`entry ${recorded.seq} does not follow entry ${headSeqOf(kept.ledger)}`);
+      applyEntry(kept.ledger, recorded);
+    } catch (error) {
+      // Nobody must go on with a ledger that an error left in the middle: the next one asked for is read anew.
+      this.#kept.delete(aircraftId);
+      kept.ledger = openLedger();
+      kept.past = undefined;
+      throw error;
+    }
+  }
+
+  #inTurn<Answer>(aircraftId: string, work: (kept: Kept) => Promise<Answer>): Promise<Answer> {
+    const kept = this.#kept.get(aircraftId) ?? { ledger: openLedger(), queue: Promise.resolve(), past: undefined };
+    this.#kept.set(aircraftId, kept);
+    const turn = kept.queue.then(() => work(kept));
+    kept.queue = turn.catch(() => undefined);
+    return turn;
+  }
+}

@@ -1,0 +1,145 @@
+/** The reports that programs read (rules R1, R3, D1, D2, L6, L7): the rules' own figures, parsed by the schemas of the wire. */
+import { describe, expect, it } from 'vitest';
+import { z } from 'zod';
+import {
+  BreakdownReport,
+  DayReport,
+  DriftReport,
+  EntryReport,
+  HeadlineReport,
+  PartReport,
+  PreviewReport,
+} from '#shared/contract/reports.ts';
+import { SHOP_PART_LIMIT } from '#shared/drift/part-drift.ts';
+import {
+  breakdownReport,
+  daysReport,
+  driftReport,
+  entriesReport,
+  headlineReport,
+  partLimitOf,
+  partsReport,
+} from '#shared/rollup/report.ts';
+import { previewWeighing } from '#shared/weighing/preview.ts';
+import { Chain, datumOf, estimateOf, ON, partOf, targetsOf, weighingOf } from '../ledger/make-entries.ts';
+
+/** A heavy spar at 2 m, a light and larger fin at 8 m, and a cable in line. */
+function bird(): Chain {
+  const chain = new Chain();
+  chain.record(targetsOf(40));
+  for (const [number, massKg, xM] of [
+    [1, 10, 2],
+    [2, 20, 5],
+    [3, 1, 8],
+  ] as const) {
+    chain.record(partOf(number));
+    chain.record(estimateOf(number, { massKg, xM }));
+  }
+  chain.record(weighingOf(1, 11, { cause: 'resin-rich' }));
+  chain.record(weighingOf(3, 0.5));
+  chain.record(weighingOf(2, 20.1));
+  return chain;
+}
+
+describe('reports', () => {
+  it('[R1] the headline counts what drifts and names what has no cause yet', () => {
+    const report = headlineReport(bird().fold());
+    expect(HeadlineReport.parse(report)).toEqual(report);
+    expect(report).toMatchObject({ driftingCount: 2, watchCount: 0, withoutCause: ['P-3'], predictedKg: 31.6 });
+  });
+
+  it('[D2] findings are sorted by their effect on margin or on CG', () => {
+    const ledger = bird().fold();
+    const numbers = (order: 'margin' | 'cg') => driftReport(ledger, order).map(({ number }) => number);
+    expect([numbers('margin'), numbers('cg')]).toEqual([
+      ['P-1', 'P-3'],
+      ['P-1', 'P-3'],
+    ]);
+    const [first] = driftReport(ledger);
+    expect(DriftReport.parse(first)).toEqual(first);
+    expect(first).toMatchObject({ marginEffectKg: -1, flag: 'drifting heavy', cause: 'resin-rich', weighingSeq: 8 });
+    expect(partLimitOf(new Chain().fold())).toEqual(SHOP_PART_LIMIT);
+  });
+
+  it('[R3] breakdowns are told in kilograms', () => {
+    const rows = breakdownReport(bird().fold(), 'group');
+    expect(z.array(BreakdownReport).parse(rows)).toEqual(rows);
+    expect(rows).toMatchObject([{ name: 'wing', basicKg: 31.6, weighedKg: 31.6, weighedShare: 1 }]);
+  });
+
+  it('[L6] each entry is told with its effects, and with what it corrects or is corrected by', () => {
+    const chain = bird();
+    const [, , , , , , , spar] = chain.entries;
+    if (spar === undefined) throw new Error('the spar');
+    chain.correct(spar, weighingOf(1, 10.5));
+    const rows = entriesReport(chain.fold());
+    expect(z.array(EntryReport).parse(rows)).toEqual(rows);
+    expect(rows[7]).toMatchObject({ part: 'P-1', correctedBySeq: 11, predictedKg: 32, marginKg: 8 });
+    expect(rows[10]).toMatchObject({ correctsSeq: 8, part: 'P-1', effects: [{ massKg: -0.5, isCorrection: true }] });
+  });
+
+  it('[L7] each day is told with where it left the aircraft', () => {
+    const days = daysReport(bird().fold());
+    expect(z.array(DayReport).parse(days)).toEqual(days);
+    expect(days).toMatchObject([{ day: ON, predictedKg: 31.6, targetKg: 40 }]);
+  });
+
+  it('[L8] stations of parts are told from the present datum', () => {
+    const chain = bird();
+    chain.record(datumOf(0.5));
+    const parts = partsReport(chain.fold());
+    expect(z.array(PartReport).parse(parts)).toEqual(parts);
+    expect(parts.map(({ number, xM, weighed, flag }) => [number, xM, weighed, flag])).toEqual([
+      ['P-1', 1.5, [1], 'drifting heavy'],
+      ['P-2', 4.5, [1], 'in line'],
+      ['P-3', 7.5, [1], 'drifting light'],
+    ]);
+  });
+});
+
+describe('preview', () => {
+  it('[D1] a weighing is judged before it is saved as it is judged after', () => {
+    const chain = bird();
+    const weighing = weighingOf(2, 23);
+    const preview = previewWeighing(chain.fold(), weighing, ON);
+    chain.record(weighing);
+    const after = headlineReport(chain.fold());
+    expect(PreviewReport.parse(preview)).toEqual(preview);
+    expect(preview).toMatchObject({
+      predictedBeforeKg: 31.6,
+      predictedAfterKg: after.predictedKg,
+      marginAfterKg: after.targets?.marginKg,
+      cgAfterXM: after.cg.xM,
+      judgement: { flag: 'drifting heavy' },
+    });
+    const [saved] = driftReport(chain.fold());
+    expect(saved).toMatchObject(preview?.judgement ?? {});
+  });
+
+  it('[L8] a preview after the datum moved agrees with what is saved', () => {
+    const chain = bird();
+    chain.record(datumOf(1.25));
+    const weighing = weighingOf(1, 15);
+    const preview = previewWeighing(chain.fold(), weighing, ON);
+    chain.record(weighing);
+    expect(preview?.cgAfterXM).toBe(headlineReport(chain.fold()).cg.xM);
+    expect(previewWeighing(chain.fold(), weighingOf(9, 1), ON)).toBeUndefined();
+  });
+
+  it.each([
+    [10 * 2.20462, 'kg for lb'],
+    [10 / 2.20462, 'lb for kg'],
+    [10_000, 'kg for g'],
+    [0.01, 'g for kg'],
+    [40, 'far above'],
+    [2, 'far below'],
+  ])('[W1] a reading of %d kg where 10 are expected looks like: %s', (netKg, slip) => {
+    const preview = previewWeighing(bird().fold(), weighingOf(1, netKg), ON);
+    expect(preview?.doubts.map((doubt) => doubt.slip)).toContain(slip);
+  });
+
+  it('[W1] a reading near what is expected raises no doubt', () => {
+    for (const netKg of [8.6, 10, 11.4])
+      expect(previewWeighing(bird().fold(), weighingOf(1, netKg), ON)?.doubts).toEqual([]);
+  });
+});
