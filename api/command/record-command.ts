@@ -7,7 +7,7 @@ import { recordEntries } from '#db/record/record-entries.ts';
 import { objectionsTo } from '#shared/ledger/admit.ts';
 import type { Entry } from '#shared/ledger/entry.ts';
 import { applyEntry, type Ledger } from '#shared/ledger/fold.ts';
-import { entryFromWords } from '#shared/words/entry-from-words.ts';
+import { entryFromWords, pathInWords } from '#shared/words/entry-from-words.ts';
 import { progressOn } from './progress.ts';
 import { readText } from './read-text.ts';
 import { type PlacedProblem, Refused } from './refused.ts';
@@ -73,7 +73,7 @@ function draft(ledger: Ledger, sent: readonly unknown[], stamp: Stamp, file: str
     // An id that is in the ledger is a repeat; whether it says the same is for the database to answer.
     const isRepeat = ledger.entryById.has(read.value.id);
     const objections = isRepeat ? [] : objectionsTo(read.value, ledger, stamp.today);
-    problems.push(...objections.map(({ path, refusal }) => ({ file, pointer: pointer(path), refusal })));
+    problems.push(...objections.map(({ path, refusal }) => ({ file, pointer: pointer(pathInWords(path)), refusal })));
     entries.push(read.value);
     if (!isRepeat && objections.length === 0)
       applyEntry(ledger, { seq: headSeqOf(ledger) + 1, recordedAt: '', entry: read.value });

@@ -73,6 +73,22 @@ export function entryFromWords(sent: unknown, context: WordsContext): Result<Ent
   return statement.ok ? accept({ ...statement.value, ...stamp.value }) : statement;
 }
 
+/** The path of an objection to the entry (`ledger/admit.ts`) under the names that the sender used. */
+export function pathInWords(path: readonly string[]): readonly string[] {
+  return path
+    .filter((name, at) => name !== 'statement' || path[at - 1] !== 'replacement')
+    .map((name) => (Object.hasOwn(NAME_IN_WORDS, name) ? (NAME_IN_WORDS[name] ?? name) : name));
+}
+
+const NAME_IN_WORDS: Readonly<Record<string, string>> = {
+  supersedesId: 'entry',
+  partId: 'part',
+  parentPartId: 'assembly',
+  pieces: 'piece',
+  laterKg: 'later',
+  macM: 'mac',
+};
+
 type Sent = z.infer<typeof Outer>;
 
 function isKind(kind: string): kind is Statement['kind'] {
@@ -184,6 +200,7 @@ function correctionFromWords(
   if (data['replacement'] === undefined) reader.problem('replacement', { code: 'missing' });
   const problems = [...(stamp.ok ? [] : stamp.refusal), ...atPaths(reader, [])];
   if (root === undefined || corrected === undefined || reason === undefined || !stamp.ok) return refuse(problems);
+  if (data['replacement'] === undefined) return refuse(problems);
 
   const replacement = readReplacement(data['replacement'], root, context);
   if (!replacement.ok) return refuse([...problems, ...replacement.refusal]);
