@@ -1,6 +1,10 @@
-/** Child processes of tests: a TypeScript file of this repository, run by the same Node, its output read line by line. */
+/**
+ * Child processes of tests: a TypeScript file of this repository, run by the same Node, its output read line by line.
+ * A child does not outlive its test, so that a failing one leaves nothing behind that holds a folder.
+ */
 import { type ChildProcess, spawn } from 'node:child_process';
 import { createInterface } from 'node:readline';
+import { onTestFinished } from 'vitest';
 
 export type TestChild = {
   process: ChildProcess;
@@ -14,6 +18,9 @@ export type TestChild = {
 
 export function startChild(file: string, args: readonly string[]): TestChild {
   const child = spawn(process.execPath, [file, ...args], { stdio: ['ignore', 'pipe', 'pipe'] });
+  onTestFinished(() => {
+    child.kill('SIGKILL');
+  });
   const lines: string[] = [];
   let complaints = '';
   let ended = false;
