@@ -9,6 +9,7 @@ import type { Ledger } from '#shared/ledger/fold.ts';
 import { type DisplayUnits, showFixed, showLength, showMass, showPercent } from '#shared/quantity/show.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import type { BreakdownKey } from '#shared/rollup/breakdown.ts';
+import { describeEntry, piecesText } from '#shared/rollup/describe-entry.ts';
 import {
   aircraftOf,
   breakdownReport,
@@ -19,7 +20,6 @@ import {
   headlineReport,
   partsReport,
 } from '#shared/rollup/report.ts';
-import { describeEntry } from './describe-entry.ts';
 import { type Column, tableText } from './table-text.ts';
 
 export const VIEWS = ['headline', 'groups', 'processes', 'assemblies', 'parts', 'drift', 'entries', 'growth'] as const;
@@ -242,18 +242,6 @@ function growthText(rows: readonly DayReport[], units: DisplayUnits): string {
           .join(', '),
     },
   ]);
-}
-
-/** `W-104 pieces 1-3, 5`; a part's only piece needs no number. */
-export function piecesText(number: string, pieces: readonly number[], quantity: number): string {
-  const runs: string[] = [];
-  for (let at = 0; at < pieces.length; ) {
-    let end = at;
-    while (pieces[end + 1] === (pieces[end] ?? 0) + 1) end += 1;
-    runs.push(end === at ? `${pieces[at]}` : `${pieces[at]}-${pieces[end]}`);
-    at = end + 1;
-  }
-  return quantity === 1 ? number : `${number} piece${pieces.length === 1 ? '' : 's'} ${runs.join(', ')}`;
 }
 
 function someOf(names: readonly string[]): string {

@@ -3,7 +3,6 @@
 import type { EntryReport } from '#shared/contract/reports.ts';
 import type { Statement } from '#shared/ledger/entry.ts';
 import { type DisplayUnits, showLength, showMass, showPercent } from '#shared/quantity/show.ts';
-import { piecesText } from './print.ts';
 
 export function describeEntry(row: EntryReport, units: DisplayUnits): string {
   const { entry } = row;
@@ -47,4 +46,16 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
     case 'note':
       return `note${part.number === '' ? '' : ` on ${part.number}`}: ${statement.text.replace(/\s+/g, ' ')}`;
   }
+}
+
+/** `W-104 pieces 1-3, 5`; a part's only piece needs no number. */
+export function piecesText(number: string, pieces: readonly number[], quantity: number): string {
+  const runs: string[] = [];
+  for (let at = 0; at < pieces.length; ) {
+    let end = at;
+    while (pieces[end + 1] === (pieces[end] ?? 0) + 1) end += 1;
+    runs.push(end === at ? `${pieces[at]}` : `${pieces[at]}-${pieces[end]}`);
+    at = end + 1;
+  }
+  return quantity === 1 ? number : `${number} piece${pieces.length === 1 ? '' : 's'} ${runs.join(', ')}`;
 }

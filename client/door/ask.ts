@@ -1,0 +1,92 @@
+/**
+ * The one door to the server: every reply is parsed with the shared schemas, and every refusal becomes a `ProblemError` with words
+ * a person can act on. Knows nothing of screens.
+ */
+import type { z } from 'zod';
+import { ProblemReport } from '#shared/contract/aircraft.ts';
+
+/** A refusal in the server's words, or the want of a server. */
+export class ProblemError extends Error {
+  readonly report: ProblemReport;
+
+  constructor(report: ProblemReport) {
+    super(report.detail);
+    this.report = report;
+  }
+
+  /** The problem of one field, by the JSON Pointer of that field. */
+  of(pointer: string): string | undefined {
+    const problem = this.report.problems?.find((one) => one.pointer === pointer);
+    return problem === undefined ? undefined : `${problem.words} ${problem.remedy}`;
+  }
+}
+
+/** Called when the server says that nobody is signed in (any more). */
+let whenSignedOut: () => void = () => undefined;
+
+export function onSignedOut(act: () => void): void {
+  whenSignedOut = act;
+}
+
+type Ask<Schema extends z.ZodType> = {
+  readonly method?: 'GET' | 'POST' | 'PATCH';
+  readonly body?: unknown;
+  readonly reply: Schema;
+  readonly signal?: AbortSignal | undefined;
+};
+
+/** Asks the server; answers the parsed reply. Throws `ProblemError`. */
+export async function ask<Schema extends z.ZodType>(path: string, request: Ask<Schema>): Promise<z.infer<Schema>> {
+  const response = await send(path, request);
+  const body: unknown = response.status === 204 ? undefined : await response.json().catch(() => undefined);
+  if (response.ok) return request.reply.parse(body);
+  const problem = ProblemReport.safeParse(body);
+  if (response.status === 401 && path !== '/api/sign-in') whenSignedOut();
+  throw new ProblemError(
+    problem.success ? problem.data : unreachable(`The server answered ${response.status} and no words.`),
+  );
+}
+
+async function send(path: string, request: Ask<z.ZodType>): Promise<Response> {
+  try {
+    return await fetch(path, {
+      method: request.method ?? 'GET',
+      headers: request.body === undefined ? {} : { 'content-type': 'application/json' },
+      ...(request.body === undefined ? {} : { body: JSON.stringify(request.body) }),
+      ...(request.signal === undefined ? {} : { signal: request.signal }),
+      credentials: 'same-origin',
+    });
+  } catch (error) {
+    if (error instanceof DOMException && error.name === 'AbortError') throw error;
+    throw new ProblemError(unreachable('The server cannot be reached.'));
+  }
+}
+
+function unreachable(detail: string): ProblemReport {
+  return {
+    type: 'about:blank',
+    title: 'No answer',
+    status: 0,
+    detail,
+    code: 'unreachable',
+    remedy: 'Nothing is lost here: try again when the network is back.',
+  };
+}
+
+/** The words and the remedy of whatever went wrong, every problem of it. */
+export function wordsOf(error: unknown): string {
+  if (!(error instanceof ProblemError)) return 'Something broke in this page. Reload it; nothing recorded is lost.';
+  const { detail, remedy, problems } = error.report;
+  if (problems !== undefined && problems.length > 0)
+    return problems.map((problem) => `${problem.words} ${problem.remedy}`).join(' ');
+  return `${detail} ${remedy}`;
+}
+
+/** A random id (UUID version 4). Works on a plain http page too, where `crypto.randomUUID` is missing. */
+export function newId(): string {
+  const bytes = crypto.getRandomValues(new Uint8Array(16));
+  bytes[6] = ((bytes[6] ?? 0) & 0x0f) | 0x40;
+  bytes[8] = ((bytes[8] ?? 0) & 0x3f) | 0x80;
+  const hex = [...bytes].map((byte) => byte.toString(16).padStart(2, '0')).join('');
+  return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)].join('-');
+}

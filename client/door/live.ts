@@ -1,0 +1,70 @@
+/** Listens to the live line: what somebody else records is on this screen without a reload. */
+import { useEffect, useState } from 'react';
+import { LiveMessage } from '#shared/contract/aircraft.ts';
+import { ledgerMoved, queries } from './queries.ts';
+
+export type LineState = 'open' | 'waiting' | 'closed';
+
+type FromLine = { readonly line?: LineState; readonly data?: string };
+
+/** How long after the line broke everything is asked again, since messages may have been missed. */
+const CLOSED_RETRY_MS = 5000;
+
+/** Keeps the line while the screen is up; answers its state. */
+export function useLiveLine(): LineState {
+  const [state, setState] = useState<LineState>('waiting');
+  useEffect(() => {
+    let wasBroken = false;
+    let retry: ReturnType<typeof setTimeout> | undefined;
+    const hear = ({ line, data }: FromLine) => {
+      if (line !== undefined) {
+        setState(line);
+        if (line === 'open' && wasBroken) void queries.invalidateQueries({ queryKey: ['aircraft'] });
+        wasBroken = line !== 'open';
+        if (line === 'closed') retry = setTimeout(() => opened.reopen(), CLOSED_RETRY_MS);
+      }
+      if (data === undefined) return;
+      const message = LiveMessage.safeParse(JSON.parse(data));
+      if (message.success) ledgerMoved(message.data.aircraftId);
+    };
+    const opened = typeof SharedWorker === 'undefined' ? openOwn(hear) : openShared(hear);
+    return () => {
+      clearTimeout(retry);
+      opened.close();
+    };
+  }, []);
+  return state;
+}
+
+type Line = { readonly close: () => void; readonly reopen: () => void };
+
+function openShared(hear: (message: FromLine) => void): Line {
+  const worker = new SharedWorker(new URL('./live-worker.ts', import.meta.url), { type: 'module', name: 'live' });
+  worker.port.onmessage = ({ data }) => hear(data as FromLine);
+  worker.port.start();
+  worker.port.postMessage('open');
+  const leave = () => worker.port.postMessage('leave');
+  window.addEventListener('pagehide', leave);
+  return {
+    close: () => {
+      window.removeEventListener('pagehide', leave);
+      leave();
+      worker.port.close();
+    },
+    reopen: () => worker.port.postMessage('open'),
+  };
+}
+
+/** Browsers of some tablets have no shared workers; they have few tabs either. */
+function openOwn(hear: (message: FromLine) => void): Line {
+  let line: EventSource | undefined;
+  const open = () => {
+    line?.close();
+    line = new EventSource('/api/live');
+    line.onopen = () => hear({ line: 'open' });
+    line.onmessage = (event) => hear({ data: String(event.data) });
+    line.onerror = () => hear({ line: line?.readyState === EventSource.CLOSED ? 'closed' : 'waiting' });
+  };
+  open();
+  return { close: () => line?.close(), reopen: open };
+}

@@ -1,0 +1,85 @@
+/** What the screens ask for, by name. A live message makes an aircraft's answers stale, and those on screen are asked again. */
+import { keepPreviousData, QueryClient, useInfiniteQuery, useQuery } from '@tanstack/react-query';
+import { AircraftList, EntriesReport, HistoryReport, LedgerReport, PartsReport } from '#shared/contract/aircraft.ts';
+import { SessionReport } from '#shared/contract/people.ts';
+import { ask, ProblemError } from './ask.ts';
+
+export const queries = new QueryClient({
+  defaultOptions: {
+    queries: {
+      staleTime: 30_000,
+      // A refusal stays a refusal; only the want of an answer is worth another try.
+      retry: (count, error) => count < 2 && error instanceof ProblemError && error.report.status === 0,
+    },
+    mutations: { retry: false },
+  },
+});
+
+export function useSession() {
+  return useQuery({
+    queryKey: ['session'],
+    queryFn: ({ signal }) => ask('/api/session', { reply: SessionReport, signal }),
+  });
+}
+
+export function useAircraftList() {
+  return useQuery({
+    queryKey: ['aircraft'],
+    queryFn: async ({ signal }) => (await ask('/api/aircraft', { reply: AircraftList, signal })).aircraft,
+  });
+}
+
+/** `asKnownAt`: the ledger as it was known at that entry. */
+export function useLedger(aircraftId: string, asKnownAt?: number) {
+  return useQuery({
+    queryKey: ['aircraft', aircraftId, 'ledger', asKnownAt],
+    queryFn: ({ signal }) => ask(`/api/aircraft/${aircraftId}${asOf('?', asKnownAt)}`, { reply: LedgerReport, signal }),
+    placeholderData: keepPreviousData,
+  });
+}
+
+export function useHistory(aircraftId: string, asKnownAt?: number) {
+  return useQuery({
+    queryKey: ['aircraft', aircraftId, 'history', asKnownAt],
+    queryFn: ({ signal }) =>
+      ask(`/api/aircraft/${aircraftId}/history${asOf('?', asKnownAt)}`, { reply: HistoryReport, signal }),
+    placeholderData: keepPreviousData,
+  });
+}
+
+export function useParts(aircraftId: string) {
+  return useQuery({
+    queryKey: ['aircraft', aircraftId, 'parts'],
+    queryFn: ({ signal }) => ask(`/api/aircraft/${aircraftId}/parts`, { reply: PartsReport, signal }),
+  });
+}
+
+export type EntryFilter = { readonly search: string; readonly kind: string; readonly asKnownAt: number | undefined };
+
+const ENTRIES_A_PAGE = 50;
+
+export function useEntries(aircraftId: string, filter: EntryFilter) {
+  return useInfiniteQuery({
+    queryKey: ['aircraft', aircraftId, 'entries', filter],
+    queryFn: ({ pageParam, signal }) => {
+      const asked = new URLSearchParams({ limit: String(ENTRIES_A_PAGE) });
+      if (filter.search !== '') asked.set('search', filter.search);
+      if (filter.kind !== '') asked.set('kind', filter.kind);
+      if (filter.asKnownAt !== undefined) asked.set('asKnownAt', String(filter.asKnownAt));
+      if (pageParam !== undefined) asked.set('before', String(pageParam));
+      return ask(`/api/aircraft/${aircraftId}/entries?${asked}`, { reply: EntriesReport, signal });
+    },
+    initialPageParam: undefined as number | undefined,
+    getNextPageParam: (last) => last.next,
+    placeholderData: keepPreviousData,
+  });
+}
+
+/** An aircraft's ledger has moved on. */
+export function ledgerMoved(aircraftId: string): void {
+  void queries.invalidateQueries({ queryKey: ['aircraft', aircraftId] });
+}
+
+function asOf(joint: '?' | '&', asKnownAt: number | undefined): string {
+  return asKnownAt === undefined ? '' : `${joint}asKnownAt=${asKnownAt}`;
+}

@@ -1,0 +1,50 @@
+/** No aircraft yet: look round with the invented one, or begin your own. */
+import { useMutation } from '@tanstack/react-query';
+import { useLocation } from 'wouter';
+import { AircraftReport } from '#shared/contract/aircraft.ts';
+import { ask } from '../door/ask.ts';
+import { queries } from '../door/queries.ts';
+import { useMay } from '../frame/signed-in.ts';
+import { Button } from '../pieces/controls.tsx';
+import { Empty, Failed } from '../pieces/states.tsx';
+
+export function BeginScreen() {
+  const isLead = useMay('lead');
+  const [, go] = useLocation();
+  const demonstrate = useMutation({
+    mutationFn: () => ask('/api/demonstration', { method: 'POST', body: {}, reply: AircraftReport }),
+    onSuccess: async (aircraft) => {
+      await queries.invalidateQueries({ queryKey: ['aircraft'] });
+      go(`/aircraft/${aircraft.id}/ledger`);
+    },
+  });
+  if (!isLead)
+    return (
+      <div className="narrow-page">
+        <Empty title="No aircraft is open to you yet">
+          <p>Ask the lead to give you access to one.</p>
+        </Empty>
+      </div>
+    );
+  return (
+    <div className="narrow-page stack">
+      <h1>How do you want to begin?</h1>
+      <section className="card stack">
+        <h2>Look round with the demonstration aircraft</h2>
+        <p>
+          Dabchick, a two-seat light amphibian: some 140 parts and eighteen months of entries. Aircraft, people and
+          figures are invented. It stands beside your own aircraft and can be left alone later.
+        </p>
+        <Button kind="main" onPress={() => demonstrate.mutate()} isDisabled={demonstrate.isPending}>
+          {demonstrate.isPending ? 'Making it: a few seconds …' : 'Look round with Dabchick'}
+        </Button>
+        {demonstrate.isError ? <Failed error={demonstrate.error} /> : null}
+      </section>
+      <section className="card stack">
+        <h2>Begin your own aircraft</h2>
+        <p>Name, datum, units and the empty-weight target; the parts list comes after that.</p>
+        <Button onPress={() => go('/new')}>Begin my own</Button>
+      </section>
+    </div>
+  );
+}

@@ -1,0 +1,147 @@
+/** Which screen: by who is signed in, and by the address. */
+import { lazy, Suspense, useEffect, useState } from 'react';
+import { Redirect, Route, Switch, useRoute } from 'wouter';
+import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import type { Person } from '#shared/contract/people.ts';
+import { onSignedOut } from '../door/ask.ts';
+import { queries, useAircraftList, useSession } from '../door/queries.ts';
+import { BeginScreen } from '../first-run/begin-screen.tsx';
+import { FirstAccount } from '../first-run/first-account.tsx';
+import { OwnAircraft } from '../first-run/own-aircraft.tsx';
+import { PeopleScreen } from '../people/people-screen.tsx';
+import { Dialog } from '../pieces/dialog.tsx';
+import { Empty, Failed, Waiting } from '../pieces/states.tsx';
+import { WeighScreen } from '../weigh/weigh-screen.tsx';
+import { Frame } from './frame.tsx';
+import { SignInForm } from './sign-in-form.tsx';
+import { SignedIn } from './signed-in.ts';
+import { useTheme } from './theme.ts';
+
+// Charts come with the ledger only; the tablet at the mould does not wait for them.
+const LedgerScreen = lazy(() => import('../ledger/ledger-screen.tsx'));
+
+const LAST_AIRCRAFT = 'tarebook last aircraft';
+
+export function App() {
+  useTheme();
+  const session = useSession();
+  const [person, setPerson] = useState<Person>();
+  const [hasEnded, setEnded] = useState(false);
+
+  useEffect(() => onSignedOut(() => setEnded(true)), []);
+  useEffect(() => {
+    if (session.data?.state === 'signed in') setPerson(session.data.person);
+  }, [session.data]);
+
+  if (session.isPending)
+    return (
+      <Page>
+        <Waiting what="who is signed in" />
+      </Page>
+    );
+  if (session.isError)
+    return (
+      <Page>
+        <Failed error={session.error} again={() => void session.refetch()} />
+      </Page>
+    );
+  const again = () => {
+    setEnded(false);
+    void queries.invalidateQueries();
+  };
+  // Once somebody is in, the screens stay up behind a new sign-in, with everything that was typed in them.
+  if (person !== undefined)
+    return (
+      <SignedIn value={person}>
+        <Screens />
+        <Dialog title="Your session has ended" isOpen={hasEnded}>
+          <p>Sign in again and go on: what you typed is still here.</p>
+          <SignInForm name={person.name} onDone={again} />
+        </Dialog>
+      </SignedIn>
+    );
+  if (session.data.state === 'first run') return <FirstAccount onDone={again} />;
+  return (
+    <Page>
+      <h1>Tarebook</h1>
+      <p className="soft">The weight-and-balance build ledger of the shop.</p>
+      <SignInForm onDone={again} />
+    </Page>
+  );
+}
+
+function Page({ children }: { readonly children: React.ReactNode }) {
+  return <main className="narrow-page stack">{children}</main>;
+}
+
+function Screens() {
+  const list = useAircraftList();
+  const [, params] = useRoute('/aircraft/:aircraftId/*?');
+  const aircraft = list.data ?? [];
+  const current = aircraft.find((one) => one.id === params?.['aircraftId']);
+  useEffect(() => {
+    if (current !== undefined) localStorage.setItem(LAST_AIRCRAFT, current.id);
+  }, [current]);
+  if (list.isPending)
+    return (
+      <Page>
+        <Waiting what="the aircraft" />
+      </Page>
+    );
+  if (list.isError)
+    return (
+      <Page>
+        <Failed error={list.error} again={() => void list.refetch()} />
+      </Page>
+    );
+  return (
+    <Frame aircraft={aircraft} current={current}>
+      <Suspense
+        fallback={
+          <Page>
+            <Waiting what="the screen" />
+          </Page>
+        }
+      >
+        <Switch>
+          <Route path="/aircraft/:aircraftId/ledger">
+            {current === undefined ? <Unknown /> : <LedgerScreen key={current.id} aircraft={current} />}
+          </Route>
+          <Route path="/aircraft/:aircraftId/weigh">
+            {current === undefined ? <Unknown /> : <WeighScreen key={current.id} aircraft={current} />}
+          </Route>
+          <Route path="/people">
+            <PeopleScreen aircraft={aircraft} />
+          </Route>
+          <Route path="/new">
+            <OwnAircraft />
+          </Route>
+          <Route path="/">
+            <Home aircraft={aircraft} />
+          </Route>
+          <Route>
+            <Unknown />
+          </Route>
+        </Switch>
+      </Suspense>
+    </Frame>
+  );
+}
+
+function Home({ aircraft }: { readonly aircraft: readonly AircraftReport[] }) {
+  const last = localStorage.getItem(LAST_AIRCRAFT);
+  const first = aircraft.find((one) => one.id === last) ?? aircraft[0];
+  return first === undefined ? <BeginScreen /> : <Redirect to={`/aircraft/${first.id}/ledger`} replace />;
+}
+
+function Unknown() {
+  return (
+    <div className="narrow-page">
+      <Empty title="There is nothing here">
+        <p>
+          The address may be mistyped, or the aircraft is not open to you. <a href="/">Go to the start</a>.
+        </p>
+      </Empty>
+    </div>
+  );
+}

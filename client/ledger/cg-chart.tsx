@@ -1,0 +1,62 @@
+/** Where the predicted CG went, by the day things happened, with the range in force on each day. */
+import { useCallback, useMemo } from 'react';
+import type { DayReport } from '#shared/contract/reports.ts';
+import { LENGTH_UNIT_M } from '#shared/quantity/units.ts';
+import type { Shown } from '../pieces/units.ts';
+import { Chart, type Line } from './chart.tsx';
+
+export function CgChart({ days, shown }: { readonly days: readonly DayReport[]; readonly shown: Shown }) {
+  const { length, units } = shown;
+  const factor = LENGTH_UNIT_M[units.length];
+  const lines = useMemo<readonly Line[]>(() => {
+    const inUnit = (stationM: number | undefined) => (stationM === undefined ? null : stationM / factor);
+    const range = (name: string, pick: (day: DayReport) => number | undefined): Line => ({
+      name,
+      values: days.map((day) => inUnit(pick(day))),
+      colour: '--chart-target',
+      dash: [8, 4],
+    });
+    return [
+      { name: 'CG x, predicted', values: days.map((day) => inUnit(day.cgXM)), colour: '--chart-predicted' },
+      range('aft end of the range', (day) => day.cgAftM),
+      range('forward end of the range', (day) => day.cgForwardM),
+    ];
+  }, [days, factor]);
+  const show = useCallback((value: number) => length(value * factor), [length, factor]);
+  const dates = useMemo(() => days.map((day) => day.day), [days]);
+  const last = days.findLast((day) => day.cgXM !== undefined);
+  const summary =
+    last === undefined
+      ? 'No part has a station yet.'
+      : `${length(last.cgXM)} ${units.length} aft of the datum on ${last.day}.`;
+  return (
+    <Chart title="Travel of the CG" summary={summary} days={dates} unit={units.length} lines={lines} show={show}>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">Day</th>
+            <th scope="col" className="number">
+              CG x {units.length}
+            </th>
+            <th scope="col" className="number">
+              forward {units.length}
+            </th>
+            <th scope="col" className="number">
+              aft {units.length}
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {days.toReversed().map((day) => (
+            <tr key={day.day}>
+              <td>{day.day}</td>
+              <td className="number">{length(day.cgXM)}</td>
+              <td className="number">{length(day.cgForwardM)}</td>
+              <td className="number">{length(day.cgAftM)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </Chart>
+  );
+}

@@ -1,0 +1,174 @@
+/**
+ * A picture of figures over days: drawn by chart.js, with a title that says what it shows, its table for those who cannot see it, and a
+ * way to save it. Colours come from the look's names and follow it when it changes.
+ */
+import {
+  CategoryScale,
+  type ChartConfiguration,
+  Chart as Drawing,
+  Filler,
+  Legend,
+  LinearScale,
+  LineController,
+  LineElement,
+  PointElement,
+  TimeScale,
+  Tooltip,
+} from 'chart.js';
+import { type ReactNode, useEffect, useRef } from 'react';
+import { Button } from '../pieces/controls.tsx';
+
+Drawing.register(
+  CategoryScale,
+  LinearScale,
+  LineController,
+  LineElement,
+  PointElement,
+  TimeScale,
+  Tooltip,
+  Legend,
+  Filler,
+);
+
+export type Line = {
+  readonly name: string;
+  /** One value a day; null where there is none. */
+  readonly values: readonly (number | null)[];
+  readonly colour: '--chart-predicted' | '--chart-basic' | '--chart-target';
+  readonly dash?: readonly number[];
+  /** Fill the space down to the next line. */
+  readonly fillToNext?: boolean;
+};
+
+export function Chart(props: {
+  readonly title: string;
+  readonly summary: string;
+  readonly days: readonly string[];
+  readonly unit: string;
+  readonly lines: readonly Line[];
+  readonly show: (value: number) => string;
+  readonly children: ReactNode;
+}) {
+  const canvas = useRef<HTMLCanvasElement>(null);
+  const { title, days, lines, unit, show } = props;
+  useEffect(() => {
+    const element = canvas.current;
+    if (element === null) return undefined;
+    let drawing = new Drawing(element, configOf({ days, lines, unit, show }));
+    const redraw = () => {
+      drawing.destroy();
+      drawing = new Drawing(element, configOf({ days, lines, unit, show }));
+    };
+    window.addEventListener('tarebook-theme', redraw);
+    return () => {
+      window.removeEventListener('tarebook-theme', redraw);
+      drawing.destroy();
+    };
+  }, [days, lines, unit, show]);
+  const save = () => {
+    const link = document.createElement('a');
+    link.download = `${title}.png`;
+    link.href = withPaper(canvas.current);
+    link.click();
+  };
+  return (
+    <figure className="card chart">
+      <figcaption>
+        <h2>{title}</h2>
+        <p className="soft small">{props.summary}</p>
+      </figcaption>
+      <div className="chart-canvas">
+        <canvas ref={canvas} role="img" aria-label={`${title}. ${props.summary}`} />
+      </div>
+      <div className="row no-print">
+        <details>
+          <summary>As a table</summary>
+          <div className="scroll-across chart-table" tabIndex={0} role="region" aria-label={`${title}, as a table`}>
+            {props.children}
+          </div>
+        </details>
+        <Button slim onPress={save}>
+          Save as PNG
+        </Button>
+      </div>
+    </figure>
+  );
+}
+
+type Drawn = {
+  readonly days: readonly string[];
+  readonly lines: readonly Line[];
+  readonly unit: string;
+  readonly show: (value: number) => string;
+};
+
+function configOf({ days, lines, unit, show }: Drawn): ChartConfiguration<'line'> {
+  const colour = (name: string) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
+  const ink = colour('--ink-soft');
+  const font = { family: getComputedStyle(document.body).fontFamily, size: 13 };
+  const points = days.map((day) => Date.parse(day));
+  return {
+    type: 'line',
+    data: {
+      datasets: lines.map((line) => ({
+        label: line.name,
+        data: line.values.map((value, at) => ({ x: points[at] ?? 0, y: value ?? Number.NaN })),
+        borderColor: colour(line.colour),
+        backgroundColor: `${colour(line.colour)}22`,
+        borderDash: [...(line.dash ?? [])],
+        borderWidth: 2,
+        stepped: 'after' as const,
+        pointRadius: 0,
+        pointHitRadius: 12,
+        fill: line.fillToNext === true ? '+1' : false,
+      })),
+    },
+    options: {
+      animation: false,
+      responsive: true,
+      maintainAspectRatio: false,
+      interaction: { mode: 'index', intersect: false },
+      scales: {
+        x: {
+          type: 'linear',
+          min: points[0] ?? 0,
+          max: points.at(-1) ?? 1,
+          grid: { color: colour('--chart-grid') },
+          ticks: { color: ink, font, maxTicksLimit: 7, maxRotation: 0, callback: (value) => dayOf(Number(value)) },
+        },
+        y: {
+          grid: { color: colour('--chart-grid') },
+          title: { display: true, text: unit, color: ink, font },
+          ticks: { color: ink, font, callback: (value) => show(Number(value)) },
+        },
+      },
+      plugins: {
+        legend: { position: 'bottom', labels: { color: ink, font, boxHeight: 1, boxWidth: 28 } },
+        tooltip: {
+          callbacks: {
+            title: (items) => dayOf(items[0]?.parsed.x ?? 0),
+            label: (item) => `${item.dataset.label}: ${show(item.parsed.y ?? 0)} ${unit}`,
+          },
+        },
+      },
+    },
+  };
+}
+
+function dayOf(time: number): string {
+  return new Date(time).toISOString().slice(0, 10);
+}
+
+/** A canvas has no paper behind its ink; a saved picture needs one. */
+function withPaper(drawn: HTMLCanvasElement | null): string {
+  if (drawn === null) return '';
+  const sheet = document.createElement('canvas');
+  sheet.width = drawn.width;
+  sheet.height = drawn.height;
+  const pen = sheet.getContext('2d');
+  if (pen === null) return '';
+  pen.fillStyle = getComputedStyle(document.documentElement).getPropertyValue('--card').trim();
+  pen.fillRect(0, 0, sheet.width, sheet.height);
+  pen.drawImage(drawn, 0, 0);
+  return sheet.toDataURL('image/png');
+}

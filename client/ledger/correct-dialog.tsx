@@ -1,0 +1,115 @@
+/** Puts a weighing right (rule L2): the old entry stays, the new one says what it should have said, and why. */
+import { useMutation } from '@tanstack/react-query';
+import { type FormEvent, useRef, useState } from 'react';
+import { type AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
+import type { EntryReport } from '#shared/contract/reports.ts';
+import { Condition, type StatementOf } from '#shared/ledger/entry.ts';
+import { ask, newId, wordsOf } from '../door/ask.ts';
+import { ledgerMoved } from '../door/queries.ts';
+import { Button, Choice, Field } from '../pieces/controls.tsx';
+import { Dialog } from '../pieces/dialog.tsx';
+
+const WAYS = [
+  { value: 'replace', words: 'It should say something else' },
+  { value: 'strike', words: 'It should never have been made' },
+] as const;
+const CONDITIONS = Condition.options.map((value) => ({ value, words: value }));
+
+export function CorrectDialog(props: {
+  readonly aircraft: AircraftReport;
+  readonly row: EntryReport;
+  readonly onClose: () => void;
+}) {
+  const { row } = props;
+  const weighing = weighingOf(row);
+  const [way, setWay] = useState<(typeof WAYS)[number]['value']>('replace');
+  const [reason, setReason] = useState('');
+  const [form, setForm] = useState(() => ({
+    part: row.part ?? '',
+    piece: weighing.pieces.join(', '),
+    gross: weighing.readings.map(({ typed }) => typed['gross'] ?? '').join(' / '),
+    tare: weighing.readings
+      .map(({ typed }) => typed['tare'] ?? '')
+      .join(' / ')
+      .replace(/^[\s/]+$/, ''),
+    happenedOn: row.entry.kind === 'correction' ? (row.entry.replacement?.happenedOn ?? '') : row.entry.happenedOn,
+  }));
+  const [condition, setCondition] = useState(weighing.condition);
+  const id = useRef(newId());
+  const correct = useMutation({
+    mutationFn: () =>
+      ask(`/api/aircraft/${props.aircraft.id}/entries`, {
+        method: 'POST',
+        body: {
+          id: id.current,
+          kind: 'correction',
+          entry: row.seq,
+          reason,
+          replacement:
+            way === 'strike'
+              ? null
+              : {
+                  ...form,
+                  ...(form.tare === '' ? { tare: undefined } : {}),
+                  condition,
+                  ...(weighing.scale === undefined ? {} : { scale: weighing.scale }),
+                  ...(weighing.lot === undefined ? {} : { lot: weighing.lot }),
+                  ...(weighing.cause === undefined ? {} : { cause: weighing.cause }),
+                  ...(weighing.resolutionFrom === 'stated' ? { resolution: `${weighing.grossResolutionKg} kg` } : {}),
+                },
+        },
+        reply: RecordedReport,
+      }),
+    onSuccess: () => {
+      ledgerMoved(props.aircraft.id);
+      props.onClose();
+    },
+    onError: () => {
+      id.current = newId();
+    },
+  });
+  const set = (field: keyof typeof form) => (value: string) => setForm({ ...form, [field]: value });
+  const submit = (event: FormEvent) => {
+    event.preventDefault();
+    correct.mutate();
+  };
+  return (
+    <Dialog title={`Correct entry ${row.seq}`} isOpen onClose={props.onClose}>
+      <form className="stack" onSubmit={submit}>
+        <p className="soft">The entry stays in the ledger; a new one says what it should have said.</p>
+        <Choice label="What is wrong" options={WAYS} value={way} onChange={setWay} />
+        {way === 'strike' ? null : (
+          <>
+            <Field label="Part number" value={form.part} onChange={set('part')} />
+            <div className="readings">
+              <Field label="Gross, with unit" value={form.gross} onChange={set('gross')} />
+              <Field label="Tare, with unit" value={form.tare} onChange={set('tare')} />
+              <Field label="Piece" value={form.piece} onChange={set('piece')} />
+              <Field label="Day" value={form.happenedOn} onChange={set('happenedOn')} />
+            </div>
+            <Choice label="Weighed as" options={CONDITIONS} value={condition} onChange={setCondition} />
+          </>
+        )}
+        <Field label="Reason" value={reason} onChange={setReason} hint="Stands beside the correction for good." />
+        {correct.isError ? (
+          <p className="notice bad" role="alert">
+            {wordsOf(correct.error)}
+          </p>
+        ) : null}
+        <div className="row">
+          <Button kind="main" type="submit" isDisabled={correct.isPending || reason.trim() === ''}>
+            Record the correction
+          </Button>
+          <Button onPress={props.onClose}>Leave it</Button>
+        </div>
+      </form>
+    </Dialog>
+  );
+}
+
+/** What the entry says now: the list offers the correction of weighings only. */
+function weighingOf({ entry }: EntryReport): StatementOf<'weighing'> {
+  const statement = entry.kind === 'correction' ? entry.replacement?.statement : entry;
+  if (statement?.kind !== 'weighing') throw new Error('only a weighing is corrected here');
+  return statement;
+}

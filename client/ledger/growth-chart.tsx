@@ -1,0 +1,63 @@
+/** How the predicted empty weight grew, by the day things happened, against the target in force on each day (rule L7). */
+import { useCallback, useMemo } from 'react';
+import type { DayReport } from '#shared/contract/reports.ts';
+import { MASS_UNIT_KG } from '#shared/quantity/units.ts';
+import type { Shown } from '../pieces/units.ts';
+import { Chart, type Line } from './chart.tsx';
+
+export function GrowthChart({ days, shown }: { readonly days: readonly DayReport[]; readonly shown: Shown }) {
+  const { mass, units } = shown;
+  const factor = MASS_UNIT_KG[units.mass];
+  const lines = useMemo<readonly Line[]>(() => {
+    const inUnit = (massKg: number | undefined) => (massKg === undefined ? null : massKg / factor);
+    return [
+      { name: 'predicted', values: days.map((day) => inUnit(day.predictedKg)), colour: '--chart-predicted' },
+      { name: 'basic', values: days.map((day) => inUnit(day.basicKg)), colour: '--chart-basic', dash: [2, 3] },
+      { name: 'target', values: days.map((day) => inUnit(day.targetKg)), colour: '--chart-target', dash: [8, 4] },
+    ];
+  }, [days, factor]);
+  const show = useCallback((value: number) => mass(value * factor).replace(/\.?0+$/, ''), [mass, factor]);
+  const dates = useMemo(() => days.map((day) => day.day), [days]);
+  const last = days.at(-1);
+  const summary =
+    last === undefined
+      ? ''
+      : `${mass(last.predictedKg)} ${units.mass} predicted on ${last.day}${last.targetKg === undefined ? '' : `, target ${mass(last.targetKg)} ${units.mass}`}.`;
+  return (
+    <Chart
+      title="Growth of the empty weight"
+      summary={summary}
+      days={dates}
+      unit={units.mass}
+      lines={lines}
+      show={show}
+    >
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">Day</th>
+            <th scope="col" className="number">
+              basic {units.mass}
+            </th>
+            <th scope="col" className="number">
+              predicted {units.mass}
+            </th>
+            <th scope="col" className="number">
+              target {units.mass}
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {days.toReversed().map((day) => (
+            <tr key={day.day}>
+              <td>{day.day}</td>
+              <td className="number">{mass(day.basicKg)}</td>
+              <td className="number">{mass(day.predictedKg)}</td>
+              <td className="number">{mass(day.targetKg)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </Chart>
+  );
+}

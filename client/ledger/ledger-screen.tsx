@@ -1,0 +1,76 @@
+/** The ledger: where the aircraft stands, how it got there, and every entry with its causes and effects. */
+import { useState } from 'react';
+import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import { useHistory, useLedger } from '../door/queries.ts';
+import { Button } from '../pieces/controls.tsx';
+import { Empty, Failed, Waiting } from '../pieces/states.tsx';
+import { shownIn } from '../pieces/units.ts';
+import { CgChart } from './cg-chart.tsx';
+import { EntryList } from './entry-list.tsx';
+import { GrowthChart } from './growth-chart.tsx';
+import { Headline } from './headline.tsx';
+import './ledger.css';
+
+// biome-ignore lint/style/noDefaultExport: React's lazy loads a screen by its default export.
+export default function LedgerScreen({ aircraft }: { readonly aircraft: AircraftReport }) {
+  const [asKnownAt, setAsKnownAt] = useState<number>();
+  const ledger = useLedger(aircraft.id, asKnownAt);
+  const history = useHistory(aircraft.id, asKnownAt);
+  const shown = shownIn(aircraft);
+  if (ledger.isPending)
+    return (
+      <div className="page">
+        <Waiting what="the ledger" />
+      </div>
+    );
+  if (ledger.isError)
+    return (
+      <div className="page">
+        <Failed error={ledger.error} again={() => void ledger.refetch()} />
+      </div>
+    );
+  const { headline } = ledger.data;
+  return (
+    <div className="page stack">
+      <div className="ledger-title">
+        <h1>{aircraft.name}</h1>
+        <p className="soft small">Datum: {aircraft.datum}</p>
+      </div>
+      <AsKnown asKnownAt={asKnownAt} lastSeq={aircraft.headSeq} onChange={setAsKnownAt} />
+      <Headline headline={headline} shown={shown} />
+      {headline.partCount === 0 ? (
+        <Empty title="No parts yet">
+          <p>
+            Bring the parts list:{' '}
+            <code>npm run --silent tarebook -- import --aircraft "{aircraft.name}" --parts parts.csv</code>
+          </p>
+        </Empty>
+      ) : null}
+      {history.data === undefined || history.data.days.length < 2 ? null : (
+        <div className="chart-pair">
+          <GrowthChart days={history.data.days} shown={shown} />
+          <CgChart days={history.data.days} shown={shown} />
+        </div>
+      )}
+      <EntryList aircraft={aircraft} asKnownAt={asKnownAt} shown={shown} onAsKnownAt={setAsKnownAt} />
+    </div>
+  );
+}
+
+function AsKnown(props: {
+  readonly asKnownAt: number | undefined;
+  readonly lastSeq: number;
+  readonly onChange: (seq: number | undefined) => void;
+}) {
+  if (props.asKnownAt === undefined) return null;
+  return (
+    <div className="notice warn row" role="status">
+      <span>
+        You see the ledger as it was known at entry <strong>{props.asKnownAt}</strong>; later entries are left out.
+      </span>
+      <Button slim onPress={() => props.onChange(undefined)}>
+        Back to now
+      </Button>
+    </div>
+  );
+}

@@ -1,0 +1,19 @@
+/** Starts the browser app. */
+import { QueryClientProvider } from '@tanstack/react-query';
+import { StrictMode } from 'react';
+import { createRoot } from 'react-dom/client';
+import { queries } from './door/queries.ts';
+import { App } from './frame/app.tsx';
+import './look/tokens.css';
+import './look/base.css';
+
+const root = document.getElementById('app');
+if (root === null) throw new Error('the page has no place for the app');
+
+createRoot(root).render(
+  <StrictMode>
+    <QueryClientProvider client={queries}>
+      <App />
+    </QueryClientProvider>
+  </StrictMode>,
+);

@@ -1,0 +1,118 @@
+/** Buttons, fields and choices, on React Aria: keyboard, touch and screen readers are its work; the look is in client/look. */
+import type { ReactNode } from 'react';
+import {
+  Button as AriaButton,
+  type ButtonProps,
+  Input,
+  Label,
+  Radio,
+  RadioGroup,
+  TextField,
+} from 'react-aria-components';
+import './choice.css';
+
+type Kind = 'plain' | 'main' | 'quiet';
+
+export function Button({
+  kind = 'plain',
+  slim = false,
+  ...rest
+}: Omit<ButtonProps, 'className'> & { readonly kind?: Kind; readonly slim?: boolean }) {
+  return <AriaButton {...rest} className={`button ${kind} ${slim ? 'slim' : ''}`} />;
+}
+
+export type FieldProps = {
+  readonly label: string;
+  readonly value: string;
+  readonly onChange: (value: string) => void;
+  readonly type?: 'text' | 'password';
+  readonly hint?: string | undefined;
+  readonly problem?: string | undefined;
+  readonly autoComplete?: string;
+  readonly autoFocus?: boolean;
+  readonly isRequired?: boolean;
+};
+
+export function Field({ label, value, onChange, type = 'text', hint, problem, ...rest }: FieldProps) {
+  const id = `field-${label.replace(/\W+/g, '-').toLowerCase()}`;
+  const described = [hint === undefined ? '' : `${id}-hint`, problem === undefined ? '' : `${id}-problem`]
+    .join(' ')
+    .trim();
+  return (
+    <TextField
+      className="field"
+      value={value}
+      onChange={onChange}
+      type={type}
+      isInvalid={problem !== undefined}
+      {...(described === '' ? {} : { 'aria-describedby': described })}
+      validationBehavior="aria"
+      {...rest}
+    >
+      <Label>{label}</Label>
+      <Input />
+      {hint === undefined ? null : (
+        <span id={`${id}-hint`} className="soft small">
+          {hint}
+        </span>
+      )}
+      {problem === undefined ? null : (
+        <span id={`${id}-problem`} className="problem">
+          {problem}
+        </span>
+      )}
+    </TextField>
+  );
+}
+
+export type ChoiceOption<Value extends string> = { readonly value: Value; readonly words: ReactNode };
+
+/** One of a few, all of them in sight and large enough for a glove. */
+export function Choice<Value extends string>(props: {
+  readonly label: string;
+  readonly options: readonly ChoiceOption<Value>[];
+  readonly value: Value | undefined;
+  readonly onChange: (value: Value) => void;
+  readonly problem?: string | undefined;
+}) {
+  return (
+    <RadioGroup
+      className="choice"
+      value={props.value ?? null}
+      onChange={(value) => props.onChange(value as Value)}
+      isInvalid={props.problem !== undefined}
+    >
+      <Label className="label">{props.label}</Label>
+      <div className="choice-options">
+        {props.options.map((option) => (
+          <Radio key={option.value} value={option.value} className="button choice-option">
+            {option.words}
+          </Radio>
+        ))}
+      </div>
+      {props.problem === undefined ? null : <span className="problem">{props.problem}</span>}
+    </RadioGroup>
+  );
+}
+
+/** A native list of words, for choices too many to lay out. */
+export function Picker<Value extends string>(props: {
+  readonly label: string;
+  readonly options: readonly { readonly value: Value; readonly words: string }[];
+  readonly value: Value;
+  readonly onChange: (value: Value) => void;
+  readonly hideLabel?: boolean;
+}) {
+  return (
+    <label className="field">
+      <span className={props.hideLabel === true ? 'hidden-words' : 'label'}>{props.label}</span>
+      <select value={props.value} onChange={(event) => props.onChange(event.target.value as Value)}>
+        {props.options.map((option) => (
+          <option key={option.value} value={option.value}>
+            {option.words}
+          </option>
+        ))}
+      </select>
+    </label>
+  );
+}

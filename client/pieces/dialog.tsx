@@ -1,0 +1,32 @@
+/** A question in front of the screen. What lies behind keeps everything that was typed. */
+import type { ReactNode } from 'react';
+import { Dialog as AriaDialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
+
+export function Dialog(props: {
+  readonly title: string;
+  readonly isOpen: boolean;
+  /** Undefined: the question must be answered. */
+  readonly onClose?: (() => void) | undefined;
+  readonly children: ReactNode;
+}) {
+  return (
+    <ModalOverlay
+      className="veil"
+      isOpen={props.isOpen}
+      isDismissable={props.onClose !== undefined}
+      isKeyboardDismissDisabled={props.onClose === undefined}
+      onOpenChange={(isOpen) => (isOpen ? undefined : props.onClose?.())}
+    >
+      <Modal className="dialog">
+        <AriaDialog>
+          <div className="stack">
+            <Heading slot="title" level={2}>
+              {props.title}
+            </Heading>
+            {props.children}
+          </div>
+        </AriaDialog>
+      </Modal>
+    </ModalOverlay>
+  );
+}

@@ -1,0 +1,81 @@
+/** Find the part by number or name: what is still to be weighed comes first. */
+import { useDeferredValue, useMemo, useState } from 'react';
+import { Input, Label, SearchField } from 'react-aria-components';
+import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import type { PartReport } from '#shared/contract/reports.ts';
+import { Button } from '../pieces/controls.tsx';
+import { FlagWord } from '../pieces/flag-word.tsx';
+import { shownIn } from '../pieces/units.ts';
+
+/** More than a page of large buttons is no help: typing narrows it. */
+const MOST_SHOWN = 24;
+
+export function FindPart(props: {
+  readonly parts: readonly PartReport[];
+  readonly aircraft: AircraftReport;
+  readonly onChoose: (part: PartReport) => void;
+}) {
+  const [search, setSearch] = useState('');
+  const words = useDeferredValue(search);
+  const found = useMemo(() => findParts(props.parts, words), [props.parts, words]);
+  const shown = shownIn(props.aircraft);
+  return (
+    <section className="stack" aria-label="Find the part">
+      <SearchField className="search stack-tight" value={search} onChange={setSearch} autoFocus>
+        <Label className="label">Which part is on the scale?</Label>
+        <Input placeholder="Number or name" />
+      </SearchField>
+      <div className="part-buttons">
+        {found.slice(0, MOST_SHOWN).map((part) => (
+          <Button key={part.partId} onPress={() => props.onChoose(part)}>
+            <span className="part-button">
+              <strong>{part.number}</strong>
+              <span>{part.name}</span>
+              <span className="soft small">
+                {part.estimateKg === undefined
+                  ? 'no estimate yet'
+                  : `estimate ${shown.mass(part.estimateKg)} ${shown.units.mass}`}
+                {' · '}
+                {weighedWords(part)}
+              </span>
+              {part.flag === undefined || part.flag === 'in line' ? null : <FlagWord flag={part.flag} />}
+            </span>
+          </Button>
+        ))}
+      </div>
+      {found.length === 0 ? (
+        <p className="notice">
+          No part has “{words}” in its number or name. Check the label, or ask the engineer to add the part.
+        </p>
+      ) : null}
+      {found.length > MOST_SHOWN ? (
+        <p className="soft">{found.length - MOST_SHOWN} more: type a part of the number or name.</p>
+      ) : null}
+    </section>
+  );
+}
+
+function weighedWords(part: PartReport): string {
+  if (part.weighed.length === 0) return 'not weighed';
+  if (part.weighed.length < part.quantity) return `${part.weighed.length} of ${part.quantity} weighed`;
+  return part.quantity === 1 ? 'weighed' : 'all weighed';
+}
+
+/** Parts whose number or name holds every word; numbers that begin with it first, then what is still to be weighed. */
+function findParts(parts: readonly PartReport[], search: string): readonly PartReport[] {
+  const words = search
+    .trim()
+    .toLowerCase()
+    .split(/\s+/)
+    .filter((word) => word !== '');
+  const text = (part: PartReport) => `${part.number} ${part.name}`.toLowerCase();
+  const rank = (part: PartReport) =>
+    (words[0] !== undefined && part.number.toLowerCase().startsWith(words[0]) ? 0 : 2) +
+    (part.weighed.length < part.quantity ? 0 : 1);
+  return parts
+    .filter((part) => part.estimateKg !== undefined || part.weighed.length > 0 || words.length > 0)
+    .filter((part) => words.every((word) => text(part).includes(word)))
+    .map((part, at) => ({ part, at }))
+    .sort((a, b) => rank(a.part) - rank(b.part) || a.at - b.at)
+    .map(({ part }) => part);
+}

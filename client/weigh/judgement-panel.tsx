@@ -1,0 +1,182 @@
+/** The judgement of the reading, before it is saved: in line or not, by how much, and what it does to the aircraft. */
+import type { ReactNode } from 'react';
+import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import type { JudgementReport, PartReport, PreviewReport } from '#shared/contract/reports.ts';
+import { isFlagged } from '#shared/drift/part-drift.ts';
+import { DriftCause } from '#shared/ledger/entry.ts';
+import { showFixed, showPercent } from '#shared/quantity/show.ts';
+import { Button, Field, Picker } from '../pieces/controls.tsx';
+import { FlagWord, lookOf } from '../pieces/flag-word.tsx';
+import { Failed } from '../pieces/states.tsx';
+import { type Shown, shownIn } from '../pieces/units.ts';
+import type { Preview } from './use-preview.ts';
+
+const CAUSES = [
+  { value: '', words: 'Not known yet: stays on the open list' },
+  ...DriftCause.options.map((value) => ({ value, words: value })),
+];
+
+export function JudgementPanel(props: {
+  readonly aircraft: AircraftReport;
+  readonly part: PartReport;
+  readonly preview: Preview;
+  readonly missing: string | undefined;
+  readonly isSure: boolean;
+  readonly onSure: () => void;
+  readonly cause: string;
+  readonly onCause: (cause: string) => void;
+  readonly remark: string;
+  readonly onRemark: (remark: string) => void;
+  readonly children: ReactNode;
+}) {
+  const { preview, part } = props;
+  const shown = shownIn(props.aircraft);
+  const judgement = preview.data?.judgement;
+  return (
+    <section className="card stack judgement" aria-label="Judgement">
+      <div aria-live="polite" className="stack">
+        {props.missing === undefined ? null : <p className="soft">{props.missing}</p>}
+        {preview.error === undefined ? null : <Failed error={preview.error} again={preview.again} />}
+        {preview.data === undefined ? null : judgement === undefined ? (
+          <p className="notice">
+            {part.number} has no estimate yet: the weighing is kept and counts, there is nothing to compare it with.
+          </p>
+        ) : (
+          <Verdict judgement={judgement} preview={preview.data} shown={shown} />
+        )}
+        {preview.data === undefined ? null : <Effects preview={preview.data} shown={shown} />}
+      </div>
+      {preview.data !== undefined && preview.data.doubts.length > 0 ? (
+        <div className="notice warn stack-tight" role="alert">
+          <strong>Sure?</strong>
+          {preview.data.doubts.map((doubt) => (
+            <p key={doubt.slip}>{doubt.words}</p>
+          ))}
+          {props.isSure ? (
+            <p>Taken as it is.</p>
+          ) : (
+            <div>
+              <Button onPress={props.onSure}>The reading is right</Button>
+            </div>
+          )}
+        </div>
+      ) : null}
+      {judgement !== undefined && isFlagged(judgement.flag) ? (
+        <>
+          <Picker label="Why?" options={CAUSES} value={props.cause} onChange={props.onCause} />
+          <Field label="Note" value={props.remark} onChange={props.onRemark} />
+          {judgement.flag === 'drifting light' ? (
+            <p className="notice warn">
+              A light part can be a weak part, with a dry laminate or a missing ply: inspect before use.
+            </p>
+          ) : null}
+        </>
+      ) : null}
+      {props.children}
+    </section>
+  );
+}
+
+function Verdict(props: {
+  readonly judgement: JudgementReport;
+  readonly preview: PreviewReport;
+  readonly shown: Shown;
+}) {
+  const { judgement, preview, shown } = props;
+  const { mass, units } = shown;
+  const share = judgement.differenceFraction;
+  return (
+    <div className={`verdict ${lookOf(judgement.flag)}`}>
+      <p className="verdict-flag">
+        <FlagWord flag={judgement.flag} />
+      </p>
+      <p className="verdict-difference">
+        {mass(judgement.differenceKg, { sign: true })} {units.mass}
+        {share === undefined ? null : ` (${showPercent(share, { sign: true })} %)`}
+      </p>
+      <dl className="figures">
+        <dt>Net, one piece</dt>
+        <dd>
+          {mass(judgement.netKg)} {units.mass}
+        </dd>
+        <dt>Expected like this</dt>
+        <dd>
+          {mass(judgement.expectedKg)} {units.mass}
+        </dd>
+        <dt>Limit</dt>
+        <dd>
+          ±{mass(judgement.limitKg)} {units.mass}
+        </dd>
+      </dl>
+      {judgement.isTold ? null : <p>The scale cannot tell this difference from none.</p>}
+      <AllowanceWords preview={preview} />
+    </div>
+  );
+}
+
+/** "10 % heavy, 10 of its 24 points": growth beside what was allowed for. */
+function AllowanceWords({ preview }: { readonly preview: PreviewReport }) {
+  const { allowanceFraction: allowed, allowanceUsedFraction: used } = preview;
+  if (allowed === undefined || used === undefined || allowed <= 0) return null;
+  const points = (fraction: number) => showFixed(fraction * 100, 0);
+  const words =
+    used <= 0
+      ? `Uses none of its ${points(allowed)} points of growth allowance.`
+      : used <= allowed
+        ? `Uses ${points(used)} of its ${points(allowed)} points of growth allowance.`
+        : `Uses all ${points(allowed)} points of its growth allowance and ${points(used - allowed)} more.`;
+  return (
+    <div className="stack-tight">
+      <meter
+        aria-label="Growth allowance used"
+        min={0}
+        max={1}
+        high={0.999}
+        optimum={0}
+        value={Math.min(1, Math.max(0, used / allowed))}
+      />
+      <p>{words}</p>
+    </div>
+  );
+}
+
+function Effects({ preview, shown }: { readonly preview: PreviewReport; readonly shown: Shown }) {
+  const { mass, length, units } = shown;
+  return (
+    <table className="effects">
+      <caption className="hidden-words">What it does to the aircraft</caption>
+      <thead>
+        <tr>
+          <th scope="col">The aircraft</th>
+          <th scope="col" className="number">
+            now
+          </th>
+          <th scope="col" className="number">
+            with it
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        <tr>
+          <th scope="row">Predicted empty weight, {units.mass}</th>
+          <td className="number">{mass(preview.predictedBeforeKg)}</td>
+          <td className="number">{mass(preview.predictedAfterKg)}</td>
+        </tr>
+        {preview.marginAfterKg === undefined ? null : (
+          <tr>
+            <th scope="row">Margin, {units.mass}</th>
+            <td className="number">
+              {mass(preview.marginAfterKg + preview.predictedAfterKg - preview.predictedBeforeKg, { sign: true })}
+            </td>
+            <td className="number">{mass(preview.marginAfterKg, { sign: true })}</td>
+          </tr>
+        )}
+        <tr>
+          <th scope="row">CG x, {units.length}</th>
+          <td className="number">{length(preview.cgBeforeXM)}</td>
+          <td className="number">{length(preview.cgAfterXM)}</td>
+        </tr>
+      </tbody>
+    </table>
+  );
+}

@@ -1,0 +1,82 @@
+/** Which pieces stand on the scale. A part of one piece needs no question. */
+import { ToggleButton, ToggleButtonGroup } from 'react-aria-components';
+import type { PartReport } from '#shared/contract/reports.ts';
+import { Button } from '../pieces/controls.tsx';
+
+/** Beyond this many a row of buttons is no help; the numbers are typed instead. */
+const MOST_BUTTONS = 24;
+
+export function PieceChoice(props: {
+  readonly part: PartReport;
+  readonly pieces: readonly number[];
+  readonly onChange: (pieces: readonly number[]) => void;
+}) {
+  const { part, pieces } = props;
+  if (part.quantity === 1) return null;
+  const all = Array.from({ length: part.quantity }, (_, at) => at + 1);
+  if (part.quantity > MOST_BUTTONS) return <PieceNumbers {...props} />;
+  return (
+    <div className="choice">
+      <span className="label" id="pieces-label">
+        Pieces on the scale together
+      </span>
+      <ToggleButtonGroup
+        className="choice-options"
+        aria-labelledby="pieces-label"
+        selectionMode="multiple"
+        selectedKeys={pieces}
+        onSelectionChange={(keys) => props.onChange([...keys].map(Number).sort((a, b) => a - b))}
+      >
+        {all.map((piece) => (
+          <ToggleButton key={piece} id={piece} className="button choice-option">
+            {piece}
+            {part.weighed.includes(piece) ? <span className="small"> weighed</span> : null}
+          </ToggleButton>
+        ))}
+      </ToggleButtonGroup>
+      <div className="row">
+        <Button slim onPress={() => props.onChange(all)}>
+          All {part.quantity}
+        </Button>
+      </div>
+    </div>
+  );
+}
+
+function PieceNumbers(props: {
+  readonly part: PartReport;
+  readonly pieces: readonly number[];
+  readonly onChange: (pieces: readonly number[]) => void;
+}) {
+  const first = props.pieces[0] ?? 1;
+  const last = props.pieces.at(-1) ?? first;
+  const set = (from: number, to: number) => {
+    const within = (piece: number) => Math.min(Math.max(1, Math.round(piece)), props.part.quantity);
+    const [low, high] = [within(from), Math.max(within(from), within(to))];
+    props.onChange(Array.from({ length: high - low + 1 }, (_, at) => low + at));
+  };
+  return (
+    <div className="row">
+      <label className="field">
+        <span className="label">First piece on the scale</span>
+        <input
+          type="number"
+          min={1}
+          max={props.part.quantity}
+          value={first}
+          onChange={(e) => set(e.target.valueAsNumber || 1, last)}
+        />
+      </label>
+      <label className="field">
+        <span className="label">Last piece, of {props.part.quantity}</span>
+        <input
+          type="number"
+          min={1}
+          max={props.part.quantity}
+          value={last}
+          onChange={(e) => set(first, e.target.valueAsNumber || first)}
+        />
+      </label>
+    </div>
+  );
+}

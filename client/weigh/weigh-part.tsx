@@ -1,0 +1,179 @@
+/** One part on the scale: its readings, its judgement, and the way into the ledger. */
+import { useMutation } from '@tanstack/react-query';
+import { type KeyboardEvent, useRef, useState } from 'react';
+import { type AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
+import type { PartReport } from '#shared/contract/reports.ts';
+import { Condition } from '#shared/ledger/entry.ts';
+import type { MassUnit } from '#shared/quantity/units.ts';
+import { ask, newId, ProblemError, wordsOf } from '../door/ask.ts';
+import { ledgerMoved } from '../door/queries.ts';
+import { Button, Choice } from '../pieces/controls.tsx';
+import { shownIn } from '../pieces/units.ts';
+import { recallHabit, rememberHabit } from './habit.ts';
+import { JudgementPanel } from './judgement-panel.tsx';
+import { NumberPad } from './number-pad.tsx';
+import { PieceChoice } from './piece-choice.tsx';
+import { pressKey, type Reading, type ReadingField, wordsOfReading } from './reading.ts';
+import { usePreview } from './use-preview.ts';
+
+const UNITS: readonly { readonly value: MassUnit; readonly words: string }[] = [
+  { value: 'kg', words: 'kg' },
+  { value: 'g', words: 'g' },
+  { value: 'lb', words: 'lb' },
+  { value: 'oz', words: 'oz' },
+];
+const CONDITIONS = Condition.options.map((value) => ({ value, words: value }));
+
+export function WeighPart(props: {
+  readonly aircraft: AircraftReport;
+  readonly part: PartReport;
+  readonly onDone: (words: string | undefined) => void;
+}) {
+  const { aircraft, part } = props;
+  const [reading, setReading] = useState<Reading>(() => firstReading(part, aircraft));
+  const [active, setActive] = useState<ReadingField>('gross');
+  const [isSure, setSure] = useState(false);
+  // One id for one weighing, however often it has to be sent.
+  const entryId = useRef(newId());
+  const fields = { gross: useRef<HTMLInputElement>(null), tare: useRef<HTMLInputElement>(null) };
+  const words = wordsOfReading(part.number, reading);
+  const preview = usePreview(aircraft.id, words);
+
+  const change = (changed: Partial<Reading>) => {
+    setSure(false);
+    entryId.current = newId();
+    setReading({ ...reading, ...changed });
+  };
+  const save = useMutation({
+    mutationFn: () =>
+      ask(`/api/aircraft/${aircraft.id}/entries`, {
+        method: 'POST',
+        body: {
+          id: entryId.current,
+          kind: 'weighing',
+          ...words,
+          ...(reading.remark.trim() === '' ? {} : { remark: reading.remark }),
+        },
+        reply: RecordedReport,
+      }),
+    onSuccess: ({ entry, headline }) => {
+      rememberHabit(reading);
+      ledgerMoved(aircraft.id);
+      const shown = shownIn(aircraft);
+      props.onDone(
+        `${part.number} is entry ${entry.seq}. Predicted empty weight ${shown.mass(headline.predictedKg)} ${shown.units.mass}.`,
+      );
+    },
+  });
+  const doubts = preview.data?.doubts ?? [];
+  const isReady = words !== undefined && preview.data !== undefined && (doubts.length === 0 || isSure);
+  const onEnter = (field: ReadingField) => (event: KeyboardEvent) => {
+    if (event.key !== 'Enter') return;
+    event.preventDefault();
+    if (field === 'gross') fields.tare.current?.focus();
+    else if (isReady) save.mutate();
+  };
+  const onKey = (key: string) => {
+    change({ [active]: pressKey(reading[active], key) });
+    fields[active].current?.focus();
+  };
+  return (
+    <div className="weigh-part">
+      <section className="stack" aria-label="The scale">
+        <div className="row">
+          <Button kind="quiet" onPress={() => props.onDone(undefined)}>
+            ‹ Another part
+          </Button>
+        </div>
+        <div>
+          <h2>
+            {part.number} <span className="part-name">{part.name}</span>
+          </h2>
+          <p className="soft">
+            {part.group}, {part.process}
+          </p>
+        </div>
+        <PieceChoice part={part} pieces={reading.pieces} onChange={(pieces) => change({ pieces })} />
+        <Choice
+          label="Weighed as"
+          options={CONDITIONS}
+          value={reading.condition}
+          onChange={(condition) => change({ condition })}
+        />
+        <div className="readings">
+          {(['gross', 'tare'] as const).map((field) => (
+            <label key={field} className={`reading ${active === field ? 'active' : ''}`}>
+              <span className="label">{field === 'gross' ? 'Gross' : 'Tare (fixture)'}</span>
+              <input
+                ref={fields[field]}
+                value={reading[field]}
+                onChange={(event) => change({ [field]: event.target.value })}
+                onFocus={() => setActive(field)}
+                onKeyDown={onEnter(field)}
+                inputMode={isTouch() ? 'none' : 'decimal'}
+                autoComplete="off"
+                autoFocus={field === 'gross'}
+                enterKeyHint="next"
+              />
+            </label>
+          ))}
+          <Choice
+            label="Unit on the scale"
+            options={UNITS}
+            value={reading.unit}
+            onChange={(unit) => change({ unit })}
+          />
+        </div>
+        <NumberPad onKey={onKey} />
+      </section>
+      <JudgementPanel
+        aircraft={aircraft}
+        part={part}
+        preview={preview}
+        missing={missingWords(reading)}
+        isSure={isSure}
+        onSure={() => setSure(true)}
+        cause={reading.cause}
+        onCause={(cause) => change({ cause })}
+        remark={reading.remark}
+        onRemark={(remark) => change({ remark })}
+      >
+        {save.isError ? (
+          <p className="notice bad" role="alert">
+            {wordsOf(save.error)}
+            {save.error instanceof ProblemError && save.error.report.status === 0 ? ' The reading is still here.' : ''}
+          </p>
+        ) : null}
+        <Button kind="main" isDisabled={!isReady || save.isPending} onPress={() => save.mutate()}>
+          {save.isPending ? 'Saving …' : 'Save the weighing'}
+        </Button>
+      </JudgementPanel>
+    </div>
+  );
+}
+
+/** The first piece not weighed yet, and the hand's habits of the last weighing. */
+function firstReading(part: PartReport, aircraft: AircraftReport): Reading {
+  const next = Array.from({ length: part.quantity }, (_, at) => at + 1).find((piece) => !part.weighed.includes(piece));
+  const habit = recallHabit();
+  return {
+    gross: '',
+    tare: habit?.tare ?? '',
+    unit: habit?.unit ?? aircraft.massUnit,
+    condition: habit?.condition,
+    pieces: [next ?? 1],
+    cause: '',
+    remark: '',
+  };
+}
+
+function missingWords(reading: Reading): string | undefined {
+  if (reading.condition === undefined) return 'Say what has been done to the piece: as released, trimmed or finished.';
+  if (reading.gross.trim() === '') return 'Type what the scale shows.';
+  if (reading.pieces.length === 0) return 'Choose the piece on the scale.';
+  return undefined;
+}
+
+function isTouch(): boolean {
+  return matchMedia('(pointer: coarse)').matches;
+}

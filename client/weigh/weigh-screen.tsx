@@ -1,0 +1,79 @@
+/**
+ * Weigh at the mould: find the part, read the scale, see at once whether it is in line, say why if not, save, next part. Everything
+ * typed stays until it is saved, whatever the network and the session do.
+ */
+import { useState } from 'react';
+import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import type { PartReport } from '#shared/contract/reports.ts';
+import { useParts } from '../door/queries.ts';
+import { useMay } from '../frame/signed-in.ts';
+import { Empty, Failed, Waiting } from '../pieces/states.tsx';
+import { FindPart } from './find-part.tsx';
+import { WeighPart } from './weigh-part.tsx';
+import './weigh.css';
+
+export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport }) {
+  const mayWeigh = useMay('crew');
+  const parts = useParts(aircraft.id);
+  const [part, setPart] = useState<PartReport>();
+  const [saved, setSaved] = useState<string>();
+
+  if (!mayWeigh)
+    return (
+      <div className="narrow-page">
+        <Empty title="Your role reads only">
+          <p>Ask the lead to make you crew to weigh parts.</p>
+        </Empty>
+      </div>
+    );
+  if (parts.isPending)
+    return (
+      <div className="page">
+        <Waiting what="the parts" />
+      </div>
+    );
+  if (parts.isError)
+    return (
+      <div className="page">
+        <Failed error={parts.error} again={() => void parts.refetch()} />
+      </div>
+    );
+  if (parts.data.parts.length === 0)
+    return (
+      <div className="narrow-page">
+        <Empty title="There are no parts to weigh yet">
+          <p>
+            The engineer brings the parts list first: <code>tarebook import --parts</code> takes it from a CSV file.
+          </p>
+        </Empty>
+      </div>
+    );
+  return (
+    <div className="page stack weigh">
+      <h1 className="hidden-words">Weigh a part</h1>
+      <p className="saved" role="status">
+        {saved === undefined ? null : <span className="notice good">{saved}</span>}
+      </p>
+      {part === undefined ? (
+        <FindPart
+          parts={parts.data.parts}
+          aircraft={aircraft}
+          onChoose={(chosen) => {
+            setSaved(undefined);
+            setPart(chosen);
+          }}
+        />
+      ) : (
+        <WeighPart
+          key={part.partId}
+          aircraft={aircraft}
+          part={parts.data.parts.find((one) => one.partId === part.partId) ?? part}
+          onDone={(words) => {
+            setSaved(words);
+            setPart(undefined);
+          }}
+        />
+      )}
+    </div>
+  );
+}
