@@ -5,6 +5,7 @@ import { Command, CommanderError, InvalidArgumentError, Option } from 'commander
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
 import { DRIFT_ORDERS } from '#shared/rollup/report.ts';
 import { listCommand } from './aircraft-command.ts';
+import { demoCommand } from './demo-command.ts';
 import { importCommand } from './import-command.ts';
 import { VIEWS } from './print.ts';
 import { recordCommand } from './record-command.ts';
@@ -69,6 +70,10 @@ function programOf(surroundings: Surroundings, answer: (exit: Exit) => void): Co
   verb('aircraft', 'list the aircraft in the store')
     .option('--json', 'print JSON', false)
     .action(async (options) => answer(await listCommand(options, surroundings)));
+  verb('demo', 'create the demonstration aircraft, which is invented, to look round in')
+    .option('--by <initials>', 'who asks for it')
+    .option('--json', 'print JSON', false)
+    .action(async (options) => answer(await demoCommand(options, surroundings)));
   return program;
 }
 

@@ -1,0 +1,46 @@
+/**
+ * How the demonstration aircraft's parts are written down. All of it is invented: parts, people and figures belong to no real
+ * aircraft. Masses are of one piece; stations are metres from a datum 0.5 m ahead of the bow.
+ */
+import type { Process } from '#shared/ledger/entry.ts';
+
+/** x aft, y to the right, z up from the load waterline. */
+export type Place = readonly [x: number, y: number, z: number];
+
+export type PartRow = {
+  readonly number: string;
+  readonly name: string;
+  /** Number of the assembly it belongs to. */
+  readonly in?: string;
+  readonly quantity?: number;
+  readonly side?: 'left' | 'right' | 'centre';
+  readonly process: Process;
+  /** The worked-out estimate of one piece, installed. An assembly has none. */
+  readonly kg?: number;
+  readonly at?: Place;
+  /** Allowance in per cent, where the shop states its own. */
+  readonly allowance?: number;
+  readonly flashG?: number;
+  readonly laterG?: number;
+  /** It was first guessed at this mass, and worked out in that week. Without a week it is a guess to this day. */
+  readonly guess?: { readonly kg: number; readonly workedOutInWeek?: number };
+  /** The week in which somebody found that it was missing from the first list. */
+  readonly addedInWeek?: number;
+  /** The week of its first weighing; of several, one a piece, where the pieces were not weighed as one lot. */
+  readonly weighed?: number | readonly number[];
+  /** Weeks after the first weighing at which it was weighed again, and as what. */
+  readonly again?: readonly { readonly after: number; readonly as: 'trimmed' | 'finished' }[];
+  /** Hung on the hand scale, for its length or for want of another scale at that place. */
+  readonly hung?: boolean;
+  /** What it came out heavier than estimated, as a fraction, where this is part of the story and not chance. */
+  readonly grew?: number;
+  /** Weeks after the weighing at which it was built in. */
+  readonly builtIn?: number;
+  /** Weeks after the weighing at which its arm was measured. */
+  readonly armMeasured?: number;
+};
+
+export type GroupOfParts = { readonly group: string; readonly parts: readonly PartRow[] };
+
+/** The process that starts to run resin-rich, from that week on, by that share of the moulded mass. */
+export const RESIN_RICH = { process: 'resin-infused', fromWeek: 40, by: 0.13 } as const;

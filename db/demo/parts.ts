@@ -1,0 +1,21 @@
+/** Every part of the invented demonstration aircraft, in nine groups. */
+import type { GroupOfParts } from './part-row.ts';
+import { GEAR } from './parts-gear.ts';
+import { HULL } from './parts-hull.ts';
+import { FINISH, FURNISHING } from './parts-inside.ts';
+import { PROPULSION } from './parts-propulsion.ts';
+import { CONTROLS, INSTRUMENTS } from './parts-systems.ts';
+import { TAIL } from './parts-tail.ts';
+import { WING } from './parts-wing.ts';
+
+export const GROUPS: readonly GroupOfParts[] = [
+  WING,
+  TAIL,
+  HULL,
+  GEAR,
+  PROPULSION,
+  CONTROLS,
+  INSTRUMENTS,
+  FURNISHING,
+  FINISH,
+];

@@ -1,0 +1,104 @@
+/** The parts list of the story and its estimates: the batch brought in on the first day, what was found missing, what was worked out. */
+import type { Evidence, Process } from '#shared/ledger/entry.ts';
+import { type WorkingDay, workingDay } from './calendar.ts';
+import type { PartRow } from './part-row.ts';
+import type { Planned, Words } from './plan.ts';
+import type { Random } from './random.ts';
+import { PEOPLE, REMOVED } from './story.ts';
+
+/** The first day is a Monday: the list is brought in as one batch. */
+const BATCH_DAY = workingDay(0, 0);
+
+export function planPart(row: PartRow, group: string, random: Random): readonly Planned[] {
+  const addedOn = row.addedInWeek === undefined ? BATCH_DAY : workingDay(row.addedInWeek, weekdayOf(random));
+  const workedOutInWeek = row.guess?.workedOutInWeek;
+  return [
+    { ...stamp(`part ${row.number}`, addedOn), words: partWords(row, group) },
+    ...(row.kg === undefined
+      ? []
+      : [{ ...stamp(`estimate ${row.number}`, addedOn), words: estimateWords(row, row.kg, row.guess?.kg) }]),
+    ...(workedOutInWeek === undefined || row.kg === undefined
+      ? []
+      : [
+          {
+            ...stamp(`worked out ${row.number}`, workingDay(workedOutInWeek, weekdayOf(random))),
+            remark: random.oneOf(WORKED_OUT),
+            words: estimateWords(row, row.kg, undefined),
+          },
+        ]),
+    ...(row.number === REMOVED.part
+      ? [
+          {
+            ...stamp(`removed ${row.number}`, workingDay(REMOVED.week, 2)),
+            words: { kind: 'part removed', part: row.number, reason: REMOVED.reason },
+          },
+        ]
+      : []),
+  ];
+}
+
+const WORKED_OUT = [
+  'Worked out from the drawing.',
+  'Worked out from areas and lengths.',
+  'Now from the drawing as released to the shop.',
+] as const;
+
+function stamp(name: string, day: WorkingDay) {
+  return { name, happenedOn: day, recordedOn: day, by: PEOPLE.lead };
+}
+
+function weekdayOf(random: Random): number {
+  return Math.floor(random.uniform() * 5);
+}
+
+function partWords(row: PartRow, group: string): Words {
+  return {
+    kind: 'part added',
+    number: row.number,
+    name: row.name,
+    group,
+    process: row.process,
+    quantity: String(row.quantity ?? 1),
+    ...(row.in === undefined ? {} : { assembly: row.in }),
+    ...(row.side === undefined ? {} : { side: row.side }),
+  };
+}
+
+function estimateWords(row: PartRow, workedOutKg: number, guessKg: number | undefined): Words {
+  const evidence: Evidence = guessKg === undefined ? 'calculated' : 'estimated';
+  const kg = guessKg ?? workedOutKg;
+  const allowance = guessKg === undefined ? (row.allowance ?? SHOP_ALLOWANCE[row.process]) : undefined;
+  const [x, y, z] = row.at ?? [];
+  return {
+    kind: 'estimate',
+    part: row.number,
+    estimate: massWords(kg),
+    'std uncertainty': guessKg === undefined ? '3 %' : '10 %',
+    evidence,
+    ...(x === undefined ? {} : { x: stationWords(x) }),
+    ...(y === undefined ? {} : { y: stationWords(y) }),
+    ...(z === undefined ? {} : { z: stationWords(z) }),
+    'arm uncertainty': guessKg === undefined ? '20 mm' : '50 mm',
+    ...(allowance === undefined ? {} : { allowance: `${allowance} %` }),
+    ...(row.flashG === undefined ? {} : { flash: `${row.flashG} g` }),
+    ...(row.laterG === undefined ? {} : { later: `${row.laterG} g` }),
+  };
+}
+
+/** What this invented shop allows on worked-out figures, in per cent; the others keep the defaults. */
+const SHOP_ALLOWANCE: Readonly<Partial<Record<Process, number>>> = {
+  'resin-infused': 2,
+  'wet lay-up': 2,
+  prepreg: 1,
+  machined: 1,
+  printed: 2,
+  bought: 2,
+};
+
+function massWords(kg: number): string {
+  return kg < 0.5 ? `${(kg * 1000).toFixed(0)} g` : `${kg.toFixed(kg < 20 ? 3 : 2)} kg`;
+}
+
+function stationWords(m: number): string {
+  return `${m.toFixed(3)} m`;
+}

@@ -1,0 +1,22 @@
+/** The entries of the story before they are read: what is said, by whom, on which day it happened and on which it was written down. */
+import type { WorkingDay } from './calendar.ts';
+
+/** The fields of an entry in words, as a person states them. */
+export type Words = { readonly [field: string]: string | Words | null };
+
+export type Planned = {
+  /** Names the entry within the story; its id follows from it. */
+  readonly name: string;
+  readonly happenedOn: WorkingDay;
+  /** Not before the day it happened. */
+  readonly recordedOn: WorkingDay;
+  readonly by: string;
+  readonly remark?: string;
+  /** `seqOf` gives the number in the ledger of an entry that was planned earlier. */
+  readonly words: Words | ((seqOf: (name: string) => string) => Words);
+};
+
+/** In the order in which they were written down; those of one day in the order given. */
+export function inOrderWritten(planned: readonly Planned[]): readonly Planned[] {
+  return [...planned].sort((a, b) => a.recordedOn - b.recordedOn);
+}
