@@ -23,7 +23,7 @@ export type PartRow = {
   readonly flashG?: number;
   readonly laterG?: number;
   /** It was first guessed at this mass, and worked out in that week. Without a week it is a guess to this day. */
-  readonly guess?: { readonly kg: number; readonly workedOutInWeek?: number };
+  readonly guess?: { readonly kg: number; readonly allowance?: number; readonly workedOutInWeek?: number };
   /** The week in which somebody found that it was missing from the first list. */
   readonly addedInWeek?: number;
   /** The week of its first weighing; of several, one a piece, where the pieces were not weighed as one lot. */

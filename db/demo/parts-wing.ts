@@ -10,7 +10,7 @@ export const WING: GroupOfParts = {
       name: 'Centre fitting over cabin',
       in: 'W-00',
       process: 'machined',
-      kg: 2.3,
+      kg: 2.45,
       at: [3.46, 0, 1.5],
       guess: { kg: 1.9, workedOutInWeek: 7 },
       weighed: 19,

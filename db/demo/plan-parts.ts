@@ -16,7 +16,7 @@ export function planPart(row: PartRow, group: string, random: Random): readonly 
     { ...stamp(`part ${row.number}`, addedOn), words: partWords(row, group) },
     ...(row.kg === undefined
       ? []
-      : [{ ...stamp(`estimate ${row.number}`, addedOn), words: estimateWords(row, row.kg, row.guess?.kg) }]),
+      : [{ ...stamp(`estimate ${row.number}`, addedOn), words: estimateWords(row, row.kg, row.guess) }]),
     ...(workedOutInWeek === undefined || row.kg === undefined
       ? []
       : [
@@ -64,21 +64,21 @@ function partWords(row: PartRow, group: string): Words {
   };
 }
 
-function estimateWords(row: PartRow, workedOutKg: number, guessKg: number | undefined): Words {
-  const evidence: Evidence = guessKg === undefined ? 'calculated' : 'estimated';
-  const kg = guessKg ?? workedOutKg;
-  const allowance = guessKg === undefined ? (row.allowance ?? SHOP_ALLOWANCE[row.process]) : undefined;
+function estimateWords(row: PartRow, workedOutKg: number, guess: PartRow['guess']): Words {
+  const evidence: Evidence = guess === undefined ? 'calculated' : 'estimated';
+  const kg = guess?.kg ?? workedOutKg;
+  const allowance = guess === undefined ? (row.allowance ?? SHOP_ALLOWANCE[row.process]) : guess.allowance;
   const [x, y, z] = row.at ?? [];
   return {
     kind: 'estimate',
     part: row.number,
     estimate: massWords(kg),
-    'std uncertainty': guessKg === undefined ? '3 %' : '10 %',
+    'std uncertainty': guess === undefined ? '3 %' : '10 %',
     evidence,
     ...(x === undefined ? {} : { x: stationWords(x) }),
     ...(y === undefined ? {} : { y: stationWords(y) }),
     ...(z === undefined ? {} : { z: stationWords(z) }),
-    'arm uncertainty': guessKg === undefined ? '20 mm' : '50 mm',
+    'arm uncertainty': guess === undefined ? '20 mm' : '50 mm',
     ...(allowance === undefined ? {} : { allowance: `${allowance} %` }),
     ...(row.flashG === undefined ? {} : { flash: `${row.flashG} g` }),
     ...(row.laterG === undefined ? {} : { later: `${row.laterG} g` }),

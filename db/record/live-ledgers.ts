@@ -73,11 +73,7 @@ export class LiveLedgers {
     });
   }
 
-  async #record<Refused>(
-    aircraftId: string,
-    kept: Kept,
-    draft: LiveDraft<Refused>,
-  ): Promise<LiveAnswer<Refused>> {
+  async #record<Refused>(aircraftId: string, kept: Kept, draft: LiveDraft<Refused>): Promise<LiveAnswer<Refused>> {
     for (let tries = 1; ; tries += 1) {
       const expectedSeq = headSeqOf(kept.ledger);
       const drafted = draft(kept.ledger);

@@ -1,0 +1,83 @@
+/** The doors to the list of aircraft, to a new one, and to the invented one for trying out. */
+import { randomUUID } from 'node:crypto';
+import { createRoute } from '@hono/zod-openapi';
+import { shopDay } from '#api/command/surroundings.ts';
+import { type DoorApp, type DoorContext, json, jsonBody, needs, personAt, REFUSED } from '#api/door.ts';
+import { listAircraft } from '#db/ledger/list-aircraft.ts';
+import { addAccess } from '#db/people/change-people.ts';
+import { maySee } from '#db/people/person.ts';
+import { inventedAircraft, markInvented } from '#db/record/invented-aircraft.ts';
+import { AircraftList, AircraftReport, AircraftRequest } from '#shared/contract/aircraft.ts';
+import type { Person } from '#shared/contract/people.ts';
+import { aircraftReport } from './aircraft-report.ts';
+import { aircraftWithId } from './aircraft-with-id.ts';
+import { beginAircraft } from './begin-aircraft.ts';
+
+const list = createRoute({
+  method: 'get',
+  path: '/api/aircraft',
+  summary: 'The aircraft that this person may see',
+  ...needs('viewer'),
+  responses: { 200: json(AircraftList, 'By name'), ...REFUSED },
+});
+
+const add = createRoute({
+  method: 'post',
+  path: '/api/aircraft',
+  summary: 'Begin an aircraft: its name, datum, chord and units, in words',
+  ...needs('lead'),
+  request: jsonBody(AircraftRequest),
+  responses: { 201: json(AircraftReport, 'The new aircraft'), ...REFUSED },
+});
+
+const demonstration = createRoute({
+  method: 'post',
+  path: '/api/demonstration',
+  summary: 'Make the invented aircraft for trying out',
+  ...needs('lead'),
+  responses: { 201: json(AircraftReport, 'The invented aircraft'), ...REFUSED },
+});
+
+export function aircraftDoors(app: DoorApp): void {
+  app.openapi(list, async (c) => {
+    const { db, ledgers } = c.get('services');
+    const person = personAt(c);
+    const invented = await inventedAircraft(db);
+    const aircraft: AircraftReport[] = [];
+    for (const one of (await listAircraft(db)).filter(({ id }) => maySee(person, id))) {
+      const read = await ledgers.read(one.id, undefined, (ledger) => aircraftReport(one, ledger, invented.has(one.id)));
+      if (read.ok) aircraft.push(read.value);
+    }
+    return c.json({ aircraft }, 200);
+  });
+
+  app.openapi(add, async (c) => {
+    const { db, now } = c.get('services');
+    const person = personAt(c);
+    const aircraftId = randomUUID();
+    await beginAircraft(db, c.req.valid('json'), { aircraftId, by: person.initials, day: shopDay(now()) });
+    return c.json(await admitted(c, person, aircraftId), 201);
+  });
+
+  app.openapi(demonstration, async (c) => {
+    const { db, now, createDemonstration } = c.get('services');
+    const person = personAt(c);
+    const { aircraftId } = await createDemonstration(db, { by: person.initials, today: shopDay(now()) });
+    await markInvented(db, aircraftId);
+    return c.json(await admitted(c, person, aircraftId), 201);
+  });
+}
+
+/** Who makes an aircraft may see it. */
+async function admitted(c: DoorContext, person: Person, aircraftId: string): Promise<AircraftReport> {
+  const { db, ledgers } = c.get('services');
+  if (!maySee(person, aircraftId)) await addAccess(db, person.id, aircraftId);
+  const aircraft = await aircraftWithId(db, aircraftId);
+  if (aircraft === undefined) throw new Error('an aircraft that was just made is not there');
+  const invented = await inventedAircraft(db);
+  const read = await ledgers.read(aircraftId, undefined, (ledger) =>
+    aircraftReport(aircraft, ledger, invented.has(aircraftId)),
+  );
+  if (!read.ok) throw new Error('a ledger can be read as it stands');
+  return read.value;
+}

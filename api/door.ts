@@ -1,0 +1,91 @@
+/**
+ * How a door is declared: its role next to its path, in one list of the OpenAPI document and in force before anything else of the
+ * request is looked at. A route without a role is a bug that ends the start.
+ */
+import type { OpenAPIHono } from '@hono/zod-openapi';
+import type { Context, MiddlewareHandler } from 'hono';
+import type { z } from 'zod';
+import type { Aircraft } from '#db/ledger/aircraft.ts';
+import { maySee } from '#db/people/person.ts';
+import { personOfSession } from '#db/people/session.ts';
+import { ProblemReport } from '#shared/contract/aircraft.ts';
+import { mayAs, type Person, type Role } from '#shared/contract/people.ts';
+import { aircraftWithId } from './aircraft/aircraft-with-id.ts';
+import { sessionHashOf } from './people/session-cookie.ts';
+import { Problem } from './problem/problem.ts';
+import type { Services } from './services.ts';
+
+export type DoorRole = 'public' | Role;
+
+export type DoorEnv = {
+  Variables: {
+    services: Services;
+    /** Set where the door asks for a role. */
+    person?: Person;
+    tokenHash?: string;
+    /** Set where the path names an aircraft: one that the person may see. */
+    aircraft?: Aircraft;
+  };
+};
+export type DoorContext = Context<DoorEnv>;
+export type DoorApp = OpenAPIHono<DoorEnv>;
+
+export const ROLE_FIELD = 'x-role';
+
+/** To be spread into a route: who may come in. */
+export function needs(role: DoorRole) {
+  return { [ROLE_FIELD]: role, middleware: keeper(role) };
+}
+
+/** A JSON body that must be there. */
+export function jsonBody<Schema extends z.ZodType>(schema: Schema) {
+  return { body: { required: true, content: { 'application/json': { schema } } } } as const;
+}
+
+/** A JSON answer. */
+export function json<Schema extends z.ZodType>(schema: Schema, description: string) {
+  return { description, content: { 'application/json': { schema } } } as const;
+}
+
+/** The answer of every door that says no. */
+export const REFUSED = {
+  default: {
+    description: 'Refused: what is wrong and what to do about it',
+    content: { 'application/problem+json': { schema: ProblemReport } },
+  },
+} as const;
+
+export function personAt(c: DoorContext): Person {
+  const person = c.get('person');
+  if (person === undefined) throw new Error('this door is public and has no person');
+  return person;
+}
+
+export function aircraftAt(c: DoorContext): Aircraft {
+  const aircraft = c.get('aircraft');
+  if (aircraft === undefined) throw new Error('the path of this door names no aircraft');
+  return aircraft;
+}
+
+function keeper(role: DoorRole): MiddlewareHandler<DoorEnv> {
+  return async (c, next) => {
+    if (role !== 'public') await admit(c, role);
+    await next();
+  };
+}
+
+async function admit(c: DoorContext, role: Role): Promise<void> {
+  const { db, now } = c.get('services');
+  const hash = sessionHashOf(c);
+  const person = hash === undefined ? undefined : await personOfSession(db, hash, now(), true);
+  if (hash === undefined || person === undefined) throw new Problem('not-signed-in');
+  if (!mayAs(person.role, role)) throw new Problem('not-allowed');
+  c.set('person', person);
+  c.set('tokenHash', hash);
+  const aircraftId = c.req.param('aircraftId')?.toLowerCase();
+  if (aircraftId === undefined) return;
+  // One answer for an aircraft that is not there and for one that this person may not see.
+  const aircraft = maySee(person, aircraftId) ? await aircraftWithId(db, aircraftId) : undefined;
+  if (aircraft === undefined) throw new Problem('not-found');
+  c.set('aircraft', aircraft);
+}

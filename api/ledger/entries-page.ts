@@ -1,0 +1,105 @@
+/**
+ * A page of entries, newest first. The ledger is walked from its end until the page is full; only the entries of the page are made into
+ * reports, since a ledger has thousands.
+ */
+import type { EntriesReport } from '#shared/contract/aircraft.ts';
+import type { EntryReport } from '#shared/contract/reports.ts';
+import type { Entry, RecordedEntry, StatementOf } from '#shared/ledger/entry.ts';
+import type { Ledger } from '#shared/ledger/fold.ts';
+import { numberKey } from '#shared/part/from-words.ts';
+import { entriesReport } from '#shared/rollup/report.ts';
+
+export type PageRequest = {
+  readonly before?: number | undefined;
+  readonly limit: number;
+  readonly search?: string | undefined;
+  readonly kind?: Entry['kind'] | undefined;
+  /** A part's number. */
+  readonly part?: string | undefined;
+};
+
+export function entriesPage(ledger: Ledger, request: PageRequest): EntriesReport {
+  const { limit } = request;
+  const isAsked = asked(ledger, request);
+  // An entry stands at its number less one; numbers have no gaps.
+  let at = Math.min(request.before ?? Number.POSITIVE_INFINITY, ledger.entries.length + 1) - 2;
+  const found: number[] = [];
+  for (; at >= 0 && found.length < limit; at -= 1) {
+    const recorded = ledger.entries[at];
+    if (recorded !== undefined && isAsked(recorded)) found.push(at);
+  }
+  const seq = ledger.entries.at(-1)?.seq ?? 0;
+  const entries = found.map((index) => entryReportAt(ledger, index));
+  const last = entries.at(-1);
+  return { seq, entries, ...(at >= 0 && last !== undefined ? { next: last.seq } : {}) };
+}
+
+/** The report of the entry at an index. */
+export function entryReportAt(ledger: Ledger, index: number): EntryReport {
+  const entries = ledger.entries.slice(index, index + 1);
+  const [report] = entriesReport({ ...ledger, entries, rows: ledger.rows.slice(index, index + 1) });
+  if (report === undefined) throw new Error(`the ledger has no entry at ${index}`);
+  const { entry } = report;
+  return {
+    ...report,
+    // These two look beyond the entry itself, at the whole ledger.
+    correctedBySeq: correctedBy(ledger, entry as Entry),
+    correctsSeq: entry.kind === 'correction' ? ledger.entryById.get(entry.supersedesId)?.seq : undefined,
+  };
+}
+
+/** The number of the entry that corrects this one: found from the last correction of its root, backwards. */
+function correctedBy(ledger: Ledger, entry: Entry): number | undefined {
+  let id = ledger.roots.get(entry.id)?.latestId;
+  while (id !== undefined && id !== entry.id) {
+    const by: RecordedEntry | undefined = ledger.entryById.get(id);
+    if (by?.entry.kind !== 'correction') return undefined;
+    if (by.entry.supersedesId === entry.id) return by.seq;
+    id = by.entry.supersedesId;
+  }
+  return undefined;
+}
+
+function asked(ledger: Ledger, { search, kind, part }: PageRequest): (recorded: RecordedEntry) => boolean {
+  const words = search?.toLowerCase().split(/\s+/).filter(Boolean) ?? [];
+  const number = part === undefined ? undefined : numberKey(part);
+  return (recorded) => {
+    if (kind !== undefined && recorded.entry.kind !== kind) return false;
+    if (number === undefined && words.length === 0) return true;
+    const definition = partOf(ledger, recorded.entry);
+    if (number !== undefined && (definition === undefined || numberKey(definition.number) !== number)) return false;
+    if (words.length === 0) return true;
+    const text = `${ownText(recorded)}\n${definition?.number ?? ''}\n${definition?.name ?? ''}`.toLowerCase();
+    return words.every((word) => text.includes(word));
+  };
+}
+
+/** The part that an entry is about, as it is defined now. */
+function partOf(ledger: Ledger, entry: Entry): StatementOf<'part added'> | undefined {
+  const root = ledger.roots.get(entry.id);
+  const first = root === undefined ? undefined : ledger.entryById.get(root.id)?.entry;
+  const statement = root?.standing?.statement ?? (first?.kind === 'correction' ? undefined : first);
+  const partId = statement !== undefined && 'partId' in statement ? statement.partId : undefined;
+  return partId === undefined ? undefined : ledger.books.byPart.get(partId)?.state.definition;
+}
+
+const ownTexts = new WeakMap<RecordedEntry, string>();
+
+/** What a person may have typed into an entry: every text in it but ids and kinds. An entry never changes, so this is made once. */
+function ownText(recorded: RecordedEntry): string {
+  const known = ownTexts.get(recorded);
+  if (known !== undefined) return known;
+  const texts: string[] = [];
+  gather(recorded.entry, texts);
+  const text = texts.join('\n');
+  ownTexts.set(recorded, text);
+  return text;
+}
+
+const NOT_TYPED = new Set(['id', 'partId', 'parentPartId', 'supersedesId', 'growthFrom', 'resolutionFrom']);
+
+function gather(value: unknown, texts: string[]): void {
+  if (typeof value === 'string') texts.push(value);
+  else if (typeof value === 'object' && value !== null)
+    for (const [name, inner] of Object.entries(value)) if (!NOT_TYPED.has(name)) gather(inner, texts);
+}

@@ -1,0 +1,122 @@
+/**
+ * The live lines: one per open page, each told of new entries on the aircraft its person may see. One listener feeds them all.
+ *
+ * Before each message the session is looked up again, so that who has lost a right is told nothing more; a line whose session has
+ * ended is closed, at the next heartbeat at the latest. A line is no use of a session: it does not keep one alive.
+ */
+import type { Kysely } from 'kysely';
+import type { Database } from '#db/database.ts';
+import type { EntryFeed, EntryNotice } from '#db/engine/entry-feed.ts';
+import { listAircraft } from '#db/ledger/list-aircraft.ts';
+import { maySee } from '#db/people/person.ts';
+import { personOfSession } from '#db/people/session.ts';
+import type { LiveMessage } from '#shared/contract/aircraft.ts';
+import type { AircraftId } from '#shared/ledger/entry.ts';
+
+type Given = {
+  readonly db: Kysely<Database>;
+  readonly feed: EntryFeed;
+  readonly now: () => Date;
+  readonly err: { write(text: string): unknown };
+  readonly heartbeatMs: number;
+};
+
+type Line = { readonly tokenHash: string; readonly controller: ReadableStreamDefaultController<Uint8Array> };
+
+/** A page that reads nothing for this many messages is gone. */
+const MOST_UNREAD = 200;
+
+export class LiveLines {
+  readonly #given: Given;
+  readonly #lines = new Set<Line>();
+  readonly #encoder = new TextEncoder();
+  readonly #unsubscribe: () => void;
+  readonly #heartbeat: NodeJS.Timeout;
+  #told: Promise<void> = Promise.resolve();
+  #isClosed = false;
+
+  constructor(given: Given) {
+    this.#given = given;
+    this.#unsubscribe = given.feed.subscribe((notice) => this.#inOrder(() => this.#tell(notice)));
+    this.#heartbeat = setInterval(() => this.recheck(), given.heartbeatMs);
+    this.#heartbeat.unref();
+  }
+
+  /** Opens a line for a session. */
+  open(tokenHash: string): ReadableStream<Uint8Array> {
+    let line: Line | undefined;
+    return new ReadableStream<Uint8Array>(
+      {
+        start: (controller) => {
+          line = { tokenHash, controller };
+          if (this.#isClosed) return controller.close();
+          this.#lines.add(line);
+          this.#send(line, 'retry: 2000\n\n');
+        },
+        cancel: () => {
+          if (line !== undefined) this.#lines.delete(line);
+        },
+      },
+      { highWaterMark: MOST_UNREAD },
+    );
+  }
+
+  /** Looks every session up again and closes the lines of those that have ended. */
+  recheck(): void {
+    this.#inOrder(async () => {
+      for (const line of [...this.#lines])
+        if ((await this.#personOf(line)) === undefined) this.#close(line);
+        else this.#send(line, ': still here\n\n');
+    });
+  }
+
+  close(): void {
+    this.#isClosed = true;
+    this.#unsubscribe();
+    clearInterval(this.#heartbeat);
+    for (const line of [...this.#lines]) this.#close(line);
+  }
+
+  async #tell(notice: EntryNotice): Promise<void> {
+    if (this.#lines.size === 0) return;
+    const notices = notice === undefined ? await this.#everyHead() : [notice];
+    for (const line of [...this.#lines]) {
+      const person = await this.#personOf(line);
+      if (person === undefined) {
+        this.#close(line);
+        continue;
+      }
+      for (const { aircraftId, seq } of notices) {
+        if (!maySee(person, aircraftId)) continue;
+        const message: LiveMessage = { aircraftId: aircraftId as AircraftId, seq };
+        this.#send(line, `data: ${JSON.stringify(message)}\n\n`);
+      }
+    }
+  }
+
+  async #everyHead(): Promise<readonly NonNullable<EntryNotice>[]> {
+    return (await listAircraft(this.#given.db)).map(({ id, headSeq }) => ({ aircraftId: id, seq: headSeq }));
+  }
+
+  #personOf(line: Line) {
+    return personOfSession(this.#given.db, line.tokenHash, this.#given.now(), false);
+  }
+
+  #send(line: Line, text: string): void {
+    if (!this.#lines.has(line)) return;
+    if ((line.controller.desiredSize ?? 0) <= 0) this.#close(line);
+    else line.controller.enqueue(this.#encoder.encode(text));
+  }
+
+  #close(line: Line): void {
+    if (!this.#lines.delete(line)) return;
+    line.controller.close();
+  }
+
+  #inOrder(work: () => Promise<void>): void {
+    if (this.#isClosed) return;
+    this.#told = this.#told.then(work).catch((error: unknown) => {
+      if (!this.#isClosed) this.#given.err.write(`The live line missed a message: ${String(error)}\n`);
+    });
+  }
+}

@@ -1,0 +1,65 @@
+/** The doors through which a lead lets people in, changes what they may do, and shuts them out. */
+import { createRoute, z } from '@hono/zod-openapi';
+import { type DoorApp, json, jsonBody, needs, REFUSED } from '#api/door.ts';
+import type { HttpProblemCode } from '#api/problem/http-problems.ts';
+import { Problem } from '#api/problem/problem.ts';
+import { changePerson, makePerson, type PersonRefusal } from '#db/people/change-people.ts';
+import { hashPassword } from '#db/people/password.ts';
+import { listPeople } from '#db/people/person.ts';
+import { PeopleList, Person, PersonChange, PersonId, PersonRequest } from '#shared/contract/people.ts';
+
+const list = createRoute({
+  method: 'get',
+  path: '/api/people',
+  summary: 'Everybody who has an account',
+  ...needs('lead'),
+  responses: { 200: json(PeopleList, 'The people, by name'), ...REFUSED },
+});
+
+const add = createRoute({
+  method: 'post',
+  path: '/api/people',
+  summary: 'Make an account for somebody',
+  ...needs('lead'),
+  request: jsonBody(PersonRequest),
+  responses: { 201: json(Person, 'The new person'), ...REFUSED },
+});
+
+const change = createRoute({
+  method: 'patch',
+  path: '/api/people/{personId}',
+  summary: 'Change role, access, password, or whether somebody is active',
+  ...needs('lead'),
+  request: { params: z.object({ personId: z.string() }), ...jsonBody(PersonChange) },
+  responses: { 200: json(Person, 'The person as changed'), ...REFUSED },
+});
+
+export function peopleDoors(app: DoorApp): void {
+  app.openapi(list, async (c) => c.json({ people: await listPeople(c.get('services').db) }, 200));
+
+  app.openapi(add, async (c) => {
+    const { password, ...given } = c.req.valid('json');
+    const answer = await makePerson(c.get('services').db, { ...given, passwordHash: await hashPassword(password) });
+    if (!answer.ok) throw new Problem(PROBLEMS[answer.refusal]);
+    return c.json(answer.person, 201);
+  });
+
+  app.openapi(change, async (c) => {
+    const { db, lines } = c.get('services');
+    const id = PersonId.safeParse(c.req.valid('param').personId);
+    if (!id.success) throw new Problem('not-found');
+    const { password, ...changes } = c.req.valid('json');
+    const passwordHash = password === undefined ? undefined : await hashPassword(password);
+    const answer = await changePerson(db, id.data, { ...changes, passwordHash });
+    if (!answer.ok) throw new Problem(PROBLEMS[answer.refusal]);
+    lines.recheck();
+    return c.json(answer.person, 200);
+  });
+}
+
+const PROBLEMS: Readonly<Record<PersonRefusal, HttpProblemCode>> = {
+  'name-taken': 'name-taken',
+  'first-run-done': 'first-run-done',
+  'last-lead': 'last-lead',
+  'no-such-person': 'not-found',
+};

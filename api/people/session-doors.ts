@@ -1,0 +1,138 @@
+/** The doors of first run, sign-in, sign-out and the own password. Every sign-in makes a new token; an old one is never carried on. */
+import { createRoute } from '@hono/zod-openapi';
+import { type DoorApp, type DoorContext, json, jsonBody, needs, personAt, REFUSED } from '#api/door.ts';
+import { Problem } from '#api/problem/problem.ts';
+import { nameKey } from '#db/ledger/aircraft.ts';
+import { changePerson, isFirstRun, makeFirstPerson } from '#db/people/change-people.ts';
+import { hashPassword, passwordFits } from '#db/people/password.ts';
+import { findPerson, findToSignIn, passwordHashOf } from '#db/people/person.ts';
+import { endSession, personOfSession, startSession } from '#db/people/session.ts';
+import {
+  FirstRunRequest,
+  PasswordRequest,
+  type Person,
+  SessionReport,
+  SignInRequest,
+} from '#shared/contract/people.ts';
+import { addressOf } from './address.ts';
+import { giveSession, sessionHashOf, takeSession } from './session-cookie.ts';
+import type { ThrottleKey } from './throttle.ts';
+
+const session = createRoute({
+  method: 'get',
+  path: '/api/session',
+  summary: 'Where this browser stands: first run, signed out, or signed in',
+  ...needs('public'),
+  responses: { 200: json(SessionReport, 'The session'), ...REFUSED },
+});
+
+const firstRun = createRoute({
+  method: 'post',
+  path: '/api/first-run',
+  summary: 'Make the first account, with the code that the server shows',
+  ...needs('public'),
+  request: jsonBody(FirstRunRequest),
+  responses: { 201: json(SessionReport, 'Signed in as the first lead'), ...REFUSED },
+});
+
+const signIn = createRoute({
+  method: 'post',
+  path: '/api/sign-in',
+  summary: 'Sign in',
+  ...needs('public'),
+  request: jsonBody(SignInRequest),
+  responses: { 200: json(SessionReport, 'Signed in'), ...REFUSED },
+});
+
+const signOut = createRoute({
+  method: 'post',
+  path: '/api/sign-out',
+  summary: 'End this session',
+  ...needs('public'),
+  responses: { 200: json(SessionReport, 'Signed out'), ...REFUSED },
+});
+
+const password = createRoute({
+  method: 'post',
+  path: '/api/password',
+  summary: 'Change the own password; all other sessions end',
+  ...needs('viewer'),
+  request: jsonBody(PasswordRequest),
+  responses: { 200: json(SessionReport, 'Changed'), ...REFUSED },
+});
+
+export function sessionDoors(app: DoorApp): void {
+  app.openapi(session, async (c) => c.json(await stand(c), 200));
+
+  app.openapi(firstRun, async (c) => {
+    const { db, firstRunCode, throttle, now } = c.get('services');
+    const { code, password, ...who } = c.req.valid('json');
+    if (!(await isFirstRun(db))) throw new Problem('first-run-done');
+    slow(throttle.take([addressKey(c, 10)], now()));
+    if (!firstRunCode.fits(code)) throw new Problem('code-wrong');
+    const answer = await makeFirstPerson(db, { ...who, passwordHash: await hashPassword(password) });
+    if (!answer.ok) throw new Problem('first-run-done');
+    firstRunCode.forget();
+    return c.json(await begin(c, answer.person), 201);
+  });
+
+  app.openapi(signIn, async (c) => {
+    const { db, throttle, now } = c.get('services');
+    const { name, password } = c.req.valid('json');
+    const keys = [{ key: `name ${nameKey(name)}`, free: 5 }, addressKey(c, 25)] as const;
+    slow(throttle.take(keys, now()));
+    // No name holds a NUL, and the database would take offence at one.
+    const found = name.includes('\0') ? undefined : await findToSignIn(db, nameKey(name));
+    const fits = await passwordFits(password, found?.passwordHash);
+    const person = fits && found !== undefined ? await findPerson(db, found.id) : undefined;
+    if (person === undefined || !person.isActive) throw new Problem('sign-in-wrong');
+    throttle.succeed(keys[0].key, keys[1].key);
+    return c.json(await begin(c, person), 200);
+  });
+
+  app.openapi(signOut, async (c) => {
+    const { db, lines } = c.get('services');
+    const hash = sessionHashOf(c);
+    if (hash !== undefined) await endSession(db, hash);
+    takeSession(c);
+    lines.recheck();
+    return c.json({ state: 'signed out' } as const, 200);
+  });
+
+  app.openapi(password, async (c) => {
+    const { db, throttle, lines, now } = c.get('services');
+    const person = personAt(c);
+    const { current, next } = c.req.valid('json');
+    const key = `password ${person.id}`;
+    slow(throttle.take([{ key, free: 5 }], now()));
+    if (!(await passwordFits(current, await passwordHashOf(db, person.id)))) throw new Problem('password-wrong');
+    throttle.succeed(key);
+    await changePerson(db, person.id, { passwordHash: await hashPassword(next) }, c.get('tokenHash'));
+    lines.recheck();
+    return c.json({ state: 'signed in', person } as const, 200);
+  });
+}
+
+async function stand(c: DoorContext): Promise<SessionReport> {
+  const { db, now } = c.get('services');
+  const hash = sessionHashOf(c);
+  const person = hash === undefined ? undefined : await personOfSession(db, hash, now(), true);
+  if (person !== undefined) return { state: 'signed in', person };
+  return { state: (await isFirstRun(db)) ? 'first run' : 'signed out' };
+}
+
+async function begin(c: DoorContext, person: Person): Promise<SessionReport> {
+  const { db, now } = c.get('services');
+  const before = sessionHashOf(c);
+  if (before !== undefined) await endSession(db, before);
+  giveSession(c, await startSession(db, person.id, now()));
+  return { state: 'signed in', person };
+}
+
+function addressKey(c: DoorContext, free: number): ThrottleKey {
+  return { key: `address ${addressOf(c)}`, free };
+}
+
+function slow(waitS: number | undefined): void {
+  if (waitS !== undefined) throw new Problem('throttled', { retryAfterS: waitS });
+}

@@ -1,0 +1,130 @@
+/**
+ * Every way in which the server says no as a whole, with its status, its words and its remedy. The order is the order of precedence:
+ * what is wrong with a request comes before who sent it, and that before what it says. What is wrong inside a body is a refusal of
+ * `shared/problem`, told in the list `problems`.
+ */
+
+type HttpProblem = { readonly status: 400 | 401 | 403 | 404 | 409 | 413 | 415 | 429 | 500 | 503 } & {
+  readonly title: string;
+  readonly words: string;
+  readonly remedy: string;
+};
+
+export const HTTP_PROBLEMS = {
+  'server-fault': {
+    status: 500,
+    title: 'The server failed',
+    words: 'Something went wrong on the server. What it is stands in its log.',
+    remedy: 'Try again. If it happens again, give the number below to whoever runs the server.',
+  },
+  busy: {
+    status: 503,
+    title: 'Too many at once',
+    words: 'Too many people are signing in at this moment.',
+    remedy: 'Wait a few seconds and try again.',
+  },
+  'other-site': {
+    status: 403,
+    title: 'Sent from another site',
+    words: 'The request comes from a page that is not this server’s own.',
+    remedy: 'Open Tarebook at its own address and do it there.',
+  },
+  'not-found': {
+    status: 404,
+    title: 'Not here',
+    words: 'There is nothing under this address.',
+    remedy: 'Check the address, or ask a lead whether you may see that aircraft.',
+  },
+  'not-signed-in': {
+    status: 401,
+    title: 'Not signed in',
+    words: 'Nobody is signed in here, or the session has ended.',
+    remedy: 'Sign in. What you were writing is kept where you wrote it.',
+  },
+  'not-allowed': {
+    status: 403,
+    title: 'Not allowed',
+    words: 'Your role does not allow this.',
+    remedy: 'Ask a lead to do it, or to change your role.',
+  },
+  'media-type': {
+    status: 415,
+    title: 'Not JSON',
+    words: 'What was sent does not say that it is JSON.',
+    remedy: 'Send it with the header Content-Type: application/json.',
+  },
+  'too-large': {
+    status: 413,
+    title: 'Too large',
+    words: 'What was sent is larger than 1 MB.',
+    remedy: 'Send less at a time.',
+  },
+  'not-json': {
+    status: 400,
+    title: 'Not readable',
+    words: 'What was sent is not well-formed JSON.',
+    remedy: 'Check brackets, commas and quotation marks.',
+  },
+  throttled: {
+    status: 429,
+    title: 'Too many tries',
+    words: 'There were too many tries in a short time.',
+    remedy: 'Wait as many seconds as the header Retry-After says, then try again.',
+  },
+  'first-run-done': {
+    status: 409,
+    title: 'Already set up',
+    words: 'The first account has been made already.',
+    remedy: 'Sign in, or ask a lead for an account.',
+  },
+  'code-wrong': {
+    status: 403,
+    title: 'Wrong code',
+    words: 'This is not the code that the server shows.',
+    remedy: 'Type the code from the server’s window. After five wrong ones it shows a new one.',
+  },
+  'sign-in-wrong': {
+    status: 401,
+    title: 'Name or password wrong',
+    words: 'The name and the password do not fit each other.',
+    remedy: 'Check both. A lead can set a new password.',
+  },
+  'password-wrong': {
+    status: 403,
+    title: 'Password wrong',
+    words: 'The current password is not this one.',
+    remedy: 'Type the password with which you signed in.',
+  },
+  'name-taken': {
+    status: 409,
+    title: 'Name taken',
+    words: 'Somebody here has this name already.',
+    remedy: 'Choose another name; case makes no difference.',
+  },
+  'last-lead': {
+    status: 409,
+    title: 'The last lead',
+    words: 'This is the only active lead, and without one nobody could let people in.',
+    remedy: 'Make somebody else a lead first.',
+  },
+  'no-such-entry': {
+    status: 404,
+    title: 'No such entry',
+    words: 'The ledger has no entry of that number yet.',
+    remedy: 'Give the number of an entry that is there.',
+  },
+  'ledger-conflict': {
+    status: 409,
+    title: 'The ledger says otherwise',
+    words: 'The ledger holds something that stands against this.',
+    remedy: 'See each problem.',
+  },
+  'input-refused': {
+    status: 400,
+    title: 'Cannot be taken as it is',
+    words: 'What was sent cannot be taken as it is.',
+    remedy: 'See each problem.',
+  },
+} as const satisfies Record<string, HttpProblem>;
+
+export type HttpProblemCode = keyof typeof HTTP_PROBLEMS;

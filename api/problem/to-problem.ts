@@ -1,0 +1,72 @@
+/**
+ * The one place where an error becomes an answer: RFC 9457 problem details. A bug tells the sender nothing but a number, under which
+ * the log has the rest.
+ */
+import { randomBytes } from 'node:crypto';
+import type { Context } from 'hono';
+import { HTTPException } from 'hono/http-exception';
+import type { z } from 'zod';
+import { TooBusy } from '#db/people/password.ts';
+import type { ProblemReport } from '#shared/contract/aircraft.ts';
+import { explain } from '#shared/problem/registry.ts';
+import { HTTP_PROBLEMS, type HttpProblemCode } from './http-problems.ts';
+import { type Placed, Problem, pointerTo } from './problem.ts';
+
+export function toProblem(error: unknown, c: Context, log: { write(text: string): unknown }): Response {
+  const problem = asProblem(error);
+  const known = HTTP_PROBLEMS[problem.code];
+  const [first] = problem.problems;
+  const detail = problem.problems.length === 1 && first !== undefined ? first.words : known.words;
+  const report: ProblemReport = {
+    type: `/api#${problem.code}`,
+    title: known.title,
+    status: known.status,
+    detail: problem.code === 'server-fault' ? `${detail} (${logged(error, c, log)})` : detail,
+    code: problem.code,
+    remedy: problem.problems.length === 1 && first !== undefined ? first.remedy : known.remedy,
+    ...(problem.problems.length === 0 ? {} : { problems: [...problem.problems] }),
+  };
+  return c.body(JSON.stringify(report), known.status, {
+    'Content-Type': 'application/problem+json',
+    'Cache-Control': 'no-store',
+    ...(problem.retryAfterS === undefined ? {} : { 'Retry-After': String(problem.retryAfterS) }),
+  });
+}
+
+/** Every issue of a body, a query or a path, each with its place. */
+export function refusedShape(error: z.core.$ZodError): Problem {
+  return new Problem('input-refused', { problems: error.issues.flatMap(placedIssues) });
+}
+
+function asProblem(error: unknown): Problem {
+  if (error instanceof Problem) return error;
+  if (error instanceof TooBusy) return new Problem('busy', { retryAfterS: 3 });
+  if (error instanceof HTTPException) {
+    const code = EXCEPTIONS[error.status];
+    if (code !== undefined) return new Problem(code);
+  }
+  return new Problem('server-fault', { cause: error });
+}
+
+/** What the framework throws by itself. */
+const EXCEPTIONS: Readonly<Record<number, HttpProblemCode>> = { 400: 'not-json', 413: 'too-large', 415: 'media-type' };
+
+function placedIssues(issue: z.core.$ZodIssue): readonly Placed[] {
+  if (issue.code === 'unrecognized_keys')
+    return issue.keys.map((key) => ({
+      pointer: pointerTo([...issue.path, key]),
+      code: 'field-unknown',
+      words: 'This field is not known here.',
+      remedy: 'Leave it out.',
+    }));
+  const isMissing = issue.code === 'invalid_type' && issue.message.endsWith('received undefined');
+  const refusal = isMissing ? ({ code: 'missing' } as const) : ({ code: 'shape-refused', why: issue.message } as const);
+  return [{ pointer: pointerTo(issue.path), code: refusal.code, ...explain(refusal) }];
+}
+
+function logged(error: unknown, c: Context, log: { write(text: string): unknown }): string {
+  const id = randomBytes(4).toString('hex');
+  const words = error instanceof Error ? (error.stack ?? error.message) : String(error);
+  log.write(`Fault ${id} at ${c.req.method} ${c.req.path}: ${words}\n`);
+  return `fault ${id}`;
+}

@@ -1,0 +1,52 @@
+/** What the doors work with, made once by the server or by a test. */
+import type { Kysely } from 'kysely';
+import type { Database } from '#db/database.ts';
+import type { Store } from '#db/engine/open-store.ts';
+import { LiveLedgers } from '#db/record/live-ledgers.ts';
+import { LiveLines } from './live/live-lines.ts';
+import { FirstRunCode } from './people/first-run-code.ts';
+import { Throttle } from './people/throttle.ts';
+
+export type CreateDemonstration = (
+  db: Kysely<Database>,
+  stamp: { readonly by: string; readonly today: string },
+) => Promise<{ readonly aircraftId: string }>;
+
+/** What surrounds the server; a test gives others. */
+export type Surroundings = {
+  readonly store: Store;
+  readonly now: () => Date;
+  /** Where words for the person at the server go, and where faults are logged. */
+  readonly out: { write(text: string): unknown };
+  readonly err: { write(text: string): unknown };
+  /** Served under TLS: cookies carry `Secure` and the prefix that binds them to this host. */
+  readonly isSecure: boolean;
+  /** The folder of the built browser app. */
+  readonly clientFolder: string;
+  readonly createDemonstration: CreateDemonstration;
+  readonly heartbeatMs?: number;
+};
+
+export type Services = Surroundings & {
+  readonly db: Kysely<Database>;
+  readonly ledgers: LiveLedgers;
+  readonly lines: LiveLines;
+  readonly firstRunCode: FirstRunCode;
+  readonly throttle: Throttle;
+  /** Ends every live line. The store is the caller's to close. */
+  readonly stop: () => void;
+};
+
+export function makeServices(given: Surroundings): Services {
+  const { db, feed } = given.store;
+  const lines = new LiveLines({ db, feed, now: given.now, err: given.err, heartbeatMs: given.heartbeatMs ?? 20_000 });
+  return {
+    ...given,
+    db,
+    ledgers: new LiveLedgers(db),
+    lines,
+    firstRunCode: new FirstRunCode(given.out),
+    throttle: new Throttle(),
+    stop: () => lines.close(),
+  };
+}

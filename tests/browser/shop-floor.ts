@@ -1,0 +1,71 @@
+/** A server in a process of its own and a real browser before it, as a shop has them. */
+import { type ChildProcess, spawn } from 'node:child_process';
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { type Browser, chromium, type Page } from 'playwright-core';
+import { inject } from 'vitest';
+import { CHROMIUM_ARGS } from '#tests/support/chromium.ts';
+
+export type RunningServer = { readonly address: string; readonly code: string | undefined; stop(): Promise<void> };
+
+/** Starts `api/server.ts` on a free port and waits for its address; `code` is the first-run code if it printed one. */
+export async function startServer(options: {
+  readonly url?: string;
+  readonly wantsCode: boolean;
+}): Promise<RunningServer> {
+  const folder = await mkdtemp(join(tmpdir(), 'tarebook-browser-'));
+  const where = options.url === undefined ? ['--data', join(folder, 'data')] : [];
+  const child = spawn(process.execPath, ['api/server.ts', '--port', '0', ...where], {
+    env: { ...process.env, DATABASE_URL: options.url ?? '' },
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  const said = await untilSaid(child, options.wantsCode);
+  return {
+    ...said,
+    async stop() {
+      child.kill('SIGTERM');
+      await new Promise((resolve) => (child.exitCode === null ? child.once('exit', resolve) : resolve(undefined)));
+      await rm(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+function untilSaid(child: ChildProcess, wantsCode: boolean): Promise<{ address: string; code: string | undefined }> {
+  return new Promise((resolve, reject) => {
+    let text = '';
+    const hear = (chunk: Buffer) => {
+      text += chunk.toString('utf8');
+      const address = /https?:\/\/[^\s]+?(?=[\s/]|$)/m.exec(text)?.[0];
+      const code = /code[^\n]*?:\s*([A-Z0-9-]{6,})/i.exec(text)?.[1];
+      if (address !== undefined && (code !== undefined || !wantsCode)) resolve({ address, code });
+    };
+    child.stdout?.on('data', hear);
+    child.stderr?.on('data', hear);
+    child.once('exit', (status) => reject(new Error(`the server ended with ${status}: ${text}`)));
+    setTimeout(() => reject(new Error(`the server did not say where it is: ${text}`)), 40_000).unref();
+  });
+}
+
+export function openBrowser(): Promise<Browser> {
+  return chromium.launch({ executablePath: inject('chromiumPath'), args: CHROMIUM_ARGS });
+}
+
+export const LEAD = { name: 'Robin Lead', initials: 'RL', password: 'a long enough password' };
+
+/** Fills the first page: code, account. */
+export async function makeFirstAccount(page: Page, server: RunningServer): Promise<void> {
+  await page.goto(server.address);
+  await page.getByLabel('Code from the console').fill(server.code ?? '');
+  await page.getByLabel('Your name').fill(LEAD.name);
+  await page.getByLabel('Initials').fill(LEAD.initials);
+  await page.getByLabel('Password').fill(LEAD.password);
+  await page.getByRole('button', { name: 'Make the account' }).click();
+}
+
+export async function signIn(page: Page, address: string): Promise<void> {
+  await page.goto(address);
+  await page.getByLabel('Name').fill(LEAD.name);
+  await page.getByLabel('Password').fill(LEAD.password);
+  await page.getByRole('button', { name: 'Sign in' }).click();
+}
