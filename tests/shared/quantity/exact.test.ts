@@ -71,5 +71,9 @@ describe('whole units', () => {
     for (const kg of [1e6, 0, 1e-12, 372.123456]) expect(toKg(toMassNg(kg))).toBe(kg);
     for (const m of [1000, -1000, 1e-9]) expect(toM(toLengthNm(m))).toBe(m);
     expect(toMassNg(-0)).toBe(0n);
+    for (let grams = 0; grams < 5_000; grams += 1) {
+      expect(toMassNg(grams / 1000)).toBe(BigInt(grams) * 1_000_000_000n);
+      expect(toLengthNm(-grams / 1000)).toBe(BigInt(-grams) * 1_000_000n);
+    }
   });
 });

@@ -40,7 +40,8 @@ describe('units', () => {
     const kg = 12 * 0.45359237 + 3.5 * 0.028349523125;
     for (const text of ['12 lb 3.5 oz', '12lb3.5oz', '12 pounds, 3.5 ounces', '12 lbs. 3.5 oz.'])
       expect(siOf(readMass(text))).toBeCloseTo(kg, 14);
-    for (const text of ['12 lb 16 oz', '-1 lb 15 oz', '1 lb -3 oz']) expect(siOf(readMass(text))).toBe('out-of-range');
+    for (const text of ['12 lb 16 oz', '-0.5 lb 15 oz', '1 lb -3 oz'])
+      expect(siOf(readMass(text))).toBe('out-of-range');
     expect(siOf(readMass('twelve lb 3 oz'))).toBe('not-a-number');
   });
 
