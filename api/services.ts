@@ -3,6 +3,7 @@ import type { Kysely } from 'kysely';
 import type { Database } from '#db/database.ts';
 import type { Store } from '#db/engine/open-store.ts';
 import { LiveLedgers } from '#db/record/live-ledgers.ts';
+import type { Refusal } from '#shared/problem/registry.ts';
 import { LiveLines } from './live/live-lines.ts';
 import { FirstRunCode } from './people/first-run-code.ts';
 import { Throttle } from './people/throttle.ts';
@@ -10,7 +11,7 @@ import { Throttle } from './people/throttle.ts';
 export type CreateDemonstration = (
   db: Kysely<Database>,
   stamp: { readonly by: string; readonly today: string },
-) => Promise<{ readonly aircraftId: string }>;
+) => Promise<{ readonly ok: true; readonly aircraftId: string } | { readonly ok: false; readonly refusal: Refusal }>;
 
 /** What surrounds the server; a test gives others. */
 export type Surroundings = {
@@ -24,6 +25,8 @@ export type Surroundings = {
   /** The folder of the built browser app. */
   readonly clientFolder: string;
   readonly createDemonstration: CreateDemonstration;
+  /** The local authority's certificate (PEM) where this server's own is made by one. */
+  readonly trust?: string | undefined;
   readonly heartbeatMs?: number;
 };
 

@@ -3,6 +3,7 @@ import { randomUUID } from 'node:crypto';
 import { createRoute } from '@hono/zod-openapi';
 import { shopDay } from '#api/command/surroundings.ts';
 import { type DoorApp, type DoorContext, json, jsonBody, needs, personAt, REFUSED } from '#api/door.ts';
+import { refusedInput } from '#api/problem/problem.ts';
 import { listAircraft } from '#db/ledger/list-aircraft.ts';
 import { addAccess } from '#db/people/change-people.ts';
 import { maySee } from '#db/people/person.ts';
@@ -62,9 +63,10 @@ export function aircraftDoors(app: DoorApp): void {
   app.openapi(demonstration, async (c) => {
     const { db, now, createDemonstration } = c.get('services');
     const person = personAt(c);
-    const { aircraftId } = await createDemonstration(db, { by: person.initials, today: shopDay(now()) });
-    await markInvented(db, aircraftId);
-    return c.json(await admitted(c, person, aircraftId), 201);
+    const answer = await createDemonstration(db, { by: person.initials, today: shopDay(now()) });
+    if (!answer.ok) throw refusedInput([{ path: [], refusal: answer.refusal }]);
+    await markInvented(db, answer.aircraftId);
+    return c.json(await admitted(c, person, answer.aircraftId), 201);
   });
 }
 

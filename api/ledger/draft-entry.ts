@@ -12,7 +12,7 @@ import { entryText } from '#shared/ledger/canonical.ts';
 import type { Entry, Statement } from '#shared/ledger/entry.ts';
 import { foldEntries, type Ledger } from '#shared/ledger/fold.ts';
 import type { Result } from '#shared/result.ts';
-import { entryFromWords, type PathProblem } from '#shared/words/entry-from-words.ts';
+import { entryFromWords, type PathProblem, pathInWords } from '#shared/words/entry-from-words.ts';
 
 export type Sent = Readonly<Record<string, unknown>>;
 
@@ -70,25 +70,8 @@ export function readWords(
 
 /** An objection names fields of the entry; the sender knows the words it was made of. */
 export function inSentWords({ path, refusal }: Objection): PathProblem {
-  const names = path[0] === 'replacement' ? path.filter((name) => name !== 'statement') : path;
-  return { path: names.map((name) => SENT_AS[name] ?? name), refusal };
+  return { path: pathInWords(path), refusal };
 }
-
-const SENT_AS: Readonly<Record<string, string>> = {
-  partId: 'part',
-  parentPartId: 'assembly',
-  supersedesId: 'entry',
-  pieces: 'piece',
-  laterKg: 'later',
-  flashKg: 'flash',
-  massKg: 'estimate',
-  macM: 'mac',
-  lemacM: 'lemac',
-  shiftM: 'shift',
-  emptyMassKg: 'empty mass',
-  netKg: 'gross',
-  growth: 'allowance',
-};
 
 /**
  * An entry whose id is in the ledger is read against the ledger as it was before that entry: a repeat that comes late, when the part has been

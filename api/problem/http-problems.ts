@@ -17,35 +17,11 @@ export const HTTP_PROBLEMS = {
     words: 'Something went wrong on the server. What it is stands in its log.',
     remedy: 'Try again. If it happens again, give the number below to whoever runs the server.',
   },
-  busy: {
-    status: 503,
-    title: 'Too many at once',
-    words: 'Too many people are signing in at this moment.',
-    remedy: 'Wait a few seconds and try again.',
-  },
   'other-site': {
     status: 403,
     title: 'Sent from another site',
     words: 'The request comes from a page that is not this server’s own.',
     remedy: 'Open Tarebook at its own address and do it there.',
-  },
-  'not-found': {
-    status: 404,
-    title: 'Not here',
-    words: 'There is nothing under this address.',
-    remedy: 'Check the address, or ask a lead whether you may see that aircraft.',
-  },
-  'not-signed-in': {
-    status: 401,
-    title: 'Not signed in',
-    words: 'Nobody is signed in here, or the session has ended.',
-    remedy: 'Sign in. What you were writing is kept where you wrote it.',
-  },
-  'not-allowed': {
-    status: 403,
-    title: 'Not allowed',
-    words: 'Your role does not allow this.',
-    remedy: 'Ask a lead to do it, or to change your role.',
   },
   'media-type': {
     status: 415,
@@ -59,17 +35,47 @@ export const HTTP_PROBLEMS = {
     words: 'What was sent is larger than 1 MB.',
     remedy: 'Send less at a time.',
   },
+  'not-signed-in': {
+    status: 401,
+    title: 'Not signed in',
+    words: 'Nobody is signed in here, or the session has ended.',
+    remedy: 'Sign in. What you were writing is kept where you wrote it.',
+  },
+  'not-allowed': {
+    status: 403,
+    title: 'Not allowed',
+    words: 'Your role does not allow this.',
+    remedy: 'Ask a lead to do it, or to change your role.',
+  },
+  'not-found': {
+    status: 404,
+    title: 'Not here',
+    words: 'There is nothing under this address.',
+    remedy: 'Check the address, or ask a lead whether you may see that aircraft.',
+  },
   'not-json': {
     status: 400,
     title: 'Not readable',
     words: 'What was sent is not well-formed JSON.',
     remedy: 'Check brackets, commas and quotation marks.',
   },
+  'input-refused': {
+    status: 400,
+    title: 'Cannot be taken as it is',
+    words: 'What was sent cannot be taken as it is.',
+    remedy: 'See each problem.',
+  },
   throttled: {
     status: 429,
     title: 'Too many tries',
     words: 'There were too many tries in a short time.',
     remedy: 'Wait as many seconds as the header Retry-After says, then try again.',
+  },
+  busy: {
+    status: 503,
+    title: 'Too many at once',
+    words: 'Too many people are signing in at this moment.',
+    remedy: 'Wait a few seconds and try again.',
   },
   'first-run-done': {
     status: 409,
@@ -117,12 +123,6 @@ export const HTTP_PROBLEMS = {
     status: 409,
     title: 'The ledger says otherwise',
     words: 'The ledger holds something that stands against this.',
-    remedy: 'See each problem.',
-  },
-  'input-refused': {
-    status: 400,
-    title: 'Cannot be taken as it is',
-    words: 'What was sent cannot be taken as it is.',
     remedy: 'See each problem.',
   },
 } as const satisfies Record<string, HttpProblem>;

@@ -1,0 +1,170 @@
+/** Opens the store and listens; answers how to stop. Prints where Tarebook is, for the person who started it. */
+import { existsSync } from 'node:fs';
+import { readFile } from 'node:fs/promises';
+import type { Server } from 'node:http';
+import { createServer as createTlsServer, type Server as TlsServer } from 'node:https';
+import { type AddressInfo, isIPv6 } from 'node:net';
+import { join } from 'node:path';
+import { createAdaptorServer } from '@hono/node-server';
+import { Hono } from 'hono';
+import { createDemonstration } from '#db/demo/create-demonstration.ts';
+import { openStore, type StorePlace } from '#db/engine/open-store.ts';
+import { isFirstRun } from '#db/people/change-people.ts';
+import { makeApp } from './app.ts';
+import { OptionRefusal, type ServerOptions, type TlsOptions } from './server-options.ts';
+import { makeServices } from './services.ts';
+import { networkAddresses, placeOfThisMachine } from './tls/addresses.ts';
+import { type LocalTls, localTls, type Pair } from './tls/local-authority.ts';
+import { fingerprintOf, trustPages } from './tls/trust-pages.ts';
+
+type Streams = { readonly out: { write(text: string): unknown }; readonly err: { write(text: string): unknown } };
+
+export type RunningServer = { readonly port: number; readonly httpPort: number | undefined; stop(): Promise<void> };
+
+const CLIENT_FOLDER = join(import.meta.dirname, '../client/dist');
+/** Requests under way get this long to end when the server stops. */
+const LAST_REQUESTS_MS = 5_000;
+/** How often it is looked up whether the machine has moved to other addresses, or the certificate nears its end. */
+const RENEWAL_CHECK_MS = 60 * 60 * 1000;
+
+export async function startServer(options: ServerOptions, streams: Streams): Promise<RunningServer> {
+  const { place, tls } = options;
+  if (isNewFolder(place)) streams.out.write('Preparing a new data folder: this takes a few seconds.\n');
+  const store = await openStore(place);
+  try {
+    const made = await certificateFor(tls);
+    const services = makeServices({
+      store,
+      now: () => new Date(),
+      ...streams,
+      isSecure: made !== undefined,
+      clientFolder: CLIENT_FOLDER,
+      createDemonstration,
+      trust: made?.authority,
+    });
+    const server = createAdaptorServer({
+      fetch: makeApp(services).fetch,
+      ...(made === undefined ? {} : { createServer: createTlsServer, serverOptions: made.server }),
+    }) as Server | TlsServer;
+    const port = await listen(server, options.host, options.port);
+    const trust = await listenForTrust(options, made?.authority);
+    const stopRenewal = renewing(tls, server, streams);
+    tellAddresses(options, port, trust?.port, made?.authority, streams);
+    if (await isFirstRun(store.db)) services.firstRunCode.show();
+    return {
+      port,
+      httpPort: trust?.port,
+      async stop() {
+        stopRenewal();
+        services.stop();
+        await Promise.all([closed(server), ...(trust === undefined ? [] : [closed(trust.server)])]);
+        await store.close();
+      },
+    };
+  } catch (error) {
+    await store.close();
+    throw error;
+  }
+}
+
+function isNewFolder(place: StorePlace): boolean {
+  return place.kind === 'folder' && !existsSync(join(place.path, 'pgdata'));
+}
+
+type Certificate = { readonly server: Pair; readonly authority: string | undefined };
+
+async function certificateFor(tls: TlsOptions): Promise<Certificate | undefined> {
+  switch (tls.kind) {
+    case 'none':
+      return undefined;
+    case 'given':
+      return { server: { cert: await readPem(tls.cert), key: await readPem(tls.key) }, authority: undefined };
+    case 'local':
+      return localTls(tls.folder, placeOfThisMachine(), new Date());
+  }
+}
+
+async function readPem(path: string): Promise<string> {
+  try {
+    return await readFile(path, 'utf8');
+  } catch (error) {
+    throw new OptionRefusal(`${path} cannot be read: ${error instanceof Error ? error.message : error}`);
+  }
+}
+
+/** A tablet that does not know the authority yet fetches it here; nothing else is said over plain http. */
+async function listenForTrust(
+  { host, tls }: ServerOptions,
+  authority: string | undefined,
+): Promise<{ server: Server; port: number } | undefined> {
+  if (tls.kind !== 'local' || tls.httpPort === undefined || authority === undefined) return undefined;
+  const app = new Hono();
+  trustPages(app, authority);
+  app.notFound((c) => c.text('Only /trust is served here; Tarebook itself is at its https address.\n', 404));
+  const server = createAdaptorServer({ fetch: app.fetch }) as Server;
+  return { server, port: await listen(server, host, tls.httpPort) };
+}
+
+function listen(server: Server | TlsServer, host: string, port: number): Promise<number> {
+  return new Promise((resolve, reject) => {
+    server.once('error', (error) =>
+      reject(
+        new OptionRefusal(`Cannot listen at ${host}, port ${port}: ${error.message}. Choose another with --port.`),
+      ),
+    );
+    server.listen(port, host, () => resolve((server.address() as AddressInfo).port));
+  });
+}
+
+function renewing(tls: TlsOptions, server: Server | TlsServer, { out, err }: Streams): () => void {
+  if (tls.kind !== 'local' || !('setSecureContext' in server)) return () => undefined;
+  const renew = async () => {
+    const made: LocalTls = await localTls(tls.folder, placeOfThisMachine(), new Date());
+    if (!made.isNew) return;
+    server.setSecureContext(made.server);
+    out.write('The certificate has been made anew.\n');
+  };
+  const timer = setInterval(() => {
+    renew().catch((error: unknown) => err.write(`The certificate could not be renewed: ${error}\n`));
+  }, RENEWAL_CHECK_MS);
+  timer.unref();
+  return () => clearInterval(timer);
+}
+
+function tellAddresses(
+  { host, tls }: ServerOptions,
+  port: number,
+  httpPort: number | undefined,
+  authority: string | undefined,
+  { out }: Streams,
+): void {
+  const scheme = tls.kind === 'none' ? 'http' : 'https';
+  const isEverywhere = host === '0.0.0.0' || host === '::';
+  const first = isEverywhere ? 'localhost' : host;
+  out.write(`Tarebook is at ${scheme}://${bracketed(first)}:${port}/\n`);
+  const others = isEverywhere ? networkAddresses() : [];
+  for (const address of others) out.write(`  in the shop's network: ${scheme}://${bracketed(address)}:${port}/\n`);
+  if (tls.kind === 'none' && others.length > 0)
+    out.write('  Over plain http passwords can be read on the network: --tls local serves https.\n');
+  if (authority === undefined) return;
+  const trustAt = httpPort === undefined ? `${scheme}://${bracketed(others[0] ?? first)}:${port}` : undefined;
+  out.write(
+    `A device learns to trust this server at ${trustAt ?? `http://${bracketed(others[0] ?? first)}:${httpPort}`}/trust\n`,
+  );
+  out.write(`  Fingerprint of the authority (SHA-256): ${fingerprintOf(authority)}\n`);
+}
+
+function bracketed(address: string): string {
+  return isIPv6(address) ? `[${address}]` : address;
+}
+
+function closed(server: Server | TlsServer): Promise<void> {
+  return new Promise((resolve) => {
+    const late = setTimeout(() => server.closeAllConnections(), LAST_REQUESTS_MS);
+    server.close(() => {
+      clearTimeout(late);
+      resolve();
+    });
+    server.closeIdleConnections();
+  });
+}

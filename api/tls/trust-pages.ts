@@ -1,0 +1,46 @@
+/**
+ * The pages from which a tablet fetches the certificate of the shop's own authority. They may be served over plain http: the fingerprint
+ * shown at the server tells whether what arrived is what was sent.
+ */
+import { X509Certificate } from 'node:crypto';
+import type { Env, Hono } from 'hono';
+import { html } from 'hono/html';
+import { PAGE_STYLE, page } from '#api/web/page.ts';
+
+export function trustPages<E extends Env>(app: Hono<E>, authority: string): void {
+  app.get('/trust/page.css', (c) => c.body(PAGE_STYLE, 200, { 'Content-Type': 'text/css; charset=utf-8' }));
+  app.get('/trust/authority.crt', (c) =>
+    c.body(authority, 200, {
+      'Content-Type': 'application/x-x509-ca-cert',
+      'Content-Disposition': 'attachment; filename="tarebook-authority.crt"',
+    }),
+  );
+  app.get('/trust', (c) =>
+    c.html(
+      page(
+        'Let this device trust the shop’s server',
+        html`<p>The server has a certificate of its own making. A device that trusts its authority connects without warnings; this is done once
+on each device. The authority can vouch for names and addresses of a local network alone.</p>
+<p><a href="/trust/authority.crt">Fetch the authority’s certificate</a></p>
+<p>Compare its fingerprint (SHA-256) with the one in the server’s window:<br><code>${fingerprintOf(authority)}</code></p>
+<h2>iPad</h2>
+<ol><li>Open this page in Safari, fetch the certificate and allow the download.</li>
+<li>Settings: choose “Profile Downloaded”, install it.</li>
+<li>Settings, General, About, Certificate Trust Settings: switch full trust on for Tarebook.</li></ol>
+<h2>Android</h2>
+<ol><li>Fetch the certificate.</li>
+<li>Settings, Security, Encryption and credentials, Install a certificate, CA certificate: choose the file.</li></ol>
+<h2>Windows, macOS, Linux</h2>
+<ol><li>Windows: open the file, Install Certificate, and place it under Trusted Root Certification Authorities.</li>
+<li>macOS: open the file, add it to the login keychain, open it there and set it to Always Trust.</li>
+<li>Linux and Firefox: in the browser’s settings search for certificates, choose Authorities and import the file.</li></ol>
+<p>When it is done, close the browser and open Tarebook again at its https address.</p>`,
+        '/trust/page.css',
+      ),
+    ),
+  );
+}
+
+export function fingerprintOf(pem: string): string {
+  return new X509Certificate(pem).fingerprint256;
+}
