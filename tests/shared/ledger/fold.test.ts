@@ -217,6 +217,10 @@ describe('datum', () => {
     chain.record(datumOf(0.5));
     chain.record(targetsOf(20, { cgForwardM: 1.4, cgAftM: 1.6 }));
     expect(headlineOf(chain.fold()).targets).toMatchObject({ cgForwardM: 1.4, cgAftM: 1.6, cgStanding: 'in range' });
+    const [, , move] = chain.entries;
+    if (move === undefined) throw new Error('the move');
+    chain.correct(move, datumOf(0.25));
+    expect(headlineOf(chain.fold()).targets).toMatchObject({ cgForwardM: 1.4, cgAftM: 1.6 });
   });
 });
 

@@ -66,6 +66,7 @@ describe('lists', () => {
   it('[I2] what the ledger objects to is told at its cell', () => {
     const outcome = imported(['date,number,group', '2026-07-01,W-1,wing']);
     expect(told(outcome)).toEqual(['2:1 day-in-future']);
+    expect(outcome.entries).toEqual([]);
   });
 
   it('[I2] a column that is missing stops the reading, one that is not used is a warning', () => {
