@@ -115,7 +115,7 @@ export const INSTRUMENTS: GroupOfParts = {
       number: 'E-22',
       name: 'Main wiring harness',
       process: 'wiring',
-      kg: 4.4,
+      kg: 4.8,
       at: [2.75, 0, 0.3],
       guess: { kg: 3.2, workedOutInWeek: 53 },
     },

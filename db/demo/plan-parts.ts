@@ -93,6 +93,7 @@ const SHOP_ALLOWANCE: Readonly<Partial<Record<Process, number>>> = {
   machined: 1,
   printed: 2,
   bought: 2,
+  wiring: 10,
 };
 
 function massWords(kg: number): string {

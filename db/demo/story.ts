@@ -177,7 +177,7 @@ export const NOTES: readonly Note[] = [
     week: 50,
     weekday: 4,
     by: 'QL',
-    text: 'Infused parts have been heavy since about week 40. Not one of them by accident: look at mesh, gauge and clamp time together before the right wing skins.',
+    text: 'Infused parts have been heavy since the bow deck. Not one of them by accident: look at mesh, gauge and clamp time together before the right wing skins.',
   },
   {
     week: 55,

@@ -1,0 +1,35 @@
+/** The demonstration aircraft in a store: whole, verified, and there once (G1). */
+import { expect, it } from 'vitest';
+import { createDemonstration, DEMONSTRATION_ID } from '#db/demo/create-demonstration.ts';
+import { listAircraft } from '#db/ledger/list-aircraft.ts';
+import { verifyChain } from '#db/ledger/verify.ts';
+import { loadLedger } from '#db/record/load-ledger.ts';
+import { describeOnBothEngines } from '#tests/support/engines.ts';
+import { BY, entriesOn, TODAY } from './story.ts';
+
+describeOnBothEngines('the demonstration in a store', (engine) => {
+  it('[G1] is recorded as made, within seconds, tells its progress, and verifies', async () => {
+    const told: number[] = [];
+    const started = performance.now();
+    const answer = await createDemonstration(engine.db(), {
+      by: BY,
+      today: TODAY,
+      onProgress: (done, total) => told.push(done / total),
+    });
+    expect(performance.now() - started).toBeLessThan(15_000);
+    const made = entriesOn(TODAY);
+    expect(answer).toEqual({ ok: true, aircraftId: DEMONSTRATION_ID, recorded: made.length });
+    expect(told.at(-1)).toBe(1);
+    const ledger = await loadLedger(engine.db(), DEMONSTRATION_ID);
+    expect(ledger.entries.map(({ entry }) => entry)).toEqual(made);
+    expect(await verifyChain(engine.db(), DEMONSTRATION_ID)).toMatchObject({ ok: true, entryCount: made.length });
+  });
+
+  it('[G1] is refused a second time, and the first stays as it was', async () => {
+    const before = await listAircraft(engine.db());
+    const answer = await createDemonstration(engine.db(), { by: 'bob', today: '2026-07-20' });
+    const name = 'Dabchick (invented demonstration)';
+    expect(answer).toEqual({ ok: false, refusal: { code: 'aircraft-name-taken', name } });
+    expect(await listAircraft(engine.db())).toEqual(before);
+  });
+});
