@@ -141,8 +141,8 @@ export const HULL_INSIDE: readonly PartRow[] = [
     kg: 7.4,
     at: [2.75, 0, 1.14],
     allowance: 3,
-    weighed: 47,
-    grew: 0.088,
+    weighed: 65,
+    grew: 0.082,
   },
   {
     number: 'H-35',

@@ -41,7 +41,10 @@ export const TAIL: GroupOfParts = {
       flashG: 90,
       laterG: 130,
       weighed: 22,
-      again: [{ after: 3, as: 'trimmed' }],
+      again: [
+        { after: 3, as: 'trimmed' },
+        { after: 24, as: 'finished' },
+      ],
       grew: 0.083,
       builtIn: 26,
     },
@@ -56,7 +59,10 @@ export const TAIL: GroupOfParts = {
       flashG: 80,
       laterG: 95,
       weighed: 16,
-      again: [{ after: 1, as: 'trimmed' }],
+      again: [
+        { after: 1, as: 'trimmed' },
+        { after: 14, as: 'finished' },
+      ],
       builtIn: 7,
     },
     {

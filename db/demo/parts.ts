@@ -1,4 +1,4 @@
-/** Every part of the invented demonstration aircraft, in nine groups. */
+/** Every part of the invented demonstration aircraft, in nine groups, an assembly before what belongs to it. */
 import type { GroupOfParts } from './part-row.ts';
 import { GEAR } from './parts-gear.ts';
 import { HULL } from './parts-hull.ts';
@@ -8,14 +8,10 @@ import { CONTROLS, INSTRUMENTS } from './parts-systems.ts';
 import { TAIL } from './parts-tail.ts';
 import { WING } from './parts-wing.ts';
 
-export const GROUPS: readonly GroupOfParts[] = [
-  WING,
-  TAIL,
-  HULL,
-  GEAR,
-  PROPULSION,
-  CONTROLS,
-  INSTRUMENTS,
-  FURNISHING,
-  FINISH,
-];
+const LISTED: readonly GroupOfParts[] = [WING, TAIL, HULL, GEAR, PROPULSION, CONTROLS, INSTRUMENTS, FURNISHING, FINISH];
+
+/** In the order of their numbers, as a shop lists them. */
+export const GROUPS: readonly GroupOfParts[] = LISTED.map(({ group, parts }) => ({
+  group,
+  parts: parts.toSorted((a, b) => (a.number < b.number ? -1 : 1)),
+}));

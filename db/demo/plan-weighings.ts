@@ -39,7 +39,7 @@ function planRelease(row: PartRow, release: Release, at: number, random: Random)
     ...(spoken === undefined ? {} : { cause: spoken.cause }),
   };
   const late = isSlip ? 0 : lateness(release.day, random);
-  const remark = [spoken?.remark, late > 0 ? random.oneOf(LATE) : undefined]
+  const remark = [at === 0 ? spoken?.remark : undefined, late > 0 ? random.oneOf(LATE) : undefined]
     .filter((text) => text !== undefined)
     .join(' ');
   const name = `weighing ${row.number} ${at + 1}`;
