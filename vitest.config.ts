@@ -1,5 +1,5 @@
 /**
- * Two groups: `rules` (pure code, no database; seconds) and `real` (databases, processes, published files).
+ * Three groups: `rules` (pure code and published figures), `real` (databases, processes), `browser` (a real one, before a real server).
  */
 import { defineConfig } from 'vitest/config';
 
@@ -10,6 +10,16 @@ export default defineConfig({
     reporters: ['default', './tests/support/closing-line.ts'],
     projects: [
       { test: { name: 'rules', include: ['tests/shared/**/*.test.ts', 'tests/published/**/*.test.ts'], setupFiles } },
+      {
+        test: {
+          name: 'browser',
+          include: ['tests/browser/**/*.test.ts'],
+          setupFiles,
+          globalSetup: ['tests/support/postgres-server.ts', 'tests/support/built-client.ts'],
+          testTimeout: 60_000,
+          hookTimeout: 120_000,
+        },
+      },
       {
         test: {
           name: 'real',

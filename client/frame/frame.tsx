@@ -108,7 +108,11 @@ function PersonMenu() {
   };
   return (
     <>
-      <Button kind="quiet" onPress={() => setOpen(true)} aria-label={`${person.name}: your account`}>
+      <Button
+        kind="quiet"
+        onPress={() => setOpen(true)}
+        aria-label={`${person.initials}, ${person.name}: your account`}
+      >
         {person.initials}
       </Button>
       <Dialog title={person.name} isOpen={isOpen} onClose={() => setOpen(false)}>

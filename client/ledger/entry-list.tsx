@@ -144,12 +144,7 @@ function EntryRow(props: {
         )}
       </dl>
       <div className="entry-acts no-print">
-        <Button
-          slim
-          kind="quiet"
-          onPress={props.onAsKnownAt}
-          aria-label={`See the ledger as known at entry ${row.seq}`}
-        >
+        <Button slim kind="quiet" onPress={props.onAsKnownAt} aria-label={`As known then, at entry ${row.seq}`}>
           As known then
         </Button>
         {props.onCorrect === undefined ? null : (

@@ -7,7 +7,11 @@ import { type Browser, chromium, type Page } from 'playwright-core';
 import { inject } from 'vitest';
 import { CHROMIUM_ARGS } from '#tests/support/chromium.ts';
 
-export type RunningServer = { readonly address: string; readonly code: string | undefined; stop(): Promise<void> };
+export type RunningServer = {
+  readonly address: string;
+  readonly code: string | undefined /** Answers the exit status. */;
+  stop(): Promise<number | null>;
+};
 
 /** Starts `api/server.ts` on a free port and waits for its address; `code` is the first-run code if it printed one. */
 export async function startServer(options: {
@@ -27,6 +31,7 @@ export async function startServer(options: {
       child.kill('SIGTERM');
       await new Promise((resolve) => (child.exitCode === null ? child.once('exit', resolve) : resolve(undefined)));
       await rm(folder, { recursive: true, force: true });
+      return child.exitCode;
     },
   };
 }

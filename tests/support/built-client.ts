@@ -5,7 +5,11 @@ import { findChromium } from './chromium.ts';
 
 export function setup({ provide }: TestProject): void {
   provide('chromiumPath', findChromium());
-  execFileSync('npx', ['vite', 'build', 'client', '--logLevel', 'warn'], { stdio: ['ignore', 'ignore', 'inherit'] });
+  execFileSync('npx', ['vite', 'build', 'client', '--logLevel', 'warn'], {
+    // The test runner's own NODE_ENV would build the app as for development.
+    env: { ...process.env, NODE_ENV: 'production' },
+    stdio: ['ignore', 'ignore', 'inherit'],
+  });
 }
 
 declare module 'vitest' {

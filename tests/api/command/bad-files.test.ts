@@ -77,6 +77,11 @@ describeInShop('a file that cannot be taken', 'postgres', (shop) => {
     expect(await refusalOf(shop, content)).toEqual(['parts.csv:6:4 not-a-count', 'parts.csv:8:4 not-a-count']);
   });
 
+  it('[I2] lines are counted right where a file was put together from several with other line ends', async () => {
+    const content = 'number,group,quantity\rA,wing,1\r\nB,wing,0\nC,wing,1\rD,wing,0';
+    expect(await refusalOf(shop, content)).toEqual(['parts.csv:3:3 not-a-count', 'parts.csv:5:3 not-a-count']);
+  });
+
   it('[I2] a list of hundreds of bad rows tells every one', async () => {
     const rows = Array.from({ length: 700 }, (_, at) => `P${at},wing,0`);
     const places = await refusalOf(shop, lines('number,group,quantity', ...rows));

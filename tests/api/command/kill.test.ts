@@ -84,7 +84,7 @@ async function wholeLists(shop: Shop, aircraft: string): Promise<string[]> {
 
 describeInShops('imports that are killed', (shop) => {
   it(`[S6] ${ROUNDS} kills lose nothing acknowledged, leave no import half done, and an import again completes it`, {
-    timeout: 180_000,
+    timeout: 900_000,
   }, async () => {
     // The store is made first: a kill while it is being made is another test.
     await shop.run(['import', '--aircraft', 'First']);

@@ -1,0 +1,156 @@
+/** Who may come in where: every door with every role, and every kind of entry. */
+import { expect, it } from 'vitest';
+import { ROLE_FIELD } from '#api/door.ts';
+import { mayAs, PeopleList, ROLES, type Role } from '#shared/contract/people.ts';
+import { aircraftIn, newId, partsIn, pointersOf, problemOf, record, shopOn } from '#tests/api/door-shop.ts';
+import { describeOnBothEngines } from '#tests/support/engines.ts';
+
+/** Written out here, so that a door cannot change who may come in without this test being changed as well. */
+const DOORS: Readonly<Record<string, 'public' | Role>> = {
+  'GET /api/health': 'public',
+  'GET /api/session': 'public',
+  'POST /api/first-run': 'public',
+  'POST /api/sign-in': 'public',
+  'POST /api/sign-out': 'public',
+  'POST /api/password': 'viewer',
+  'GET /api/people': 'lead',
+  'POST /api/people': 'lead',
+  'PATCH /api/people/{personId}': 'lead',
+  'GET /api/aircraft': 'viewer',
+  'POST /api/aircraft': 'lead',
+  'POST /api/demonstration': 'lead',
+  'GET /api/aircraft/{aircraftId}': 'viewer',
+  'GET /api/aircraft/{aircraftId}/entries': 'viewer',
+  'GET /api/aircraft/{aircraftId}/history': 'viewer',
+  'GET /api/aircraft/{aircraftId}/parts': 'viewer',
+  'GET /api/aircraft/{aircraftId}/breakdown/{key}': 'viewer',
+  'GET /api/aircraft/{aircraftId}/drift': 'viewer',
+  'POST /api/aircraft/{aircraftId}/entries': 'crew',
+  'GET /api/aircraft/{aircraftId}/verify': 'lead',
+  'POST /api/aircraft/{aircraftId}/weighing-preview': 'crew',
+  'GET /api/live': 'viewer',
+};
+
+describeOnBothEngines('roles', (engine) => {
+  const shop = shopOn(engine);
+
+  it('[N4] every door is in the list, with the role it has there', () => {
+    const declared = shop().app.openAPIRegistry.definitions.flatMap((definition) =>
+      definition.type === 'route'
+        ? [[`${definition.route.method.toUpperCase()} ${definition.route.path}`, definition.route[ROLE_FIELD]]]
+        : [],
+    );
+    expect(Object.fromEntries(declared)).toEqual(DOORS);
+  });
+
+  it('[N4] every door lets in the role it declares and those above, and nobody else', async () => {
+    const lead = await shop().person('lead');
+    const aircraftId = await aircraftIn(shop(), lead.cookie);
+    for (const [door, needed] of Object.entries(DOORS)) {
+      const [method = '', path = ''] = door.split(' ');
+      const address = path.replace('{aircraftId}', aircraftId).replace('{personId}', newId()).replace('{key}', 'group');
+      for (const role of [undefined, ...ROLES]) {
+        const cookie = role === undefined ? undefined : (await shop().person(role)).cookie;
+        const answer = await shop().call(method, address, { cookie });
+        const code = await codeOf(answer);
+        const expected =
+          needed === 'public' || (role !== undefined && mayAs(role, needed))
+            ? 'let in'
+            : role === undefined
+              ? 'not-signed-in'
+              : 'not-allowed';
+        expect({ door, role, is: ['not-signed-in', 'not-allowed'].includes(code) ? code : 'let in' }).toEqual({
+          door,
+          role,
+          is: expected,
+        });
+      }
+    }
+  });
+
+  const KINDS: readonly { kind: string; needed: Role; words: Record<string, unknown> }[] = [
+    { kind: 'weighing', needed: 'crew', words: { part: 'T-200', gross: '4.1 kg', condition: 'finished' } },
+    { kind: 'note', needed: 'crew', words: { text: 'seen' } },
+    { kind: 'part added', needed: 'engineer', words: { number: 'NEW', group: 'wing' } },
+    { kind: 'estimate', needed: 'engineer', words: { part: 'T-200', estimate: '4.2 kg' } },
+    { kind: 'arm measured', needed: 'engineer', words: { part: 'T-200', x: '2 m' } },
+    { kind: 'piece withdrawn', needed: 'engineer', words: { part: 'W-104', piece: '1', reason: 'scrapped' } },
+    { kind: 'piece installed', needed: 'engineer', words: { part: 'W-104', piece: '2' } },
+    { kind: 'part removed', needed: 'engineer', words: { part: 'NEW', reason: 'not needed' } },
+    { kind: 'targets', needed: 'lead', words: { 'empty mass': '50 kg', reason: 'first' } },
+    { kind: 'aircraft', needed: 'lead', words: { name: 'Same', datum: 'the bow' } },
+    { kind: 'datum moved', needed: 'lead', words: { shift: '0.1 m', datum: 'ahead', reason: 'clearer' } },
+  ];
+
+  it('[N4] every kind of entry is taken from its role and refused to the one below', async () => {
+    const lead = await shop().person('lead');
+    const aircraftId = await aircraftIn(shop(), lead.cookie);
+    await partsIn(shop(), lead.cookie, aircraftId);
+    for (const { kind, needed, words } of KINDS) {
+      const below = ROLES[ROLES.indexOf(needed) - 1] ?? 'viewer';
+      const refused = await shop().call('POST', `/api/aircraft/${aircraftId}/entries`, {
+        cookie: (await shop().person(below)).cookie,
+        body: { id: newId(), kind, ...words },
+      });
+      await problemOf(refused, 403, 'not-allowed');
+      await record(shop(), (await shop().person(needed)).cookie, aircraftId, { kind, ...words });
+    }
+  });
+
+  it('[N4] correcting takes an engineer, and a lead where it is a lead’s entry', async () => {
+    const [lead, engineer, crew] = [
+      await shop().person('lead'),
+      await shop().person('engineer'),
+      await shop().person('crew'),
+    ];
+    const aircraftId = await aircraftIn(shop(), lead.cookie);
+    await partsIn(shop(), lead.cookie, aircraftId);
+    const weighing = await record(shop(), crew.cookie, aircraftId, {
+      kind: 'weighing',
+      part: 'T-200',
+      gross: '4.1 kg',
+      condition: 'finished',
+    });
+    const targets = await record(shop(), lead.cookie, aircraftId, { kind: 'targets', 'empty mass': '50 kg' });
+    const correction = (seq: number) => ({ kind: 'correction', entry: seq, reason: 'misread', replacement: null });
+    const attempt = (cookie: string, seq: number) =>
+      shop().call('POST', `/api/aircraft/${aircraftId}/entries`, { cookie, body: { id: newId(), ...correction(seq) } });
+    await problemOf(await attempt(crew.cookie, weighing.entry.seq), 403, 'not-allowed');
+    await problemOf(await attempt(engineer.cookie, targets.entry.seq), 403, 'not-allowed');
+    await record(shop(), engineer.cookie, aircraftId, correction(weighing.entry.seq));
+    await record(shop(), lead.cookie, aircraftId, correction(targets.entry.seq));
+  });
+
+  it('[N12] a lead lets people in, and the last one stays', async () => {
+    const lead = await shop().person('lead');
+    const add = (body: object) => shop().call('POST', '/api/people', { cookie: lead.cookie, body });
+    const one = { name: `Kim ${newId()}`, initials: 'KI', role: 'crew', aircraft: [newId()], password: 'ten letters' };
+    expect((await add(one)).status).toBe(201);
+    await problemOf(await add({ ...one, name: one.name.toUpperCase() }), 409, 'name-taken');
+    const report = await problemOf(await add({ ...one, role: 'owner', initials: '', extra: 1 }), 400, 'input-refused');
+    expect(pointersOf(report)).toEqual(['/extra', '/initials', '/role']);
+    const { people } = PeopleList.parse(
+      await (await shop().call('GET', '/api/people', { cookie: lead.cookie })).json(),
+    );
+    expect(people.find(({ name }) => name === one.name)).toMatchObject({ role: 'crew', aircraft: one.aircraft });
+    expect(JSON.stringify(people)).not.toContain('argon2');
+    const demote = (id: string, body: object) =>
+      shop().call('PATCH', `/api/people/${id}`, { cookie: lead.cookie, body });
+    for (const person of people)
+      if (person.role === 'lead' && person.id !== lead.person.id) await demote(person.id, { role: 'viewer' });
+    await problemOf(await demote(lead.person.id, { role: 'engineer' }), 409, 'last-lead');
+    await problemOf(await demote(lead.person.id, { isActive: false }), 409, 'last-lead');
+    await problemOf(await demote(newId(), { isActive: false }), 404, 'not-found');
+    await problemOf(await demote('not-an-id', { isActive: false }), 404, 'not-found');
+  });
+});
+
+/** The code of a refusal. A live line that was let in is ended unread. */
+async function codeOf(answer: Response): Promise<string> {
+  if (answer.headers.get('content-type')?.startsWith('text/event-stream')) {
+    await answer.body?.cancel();
+    return '';
+  }
+  const body: unknown = await answer.json();
+  return typeof body === 'object' && body !== null && 'code' in body ? String(body.code) : '';
+}
