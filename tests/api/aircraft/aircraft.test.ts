@@ -49,7 +49,7 @@ describeOnBothEngines('aircraft', (engine) => {
     ]);
     expect(
       pointersOf(await problemOf(await add({ ...whole, name: 'x'.repeat(100), mac: '1.25' }), 400, 'input-refused')),
-    ).toEqual(['/mac', '/mac', '/name']);
+    ).toEqual(['/mac', '/name']);
     expect((await add(whole)).status).toBe(201);
     const taken = await problemOf(await add({ ...whole, name: whole.name.toUpperCase() }), 409, 'ledger-conflict');
     expect(taken.problems).toMatchObject([{ pointer: '/name', code: 'aircraft-name-taken' }]);
