@@ -4,9 +4,11 @@ import type { Store } from '#db/engine/open-store.ts';
 import type { AppendedEntry } from '#db/ledger/append.ts';
 import { headSeqOf, loadLedger } from '#db/record/load-ledger.ts';
 import { recordEntries } from '#db/record/record-entries.ts';
+import { stableId } from '#db/record/stable-id.ts';
 import { objectionsTo } from '#shared/ledger/admit.ts';
-import type { Entry } from '#shared/ledger/entry.ts';
-import { applyEntry, type Ledger } from '#shared/ledger/fold.ts';
+import { entryText } from '#shared/ledger/canonical.ts';
+import type { Entry, EntryId } from '#shared/ledger/entry.ts';
+import { applyEntry, foldEntries, type Ledger } from '#shared/ledger/fold.ts';
 import { entryFromWords, pathInWords } from '#shared/words/entry-from-words.ts';
 import { progressOn } from './progress.ts';
 import { readText } from './read-text.ts';
@@ -53,32 +55,64 @@ export async function recordSent(
   file?: string,
 ): Promise<readonly AppendedEntry[]> {
   const answer = await recordEntries<readonly PlacedProblem[]>(store.db, { aircraftId, onProgress }, (ledger) =>
-    draft(ledger, sent, stamp, file),
+    draft(ledger, sent, { ...stamp, aircraftId }, file),
   );
   if (answer.ok) return answer.entries;
   throw new Refused('refused' in answer ? answer.refused : [{ file, refusal: answer.refusal }]);
 }
 
-function draft(ledger: Ledger, sent: readonly unknown[], stamp: Stamp, file: string | undefined) {
+type Sender = Stamp & { readonly aircraftId: string };
+
+function draft(ledger: Ledger, sent: readonly unknown[], sender: Sender, file: string | undefined) {
   const entries: Entry[] = [];
   const problems: PlacedProblem[] = [];
   for (const [at, words] of sent.entries()) {
     const pointer = (path: readonly string[]) =>
       [...(sent.length === 1 ? [] : [String(at)]), ...path].map((name) => `/${escapePointer(name)}`).join('');
-    const read = entryFromWords(words, { ledger, day: stamp.day, by: stamp.by, newId: randomUUID });
+    const read = readOne(words, ledger, sender);
     if (!read.ok) {
       problems.push(...read.refusal.map(({ path, refusal }) => ({ file, pointer: pointer(path), refusal })));
       continue;
     }
     // An id that is in the ledger is a repeat; whether it says the same is for the database to answer.
     const isRepeat = ledger.entryById.has(read.value.id);
-    const objections = isRepeat ? [] : objectionsTo(read.value, ledger, stamp.today);
+    const objections = isRepeat ? [] : objectionsTo(read.value, ledger, sender.today);
     problems.push(...objections.map(({ path, refusal }) => ({ file, pointer: pointer(pathInWords(path)), refusal })));
     entries.push(read.value);
     if (!isRepeat && objections.length === 0)
       applyEntry(ledger, { seq: headSeqOf(ledger) + 1, recordedAt: '', entry: read.value });
   }
   return problems.length > 0 ? ({ ok: false, refused: problems } as const) : ({ ok: true, entries } as const);
+}
+
+/**
+ * One entry from its words. An entry whose id is in the ledger is read against the ledger as it was before it: a repeat that comes late, when a
+ * part has another number or the day is another, must still be known for the same (rule L3).
+ */
+function readOne(sent: unknown, ledger: Ledger, sender: Sender): Answer {
+  const { words, id } = withId(sent);
+  const recorded = ledger.entryById.get(id as EntryId);
+  if (recorded === undefined) return readAgainst(words, id, ledger, sender);
+  const sameDay = { ...sender, day: recorded.entry.happenedOn };
+  const now = readAgainst(words, id, ledger, sameDay);
+  if (now.ok && entryText(now.value) === entryText(recorded.entry)) return now;
+  const then = readAgainst(words, id, foldEntries(ledger.entries, recorded.seq - 1), sameDay);
+  return then.ok ? then : now;
+}
+
+type Answer = ReturnType<typeof entryFromWords>;
+
+function readAgainst(words: unknown, id: string, ledger: Ledger, { aircraftId, day, by }: Sender): Answer {
+  // A part's id follows from the entry's, as it does where entries come in over the network.
+  return entryFromWords(words, { ledger, day, by, newId: () => stableId(aircraftId, `part of entry ${id}`) });
+}
+
+/** What was sent with the id it has, or with a new one. */
+function withId(sent: unknown): { readonly words: unknown; readonly id: string } {
+  if (typeof sent !== 'object' || sent === null || Array.isArray(sent)) return { words: sent, id: randomUUID() };
+  const given = 'id' in sent ? sent.id : undefined;
+  const id = given === undefined || given === null || String(given).trim() === '' ? randomUUID() : given;
+  return { words: { ...sent, id }, id: String(id).trim().toLowerCase() };
 }
 
 function listOf(file: { readonly name: string; readonly text: string }): readonly unknown[] {

@@ -90,6 +90,25 @@ describeInShops('record', (shop) => {
     ]);
   });
 
+  it('[L3] parts, targets and corrections sent again are answered as well, though the ledger has moved on', async () => {
+    const record = await begin(shop, 'Replay all');
+    const sent: readonly Words[] = [
+      { kind: 'part added', number: 'T', group: 'tail', quantity: 2 },
+      { kind: 'targets', 'empty mass': '12 kg' },
+      { kind: 'targets', 'empty mass': '13 kg', reason: 'floats' },
+      { kind: 'correction', entry: 9, reason: 'never', replacement: null },
+      { kind: 'correction', entry: 12, reason: 'after all', replacement: { number: 'T', group: 'tail' } },
+      { kind: 'weighing', part: 'T', gross: '1 kg', condition: 'trimmed' },
+      { kind: 'correction', entry: 13, reason: 'renamed', replacement: { number: 'T2', group: 'tail' } },
+      { kind: 'part removed', part: 'T2', reason: 'gone' },
+    ];
+    const words = await record(sent.map((entry) => ({ id: randomUUID(), ...entry })));
+    const first = given((await shop.report(words)).recorded);
+    expect(first.map(({ replayed }) => replayed)).toEqual(sent.map(() => false));
+    const again = given((await shop.report(words, { today: '2026-06-20' })).recorded);
+    expect(again).toEqual(first.map((one) => ({ ...one, replayed: true })));
+  });
+
   it('[L3] an id used again with other content is refused, and what differs is named', async () => {
     const record = await begin(shop, 'Reuse');
     const id = randomUUID();
@@ -191,6 +210,7 @@ describeInShops('record', (shop) => {
       { kind: 'weighing', part: 'Q', gross: '1 kg', condition: 'trimmed' },
       { kind: 'note', text: 'later', happenedOn: '2026-06-16' },
       { kind: 'note', text: 'id', id: 'no uuid' },
+      { kind: 'note', text: 'id', id: 5 },
       { kind: 'piece withdrawn', part: 'A', piece: 5, reason: 'x' },
     ];
     expect(await shop.refusal(await record(bad))).toEqual([
@@ -204,7 +224,8 @@ describeInShops('record', (shop) => {
       'entries.json#/5/part unknown-part',
       'entries.json#/6/happenedOn day-in-future',
       'entries.json#/7/id shape-refused',
-      'entries.json#/8/piece no-such-piece',
+      'entries.json#/8/id shape-refused',
+      'entries.json#/9/piece no-such-piece',
     ]);
   });
 
