@@ -5,6 +5,7 @@ import type { Server } from 'node:http';
 import { createServer as createTlsServer, type Server as TlsServer } from 'node:https';
 import { type AddressInfo, isIPv6 } from 'node:net';
 import { join } from 'node:path';
+import { createSecureContext } from 'node:tls';
 import { createAdaptorServer } from '@hono/node-server';
 import { Hono } from 'hono';
 import { createDemonstration } from '#db/demo/create-demonstration.ts';
@@ -29,10 +30,16 @@ const RENEWAL_CHECK_MS = 60 * 60 * 1000;
 
 export async function startServer(options: ServerOptions, streams: Streams): Promise<RunningServer> {
   const { place, tls } = options;
+  const given = tls.kind === 'given' ? await givenPair(tls) : undefined;
   if (isNewFolder(place)) streams.out.write('Preparing a new data folder: this takes a few seconds.\n');
   const store = await openStore(place);
+  // What has been opened, to be closed in the opposite order: at the end, or where the start fails half-way.
+  const closers: (() => unknown)[] = [() => store.close()];
+  const stop = async () => {
+    for (const close of closers.splice(0).reverse()) await close();
+  };
   try {
-    const made = await certificateFor(tls);
+    const made = given === undefined ? await madeHere(tls) : { server: given, authority: undefined };
     const services = makeServices({
       store,
       now: () => new Date(),
@@ -42,30 +49,29 @@ export async function startServer(options: ServerOptions, streams: Streams): Pro
       createDemonstration,
       trust: made?.authority,
     });
-    const server = createAdaptorServer({
-      fetch: makeApp(services).fetch,
-      ...(made === undefined ? {} : { createServer: createTlsServer, serverOptions: made.server }),
-    }) as Server | TlsServer;
+    const server = serverFor(makeApp(services).fetch, made);
+    closers.push(() => closed(server));
+    // Before the server itself, which waits for its live lines to end.
+    closers.push(services.stop);
     const port = await listen(server, options.host, options.port);
     const trust = await listenForTrust(options, made?.authority);
-    const stopRenewal = renewing(tls, server, streams);
+    if (trust !== undefined) closers.push(() => closed(trust.server));
+    closers.push(renewing(tls, server, streams));
     tellAddresses(options, port, trust?.port, made?.authority, streams);
     if (await isFirstRun(store.db)) services.firstRunCode.show();
-    return {
-      port,
-      httpPort: trust?.port,
-      async stop() {
-        stopRenewal();
-        services.stop();
-        await Promise.all([closed(server), ...(trust === undefined ? [] : [closed(trust.server)])]);
-        await store.close();
-      },
-    };
+    return { port, httpPort: trust?.port, stop };
   } catch (error) {
-    await store.close();
+    await stop();
     throw error;
   }
 }
+
+function serverFor(fetch: FetchCallback, made: Certificate | undefined): Server | TlsServer {
+  if (made === undefined) return createAdaptorServer({ fetch }) as Server;
+  return createAdaptorServer({ fetch, createServer: createTlsServer, serverOptions: made.server }) as TlsServer;
+}
+
+type FetchCallback = Parameters<typeof createAdaptorServer>[0]['fetch'];
 
 function isNewFolder(place: StorePlace): boolean {
   return place.kind === 'folder' && !existsSync(join(place.path, 'pgdata'));
@@ -73,15 +79,21 @@ function isNewFolder(place: StorePlace): boolean {
 
 type Certificate = { readonly server: Pair; readonly authority: string | undefined };
 
-async function certificateFor(tls: TlsOptions): Promise<Certificate | undefined> {
-  switch (tls.kind) {
-    case 'none':
-      return undefined;
-    case 'given':
-      return { server: { cert: await readPem(tls.cert), key: await readPem(tls.key) }, authority: undefined };
-    case 'local':
-      return localTls(tls.folder, placeOfThisMachine(), new Date());
+/** A certificate that was given and its key, read and tried before anything else is done. */
+async function givenPair(tls: Extract<TlsOptions, { kind: 'given' }>): Promise<Pair> {
+  const pair = { cert: await readPem(tls.cert), key: await readPem(tls.key) };
+  try {
+    createSecureContext(pair);
+  } catch (error) {
+    const why = error instanceof Error ? error.message : String(error);
+    throw new OptionRefusal(`The certificate and its key cannot be used: ${why}.`);
   }
+  return pair;
+}
+
+/** Made once the data folder is this process's own: the keys may lie in it. */
+async function madeHere(tls: TlsOptions): Promise<Certificate | undefined> {
+  return tls.kind === 'local' ? localTls(tls.folder, placeOfThisMachine(), new Date()) : undefined;
 }
 
 async function readPem(path: string): Promise<string> {

@@ -1,0 +1,195 @@
+/** Reading through the doors: what they show is what the pure rules say of the same entries. */
+import { expect, it } from 'vitest';
+import { createDemonstration, DEMONSTRATION_ID } from '#db/demo/create-demonstration.ts';
+import { loadLedger } from '#db/record/load-ledger.ts';
+import {
+  BreakdownListReport,
+  DriftListReport,
+  EntriesReport,
+  HistoryReport,
+  LedgerReport,
+  PartsReport,
+  VerifyReport,
+} from '#shared/contract/aircraft.ts';
+import type { Ledger } from '#shared/ledger/fold.ts';
+import {
+  breakdownReport,
+  daysReport,
+  driftReport,
+  entriesReport,
+  headlineReport,
+  partsReport,
+} from '#shared/rollup/report.ts';
+import { aircraftIn, newId, partsIn, pointersOf, problemOf, record, shopOn } from '#tests/api/door-shop.ts';
+import { describeOnBothEngines } from '#tests/support/engines.ts';
+
+/** As it comes out of JSON: without what is undefined. */
+const plain = (value: unknown): unknown => JSON.parse(JSON.stringify(value));
+
+describeOnBothEngines('reading', (engine) => {
+  const shop = shopOn(engine, { createDemonstration });
+  let cookie = '';
+  const get = async (path: string, id: string = DEMONSTRATION_ID) =>
+    shop().call('GET', `/api/aircraft/${id}${path}`, { cookie });
+  const ledgerAt = (seq?: number): Promise<Ledger> => loadLedger(engine.db(), DEMONSTRATION_ID, seq);
+
+  it('[N10] every report is that of the pure rules over the entries in the database, now and as known then', async () => {
+    ({ cookie } = await shop().person('lead'));
+    expect((await shop().call('POST', '/api/demonstration', { cookie })).status).toBe(201);
+    for (const seq of [undefined, 1, 200, 350, 200]) {
+      const ledger = await ledgerAt(seq);
+      const at = seq === undefined ? '' : `?asKnownAt=${seq}`;
+      const last = ledger.entries.length;
+      const headline = LedgerReport.parse(await (await get(at)).json());
+      expect(headline.headline).toEqual(plain(headlineReport(ledger)));
+      expect(headline.aircraft.headSeq).toBe(last);
+      const history = HistoryReport.parse(await (await get(`/history${at}`)).json());
+      expect(history).toEqual({ seq: last, days: plain(daysReport(ledger)) });
+      expect(PartsReport.parse(await (await get(`/parts${at}`)).json())).toEqual({
+        seq: last,
+        parts: plain(partsReport(ledger)),
+      });
+      for (const key of ['group', 'process', 'assembly'] as const) {
+        const report = BreakdownListReport.parse(await (await get(`/breakdown/${key}${at}`)).json());
+        expect(report).toEqual({ seq: last, rows: plain(breakdownReport(ledger, key)) });
+      }
+      for (const order of ['margin', 'cg'] as const) {
+        const report = DriftListReport.parse(
+          await (await get(`/drift${at === '' ? '?' : `${at}&`}order=${order}`)).json(),
+        );
+        expect(report).toEqual({ seq: last, findings: plain(driftReport(ledger, order)) });
+      }
+    }
+  });
+
+  it('[L7] the pages of entries, put together, are all of them, newest first', async () => {
+    for (const seq of [undefined, 300]) {
+      const all = [...entriesReport(await ledgerAt(seq))].reverse();
+      const found: unknown[] = [];
+      for (let before: number | undefined; ; ) {
+        const query = new URLSearchParams({ limit: '77', ...(seq === undefined ? {} : { asKnownAt: String(seq) }) });
+        if (before !== undefined) query.set('before', String(before));
+        const page = EntriesReport.parse(await (await get(`/entries?${query}`)).json());
+        expect(page.seq).toBe(all.length);
+        found.push(...page.entries);
+        before = page.next;
+        if (before === undefined) break;
+      }
+      expect(found).toEqual(plain(all));
+    }
+  });
+
+  it('[L7] a page is filtered by kind, by part and by what was typed', async () => {
+    const all = [...entriesReport(await ledgerAt())].reverse();
+    const seqs = async (query: string) =>
+      EntriesReport.parse(await (await get(`/entries?limit=200&${query}`)).json()).entries.map(({ seq }) => seq);
+    const seqsOf = (is: (one: (typeof all)[number]) => boolean) =>
+      all
+        .filter(is)
+        .map(({ seq }) => seq)
+        .slice(0, 200);
+    expect(await seqs('kind=correction')).toEqual(seqsOf(({ entry }) => entry.kind === 'correction'));
+    const part = all.find((one) => one.part !== undefined)?.part ?? '';
+    expect(part).not.toBe('');
+    const ofPart = seqsOf((one) => one.part === part);
+    expect(await seqs(`part=${encodeURIComponent(part.toLowerCase())}`)).toEqual(ofPart);
+    expect(await seqs(`search=${encodeURIComponent(part.toUpperCase())}`)).toEqual(expect.arrayContaining([...ofPart]));
+    expect(await seqs('search=no+such+words+anywhere')).toEqual([]);
+    expect(await (await get('/entries?kind=weighing&limit=3')).json()).toMatchObject({ entries: { length: 3 } });
+  });
+
+  it('[L7] search looks into number, name, person, remark and the words typed, all words together', async () => {
+    const id = await aircraftIn(shop(), cookie);
+    await partsIn(shop(), cookie, id);
+    const engineer = await shop().person('engineer');
+    await record(shop(), engineer.cookie, id, {
+      kind: 'weighing',
+      part: 'T-200',
+      gross: '9.91 lb',
+      condition: 'finished',
+      remark: 'Crème fraîche',
+    });
+    const seqs = async (search: string) =>
+      EntriesReport.parse(await (await get(`/entries?search=${encodeURIComponent(search)}`, id)).json()).entries.map(
+        ({ seq }) => seq,
+      );
+    expect(await seqs('t-200')).toEqual([6, 5, 4]);
+    expect(await seqs('part t-200')).toEqual([6, 5, 4]);
+    expect(await seqs(engineer.initials.toLowerCase())).toEqual([6]);
+    expect(await seqs('CRÈME')).toEqual([6]);
+    expect(await seqs('9.91 lb')).toEqual([6]);
+    expect(await seqs('9.91 w-104')).toEqual([]);
+    // Ids are not what anybody typed.
+    expect(await seqs(id.slice(0, 8))).toEqual([]);
+  });
+
+  it('[L5] a lead can have the chain walked', async () => {
+    const report = VerifyReport.parse(await (await get('/verify')).json());
+    expect(report).toMatchObject({ ok: true, entryCount: (await ledgerAt()).entries.length });
+  });
+
+  it('[L7] an entry that is not there yet is told as such, and bad questions with their places', async () => {
+    const report = await problemOf(await get('?asKnownAt=99999'), 404, 'no-such-entry');
+    expect(report.problems).toMatchObject([{ pointer: '/asKnownAt', code: 'no-such-entry' }]);
+    const bad = await get('/entries?limit=500&before=zero&kind=wedding&colour=red&asKnownAt=0');
+    expect(pointersOf(await problemOf(bad, 400, 'input-refused'))).toEqual([
+      '/asKnownAt',
+      '/before',
+      '/colour',
+      '/kind',
+      '/limit',
+    ]);
+    await problemOf(await get('/breakdown/colour'), 400, 'input-refused');
+    await problemOf(await get('/drift?order=size'), 400, 'input-refused');
+    await problemOf(await get(`/entries?before=1e3`), 400, 'input-refused');
+  });
+
+  it('[N10] an aircraft without entries can be read', async () => {
+    const id = await engine.aircraft();
+    expect(await (await get('/entries', id)).json()).toEqual({ seq: 0, entries: [] });
+    expect(await (await get('', id)).json()).toMatchObject({
+      aircraft: { headSeq: 0 },
+      headline: { seq: 0, partCount: 0 },
+    });
+    await problemOf(await get('?asKnownAt=1', id), 404, 'no-such-entry');
+  });
+
+  it('[W4] a preview says what the weighing then does, and records nothing', async () => {
+    const id = await aircraftIn(shop(), cookie);
+    await partsIn(shop(), cookie, id);
+    const weighing = { part: 'W-104', piece: '2', gross: '4.60 kg', condition: 'finished' };
+    const crew = await shop().person('crew');
+    const preview = (body: object) =>
+      shop().call('POST', `/api/aircraft/${id}/weighing-preview`, { cookie: crew.cookie, body });
+    const answer = await preview(weighing);
+    expect(answer.status).toBe(200);
+    const said = (await answer.json()) as { predictedAfterKg: number };
+    expect(said).toMatchObject({
+      judgement: { flag: 'drifting heavy', expectedKg: 4 },
+      allowanceFraction: 0.1,
+      doubts: [],
+    });
+    expect(await (await get('/entries?limit=1', id)).json()).toMatchObject({ seq: 5 });
+    const recorded = await record(shop(), crew.cookie, id, { kind: 'weighing', ...weighing });
+    expect(said.predictedAfterKg).toBeCloseTo(
+      (recorded as unknown as { headline: { predictedKg: number } }).headline.predictedKg,
+      9,
+    );
+    expect(
+      pointersOf(await problemOf(await preview({ ...weighing, gross: '4.6', piece: '7' }), 400, 'input-refused')),
+    ).toEqual(['/gross', '/piece']);
+    expect(pointersOf(await problemOf(await preview({ ...weighing, id: newId() }), 400, 'input-refused'))).toEqual([
+      '/id',
+    ]);
+    expect(pointersOf(await problemOf(await preview({ ...weighing, by: 'ZZ' }), 400, 'input-refused'))).toEqual([
+      '/by',
+    ]);
+    expect(pointersOf(await problemOf(await preview({ ...weighing, kind: 'note' }), 400, 'input-refused'))).toEqual([
+      '/kind',
+    ]);
+    expect(
+      pointersOf(await problemOf(await preview({ ...weighing, happenedOn: '2999-01-01' }), 400, 'input-refused')),
+    ).toEqual(['/happenedOn']);
+    expect((await preview({ ...weighing, kind: 'weighing' })).status).toBe(200);
+  });
+});

@@ -1,0 +1,146 @@
+/** The live line: who is told of what, when it ends, and that other processes are heard. */
+import { expect, it } from 'vitest';
+import { openStore } from '#db/engine/open-store.ts';
+import { IDLE_MS } from '#db/people/session.ts';
+import { LiveMessage } from '#shared/contract/aircraft.ts';
+import { aircraftIn, openShop, partsIn, record, type Shop, shopOn } from '#tests/api/door-shop.ts';
+import { describeOnBothEngines, onServer } from '#tests/support/engines.ts';
+
+/** A line as a browser reads it. */
+class Line {
+  readonly heard: LiveMessage[] = [];
+  text = '';
+  isEnded = false;
+  readonly #reader: ReadableStreamDefaultReader<Uint8Array>;
+
+  constructor(answer: Response) {
+    expect(answer.status).toBe(200);
+    expect(answer.headers.get('content-type')).toBe('text/event-stream; charset=utf-8');
+    if (answer.body === null) throw new Error('a line has a body');
+    this.#reader = answer.body.getReader();
+    void this.#read();
+  }
+
+  async until(is: () => boolean, waitMs = 10_000): Promise<void> {
+    const end = Date.now() + waitMs;
+    while (!is()) {
+      if (Date.now() > end) throw new Error(`the line said only: ${this.text}`);
+      await new Promise((resolve) => setTimeout(resolve, 10));
+    }
+  }
+
+  hang(): Promise<void> {
+    return this.#reader.cancel();
+  }
+
+  async #read(): Promise<void> {
+    const decoder = new TextDecoder();
+    for (;;) {
+      const { done, value } = await this.#reader.read();
+      if (done) break;
+      this.text += decoder.decode(value, { stream: true });
+      this.heard.splice(0);
+      for (const [, data] of this.text.matchAll(/^data: (.*)$/gm))
+        this.heard.push(LiveMessage.parse(JSON.parse(data ?? '')));
+    }
+    this.isEnded = true;
+  }
+}
+
+async function open(shop: Shop, cookie: string): Promise<Line> {
+  const line = new Line(await shop.call('GET', '/api/live', { cookie }));
+  await line.until(() => line.text.includes('retry:'));
+  return line;
+}
+
+const note = { kind: 'note', text: 'heard?' };
+
+describeOnBothEngines('the live line', (engine) => {
+  const shop = shopOn(engine, { heartbeatMs: 50 });
+
+  it('[N9] it tells of a new entry, to those who may see the aircraft and to nobody else', async () => {
+    const lead = await shop().person('lead');
+    const [mine, theirs] = [await aircraftIn(shop(), lead.cookie), await aircraftIn(shop(), lead.cookie)];
+    const outsider = await open(shop(), (await shop().person('crew', [theirs])).cookie);
+    const line = await open(shop(), lead.cookie);
+    const { entry } = await record(shop(), lead.cookie, mine, note);
+    await line.until(() => line.heard.some(({ aircraftId, seq }) => aircraftId === mine && seq === entry.seq));
+    await record(shop(), lead.cookie, theirs, note);
+    await outsider.until(() => outsider.heard.some(({ aircraftId }) => aircraftId === theirs));
+    expect(outsider.text).not.toContain(mine);
+    // The heartbeat has a time of its own; an entry on a quick machine is there before the first one.
+    await line.until(() => line.text.includes(': still here\n\n'));
+    await Promise.all([line.hang(), outsider.hang()]);
+  });
+
+  it('[N9] it closes when the session ends: by sign-out, by being made inactive, by time', async () => {
+    const lead = await shop().person('lead');
+    const out = await shop().person('viewer');
+    const line = await open(shop(), out.cookie);
+    await shop().call('POST', '/api/sign-out', { cookie: out.cookie });
+    await line.until(() => line.isEnded);
+    const inactive = await shop().person('viewer');
+    const second = await open(shop(), inactive.cookie);
+    await shop().call('PATCH', `/api/people/${inactive.person.id}`, { cookie: lead.cookie, body: { isActive: false } });
+    await second.until(() => second.isEnded);
+    const idle = await shop().person('viewer');
+    const third = await open(shop(), idle.cookie);
+    await third.until(() => third.text.includes('still here'));
+    shop().later(IDLE_MS + 1);
+    await third.until(() => third.isEnded);
+  });
+
+  it('[N9] access that is taken away holds for the line as well', async () => {
+    const lead = await shop().person('lead');
+    const id = await aircraftIn(shop(), lead.cookie);
+    const viewer = await shop().person('viewer', [id]);
+    const [line, own] = [await open(shop(), viewer.cookie), await open(shop(), lead.cookie)];
+    await shop().call('PATCH', `/api/people/${viewer.person.id}`, { cookie: lead.cookie, body: { aircraft: [] } });
+    const { entry } = await record(shop(), lead.cookie, id, note);
+    await own.until(() => own.heard.some(({ seq }) => seq === entry.seq));
+    expect(line.heard.filter(({ seq }) => seq === entry.seq)).toEqual([]);
+    await Promise.all([line.hang(), own.hang()]);
+  });
+
+  it('[N9] a burst of entries ends with the last one', async () => {
+    const lead = await shop().person('lead');
+    const id = await aircraftIn(shop(), lead.cookie);
+    await partsIn(shop(), lead.cookie, id);
+    const line = await open(shop(), lead.cookie);
+    await Promise.all(Array.from({ length: 30 }, () => record(shop(), lead.cookie, id, note)));
+    await line.until(() => line.heard.at(-1)?.seq === 35);
+    expect(line.heard.map(({ seq }) => seq)).toEqual([...line.heard.map(({ seq }) => seq)].sort((a, b) => a - b));
+    await line.hang();
+  });
+
+  it('[N14] a server that stops ends its lines', async () => {
+    const other = openShop(engine.store());
+    const line = await open(other, (await other.person('viewer')).cookie);
+    other.close();
+    await line.until(() => line.isEnded);
+  });
+
+  if (engine.kind === 'postgres') {
+    it('[N9] what one server records is told by another one, also after its line to the database was cut', async () => {
+      const otherStore = await openStore(engine.place());
+      const other = openShop(otherStore);
+      const lead = await shop().person('lead');
+      const id = await aircraftIn(shop(), lead.cookie);
+      const line = await open(other, lead.cookie);
+      const first = await record(shop(), lead.cookie, id, note);
+      await line.until(() => line.heard.some(({ aircraftId, seq }) => aircraftId === id && seq === first.entry.seq));
+      await onServer((client) =>
+        client.query(
+          `select pg_terminate_backend(pid) from pg_stat_activity where application_name = 'tarebook listener'`,
+        ),
+      );
+      const second = await record(shop(), lead.cookie, id, note);
+      await line.until(() => line.heard.some(({ aircraftId, seq }) => aircraftId === id && seq === second.entry.seq));
+      const third = await record(shop(), lead.cookie, id, note);
+      await line.until(() => line.heard.some(({ aircraftId, seq }) => aircraftId === id && seq === third.entry.seq));
+      await line.hang();
+      other.close();
+      await otherStore.close();
+    });
+  }
+});
