@@ -7,7 +7,7 @@ import { refusedInput } from '#api/problem/problem.ts';
 import { listAircraft } from '#db/ledger/list-aircraft.ts';
 import { addAccess } from '#db/people/change-people.ts';
 import { maySee } from '#db/people/person.ts';
-import { inventedAircraft, markInvented } from '#db/record/invented-aircraft.ts';
+import { inventedAircraft } from '#db/record/invented-aircraft.ts';
 import { AircraftList, AircraftReport, AircraftRequest } from '#shared/contract/aircraft.ts';
 import type { Person } from '#shared/contract/people.ts';
 import { aircraftReport } from './aircraft-report.ts';
@@ -65,7 +65,6 @@ export function aircraftDoors(app: DoorApp): void {
     const person = personAt(c);
     const answer = await createDemonstration(db, { by: person.initials, today: shopDay(now()) });
     if (!answer.ok) throw refusedInput([{ path: [], refusal: answer.refusal }]);
-    await markInvented(db, answer.aircraftId);
     return c.json(await admitted(c, person, answer.aircraftId), 201);
   });
 }

@@ -2,6 +2,7 @@
 import type { Kysely } from 'kysely';
 import type { Database } from '#db/database.ts';
 import { createAircraft } from '#db/ledger/create-aircraft.ts';
+import { markInvented } from '#db/record/invented-aircraft.ts';
 import { recordEntries } from '#db/record/record-entries.ts';
 import type { AircraftId } from '#shared/ledger/entry.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
@@ -37,7 +38,10 @@ export async function createDemonstration(
       return { ok: false, refusal: { code: 'aircraft-name-taken', name: DEMONSTRATION_NAME } };
     const progress = onProgress === undefined ? {} : { onProgress };
     const recorded = await recordEntries<never>(tx, { aircraftId, ...progress }, () => ({ ok: true, entries }));
-    if (recorded.ok) return { ok: true, aircraftId, recorded: recorded.entries.length };
+    if (recorded.ok) {
+      await markInvented(tx, aircraftId);
+      return { ok: true, aircraftId, recorded: recorded.entries.length };
+    }
     throw new Error(`the demonstration is refused: ${JSON.stringify('refusal' in recorded ? recorded.refusal : {})}`);
   });
 }

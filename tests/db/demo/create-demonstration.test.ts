@@ -3,6 +3,7 @@ import { expect, it } from 'vitest';
 import { createDemonstration, DEMONSTRATION_ID } from '#db/demo/create-demonstration.ts';
 import { listAircraft } from '#db/ledger/list-aircraft.ts';
 import { verifyChain } from '#db/ledger/verify.ts';
+import { inventedAircraft } from '#db/record/invented-aircraft.ts';
 import { loadLedger } from '#db/record/load-ledger.ts';
 import { describeOnBothEngines } from '#tests/support/engines.ts';
 import { BY, entriesOn, TODAY } from './story.ts';
@@ -23,6 +24,12 @@ describeOnBothEngines('the demonstration in a store', (engine) => {
     const ledger = await loadLedger(engine.db(), DEMONSTRATION_ID);
     expect(ledger.entries.map(({ entry }) => entry)).toEqual(made);
     expect(await verifyChain(engine.db(), DEMONSTRATION_ID)).toMatchObject({ ok: true, entryCount: made.length });
+  });
+
+  it('[G1] is marked as invented, whoever makes it', async () => {
+    const other = await engine.aircraft();
+    const marked = await inventedAircraft(engine.db());
+    expect([marked.has(DEMONSTRATION_ID), marked.has(other)]).toEqual([true, false]);
   });
 
   it('[G1] is refused a second time, and the first stays as it was', async () => {
