@@ -7,13 +7,20 @@ try {
   const options = readServerOptions(process.argv.slice(2), process.env);
   if (options === undefined) process.stdout.write(SERVER_HELP);
   else {
-    const server = await startServer(options, { out: process.stdout, err: process.stderr });
+    const starting = startServer(options, { out: process.stdout, err: process.stderr });
+    // Heard from the first moment: a signal during the start stops what the start has made, and is no torn end.
     for (const signal of ['SIGINT', 'SIGTERM'] as const)
       process.once(signal, () => {
         // A second signal ends the process as it stands: nothing acknowledged is lost by that.
         for (const again of ['SIGINT', 'SIGTERM'] as const) process.once(again, () => process.exit(1));
-        void server.stop().then(() => process.exit(0));
+        // A start that fails is told below.
+        const stopped = starting.then((server) => server.stop());
+        void stopped.then(
+          () => process.exit(0),
+          () => undefined,
+        );
       });
+    await starting;
   }
 } catch (error) {
   if (!(error instanceof StoreRefusal || error instanceof OptionRefusal)) throw error;
