@@ -48,6 +48,15 @@ describe('reports', () => {
     expect(report).toMatchObject({ driftingCount: 2, watchCount: 0, withoutCause: ['P-3'], predictedKg: 31.6 });
   });
 
+  it('[W5] a drifting weighing stays open until a cause is stated', () => {
+    const chain = bird();
+    const fin = chain.entries.find(({ entry }) => entry.kind === 'weighing' && entry.netKg === 0.5);
+    if (fin === undefined) throw new Error('the fin');
+    expect(headlineReport(chain.fold()).withoutCause).toEqual(['P-3']);
+    chain.correct(fin, weighingOf(3, 0.5, { cause: 'dry' }));
+    expect(headlineReport(chain.fold())).toMatchObject({ withoutCause: [], driftingCount: 2 });
+  });
+
   it('[D2] findings are sorted by their effect on margin or on CG', () => {
     const ledger = bird().fold();
     const numbers = (order: 'margin' | 'cg') => driftReport(ledger, order).map(({ number }) => number);
