@@ -32,7 +32,7 @@ export function BeginScreen() {
       <section className="card stack">
         <h2>Look round with the demonstration aircraft</h2>
         <p>
-          Dabchick, a two-seat light amphibian: some 140 parts and eighteen months of entries. Aircraft, people and
+          Dabchick, a two-seat light amphibian: some 150 parts and eighteen months of entries. Aircraft, people and
           figures are invented. It stands beside your own aircraft and can be left alone later.
         </p>
         <Button kind="main" onPress={() => demonstrate.mutate()} isDisabled={demonstrate.isPending}>

@@ -95,7 +95,8 @@ function Screens() {
       </Page>
     );
   return (
-    <Frame aircraft={aircraft} current={current}>
+    // A screen that is about no aircraft keeps the way back to the last one.
+    <Frame aircraft={aircraft} current={current ?? lastAircraft(aircraft)}>
       <Suspense
         fallback={
           <Page>
@@ -129,9 +130,14 @@ function Screens() {
 }
 
 function Home({ aircraft }: { readonly aircraft: readonly AircraftReport[] }) {
-  const last = localStorage.getItem(LAST_AIRCRAFT);
-  const first = aircraft.find((one) => one.id === last) ?? aircraft[0];
+  const first = lastAircraft(aircraft);
   return first === undefined ? <BeginScreen /> : <Redirect to={`/aircraft/${first.id}/ledger`} replace />;
+}
+
+/** The aircraft last looked at on this device, or the first there is. */
+function lastAircraft(aircraft: readonly AircraftReport[]): AircraftReport | undefined {
+  const last = localStorage.getItem(LAST_AIRCRAFT);
+  return aircraft.find((one) => one.id === last) ?? aircraft[0];
 }
 
 function Unknown() {

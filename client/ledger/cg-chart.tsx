@@ -4,6 +4,7 @@ import type { DayReport } from '#shared/contract/reports.ts';
 import { LENGTH_UNIT_M } from '#shared/quantity/units.ts';
 import type { Shown } from '../pieces/units.ts';
 import { Chart, type Line } from './chart.tsx';
+import { DayTable } from './day-table.tsx';
 
 export function CgChart({ days, shown }: { readonly days: readonly DayReport[]; readonly shown: Shown }) {
   const { length, units } = shown;
@@ -31,32 +32,14 @@ export function CgChart({ days, shown }: { readonly days: readonly DayReport[]; 
       : `${length(last.cgXM)} ${units.length} aft of the datum on ${last.day}.`;
   return (
     <Chart title="Travel of the CG" summary={summary} days={dates} unit={units.length} lines={lines} show={show}>
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">Day</th>
-            <th scope="col" className="number">
-              CG x {units.length}
-            </th>
-            <th scope="col" className="number">
-              forward {units.length}
-            </th>
-            <th scope="col" className="number">
-              aft {units.length}
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {days.toReversed().map((day) => (
-            <tr key={day.day}>
-              <td>{day.day}</td>
-              <td className="number">{length(day.cgXM)}</td>
-              <td className="number">{length(day.cgForwardM)}</td>
-              <td className="number">{length(day.cgAftM)}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <DayTable
+        days={days}
+        columns={[
+          { heading: `CG x ${units.length}`, cell: (day) => length(day.cgXM) },
+          { heading: `forward ${units.length}`, cell: (day) => length(day.cgForwardM) },
+          { heading: `aft ${units.length}`, cell: (day) => length(day.cgAftM) },
+        ]}
+      />
     </Chart>
   );
 }

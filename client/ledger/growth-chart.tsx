@@ -4,6 +4,7 @@ import type { DayReport } from '#shared/contract/reports.ts';
 import { MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import type { Shown } from '../pieces/units.ts';
 import { Chart, type Line } from './chart.tsx';
+import { DayTable } from './day-table.tsx';
 
 export function GrowthChart({ days, shown }: { readonly days: readonly DayReport[]; readonly shown: Shown }) {
   const { mass, units } = shown;
@@ -32,32 +33,14 @@ export function GrowthChart({ days, shown }: { readonly days: readonly DayReport
       lines={lines}
       show={show}
     >
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">Day</th>
-            <th scope="col" className="number">
-              basic {units.mass}
-            </th>
-            <th scope="col" className="number">
-              predicted {units.mass}
-            </th>
-            <th scope="col" className="number">
-              target {units.mass}
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {days.toReversed().map((day) => (
-            <tr key={day.day}>
-              <td>{day.day}</td>
-              <td className="number">{mass(day.basicKg)}</td>
-              <td className="number">{mass(day.predictedKg)}</td>
-              <td className="number">{mass(day.targetKg)}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <DayTable
+        days={days}
+        columns={[
+          { heading: `basic ${units.mass}`, cell: (day) => mass(day.basicKg) },
+          { heading: `predicted ${units.mass}`, cell: (day) => mass(day.predictedKg) },
+          { heading: `target ${units.mass}`, cell: (day) => mass(day.targetKg) },
+        ]}
+      />
     </Chart>
   );
 }
