@@ -1,0 +1,16 @@
+/** The command before a reader that goes away. */
+import { spawn } from 'node:child_process';
+import { expect, it } from 'vitest';
+
+it('[C1] a reader that closes the pipe early is no fault', { timeout: 60_000 }, async () => {
+  const child = spawn(process.execPath, ['api/command/start.ts', 'import', '--memory', '--aircraft', 'Piped'], {
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  child.stdout.destroy();
+  let told = '';
+  child.stderr.on('data', (chunk: Buffer) => {
+    told += chunk.toString();
+  });
+  const exit = await new Promise((resolve) => child.once('close', resolve));
+  expect({ exit, told }).toEqual({ exit: 0, told: '' });
+});
