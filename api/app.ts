@@ -18,7 +18,7 @@ import type { Services } from './services.ts';
 import { trustPages } from './tls/trust-pages.ts';
 import { apiPage } from './web/api-page.ts';
 import { clientFiles } from './web/client-files.ts';
-import { sameSiteOnly, saysJson } from './web/same-site-only.ts';
+import { sameSiteOnly, saysJson, utf8Only } from './web/same-site-only.ts';
 import { securityHeaders } from './web/security-headers.ts';
 import { weighingDoors } from './weighing/preview-door.ts';
 
@@ -53,6 +53,7 @@ export function makeApp(services: Services): DoorApp {
         throw new Problem('too-large');
       },
     }),
+    utf8Only,
   );
   healthDoor(app);
   sessionDoors(app);

@@ -12,11 +12,13 @@ import { createDemonstration } from '#db/demo/create-demonstration.ts';
 import { openStore, type StorePlace } from '#db/engine/open-store.ts';
 import { isFirstRun } from '#db/people/change-people.ts';
 import { makeApp } from './app.ts';
+import type { DoorEnv } from './door.ts';
 import { OptionRefusal, type ServerOptions, type TlsOptions } from './server-options.ts';
 import { makeServices } from './services.ts';
 import { networkAddresses, placeOfThisMachine } from './tls/addresses.ts';
 import { type LocalTls, localTls, type Pair } from './tls/local-authority.ts';
 import { fingerprintOf, trustPages } from './tls/trust-pages.ts';
+import { securityHeaders } from './web/security-headers.ts';
 
 type Streams = { readonly out: { write(text: string): unknown }; readonly err: { write(text: string): unknown } };
 
@@ -110,7 +112,8 @@ async function listenForTrust(
   authority: string | undefined,
 ): Promise<{ server: Server; port: number } | undefined> {
   if (tls.kind !== 'local' || tls.httpPort === undefined || authority === undefined) return undefined;
-  const app = new Hono();
+  const app = new Hono<DoorEnv>();
+  app.use(securityHeaders);
   trustPages(app, authority);
   app.notFound((c) => c.text('Only /trust is served here; Tarebook itself is at its https address.\n', 404));
   const server = createAdaptorServer({ fetch: app.fetch }) as Server;

@@ -13,8 +13,7 @@ import type { Entry, Statement } from '#shared/ledger/entry.ts';
 import { foldEntries, type Ledger } from '#shared/ledger/fold.ts';
 import type { Result } from '#shared/result.ts';
 import { entryFromWords, type PathProblem, pathInWords } from '#shared/words/entry-from-words.ts';
-
-export type Sent = Readonly<Record<string, unknown>>;
+import type { Sent } from './sent-bounds.ts';
 
 export type Sender = { readonly aircraftId: string; readonly person: Person; readonly today: string };
 

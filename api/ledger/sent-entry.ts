@@ -7,10 +7,20 @@ import { ESTIMATE_FIELDS } from '#shared/estimate/from-words.ts';
 import { PART_FIELDS } from '#shared/part/from-words.ts';
 import { TARGET_FIELDS } from '#shared/target/from-words.ts';
 import { WEIGHING_FIELDS } from '#shared/weighing/from-words.ts';
+import { beyondBounds, isNamed, NAMED_WORDS, type Sent } from './sent-bounds.ts';
 
 const quantity = 'Numbers carry their unit: `gross: "12.5 lb"`.';
 
-export const SentEntry = z.record(z.string(), z.unknown()).openapi({
+/** Names with words; `sent-bounds.ts` says what is too much of them. */
+const sentWords = z
+  .custom<Sent>(isNamed, NAMED_WORDS)
+  .superRefine((sent, context) => {
+    // Also asked where it is no object: a schema goes on to its next check.
+    for (const issue of isNamed(sent) ? beyondBounds(sent) : []) context.addIssue({ ...issue, input: sent });
+  })
+  .openapi({ type: 'object', additionalProperties: true });
+
+export const SentEntry = sentWords.openapi({
   description: [
     `One entry in words. Every kind: kind, id (a UUID that the sender makes), happenedOn, remark. ${quantity}`,
     `part added: ${PART_FIELDS.join(', ')}.`,
@@ -34,7 +44,7 @@ export const SentEntry = z.record(z.string(), z.unknown()).openapi({
   },
 });
 
-export const SentWeighing = z.record(z.string(), z.unknown()).openapi({
+export const SentWeighing = sentWords.openapi({
   description: `A weighing in words, without an id: part, ${WEIGHING_FIELDS.join(', ')}, happenedOn. ${quantity}`,
   example: { part: 'W-104', piece: '2', gross: '4.12 kg', tare: '0.30 kg', condition: 'as released' },
 });

@@ -17,10 +17,14 @@ export function liveDoors(app: DoorApp): void {
   app.openapi(live, (c) => {
     const hash = c.get('tokenHash');
     if (hash === undefined) throw new Error('this door has been kept');
-    return c.body(c.get('services').lines.open(hash), 200, {
+    const headers = {
       'Content-Type': 'text/event-stream; charset=utf-8',
       'Cache-Control': 'no-store, no-transform',
       'X-Accel-Buffering': 'no',
-    });
+    };
+    // Who asks for the head alone never reads the line, and would leave it open.
+    return c.req.method === 'HEAD'
+      ? c.body(null, 200, headers)
+      : c.body(c.get('services').lines.open(hash), 200, headers);
   });
 }

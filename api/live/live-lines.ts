@@ -25,6 +25,8 @@ type Line = { readonly tokenHash: string; readonly controller: ReadableStreamDef
 
 /** A page that reads nothing for this many messages is gone. */
 const MOST_UNREAD = 200;
+/** A browser shares one line among its pages; every line costs a look at its session for each new entry. */
+const MOST_OF_SESSION = 20;
 
 export class LiveLines {
   readonly #given: Given;
@@ -50,6 +52,9 @@ export class LiveLines {
         start: (controller) => {
           line = { tokenHash, controller };
           if (this.#isClosed) return controller.close();
+          const ofSession = [...this.#lines].filter((one) => one.tokenHash === tokenHash);
+          const [oldest] = ofSession;
+          if (oldest !== undefined && ofSession.length >= MOST_OF_SESSION) this.#close(oldest);
           this.#lines.add(line);
           this.#send(line, 'retry: 2000\n\n');
         },

@@ -62,4 +62,5 @@ const PROBLEMS: Readonly<Record<PersonRefusal, HttpProblemCode>> = {
   'first-run-done': 'first-run-done',
   'last-lead': 'last-lead',
   'no-such-person': 'not-found',
+  'password-changed': 'password-wrong',
 };

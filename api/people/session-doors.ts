@@ -6,7 +6,7 @@ import { nameKey } from '#db/ledger/aircraft.ts';
 import { changePerson, isFirstRun, makeFirstPerson } from '#db/people/change-people.ts';
 import { hashPassword, passwordFits } from '#db/people/password.ts';
 import { findPerson, findToSignIn, passwordHashOf } from '#db/people/person.ts';
-import { endSession, personOfSession, startSession } from '#db/people/session.ts';
+import { endSession, personOfSession, startSession, startSessionOf } from '#db/people/session.ts';
 import {
   FirstRunRequest,
   PasswordRequest,
@@ -73,7 +73,7 @@ export function sessionDoors(app: DoorApp): void {
     const answer = await makeFirstPerson(db, { ...who, passwordHash: await hashPassword(password) });
     if (!answer.ok) throw new Problem('first-run-done');
     firstRunCode.forget();
-    return c.json(await begin(c, answer.person), 201);
+    return c.json(await begin(c, answer.person, await startSession(db, answer.person.id, now())), 201);
   });
 
   app.openapi(signIn, async (c) => {
@@ -85,9 +85,10 @@ export function sessionDoors(app: DoorApp): void {
     const found = name.includes('\0') ? undefined : await findToSignIn(db, nameKey(name));
     const fits = await passwordFits(password, found?.passwordHash);
     const person = fits && found !== undefined ? await findPerson(db, found.id) : undefined;
-    if (person === undefined || !person.isActive) throw new Problem('sign-in-wrong');
+    const token = person === undefined || found === undefined ? undefined : await startSessionOf(db, found, now());
+    if (person === undefined || token === undefined) throw new Problem('sign-in-wrong');
     throttle.succeed(keys[0].key, keys[1].key);
-    return c.json(await begin(c, person), 200);
+    return c.json(await begin(c, person, token), 200);
   });
 
   app.openapi(signOut, async (c) => {
@@ -105,9 +106,12 @@ export function sessionDoors(app: DoorApp): void {
     const { current, next } = c.req.valid('json');
     const key = `password ${person.id}`;
     slow(throttle.take([{ key, free: 5 }], now()));
-    if (!(await passwordFits(current, await passwordHashOf(db, person.id)))) throw new Problem('password-wrong');
+    const kept = await passwordHashOf(db, person.id);
+    if (!(await passwordFits(current, kept))) throw new Problem('password-wrong');
     throttle.succeed(key);
-    await changePerson(db, person.id, { passwordHash: await hashPassword(next) }, c.get('tokenHash'));
+    const own = { tokenHash: c.get('tokenHash'), passwordHash: kept };
+    const answer = await changePerson(db, person.id, { passwordHash: await hashPassword(next) }, own);
+    if (!answer.ok) throw new Problem('password-wrong');
     lines.recheck();
     return c.json({ state: 'signed in', person } as const, 200);
   });
@@ -121,11 +125,11 @@ async function stand(c: DoorContext): Promise<SessionReport> {
   return { state: (await isFirstRun(db)) ? 'first run' : 'signed out' };
 }
 
-async function begin(c: DoorContext, person: Person): Promise<SessionReport> {
-  const { db, now } = c.get('services');
+async function begin(c: DoorContext, person: Person, token: string): Promise<SessionReport> {
+  const { db } = c.get('services');
   const before = sessionHashOf(c);
   if (before !== undefined) await endSession(db, before);
-  giveSession(c, await startSession(db, person.id, now()));
+  giveSession(c, token);
   return { state: 'signed in', person };
 }
 

@@ -12,10 +12,17 @@ import { explain } from '#shared/problem/registry.ts';
 import { HTTP_PROBLEMS, type HttpProblemCode } from './http-problems.ts';
 import { type Placed, Problem, pointerTo } from './problem.ts';
 
+/**
+ * More than any form has fields. A body of a hundred thousand unknown fields would else be answered at twelve times its length, to
+ * anybody who sends one.
+ */
+const MOST_TOLD = 200;
+
 export function toProblem(error: unknown, c: Context, log: { write(text: string): unknown }): Response {
   const problem = asProblem(error);
   const known = HTTP_PROBLEMS[problem.code];
   const [first] = problem.problems;
+  const told = problem.problems.slice(0, MOST_TOLD);
   const detail = problem.problems.length === 1 && first !== undefined ? first.words : known.words;
   const report: ProblemReport = {
     type: `/api#${problem.code}`,
@@ -24,7 +31,7 @@ export function toProblem(error: unknown, c: Context, log: { write(text: string)
     detail: problem.code === 'server-fault' ? `${detail} (${logged(error, c, log)})` : detail,
     code: problem.code,
     remedy: problem.problems.length === 1 && first !== undefined ? first.remedy : known.remedy,
-    ...(problem.problems.length === 0 ? {} : { problems: [...problem.problems] }),
+    ...(told.length === 0 ? {} : { problems: told }),
   };
   return c.body(JSON.stringify(report), known.status, {
     'Content-Type': 'application/problem+json',
@@ -67,6 +74,7 @@ function placedIssues(issue: z.core.$ZodIssue): readonly Placed[] {
 function logged(error: unknown, c: Context, log: { write(text: string): unknown }): string {
   const id = randomBytes(4).toString('hex');
   const words = error instanceof Error ? (error.stack ?? error.message) : String(error);
-  log.write(`Fault ${id} at ${c.req.method} ${c.req.path}: ${words}\n`);
+  // The path is the sender's: with a line end in it, it would forge a line of the log.
+  log.write(`Fault ${id} at ${c.req.method} ${encodeURI(c.req.path.toWellFormed())}: ${words}\n`);
   return `fault ${id}`;
 }

@@ -12,7 +12,8 @@ export function trustPages<E extends Env>(app: Hono<E>, authority: string): void
   app.get('/trust/authority.crt', (c) =>
     c.body(authority, 200, {
       'Content-Type': 'application/x-x509-ca-cert',
-      'Content-Disposition': 'attachment; filename="tarebook-authority.crt"',
+      // Inline: Safari offers it as a profile, and what cannot show it keeps it as a file of this name.
+      'Content-Disposition': 'inline; filename="tarebook-authority.crt"',
     }),
   );
   app.get('/trust', (c) =>
@@ -24,12 +25,16 @@ on each device. The authority can vouch for names and addresses of a local netwo
 <p><a href="/trust/authority.crt">Fetch the authority’s certificate</a></p>
 <p>Compare its fingerprint (SHA-256) with the one in the server’s window:<br><code>${fingerprintOf(authority)}</code></p>
 <h2>iPad</h2>
-<ol><li>Open this page in Safari, fetch the certificate and allow the download.</li>
-<li>Settings: choose “Profile Downloaded”, install it.</li>
-<li>Settings, General, About, Certificate Trust Settings: switch full trust on for Tarebook.</li></ol>
+<ol><li>Open this page in Safari, fetch the certificate and allow the profile to be downloaded.</li>
+<li>Settings: choose “Profile Downloaded” (else General, VPN &amp; Device Management) and install it.</li>
+<li>Settings, General, About, Certificate Trust Settings: switch full trust on for “${nameOf(authority)}”. Without this step the iPad goes on
+warning.</li></ol>
 <h2>Android</h2>
-<ol><li>Fetch the certificate.</li>
-<li>Settings, Security, Encryption and credentials, Install a certificate, CA certificate: choose the file.</li></ol>
+<ol><li>Fetch the certificate with Chrome. It lies among the downloads; opening it there does not install it.</li>
+<li>Settings: search for “CA certificate”. It stands under Security (and privacy), Encryption and credentials, Install a certificate; on
+some tablets under Other security settings, Install from device storage. A tablet without a screen lock asks for one first.</li>
+<li>Choose CA certificate, Install anyway, and the file.</li>
+<li>Use Chrome: Firefox on Android does not look at certificates installed this way.</li></ol>
 <h2>Windows, macOS, Linux</h2>
 <ol><li>Windows: open the file, Install Certificate, and place it under Trusted Root Certification Authorities.</li>
 <li>macOS: open the file, add it to the login keychain, open it there and set it to Always Trust.</li>
@@ -39,6 +44,10 @@ on each device. The authority can vouch for names and addresses of a local netwo
       ),
     ),
   );
+}
+
+function nameOf(pem: string): string {
+  return new X509Certificate(pem).subject.replace(/^CN=/, '');
 }
 
 export function fingerprintOf(pem: string): string {

@@ -2,8 +2,9 @@
 import { createRoute } from '@hono/zod-openapi';
 import { shopDay } from '#api/command/surroundings.ts';
 import { aircraftAt, type DoorApp, json, jsonBody, needs, personAt, REFUSED } from '#api/door.ts';
-import { inSentWords, readWords, type Sender, type Sent } from '#api/ledger/draft-entry.ts';
+import { inSentWords, readWords, type Sender } from '#api/ledger/draft-entry.ts';
 import { aircraftParams, read } from '#api/ledger/ledger-doors.ts';
+import type { Sent } from '#api/ledger/sent-bounds.ts';
 import { SentWeighing } from '#api/ledger/sent-entry.ts';
 import { refusedInput } from '#api/problem/problem.ts';
 import { PreviewReport } from '#shared/contract/reports.ts';

@@ -18,7 +18,7 @@ export type NewPerson = {
   readonly passwordHash: string;
 };
 
-export type PersonRefusal = 'name-taken' | 'first-run-done' | 'last-lead' | 'no-such-person';
+export type PersonRefusal = 'name-taken' | 'first-run-done' | 'last-lead' | 'no-such-person' | 'password-changed';
 
 export type PersonAnswer = { ok: true; person: Person } | { ok: false; refusal: PersonRefusal };
 
@@ -62,12 +62,18 @@ export type PersonChanges = {
   readonly passwordHash?: string | undefined;
 };
 
-/** Changes what is given. Who is made inactive or gets another password loses every session, `keepToken`'s (a hash) excepted. */
+/** What a person who changes the own password had: the session that goes on, and the password that was looked at. */
+export type Own = { readonly tokenHash: string | undefined; readonly passwordHash: string | undefined };
+
+/**
+ * Changes what is given. Who is made inactive or gets another password loses every session, the `own` one excepted. Refused where the
+ * own password is no longer the one that was looked at: a lead has set another one in between, and that one holds.
+ */
 export async function changePerson(
   db: Kysely<Database>,
   personId: string,
   changes: PersonChanges,
-  keepTokenHash?: string,
+  own?: Own,
 ): Promise<PersonAnswer> {
   return db.transaction().execute(async (tx): Promise<PersonAnswer> => {
     // Every active lead's row is locked, in one order: two leads who demote each other at once come one after the other.
@@ -80,12 +86,14 @@ export async function changePerson(
       .forUpdate()
       .execute();
     if ((await findPerson(tx, personId)) === undefined) return { ok: false, refusal: 'no-such-person' };
+    if (own !== undefined && (await lockedPasswordHash(tx, personId)) !== own.passwordHash)
+      return { ok: false, refusal: 'password-changed' };
     const leaves = (changes.role !== undefined && changes.role !== 'lead') || changes.isActive === false;
     if (leaves && leads.length === 1 && leads[0]?.id === personId) return { ok: false, refusal: 'last-lead' };
     await writeChanges(tx, personId, changes);
     if (changes.isActive === false || changes.passwordHash !== undefined) {
       let ended = tx.deleteFrom('session').where('person_id', '=', personId);
-      if (keepTokenHash !== undefined) ended = ended.where('token_hash', '<>', keepTokenHash);
+      if (own?.tokenHash !== undefined) ended = ended.where('token_hash', '<>', own.tokenHash);
       await ended.execute();
     }
     return { ok: true, person: await personThere(tx, personId) };
@@ -138,6 +146,11 @@ async function insertAccess(tx: Transaction<Database>, personId: string, aircraf
   const ids = [...new Set(aircraft.map((id) => id.toLowerCase()))];
   const rows = ids.map((id) => ({ person_id: personId, aircraft_id: id }));
   await tx.insertInto('person_access').values(rows).execute();
+}
+
+async function lockedPasswordHash(tx: Transaction<Database>, id: string): Promise<string | undefined> {
+  const row = await tx.selectFrom('person').select('password_hash').where('id', '=', id).forUpdate().executeTakeFirst();
+  return row?.password_hash;
 }
 
 async function personThere(tx: Transaction<Database>, id: string): Promise<Person> {

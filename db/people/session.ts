@@ -17,6 +17,29 @@ export function tokenHash(token: string): string {
   return createHash('sha256').update(token, 'utf8').digest('hex');
 }
 
+/**
+ * A new session of whoever has signed in with the password kept as `passwordHash`; undefined where another one has been set, or the person
+ * made inactive, since it was looked at: a password that is taken away opens nothing, not even where it was typed just before.
+ */
+export async function startSessionOf(
+  db: Kysely<Database>,
+  { id, passwordHash }: { readonly id: string; readonly passwordHash: string },
+  now: Date,
+): Promise<string | undefined> {
+  return db.transaction().execute(async (tx) => {
+    // Locked, so that who changes the password at this moment comes before, and is seen, or after, and ends this session too.
+    const row = await tx
+      .selectFrom('person')
+      .select('id')
+      .where('id', '=', id)
+      .where('password_hash', '=', passwordHash)
+      .where('is_active', '=', true)
+      .forShare()
+      .executeTakeFirst();
+    return row === undefined ? undefined : startSession(tx, id, now);
+  });
+}
+
 /** A new session of a person; answers its token, which is nowhere else. Takes away what has expired by then. */
 export async function startSession(db: Kysely<Database>, personId: string, now: Date): Promise<string> {
   const token = randomBytes(32).toString('base64url');

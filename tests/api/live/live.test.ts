@@ -113,6 +113,22 @@ describeOnBothEngines('the live line', (engine) => {
     await line.hang();
   });
 
+  it('[N9] a session has twenty lines at most, the oldest gives way, and who asks for the head alone opens none', async () => {
+    const { cookie } = await shop().person('viewer');
+    const other = await open(shop(), (await shop().person('viewer')).cookie);
+    const lines: Line[] = [];
+    for (let count = 0; count < 20; count += 1) lines.push(await open(shop(), cookie));
+    for (let count = 0; count < 5; count += 1)
+      expect((await shop().call('HEAD', '/api/live', { cookie })).status).toBe(200);
+    const ended = () => lines.map(({ isEnded }) => isEnded);
+    expect(ended()).not.toContain(true);
+    lines.push(await open(shop(), cookie));
+    await lines[0]?.until(() => lines[0]?.isEnded === true);
+    expect(ended().filter(Boolean)).toHaveLength(1);
+    expect(other.isEnded).toBe(false);
+    await Promise.all([other, ...lines].map((line) => line.hang()));
+  });
+
   it('[N14] a server that stops ends its lines', async () => {
     const other = openShop(engine.store());
     const line = await open(other, (await other.person('viewer')).cookie);

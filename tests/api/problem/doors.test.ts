@@ -118,6 +118,12 @@ describe('doors', () => {
         await problemOf(await shop().call(method, path, { cookie, headers }), 403, 'other-site');
     const own = { Origin: 'http://localhost', Host: 'localhost', 'Sec-Fetch-Site': 'same-origin' };
     expect((await shop().call('POST', '/api/sign-out', { headers: own })).status).toBe(200);
+    // Under TLS a page that came in the clear is another site's, whatever name it bears: anybody on the way may have written it.
+    const secure = openShop(store as Store, { isSecure: true });
+    const from = (Origin: string) => secure.call('POST', '/api/sign-out', { headers: { Origin, Host: 'localhost' } });
+    await problemOf(await from('http://localhost'), 403, 'other-site');
+    expect((await from('https://localhost')).status).toBe(200);
+    secure.close();
   });
 
   it('[N8] every answer says what a browser may do with it', async () => {
@@ -154,6 +160,10 @@ describe('doors', () => {
     const number = /fault ([0-9a-f]{8})/.exec(report.detail)?.[1];
     expect(broken.logged.join('')).toContain(`Fault ${number} at GET /api/session`);
     expect(broken.logged.join('')).toContain('the secret of the database');
+    // A line end in the address must not begin a line of the log.
+    const forged = '/api/aircraft/x%0AFault%2000000000%20at';
+    await broken.call('GET', forged, { cookie: 'tarebook=x' });
+    expect(broken.logged.at(-1)?.split('\n')[0]).toContain('aircraft/x%0AFault');
     broken.close();
   });
 

@@ -1,0 +1,54 @@
+/**
+ * What no entry in words needs, refused before anything is read: texts far longer than any field takes (reading a quantity takes longer
+ * with the square of its length), more names than any kind has, and objects where words belong, which the readers would pass over.
+ */
+export type Sent = Readonly<Record<string, unknown>>;
+
+export const NAMED_WORDS = 'an entry is an object of named texts and numbers';
+
+type Issue = { readonly path: string[] } & (
+  | { readonly code: 'custom'; readonly message: string }
+  | { readonly code: 'unrecognized_keys'; readonly keys: string[] }
+);
+
+/** The longest field takes 2,000 characters. */
+const MOST_TEXT = 4_000;
+const MOST_NAME = 200;
+/** Of these 500 may be groups. */
+const MOST_NAMES = 600;
+/** The only fields that hold fields of their own. */
+const HOLDERS: ReadonlySet<string> = new Set(['groups', 'replacement']);
+
+export function isNamed(value: unknown): value is Sent {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
+export function beyondBounds(sent: Sent, path: readonly string[] = []): readonly Issue[] {
+  const names = Object.keys(sent);
+  if (names.length > MOST_NAMES)
+    return [{ code: 'custom', path: [...path], message: `must not have more than ${MOST_NAMES} fields` }];
+  return names.flatMap((name): readonly Issue[] => {
+    if (name.length > MOST_NAME)
+      return [
+        { code: 'custom', path: [...path], message: `names of fields must not be longer than ${MOST_NAME} characters` },
+      ];
+    // No field: objects made of what is sent would lose it without a word.
+    if (name === '__proto__') return [{ code: 'unrecognized_keys', path: [...path], keys: [name] }];
+    return beyondBound(sent[name], [...path, name]);
+  });
+}
+
+function beyondBound(value: unknown, path: string[]): readonly Issue[] {
+  if (typeof value === 'string')
+    return value.length > MOST_TEXT
+      ? [{ code: 'custom', path, message: `must not be longer than ${MOST_TEXT} characters` }]
+      : [];
+  if (typeof value !== 'object' || value === null) return [];
+  // A replacement may have groups; nothing has a replacement within it.
+  const isHolder =
+    isNamed(value) &&
+    HOLDERS.has(path.at(-1) ?? '') &&
+    path.slice(0, -1).every((name) => name === 'replacement') &&
+    path.length <= 2;
+  return isHolder ? beyondBounds(value, path) : [{ code: 'custom', path, message: NAMED_WORDS }];
+}

@@ -1,0 +1,164 @@
+/**
+ * Every refusal of the rules that can be reached through the doors is reached here, over the doors. What cannot be reached stands in a list
+ * with its reason: a new refusal belongs to one of the two, or this fails.
+ */
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { openStore, type Store } from '#db/engine/open-store.ts';
+import { ProblemReport } from '#shared/contract/aircraft.ts';
+import { REGISTRY, type RefusalCode } from '#shared/problem/registry.ts';
+import { newId, openShop, record, type Shop } from '#tests/api/door-shop.ts';
+
+const A_FILE = 'no door takes a file';
+const A_TABLE = 'said of the rows of a file, and no door takes one';
+const THE_COMMAND = 'said by the command alone: a door names its aircraft by id';
+const NOT_BY_DOOR: Partial<Record<RefusalCode, string>> = {
+  'file-empty': A_FILE,
+  'file-is-workbook': A_FILE,
+  'file-not-text': A_FILE,
+  'file-unreadable': A_FILE,
+  'file-not-json': A_FILE,
+  'file-too-large': A_FILE,
+  'quote-not-closed': A_TABLE,
+  'quote-misplaced': A_TABLE,
+  'no-rows': A_TABLE,
+  'column-missing': A_TABLE,
+  'column-twice': A_TABLE,
+  'column-unit-unknown': A_TABLE,
+  'cells-too-many': A_TABLE,
+  'number-twice': A_TABLE,
+  'row-twice': A_TABLE,
+  'unknown-assembly': A_TABLE,
+  'aircraft-unknown': THE_COMMAND,
+  'folder-missing': THE_COMMAND,
+  'nothing-to-import': THE_COMMAND,
+  'group-twice': 'groups are sent as the names of one object, where none stands twice',
+  'part-is-removed': 'the number of a removed part names no part any more: unknown-part is said',
+  'correction-of-other-kind':
+    'a replacement sent in words has no kind of its own: it is read as the kind of what it corrects',
+};
+
+const weighing = { kind: 'weighing', part: 'W', piece: '1', gross: '4 kg', condition: 'finished' };
+const targets = { kind: 'targets', 'empty mass': '50 kg' };
+const correct = (entry: number, replacement: object | null) => ({
+  kind: 'correction',
+  entry,
+  reason: 'x',
+  replacement,
+});
+
+/** By code: an entry that is refused for it. The ledger is the one that `ready` makes. */
+const ENTRIES: Partial<Record<RefusalCode, Readonly<Record<string, unknown>>>> = {
+  'not-a-number': { ...weighing, gross: 'heavy' },
+  'ambiguous-comma': { ...weighing, gross: '1,234 kg' },
+  'unit-missing': { ...weighing, gross: '4' },
+  'unit-unknown': { ...weighing, gross: '4 stone' },
+  'out-of-range': { ...weighing, gross: '1e9 kg' },
+  'ambiguous-share': { kind: 'estimate', part: 'W', estimate: '4 kg', allowance: '0.24' },
+  missing: { kind: 'note' },
+  'not-a-count': { kind: 'part added', number: 'N', group: 'g', quantity: '0' },
+  'text-refused': { kind: 'note', text: 'a\0b' },
+  'not-a-choice': { kind: 'wedding' },
+  'not-a-day': { kind: 'note', text: 'x', happenedOn: '31.5.2026' },
+  'not-piece-numbers': { ...weighing, piece: 'all' },
+  'field-unknown': { kind: 'note', text: 'x', colour: 'red' },
+  'shape-refused': { kind: 'note', text: ['x'] },
+  negative: { kind: 'estimate', part: 'W', estimate: '4 kg', 'arm uncertainty': '-1 mm' },
+  'estimate-missing': correct(3, { part: 'W', x: '1 m' }),
+  'later-above-estimate': { kind: 'estimate', part: 'W', estimate: '4 kg', later: '5 kg' },
+  'gross-not-above-tare': { ...weighing, tare: '5 kg' },
+  'readings-differ': { ...weighing, gross: '4 kg / 4 kg / 4 kg', tare: '1 kg / 1 kg' },
+  'pieces-disagree': { ...weighing, piece: '1-2', pieces: '3' },
+  'which-piece': { ...weighing, piece: undefined },
+  'no-such-piece': { ...weighing, piece: '5' },
+  'arm-missing': { kind: 'arm measured', part: 'W' },
+  'target-zero': { ...targets, 'empty mass': '0 kg' },
+  'reserve-too-large': { ...targets, reserve: '50 kg' },
+  'range-reversed': { ...targets, 'cg forward': '3 m', 'cg aft': '2 m' },
+  'chord-unknown': { ...targets, 'cg aft': '30 % MAC' },
+  'chord-half': { kind: 'aircraft', name: 'A', datum: 'd', mac: '1 m' },
+  'unknown-part': { ...weighing, part: 'X' },
+  'part-has-entries': correct(2, null),
+  'number-taken': { kind: 'part added', number: 'w', group: 'g' },
+  'assembly-cycle': correct(2, { number: 'W', group: 'g', quantity: '4', assembly: 'RIB' }),
+  'day-in-future': { kind: 'note', text: 'x', happenedOn: '2999-01-01' },
+  'reason-missing': targets,
+  'nothing-to-correct': correct(99, null),
+  'already-corrected': correct(7, null),
+  'correction-changes-nothing': correct(3, { part: 'W', estimate: '4 kg' }),
+};
+
+describe('refusals through the doors', () => {
+  let store: Store | undefined;
+  let opened: Shop | undefined;
+  beforeAll(async () => {
+    store = await openStore({ kind: 'memory' });
+    opened = openShop(store);
+  });
+  afterAll(async () => {
+    opened?.close();
+    await store?.close();
+  });
+  const shop = () => {
+    if (opened === undefined) throw new Error('the shop opens in beforeAll');
+    return opened;
+  };
+
+  /** A ledger of eleven entries in which all of the above can go wrong. Its aircraft states no chord. */
+  async function ready() {
+    const { cookie } = await shop().person('lead');
+    const name = `Bird ${newId()}`;
+    const made = await shop().call('POST', '/api/aircraft', {
+      cookie,
+      body: { name, datum: 'the bow', massUnit: 'kg', lengthUnit: 'm' },
+    });
+    const { id } = (await made.json()) as { id: string };
+    const noteId = newId();
+    for (const entry of [
+      { kind: 'part added', number: 'W', group: 'wing', quantity: '4' },
+      { kind: 'estimate', part: 'W', estimate: '4 kg' },
+      { kind: 'part added', number: 'RIB', group: 'wing', assembly: 'W' },
+      { kind: 'part added', number: 'GONE', group: 'wing' },
+      { kind: 'part removed', part: 'GONE', reason: 'left out' },
+      { kind: 'note', text: 'to be struck out' },
+      correct(7, null),
+      targets,
+      { kind: 'note', text: 'first', id: noteId },
+    ])
+      await record(shop(), cookie, id, entry);
+    const told = async (answer: Response | Promise<Response>) => {
+      const report = ProblemReport.safeParse(await (await answer).json());
+      return report.success ? (report.data.problems ?? []).map(({ code }) => code) : [];
+    };
+    return { cookie, id, name, noteId, told };
+  }
+
+  it('[N6] every refusal that a door can come to is come to, and the others are known with their reason', async () => {
+    const { cookie, id, name, noteId, told } = await ready();
+    const reached = new Set<string>();
+    const send = (body: object) => told(shop().call('POST', `/api/aircraft/${id}/entries`, { cookie, body }));
+    for (const [code, entry] of Object.entries(ENTRIES))
+      if ((await send({ id: newId(), ...entry })).includes(code)) reached.add(code);
+    expect(Object.keys(ENTRIES).filter((code) => !reached.has(code))).toEqual([]);
+    for (const [code, codes] of [
+      ['entry-id-reused', await send({ kind: 'note', text: 'second', id: noteId })],
+      ['no-such-entry', await told(shop().call('GET', `/api/aircraft/${id}?asKnownAt=99`, { cookie }))],
+      [
+        'aircraft-name-taken',
+        await told(
+          shop().call('POST', '/api/aircraft', {
+            cookie,
+            body: { name, datum: 'the bow', massUnit: 'kg', lengthUnit: 'm' },
+          }),
+        ),
+      ],
+    ] as const) {
+      expect({ code, codes }).toEqual({ code, codes: [code] });
+      reached.add(code);
+    }
+    const both = Object.keys(NOT_BY_DOOR).filter((code) => reached.has(code));
+    expect(both).toEqual([]);
+    expect([...reached, ...Object.keys(NOT_BY_DOOR)].sort()).toEqual(Object.keys(REGISTRY).sort());
+    const answer = await shop().call('GET', `/api/aircraft/${id}`, { cookie });
+    expect(await answer.json()).toMatchObject({ headline: { seq: 10 } });
+  });
+});
