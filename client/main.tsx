@@ -1,11 +1,11 @@
-/** Starts the browser app. */
+/** Starts the browser app. The look comes first, so that a screen's own sheet can add to it. */
+import './look/tokens.css';
+import './look/base.css';
 import { QueryClientProvider } from '@tanstack/react-query';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { queries } from './door/queries.ts';
 import { App } from './frame/app.tsx';
-import './look/tokens.css';
-import './look/base.css';
 
 const root = document.getElementById('app');
 if (root === null) throw new Error('the page has no place for the app');

@@ -6,12 +6,15 @@ import { ask, ProblemError } from './ask.ts';
 
 export const queries = new QueryClient({
   defaultOptions: {
+    // The server may be on the shop's own network, or on this very machine: what the browser thinks of the wide one says nothing,
+    // and nothing waits for it in silence.
     queries: {
+      networkMode: 'always',
       staleTime: 30_000,
       // A refusal stays a refusal; only the want of an answer is worth another try.
       retry: (count, error) => count < 2 && error instanceof ProblemError && error.report.status === 0,
     },
-    mutations: { retry: false },
+    mutations: { networkMode: 'always', retry: false },
   },
 });
 
@@ -51,6 +54,18 @@ export function useParts(aircraftId: string) {
   return useQuery({
     queryKey: ['aircraft', aircraftId, 'parts'],
     queryFn: ({ signal }) => ask(`/api/aircraft/${aircraftId}/parts`, { reply: PartsReport, signal }),
+  });
+}
+
+/** Names by part number, to be read beside the entries. They hardly change, so a moving ledger does not ask for them again. */
+export function usePartNames(aircraftId: string) {
+  return useQuery({
+    queryKey: ['part names', aircraftId],
+    queryFn: async ({ signal }) => {
+      const { parts } = await ask(`/api/aircraft/${aircraftId}/parts`, { reply: PartsReport, signal });
+      return new Map(parts.map((part) => [part.number, part.name]));
+    },
+    staleTime: 300_000,
   });
 }
 

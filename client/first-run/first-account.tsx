@@ -3,6 +3,7 @@ import { useMutation } from '@tanstack/react-query';
 import { type FormEvent, useState } from 'react';
 import { SessionReport } from '#shared/contract/people.ts';
 import { ask, ProblemError, wordsOf } from '../door/ask.ts';
+import { Welcome } from '../frame/welcome.tsx';
 import { Button, Field } from '../pieces/controls.tsx';
 
 export function FirstAccount({ onDone }: { readonly onDone: () => void }) {
@@ -20,18 +21,16 @@ export function FirstAccount({ onDone }: { readonly onDone: () => void }) {
     create.mutate();
   };
   return (
-    <main className="narrow-page stack">
-      <h1>Welcome to Tarebook</h1>
-      <p className="soft">
-        The weight-and-balance build ledger of your shop. First make the account of the one who leads; everyone else
-        gets theirs from the lead.
-      </p>
-      <form className="card stack" onSubmit={submit}>
+    <Welcome
+      title="Welcome to Tarebook"
+      words="The weight-and-balance build ledger of your shop. First make the account of the one who leads; everyone else gets theirs from the lead."
+    >
+      <form className="stack" onSubmit={submit}>
         <Field
           label="Code from the console"
           value={form.code}
           onChange={set('code')}
-          hint="The window in which Tarebook was started shows it."
+          hint="It stands in the window in which Tarebook was started."
           problem={problem('code')}
           autoComplete="one-time-code"
           autoFocus
@@ -72,6 +71,6 @@ export function FirstAccount({ onDone }: { readonly onDone: () => void }) {
           Make the account
         </Button>
       </form>
-    </main>
+    </Welcome>
   );
 }

@@ -13,6 +13,9 @@ import { Empty } from '../pieces/states.tsx';
 const MASSES = MASS_UNITS.filter((unit) => unit === 'kg' || unit === 'lb').map((value) => ({ value, words: value }));
 const LENGTHS = LENGTH_UNITS.filter((unit) => unit !== 'cm' && unit !== 'ft').map((value) => ({ value, words: value }));
 
+/** Where a problem is told beside the answer it is about. */
+const PLACES = ['/name', '/datum', '/empty mass', '/cg forward', '/cg aft'];
+
 export function OwnAircraft() {
   const isLead = useMay('lead');
   const [, go] = useLocation();
@@ -57,6 +60,7 @@ export function OwnAircraft() {
     );
   const set = (field: keyof typeof form) => (value: string) => setForm({ ...form, [field]: value });
   const problem = (pointer: string) => (begin.error instanceof ProblemError ? begin.error.of(pointer) : undefined);
+  const isPlaced = PLACES.some((pointer) => problem(pointer) !== undefined);
   const submit = (event: FormEvent) => {
     event.preventDefault();
     begin.mutate();
@@ -64,6 +68,7 @@ export function OwnAircraft() {
   return (
     <div className="narrow-page stack">
       <h1>Your own aircraft</h1>
+      <p className="soft">Targets can be revised later; every revision stays in the ledger.</p>
       <form className="card stack" onSubmit={submit}>
         <Field label="Name" value={form.name} onChange={set('name')} problem={problem('/name')} autoFocus />
         <Field
@@ -96,7 +101,7 @@ export function OwnAircraft() {
         />
         {begin.isError ? (
           <p className="notice bad" role="alert">
-            {wordsOf(begin.error)}
+            {isPlaced ? 'Something above cannot be taken yet; what to change stands beside it.' : wordsOf(begin.error)}
           </p>
         ) : null}
         <Button

@@ -16,6 +16,7 @@ import { Frame } from './frame.tsx';
 import { SignInForm } from './sign-in-form.tsx';
 import { SignedIn } from './signed-in.ts';
 import { useTheme } from './theme.ts';
+import { Welcome } from './welcome.tsx';
 
 // Charts come with the ledger only; the tablet at the mould does not wait for them.
 const LedgerScreen = lazy(() => import('../ledger/ledger-screen.tsx'));
@@ -62,11 +63,9 @@ export function App() {
     );
   if (session.data.state === 'first run') return <FirstAccount onDone={again} />;
   return (
-    <Page>
-      <h1>Tarebook</h1>
-      <p className="soft">The weight-and-balance build ledger of the shop.</p>
+    <Welcome title="Tarebook" words="The weight-and-balance build ledger of the shop.">
       <SignInForm onDone={again} />
-    </Page>
+    </Welcome>
   );
 }
 

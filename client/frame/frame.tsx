@@ -1,5 +1,5 @@
-/** The bar above every screen, the cautions below it, and the sign-in that comes in front when a session has ended. */
-import { type ReactNode, useState } from 'react';
+/** The bar above every screen, and the cautions below it. */
+import { type ReactNode, useEffect, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import { z } from 'zod';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
@@ -7,11 +7,14 @@ import { ask, wordsOf } from '../door/ask.ts';
 import { useLiveLine } from '../door/live.ts';
 import { queries } from '../door/queries.ts';
 import { PasswordDialog } from '../people/password-dialog.tsx';
-import { Button } from '../pieces/controls.tsx';
+import { Button, Choice } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
+import { Cautions } from './cautions.tsx';
 import { useMay, usePerson } from './signed-in.ts';
-import { THEMES, type Theme, useTheme } from './theme.ts';
+import { THEMES, useTheme } from './theme.ts';
 import './frame.css';
+
+const THEME_WORDS = THEMES.map((value) => ({ value, words: value }));
 
 export function Frame(props: {
   readonly aircraft: readonly AircraftReport[];
@@ -31,7 +34,7 @@ export function Frame(props: {
       <header className="top-bar no-print">
         <Link href="/" className="name">
           <img src="/mark.svg" alt="" width="28" height="28" />
-          Tarebook
+          <span className="name-word">Tarebook</span>
         </Link>
         <nav aria-label="Screens">
           {current === undefined ? null : (
@@ -65,11 +68,7 @@ export function Frame(props: {
       </header>
       {line === 'open' ? null : <LineState />}
       <main id="content">{props.children}</main>
-      <footer className="cautions">
-        Predicted figures are planning figures, not approved data: no flight on them. The completed aircraft is weighed
-        on calibrated scales by the rules of the local authority, and its report is signed by someone licensed or
-        authorised to. Follow the shop’s lifting and jacking practice. A light part can be a weak part.
-      </footer>
+      <Cautions />
     </>
   );
 }
@@ -82,8 +81,16 @@ function ScreenLink(props: { readonly href: string; readonly words: string; read
   );
 }
 
-/** Told only when the line stays broken: a reload or a sign-in breaks it for a moment. */
+/** A reload or a sign-in breaks the line for a moment; that is no news. */
+const SHORT_BREAK_MS = 3000;
+
 function LineState() {
+  const [lasts, setLasts] = useState(false);
+  useEffect(() => {
+    const timer = setTimeout(() => setLasts(true), SHORT_BREAK_MS);
+    return () => clearTimeout(timer);
+  }, []);
+  if (!lasts) return null;
   return (
     <p className="line-state no-print" role="status">
       Not connected: what others record appears when the connection is back.
@@ -117,22 +124,15 @@ function PersonMenu() {
       </Button>
       <Dialog title={person.name} isOpen={isOpen} onClose={() => setOpen(false)}>
         <p className="soft">
-          Signs in the ledger as {person.initials}; role: {person.role}.
+          Your entries carry the initials {person.initials}. Your role is {person.role}.
         </p>
-        <label className="field">
-          <span className="label">Light or dark</span>
-          <select value={theme} onChange={(event) => setTheme(event.target.value as Theme)}>
-            {THEMES.map((one) => (
-              <option key={one}>{one}</option>
-            ))}
-          </select>
-        </label>
+        <Choice label="Light or dark" options={THEME_WORDS} value={theme} onChange={setTheme} />
         {failure === undefined ? null : (
           <p className="notice bad" role="alert">
             {failure}
           </p>
         )}
-        <div className="row">
+        <div className="acts">
           <Button
             onPress={() => {
               setOpen(false);

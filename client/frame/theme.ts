@@ -7,14 +7,14 @@ export type Theme = (typeof THEMES)[number];
 const KEY = 'tarebook theme';
 
 export function useTheme(): readonly [Theme, (theme: Theme) => void] {
-  const [theme, setTheme] = useState<Theme>(
-    () => THEMES.find((one) => one === localStorage.getItem(KEY)) ?? 'as device',
-  );
+  const [theme, setTheme] = useState<Theme>(storedTheme);
   useEffect(() => {
     localStorage.setItem(KEY, theme);
     const device = matchMedia('(prefers-color-scheme: dark)');
     const apply = () => {
-      const dark = theme === 'dark' || (theme === 'as device' && device.matches);
+      // As it is stored, not as this hook last had it: the app and the account dialog both hold one.
+      const stored = storedTheme();
+      const dark = stored === 'dark' || (stored === 'as device' && device.matches);
       document.documentElement.dataset['theme'] = dark ? 'dark' : 'light';
       window.dispatchEvent(new Event('tarebook-theme'));
     };
@@ -23,4 +23,8 @@ export function useTheme(): readonly [Theme, (theme: Theme) => void] {
     return () => device.removeEventListener('change', apply);
   }, [theme]);
   return [theme, setTheme];
+}
+
+function storedTheme(): Theme {
+  return THEMES.find((one) => one === localStorage.getItem(KEY)) ?? 'as device';
 }

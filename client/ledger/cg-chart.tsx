@@ -7,29 +7,28 @@ import { Chart, type Line } from './chart.tsx';
 import { DayTable } from './day-table.tsx';
 
 export function CgChart({ days, shown }: { readonly days: readonly DayReport[]; readonly shown: Shown }) {
-  const { length, units } = shown;
+  const { length, lengthWithUnit, units } = shown;
   const factor = LENGTH_UNIT_M[units.length];
   const lines = useMemo<readonly Line[]>(() => {
     const inUnit = (stationM: number | undefined) => (stationM === undefined ? null : stationM / factor);
-    const range = (name: string, pick: (day: DayReport) => number | undefined): Line => ({
+    const range = (name: string, pick: (day: DayReport) => number | undefined, fillToNext: boolean): Line => ({
       name,
       values: days.map((day) => inUnit(pick(day))),
-      colour: '--chart-target',
+      colour: '--chart-range',
       dash: [8, 4],
+      fillToNext,
     });
     return [
       { name: 'CG x, predicted', values: days.map((day) => inUnit(day.cgXM)), colour: '--chart-predicted' },
-      range('aft end of the range', (day) => day.cgAftM),
-      range('forward end of the range', (day) => day.cgForwardM),
+      range('aft end of the range', (day) => day.cgAftM, true),
+      range('forward end', (day) => day.cgForwardM, false),
     ];
   }, [days, factor]);
   const show = useCallback((value: number) => length(value * factor), [length, factor]);
   const dates = useMemo(() => days.map((day) => day.day), [days]);
   const last = days.findLast((day) => day.cgXM !== undefined);
   const summary =
-    last === undefined
-      ? 'No part has a station yet.'
-      : `${length(last.cgXM)} ${units.length} aft of the datum on ${last.day}.`;
+    last === undefined ? 'No part has a station yet.' : `${lengthWithUnit(last.cgXM)} aft of the datum on ${last.day}.`;
   return (
     <Chart title="Travel of the CG" summary={summary} days={dates} unit={units.length} lines={lines} show={show}>
       <DayTable

@@ -34,7 +34,7 @@ export type Line = {
   readonly name: string;
   /** One value a day; null where there is none. */
   readonly values: readonly (number | null)[];
-  readonly colour: '--chart-predicted' | '--chart-basic' | '--chart-target';
+  readonly colour: '--chart-predicted' | '--chart-basic' | '--chart-target' | '--chart-range';
   readonly dash?: readonly number[];
   /** Fill the space down to the next line. */
   readonly fillToNext?: boolean;
@@ -80,7 +80,7 @@ export function Chart(props: {
       <div className="chart-canvas">
         <canvas ref={canvas} role="img" aria-label={`${title}. ${props.summary}`} />
       </div>
-      <div className="row no-print">
+      <div className="row chart-acts no-print">
         <details>
           <summary>As a table</summary>
           <div className="scroll-across chart-table" tabIndex={0} role="region" aria-label={`${title}, as a table`}>
@@ -134,16 +134,20 @@ function configOf({ days, lines, unit, show }: Drawn): ChartConfiguration<'line'
           min: points[0] ?? 0,
           max: points.at(-1) ?? 1,
           grid: { color: colour('--chart-grid') },
-          ticks: { color: ink, font, maxTicksLimit: 7, maxRotation: 0, callback: (value) => dayOf(Number(value)) },
+          afterBuildTicks: (axis) => {
+            axis.ticks = monthsBetween(axis.min, axis.max, axis.width / MONTH_LABEL_PX).map((value) => ({ value }));
+          },
+          ticks: { color: ink, font, maxRotation: 0, callback: (value) => dayOf(Number(value)).slice(0, 7) },
         },
         y: {
           grid: { color: colour('--chart-grid') },
+          border: { display: false },
           title: { display: true, text: unit, color: ink, font },
           ticks: { color: ink, font, callback: (value) => show(Number(value)) },
         },
       },
       plugins: {
-        legend: { position: 'bottom', labels: { color: ink, font, boxHeight: 1, boxWidth: 28 } },
+        legend: { position: 'bottom', labels: { color: ink, font, boxHeight: 0, boxWidth: 28, padding: 14 } },
         tooltip: {
           callbacks: {
             title: (items) => dayOf(items[0]?.parsed.x ?? 0),
@@ -153,6 +157,22 @@ function configOf({ days, lines, unit, show }: Drawn): ChartConfiguration<'line'
       },
     },
   };
+}
+
+/** What the name of a month takes on the axis, with air around it. */
+const MONTH_LABEL_PX = 80;
+
+/** First days of months from one time to another, evenly apart, no more of them than there is room for. */
+function monthsBetween(from: number, to: number, most: number): number[] {
+  const start = new Date(from);
+  const firsts: number[] = [];
+  for (let month = 1; firsts.at(-1) === undefined || (firsts.at(-1) ?? 0) <= to; month += 1)
+    firsts.push(Date.UTC(start.getUTCFullYear(), start.getUTCMonth() + month, 1));
+  firsts.pop();
+  const step = [1, 2, 3, 6, 12, 24].find((months) => firsts.length / months <= Math.max(2, most)) ?? 60;
+  const shown = firsts.filter((_, at) => at % step === 0);
+  // A build younger than a month has no first day in it: its own first day stands there.
+  return shown.length === 0 ? [from] : shown;
 }
 
 function dayOf(time: number): string {

@@ -82,8 +82,8 @@ export function CorrectDialog(props: {
           <>
             <Field label="Part number" value={form.part} onChange={set('part')} />
             <div className="readings">
-              <Field label="Gross, with unit" value={form.gross} onChange={set('gross')} />
-              <Field label="Tare, with unit" value={form.tare} onChange={set('tare')} />
+              <Field label="Gross and unit" value={form.gross} onChange={set('gross')} />
+              <Field label="Tare and unit" value={form.tare} onChange={set('tare')} />
               <Field label="Piece" value={form.piece} onChange={set('piece')} />
               <Field label="Day" value={form.happenedOn} onChange={set('happenedOn')} />
             </div>
@@ -96,11 +96,11 @@ export function CorrectDialog(props: {
             {wordsOf(correct.error)}
           </p>
         ) : null}
-        <div className="row">
+        <div className="acts">
           <Button kind="main" type="submit" isDisabled={correct.isPending || reason.trim() === ''}>
             Record the correction
           </Button>
-          <Button onPress={props.onClose}>Leave it</Button>
+          <Button onPress={props.onClose}>Cancel</Button>
         </div>
       </form>
     </Dialog>

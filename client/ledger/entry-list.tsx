@@ -2,16 +2,14 @@
 import { useDeferredValue, useState } from 'react';
 import { Input, Label, SearchField } from 'react-aria-components';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
-import type { EffectReport, EntryReport } from '#shared/contract/reports.ts';
-import { showFixed } from '#shared/quantity/show.ts';
-import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
-import { describeEntry } from '#shared/rollup/describe-entry.ts';
-import { useEntries } from '../door/queries.ts';
+import type { EntryReport } from '#shared/contract/reports.ts';
+import { useEntries, usePartNames } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button, Picker } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import type { Shown } from '../pieces/units.ts';
 import { CorrectDialog } from './correct-dialog.tsx';
+import { EntryRow } from './entry-row.tsx';
 
 const KINDS = [
   { value: '', words: 'All kinds' },
@@ -46,6 +44,7 @@ export function EntryList(props: {
     kind,
     asKnownAt: props.asKnownAt,
   });
+  const names = usePartNames(aircraft.id);
   const rows = entries.data?.pages.flatMap((page) => page.entries) ?? [];
   return (
     <section className="stack" aria-label="Entries">
@@ -53,7 +52,7 @@ export function EntryList(props: {
         <h2>Entries</h2>
         <SearchField className="search slim" value={search} onChange={setSearch}>
           <Label className="hidden-words">Search the entries</Label>
-          <Input placeholder="Part, name, person, words" />
+          <Input placeholder="Search: part, initials, words" />
         </SearchField>
         <Picker label="Kind of entry" hideLabel options={KINDS} value={kind} onChange={setKind} />
       </div>
@@ -70,6 +69,7 @@ export function EntryList(props: {
             <EntryRow
               key={row.seq}
               row={row}
+              partName={row.part === undefined ? undefined : names.data?.get(row.part)}
               shown={shown}
               onAsKnownAt={() => props.onAsKnownAt(row.seq)}
               onCorrect={mayCorrect && canBeCorrected(row) ? () => setCorrecting(row) : undefined}
@@ -101,66 +101,4 @@ function canBeCorrected({ entry, correctedBySeq }: EntryReport): boolean {
   if (correctedBySeq !== undefined) return false;
   if (entry.kind === 'correction') return entry.replacement?.statement.kind === 'weighing';
   return entry.kind === 'weighing';
-}
-
-function EntryRow(props: {
-  readonly row: EntryReport;
-  readonly shown: Shown;
-  readonly onAsKnownAt: () => void;
-  readonly onCorrect: (() => void) | undefined;
-}) {
-  const { row, shown } = props;
-  const { mass, length, units } = shown;
-  return (
-    <li className={`entry ${row.correctedBySeq === undefined ? '' : 'corrected'}`} value={row.seq}>
-      <div className="entry-what">
-        <p>{describeEntry(row, units)}</p>
-        <p className="soft small">
-          entry {row.seq} · {row.entry.happenedOn} · {row.entry.by}
-          {row.entry.remark === undefined ? '' : ` · ${row.entry.remark}`}
-        </p>
-      </div>
-      <ul className="entry-effects">
-        {row.effects.map((effect) => (
-          <li key={`${effect.cause}${effect.isCorrection}`}>{effectWords(effect, shown)}</li>
-        ))}
-      </ul>
-      <dl className="entry-after">
-        <dt>predicted</dt>
-        <dd>
-          {mass(row.predictedKg)} {units.mass}
-        </dd>
-        <dt>CG x</dt>
-        <dd>
-          {length(row.cgXM)} {units.length}
-        </dd>
-        {row.marginKg === undefined ? null : (
-          <>
-            <dt>margin</dt>
-            <dd>
-              {mass(row.marginKg, { sign: true })} {units.mass}
-            </dd>
-          </>
-        )}
-      </dl>
-      <div className="entry-acts no-print">
-        <Button slim kind="quiet" onPress={props.onAsKnownAt} aria-label={`As known then, at entry ${row.seq}`}>
-          As known then
-        </Button>
-        {props.onCorrect === undefined ? null : (
-          <Button slim kind="quiet" onPress={props.onCorrect} aria-label={`Correct entry ${row.seq}`}>
-            Correct
-          </Button>
-        )}
-      </div>
-    </li>
-  );
-}
-
-function effectWords(effect: EffectReport, { mass, units }: Shown): string {
-  const name = effect.isCorrection ? `${effect.cause}, corrected` : effect.cause;
-  if (effect.massKg !== 0) return `${name} ${mass(effect.massKg, { sign: true })} ${units.mass}`;
-  if (effect.marginKg !== 0) return `${name} ${mass(effect.marginKg, { sign: true })} ${units.mass} of margin`;
-  const moment = effect.momentXKgM / MASS_UNIT_KG[units.mass] / LENGTH_UNIT_M[units.length];
-  return `${name} ${showFixed(moment, 2, { sign: true })} ${units.mass} ${units.length}`;
 }

@@ -7,7 +7,7 @@ import { Chart, type Line } from './chart.tsx';
 import { DayTable } from './day-table.tsx';
 
 export function GrowthChart({ days, shown }: { readonly days: readonly DayReport[]; readonly shown: Shown }) {
-  const { mass, units } = shown;
+  const { mass, massWithUnit, units } = shown;
   const factor = MASS_UNIT_KG[units.mass];
   const lines = useMemo<readonly Line[]>(() => {
     const inUnit = (massKg: number | undefined) => (massKg === undefined ? null : massKg / factor);
@@ -23,7 +23,7 @@ export function GrowthChart({ days, shown }: { readonly days: readonly DayReport
   const summary =
     last === undefined
       ? ''
-      : `${mass(last.predictedKg)} ${units.mass} predicted on ${last.day}${last.targetKg === undefined ? '' : `, target ${mass(last.targetKg)} ${units.mass}`}.`;
+      : `${massWithUnit(last.predictedKg)} predicted on ${last.day}${last.targetKg === undefined ? '' : `, target ${massWithUnit(last.targetKg)}`}.`;
   return (
     <Chart
       title="Growth of the empty weight"

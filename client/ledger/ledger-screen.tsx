@@ -3,12 +3,13 @@ import { useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { useHistory, useLedger } from '../door/queries.ts';
 import { Button } from '../pieces/controls.tsx';
-import { Empty, Failed, Waiting } from '../pieces/states.tsx';
+import { Failed, Waiting } from '../pieces/states.tsx';
 import { shownIn } from '../pieces/units.ts';
 import { CgChart } from './cg-chart.tsx';
 import { EntryList } from './entry-list.tsx';
 import { GrowthChart } from './growth-chart.tsx';
 import { Headline } from './headline.tsx';
+import { NoParts } from './no-parts.tsx';
 import './ledger.css';
 
 // biome-ignore lint/style/noDefaultExport: React's lazy loads a screen by its default export.
@@ -37,15 +38,11 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
         <p className="soft small">Datum: {aircraft.datum}</p>
       </div>
       <AsKnown asKnownAt={asKnownAt} lastSeq={aircraft.headSeq} onChange={setAsKnownAt} />
-      <Headline headline={headline} shown={shown} />
       {headline.partCount === 0 ? (
-        <Empty title="No parts yet">
-          <p>
-            Bring the parts list:{' '}
-            <code>npm run --silent tarebook -- import --aircraft "{aircraft.name}" --parts parts.csv</code>
-          </p>
-        </Empty>
-      ) : null}
+        <NoParts aircraft={aircraft} headline={headline} shown={shown} />
+      ) : (
+        <Headline headline={headline} shown={shown} />
+      )}
       {history.data === undefined || history.data.days.length < 2 ? null : (
         <div className="chart-pair">
           <GrowthChart days={history.data.days} shown={shown} />
@@ -66,7 +63,7 @@ function AsKnown(props: {
   return (
     <div className="notice warn row" role="status">
       <span>
-        You see the ledger as it was known at entry <strong>{props.asKnownAt}</strong>; later entries are left out.
+        This is the ledger as it stood at entry <strong>{props.asKnownAt}</strong>; later entries are left out.
       </span>
       <Button slim onPress={() => props.onChange(undefined)}>
         Back to now

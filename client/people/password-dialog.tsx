@@ -57,11 +57,11 @@ export function PasswordDialog({ isOpen, onClose }: { readonly isOpen: boolean; 
               {wordsOf(change.error)}
             </p>
           ) : null}
-          <div className="row">
+          <div className="acts">
             <Button kind="main" type="submit" isDisabled={change.isPending || current === '' || next === ''}>
               Change
             </Button>
-            <Button onPress={close}>Leave it</Button>
+            <Button onPress={close}>Cancel</Button>
           </div>
         </form>
       )}

@@ -10,6 +10,7 @@ import { useMay, usePerson } from '../frame/signed-in.ts';
 import { Button, Choice, Field, Picker } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 import { Empty, Failed, Waiting } from '../pieces/states.tsx';
+import './people.css';
 
 const PEOPLE_REPLY = z.object({ people: z.array(Person) });
 
@@ -38,7 +39,7 @@ export function PeopleScreen({ aircraft }: { readonly aircraft: readonly Aircraf
     );
   return (
     <div className="page stack">
-      <div className="row">
+      <div className="row people-title">
         <h1>People</h1>
         <Button kind="main" onPress={() => setAdding(true)}>
           Add somebody
@@ -47,24 +48,11 @@ export function PeopleScreen({ aircraft }: { readonly aircraft: readonly Aircraf
       {people.isPending ? <Waiting what="the people" /> : null}
       {people.isError ? <Failed error={people.error} again={() => void people.refetch()} /> : null}
       {people.data === undefined ? null : (
-        <section className="card scroll-across" aria-label="Everybody" tabIndex={0}>
-          <table>
-            <thead>
-              <tr>
-                <th scope="col">Name</th>
-                <th scope="col">Initials</th>
-                <th scope="col">Role</th>
-                <th scope="col">Aircraft</th>
-                <th scope="col">Account</th>
-              </tr>
-            </thead>
-            <tbody>
-              {people.data.map((person) => (
-                <PersonRow key={person.id} person={person} aircraft={aircraft} />
-              ))}
-            </tbody>
-          </table>
-        </section>
+        <ul className="people" aria-label="Everybody">
+          {people.data.map((person) => (
+            <PersonRow key={person.id} person={person} aircraft={aircraft} />
+          ))}
+        </ul>
       )}
       <AddDialog isOpen={isAdding} onClose={() => setAdding(false)} />
     </div>
@@ -78,38 +66,37 @@ function PersonRow({ person, aircraft }: { readonly person: Person; readonly air
     onSuccess: () => queries.invalidateQueries({ queryKey: ['people'] }),
   });
   return (
-    <tr>
-      <td>
-        {person.name}
-        {change.isError ? (
-          <p className="notice bad" role="alert">
-            {wordsOf(change.error)}
-          </p>
-        ) : null}
-      </td>
-      <td>{person.initials}</td>
-      <td>
-        <Picker
-          label={`Role of ${person.name}`}
-          hideLabel
-          options={ROLES.map((value) => ({ value, words: ROLE_WORDS[value] }))}
-          value={person.role}
-          onChange={(role) => change.mutate({ role })}
-        />
-      </td>
-      <td>
-        <AccessChoice person={person} aircraft={aircraft} onChange={(access) => change.mutate({ aircraft: access })} />
-      </td>
-      <td>
+    <li className={`card person ${person.isActive ? '' : 'closed'}`}>
+      <div className="person-name">
+        <h2>{person.name}</h2>
+        <p className="soft small">
+          {person.initials}
+          {person.isActive ? '' : ' · account closed'}
+        </p>
+      </div>
+      <Picker
+        label={`Role of ${person.name}`}
+        hideLabel
+        options={ROLES.map((value) => ({ value, words: ROLE_WORDS[value] }))}
+        value={person.role}
+        onChange={(role) => change.mutate({ role })}
+      />
+      <AccessChoice person={person} aircraft={aircraft} onChange={(access) => change.mutate({ aircraft: access })} />
+      <div className="person-account">
         {person.id === self.id ? (
-          <span className="soft">yours</span>
+          <span className="soft small">your account</span>
         ) : (
           <Button slim onPress={() => change.mutate({ isActive: !person.isActive })}>
             {person.isActive ? 'Close account' : 'Open again'}
           </Button>
         )}
-      </td>
-    </tr>
+      </div>
+      {change.isError ? (
+        <p className="notice bad person-problem" role="alert">
+          {wordsOf(change.error)}
+        </p>
+      ) : null}
+    </li>
   );
 }
 
@@ -131,7 +118,7 @@ function AccessChoice(props: {
           checked={access === 'all'}
           onChange={(event) => props.onChange(event.target.checked ? 'all' : aircraft.map((one) => one.id))}
         />
-        all
+        all aircraft
       </label>
       {access === 'all'
         ? null
@@ -211,7 +198,7 @@ function AddDialog({ isOpen, onClose }: { readonly isOpen: boolean; readonly onC
             {wordsOf(add.error)}
           </p>
         ) : null}
-        <div className="row">
+        <div className="acts">
           <Button
             kind="main"
             type="submit"
@@ -219,7 +206,7 @@ function AddDialog({ isOpen, onClose }: { readonly isOpen: boolean; readonly onC
           >
             Add
           </Button>
-          <Button onPress={onClose}>Leave it</Button>
+          <Button onPress={onClose}>Cancel</Button>
         </div>
       </form>
     </Dialog>

@@ -85,7 +85,11 @@ export function Choice<Value extends string>(props: {
       <Label className="label">{props.label}</Label>
       <div className="choice-options">
         {props.options.map((option) => (
-          <Radio key={option.value} value={option.value} className="button choice-option">
+          <Radio
+            key={option.value}
+            value={option.value}
+            className={`button choice-option ${isLong(option.words) ? 'long' : ''}`}
+          >
             {option.words}
           </Radio>
         ))}
@@ -93,6 +97,11 @@ export function Choice<Value extends string>(props: {
       {props.problem === undefined ? null : <span className="problem">{props.problem}</span>}
     </RadioGroup>
   );
+}
+
+/** Longer words than fit beside others on a phone. */
+function isLong(words: ReactNode): boolean {
+  return typeof words === 'string' && words.length > 20;
 }
 
 /** A native list of words, for choices too many to lay out. */

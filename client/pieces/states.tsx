@@ -1,6 +1,6 @@
 /** The states a screen can be in before it has anything to show. */
 import { type ReactNode, useEffect, useState } from 'react';
-import { wordsOf } from '../door/ask.ts';
+import { ProblemError, wordsOf } from '../door/ask.ts';
 import { Button } from './controls.tsx';
 
 /** Nothing is shown for the first moment: a wait this short is no wait. */
@@ -13,17 +13,19 @@ export function Waiting({ what }: { readonly what: string }) {
     return () => clearTimeout(timer);
   }, []);
   return shown ? (
-    <p className="soft" role="status">
+    <p className="soft waiting" role="status">
       Reading {what} …
     </p>
   ) : null;
 }
 
 export function Failed({ error, again }: { readonly error: unknown; readonly again?: () => void }) {
+  // What was refused is refused again: only the want of an answer, or a fault of the server, is worth another try.
+  const isRefused = error instanceof ProblemError && error.report.status >= 400 && error.report.status < 500;
   return (
     <div className="notice bad stack-tight" role="alert">
       <p>{wordsOf(error)}</p>
-      {again === undefined ? null : (
+      {again === undefined || isRefused ? null : (
         <div>
           <Button slim onPress={again}>
             Try again
@@ -36,7 +38,7 @@ export function Failed({ error, again }: { readonly error: unknown; readonly aga
 
 export function Empty({ title, children }: { readonly title: string; readonly children: ReactNode }) {
   return (
-    <div className="notice stack-tight">
+    <div className="card stack">
       <h2>{title}</h2>
       <div>{children}</div>
     </div>

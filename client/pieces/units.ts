@@ -1,20 +1,51 @@
-/** Figures in the aircraft's own units, with the unit beside them. */
+/** Figures in the aircraft's own units. On a screen a minus is as wide as a plus, and no figure is parted from its sign or its unit. */
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
-import { type DisplayUnits, showLength, showMass } from '#shared/quantity/show.ts';
+import { type DisplayUnits, showLength, showMass, showPercent } from '#shared/quantity/show.ts';
+
+type Options = { readonly sign?: boolean };
 
 export type Shown = {
   readonly units: DisplayUnits;
-  readonly mass: (massKg: number | undefined, options?: { readonly sign?: boolean }) => string;
-  readonly length: (lengthM: number | undefined, options?: { readonly sign?: boolean }) => string;
+  /** The figure alone, for a column whose heading has the unit. */
+  readonly mass: (massKg: number | undefined, options?: Options) => string;
+  readonly length: (lengthM: number | undefined, options?: Options) => string;
+  /** The figure with its unit. */
+  readonly massWithUnit: (massKg: number | undefined, options?: Options) => string;
+  readonly lengthWithUnit: (lengthM: number | undefined, options?: Options) => string;
 };
 
 const NOT_KNOWN = '–';
+/** The space that never ends a line. */
+const TIE = '\u00a0';
 
 export function shownIn(aircraft: Pick<AircraftReport, 'massUnit' | 'lengthUnit'>): Shown {
   const units: DisplayUnits = { mass: aircraft.massUnit, length: aircraft.lengthUnit };
+  const mass: Shown['mass'] = (massKg, options) =>
+    massKg === undefined ? NOT_KNOWN : minus(showMass(massKg, units.mass, options));
+  const length: Shown['length'] = (lengthM, options) =>
+    lengthM === undefined ? NOT_KNOWN : minus(showLength(lengthM, units.length, options));
   return {
     units,
-    mass: (massKg, options) => (massKg === undefined ? NOT_KNOWN : showMass(massKg, units.mass, options)),
-    length: (lengthM, options) => (lengthM === undefined ? NOT_KNOWN : showLength(lengthM, units.length, options)),
+    mass,
+    length,
+    massWithUnit: (massKg, options) => `${mass(massKg, options)}${TIE}${units.mass}`,
+    lengthWithUnit: (lengthM, options) => `${length(lengthM, options)}${TIE}${units.length}`,
   };
+}
+
+export function percent(fraction: number, options?: Options): string {
+  return `${minus(showPercent(fraction, options))}${TIE}%`;
+}
+
+/** The sign as printers set it, for a number that begins with a hyphen. */
+export function minus(figure: string): string {
+  return figure.replace(/^-/, '\u2212');
+}
+
+/** Words that others put together: each number is tied to its unit, and a lone hyphen between figures becomes a minus. */
+export function tied(words: string): string {
+  return words
+    .replace(/(\d) (kg|g|lb|oz|m|mm|cm|in|ft|%)(?![\w-])/g, `$1${TIE}$2`)
+    .replace(/ - (?=\d)/g, ` \u2212${TIE}`)
+    .replace(/ = (?=\d)/g, ` =${TIE}`);
 }

@@ -29,16 +29,16 @@ export function FindPart(props: {
         {found.slice(0, MOST_SHOWN).map((part) => (
           <Button key={part.partId} onPress={() => props.onChoose(part)}>
             <span className="part-button">
-              <strong>{part.number}</strong>
+              <span className="part-button-head">
+                <strong>{part.number}</strong>
+                {part.flag === undefined || part.flag === 'in line' ? null : <FlagWord flag={part.flag} />}
+              </span>
               <span>{part.name}</span>
               <span className="soft small">
-                {part.estimateKg === undefined
-                  ? 'no estimate yet'
-                  : `estimate ${shown.mass(part.estimateKg)} ${shown.units.mass}`}
+                {part.estimateKg === undefined ? 'no estimate yet' : `estimate ${shown.massWithUnit(part.estimateKg)}`}
                 {' · '}
                 {weighedWords(part)}
               </span>
-              {part.flag === undefined || part.flag === 'in line' ? null : <FlagWord flag={part.flag} />}
             </span>
           </Button>
         ))}
@@ -49,7 +49,7 @@ export function FindPart(props: {
         </p>
       ) : null}
       {found.length > MOST_SHOWN ? (
-        <p className="soft">{found.length - MOST_SHOWN} more: type a part of the number or name.</p>
+        <p className="soft">{found.length - MOST_SHOWN} more: type some of the number or name.</p>
       ) : null}
     </section>
   );

@@ -4,17 +4,20 @@ import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { JudgementReport, PartReport, PreviewReport } from '#shared/contract/reports.ts';
 import { isFlagged } from '#shared/drift/part-drift.ts';
 import { DriftCause } from '#shared/ledger/entry.ts';
-import { showFixed, showPercent } from '#shared/quantity/show.ts';
+import { showFixed } from '#shared/quantity/show.ts';
 import { Button, Field, Picker } from '../pieces/controls.tsx';
 import { FlagWord, lookOf } from '../pieces/flag-word.tsx';
 import { Failed } from '../pieces/states.tsx';
-import { type Shown, shownIn } from '../pieces/units.ts';
+import { percent, type Shown, shownIn } from '../pieces/units.ts';
 import type { Preview } from './use-preview.ts';
 
 const CAUSES = [
   { value: '', words: 'Not known yet: stays on the open list' },
   ...DriftCause.options.map((value) => ({ value, words: value })),
 ];
+
+/** Where the strip at the lower edge leads. */
+export const JUDGEMENT_ID = 'judgement';
 
 export function JudgementPanel(props: {
   readonly aircraft: AircraftReport;
@@ -33,7 +36,7 @@ export function JudgementPanel(props: {
   const shown = shownIn(props.aircraft);
   const judgement = preview.data?.judgement;
   return (
-    <section className="card stack judgement" aria-label="Judgement">
+    <section className="card stack judgement" id={JUDGEMENT_ID} aria-label="Judgement">
       <div aria-live="polite" className="stack">
         {props.missing === undefined ? null : <p className="soft">{props.missing}</p>}
         {preview.error === undefined ? null : <Failed error={preview.error} again={preview.again} />}
@@ -82,8 +85,8 @@ function Verdict(props: {
   readonly preview: PreviewReport;
   readonly shown: Shown;
 }) {
-  const { judgement, preview, shown } = props;
-  const { mass, units } = shown;
+  const { judgement, preview } = props;
+  const { massWithUnit } = props.shown;
   const share = judgement.differenceFraction;
   return (
     <div className={`verdict ${lookOf(judgement.flag)}`}>
@@ -91,22 +94,16 @@ function Verdict(props: {
         <FlagWord flag={judgement.flag} />
       </p>
       <p className="verdict-difference">
-        {mass(judgement.differenceKg, { sign: true })} {units.mass}
-        {share === undefined ? null : ` (${showPercent(share, { sign: true })} %)`}
+        {massWithUnit(judgement.differenceKg, { sign: true })}
+        {share === undefined ? null : <span className="verdict-share">{percent(share, { sign: true })}</span>}
       </p>
       <dl className="figures">
         <dt>Net, one piece</dt>
-        <dd>
-          {mass(judgement.netKg)} {units.mass}
-        </dd>
-        <dt>Expected like this</dt>
-        <dd>
-          {mass(judgement.expectedKg)} {units.mass}
-        </dd>
+        <dd>{massWithUnit(judgement.netKg)}</dd>
+        <dt>Expected in this condition</dt>
+        <dd>{massWithUnit(judgement.expectedKg)}</dd>
         <dt>Limit</dt>
-        <dd>
-          ±{mass(judgement.limitKg)} {units.mass}
-        </dd>
+        <dd>±{massWithUnit(judgement.limitKg)}</dd>
       </dl>
       {judgement.isTold ? null : <p>The scale cannot tell this difference from none.</p>}
       <AllowanceWords preview={preview} />
@@ -127,14 +124,12 @@ function AllowanceWords({ preview }: { readonly preview: PreviewReport }) {
         : `Uses all ${points(allowed)} points of its growth allowance and ${points(used - allowed)} more.`;
   return (
     <div className="stack-tight">
-      <meter
-        aria-label="Growth allowance used"
-        min={0}
-        max={1}
-        high={0.999}
-        optimum={0}
-        value={Math.min(1, Math.max(0, used / allowed))}
-      />
+      <div className="allowance" aria-hidden="true">
+        <span
+          className={`allowance-used ${used > allowed ? 'all' : ''}`}
+          style={{ width: `${Math.min(1, Math.max(0, used / allowed)) * 100}%` }}
+        />
+      </div>
       <p>{words}</p>
     </div>
   );

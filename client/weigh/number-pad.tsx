@@ -8,9 +8,27 @@ export function NumberPad({ onKey }: { readonly onKey: (key: string) => void }) 
     <div className="number-pad" role="group" aria-label="Number pad">
       {KEYS.map((key) => (
         <Button key={key} className="button" onPress={() => onKey(key)} aria-label={key === 'back' ? 'Delete' : key}>
-          {key === 'back' ? '⌫' : key}
+          {key === 'back' ? <BackMark /> : key}
         </Button>
       ))}
     </div>
+  );
+}
+
+/** Drawn, since the sign for it is missing from some tablets' type. */
+function BackMark() {
+  return (
+    <svg
+      width="30"
+      height="22"
+      viewBox="0 0 30 22"
+      fill="none"
+      stroke="currentColor"
+      strokeWidth="2"
+      aria-hidden="true"
+    >
+      <path d="M10 2h17a1 1 0 0 1 1 1v16a1 1 0 0 1-1 1H10l-8-9z" strokeLinejoin="round" />
+      <path d="m14 7 8 8m0-8-8 8" strokeLinecap="round" />
+    </svg>
   );
 }

@@ -1,6 +1,6 @@
 /** What the hands have put in so far, and the words it makes for the ledger. */
 import type { Condition } from '#shared/ledger/entry.ts';
-import { type MassUnit, massUnitOf } from '#shared/quantity/units.ts';
+import type { MassUnit } from '#shared/quantity/units.ts';
 
 export type ReadingField = 'gross' | 'tare';
 
@@ -29,10 +29,12 @@ export function wordsOfReading(part: string, reading: Reading): Readonly<Record<
   };
 }
 
-/** A text that brings its own unit, as a scale's line or `2 lb 3 oz` does, keeps it. */
+/**
+ * A text that brings its own unit, as a scale's line or `2 lb 3 oz` does, keeps it. What ends in letters that are no unit is left
+ * alone too, so that the refusal quotes what was typed.
+ */
 function withUnit(text: string, unit: MassUnit): string {
-  const own = /[a-z]+\s*$/i.exec(text.trim())?.[0];
-  return own !== undefined && massUnitOf(own) !== undefined ? text.trim() : `${text.trim()} ${unit}`;
+  return /[a-z]\.?\s*$/i.test(text) ? text.trim() : `${text.trim()} ${unit}`;
 }
 
 /** A key of the pad, put to a text. */

@@ -11,6 +11,7 @@ import { Button, Choice } from '../pieces/controls.tsx';
 import { shownIn } from '../pieces/units.ts';
 import { recallHabit, rememberHabit } from './habit.ts';
 import { JudgementPanel } from './judgement-panel.tsx';
+import { JudgementStrip } from './judgement-strip.tsx';
 import { NumberPad } from './number-pad.tsx';
 import { PieceChoice } from './piece-choice.tsx';
 import { pressKey, type Reading, type ReadingField, wordsOfReading } from './reading.ts';
@@ -61,7 +62,7 @@ export function WeighPart(props: {
       ledgerMoved(aircraft.id);
       const shown = shownIn(aircraft);
       props.onDone(
-        `${part.number} is entry ${entry.seq}. Predicted empty weight ${shown.mass(headline.predictedKg)} ${shown.units.mass}.`,
+        `${part.number} is entry ${entry.seq}. Predicted empty weight ${shown.massWithUnit(headline.predictedKg)}.`,
       );
     },
   });
@@ -80,7 +81,7 @@ export function WeighPart(props: {
   return (
     <div className="weigh-part">
       <section className="stack" aria-label="The scale">
-        <div className="row">
+        <div className="row back">
           <Button kind="quiet" onPress={() => props.onDone(undefined)}>
             ‹ Another part
           </Button>
@@ -91,6 +92,9 @@ export function WeighPart(props: {
           </h2>
           <p className="soft">
             {part.group}, {part.process}
+            {part.estimateKg === undefined
+              ? ''
+              : `; estimate ${shownIn(aircraft).massWithUnit(part.estimateKg)} finished`}
           </p>
         </div>
         <PieceChoice part={part} pieces={reading.pieces} onChange={(pieces) => change({ pieces })} />
@@ -148,6 +152,7 @@ export function WeighPart(props: {
           {save.isPending ? 'Saving …' : 'Save the weighing'}
         </Button>
       </JudgementPanel>
+      <JudgementStrip preview={preview} aircraft={aircraft} />
     </div>
   );
 }

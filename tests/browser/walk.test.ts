@@ -88,7 +88,7 @@ async function walk(mould: RunningServer, office: RunningServer): Promise<void> 
 
   // The other window: nobody touches it.
   await screen
-    .getByText(new RegExp(`weighing: ${number}\\b.*99\\.5 lb`))
+    .getByText(new RegExp(`weighing: ${number}\\b.*99\\.5\\slb`))
     .first()
     .waitFor({ timeout: 15_000 });
   await expect.poll(() => predicted.textContent(), { timeout: 10_000 }).not.toBe(before);
