@@ -1,6 +1,7 @@
 /** Recording into the embedded engine in memory: the chain's function against a bare insert of the same texts. */
 import { randomUUID } from 'node:crypto';
 import { sql } from 'kysely';
+import { createDemonstration } from '#db/demo/create-demonstration.ts';
 import { openStore } from '#db/engine/open-store.ts';
 import { appendEntries } from '#db/ledger/append.ts';
 import { createAircraft } from '#db/ledger/create-aircraft.ts';
@@ -23,9 +24,11 @@ export async function benchRecording(): Promise<string> {
       const answer = await appendEntries(store.db, { aircraftId, contents: texts });
       if (!answer.ok) throw new Error(answer.refusal.code);
     });
+    const demonstrationMs = await medianMs(1, () => createDemonstration(store.db, { by: 'AB', today: '2026-10-01' }));
     return [
       `Recording ${texts.length.toLocaleString('en-GB')} entries, embedded engine in memory\n`,
       line('append to the chain, in batches', appendMs, { name: 'one bare insert of the texts', ms: bareMs }),
+      line('the demonstration aircraft, from nothing', demonstrationMs, { name: 'that append', ms: appendMs }),
     ].join('');
   } finally {
     await store.close();

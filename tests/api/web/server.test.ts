@@ -1,5 +1,6 @@
 /** The server as a process: started with a word, spoken to over sockets, stopped with a signal. */
 import { execFile, spawn } from 'node:child_process';
+import { X509Certificate } from 'node:crypto';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { get as httpGet } from 'node:http';
 import { get as httpsGet } from 'node:https';
@@ -106,7 +107,12 @@ describe('the server', () => {
     const [, fingerprint = ''] = await server.until(/SHA-256\): (\S+)/);
     const authority = await fetched(`${plain}/trust/authority.crt`);
     expect(authority).toMatchObject({ status: 200, headers: { 'content-type': 'application/x-x509-ca-cert' } });
-    expect((await fetched(`${plain}/trust`)).text).toContain(fingerprint);
+    const page = await fetched(`${plain}/trust`);
+    expect(page.text).toContain(fingerprint);
+    // The name under which a tablet lists it.
+    expect(page.text).toContain(new X509Certificate(authority.text).subject.replace('CN=', ''));
+    expect(page.headers).toMatchObject({ 'x-frame-options': 'DENY', 'x-content-type-options': 'nosniff' });
+    expect(page.headers['set-cookie']).toBeUndefined();
     expect((await fetched(`${plain}/`)).status).toBe(404);
     expect((await fetched(`${plain}/api/session`)).status).toBe(404);
     expect(await fetched(`https://localhost:${port}/api/session`, authority.text)).toMatchObject({ status: 200 });

@@ -9,15 +9,13 @@ import { describeOnBothEngines } from '#tests/support/engines.ts';
 import { BY, entriesOn, TODAY } from './story.ts';
 
 describeOnBothEngines('the demonstration in a store', (engine) => {
-  it('[G1] is recorded as made, within seconds, tells its progress, and verifies', async () => {
+  it('[G1] is recorded as made, tells its progress, and verifies', async () => {
     const told: number[] = [];
-    const started = performance.now();
     const answer = await createDemonstration(engine.db(), {
       by: BY,
       today: TODAY,
       onProgress: (done, total) => told.push(done / total),
     });
-    expect(performance.now() - started).toBeLessThan(15_000);
     const made = entriesOn(TODAY);
     expect(answer).toEqual({ ok: true, aircraftId: DEMONSTRATION_ID, recorded: made.length });
     expect(told.at(-1)).toBe(1);
