@@ -19,6 +19,8 @@ export type Sender = { readonly aircraftId: string; readonly person: Person; rea
 
 const ROLE_OF_KIND: Readonly<Record<Statement['kind'], Role>> = {
   weighing: 'crew',
+  'assembly weighing': 'crew',
+  'check weight': 'crew',
   note: 'crew',
   'part added': 'engineer',
   'part removed': 'engineer',
@@ -26,6 +28,8 @@ const ROLE_OF_KIND: Readonly<Record<Statement['kind'], Role>> = {
   'arm measured': 'engineer',
   'piece withdrawn': 'engineer',
   'piece installed': 'engineer',
+  disposition: 'engineer',
+  scale: 'lead',
   aircraft: 'lead',
   targets: 'lead',
   'datum moved': 'lead',

@@ -3,10 +3,7 @@
  * their words mean, is for the shared readers, so that every problem of an entry comes at once and in one manner.
  */
 import { z } from '@hono/zod-openapi';
-import { ESTIMATE_FIELDS } from '#shared/estimate/from-words.ts';
-import { PART_FIELDS } from '#shared/part/from-words.ts';
-import { TARGET_FIELDS } from '#shared/target/from-words.ts';
-import { WEIGHING_FIELDS } from '#shared/weighing/from-words.ts';
+import { FIELDS } from '#shared/words/fields.ts';
 import { beyondBounds, isNamed, NAMED_WORDS, type Sent } from './sent-bounds.ts';
 
 const quantity = 'Numbers carry their unit: `gross: "12.5 lb"`.';
@@ -23,14 +20,8 @@ const sentWords = z
 export const SentEntry = sentWords.openapi({
   description: [
     `One entry in words. Every kind: kind, id (a UUID that the sender makes), happenedOn, remark. ${quantity}`,
-    `part added: ${PART_FIELDS.join(', ')}.`,
-    'part removed: part, reason.',
-    `estimate: part, ${ESTIMATE_FIELDS.join(', ')}.`,
-    `weighing: part, ${WEIGHING_FIELDS.join(', ')}.`,
-    'arm measured: part, x, y, z, arm uncertainty.',
-    'piece withdrawn: part, piece, reason. piece installed: part, piece.',
-    'note: part, text. aircraft: name, datum, levelling, mac, lemac, mass unit, length unit.',
-    `targets: ${TARGET_FIELDS.join(', ')}, groups (names with a mass each). datum moved: shift, datum, reason.`,
+    ...Object.entries(FIELDS).map(([kind, fields]) => `${kind}: ${fields.join(', ')}.`),
+    'Where a field takes several parts they are set apart by semicolons: `not yet in: "RIB-3; TIP-1 piece 2"`.',
     'correction: entry (a number in the ledger), reason, replacement (the fields as they should be, or null).',
   ].join(' '),
   example: {
@@ -45,6 +36,6 @@ export const SentEntry = sentWords.openapi({
 });
 
 export const SentWeighing = sentWords.openapi({
-  description: `A weighing in words, without an id: part, ${WEIGHING_FIELDS.join(', ')}, happenedOn. ${quantity}`,
+  description: `A weighing in words, without an id: ${FIELDS.weighing.join(', ')}, happenedOn. ${quantity}`,
   example: { part: 'W-104', piece: '2', gross: '4.12 kg', tare: '0.30 kg', condition: 'as released' },
 });

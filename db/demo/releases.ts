@@ -82,6 +82,7 @@ function massAs({ mouldedKg, flashKg, laterKg }: Truth, condition: Condition): n
       return mouldedKg + flashKg;
     case 'trimmed':
       return mouldedKg;
+    case 'fitted':
     case 'finished':
       return mouldedKg + laterKg;
   }

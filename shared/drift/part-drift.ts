@@ -5,13 +5,20 @@
 import type { DriftFlag, JudgementReport } from '#shared/contract/reports.ts';
 import { expectedAtScaleKg } from '#shared/estimate/condition.ts';
 import type { PartLimit, StatementOf } from '#shared/ledger/entry.ts';
+import { inForce, type Ledger } from '#shared/ledger/fold.ts';
 import { byWhatHappened, type GoverningWeighing, type PartState, type Standing } from '#shared/ledger/part-state.ts';
 import type { Axis, LengthNm, Tally } from '#shared/quantity/exact.ts';
 import { toM } from '#shared/quantity/exact.ts';
 import { pieceNetKg, pieceNetStdKg } from '#shared/weighing/net.ts';
+import { gainStdAt, type Scales } from '#shared/weighing/scales.ts';
 
 /** The larger of 6 % and 20 g, until a baseline says otherwise. Common practice, no source: adjust to your shop. */
 export const SHOP_PART_LIMIT: PartLimit = { absoluteKg: 0.02, fraction: 0.06 };
+
+/** The limit of the baseline in force. */
+export function partLimitOf(ledger: Ledger): PartLimit {
+  return inForce(ledger, 'targets')?.partLimit ?? SHOP_PART_LIMIT;
+}
 
 export type DriftLevel = 'in line' | 'watch' | 'drifting';
 
@@ -29,6 +36,7 @@ export function judgeWeighing(
   weighing: Standing<StatementOf<'weighing'>>,
   part: Pick<PartState, 'estimates'>,
   limit: PartLimit,
+  scales: Scales,
 ): Judgement | undefined {
   const estimate = estimateFor(weighing, part.estimates);
   if (estimate === undefined) return undefined;
@@ -36,7 +44,7 @@ export function judgeWeighing(
   return judge({
     expectedKg,
     netKg: pieceNetKg(weighing.statement),
-    netStdKg: pieceNetStdKg(weighing.statement),
+    netStdKg: pieceNetStdKg(weighing.statement, gainStdAt(scales, weighing.statement.scale, weighing)),
     limit,
   });
 }
@@ -89,10 +97,10 @@ export type PartDrift = {
 export function partDrifts(
   part: PartDrift['part'],
   limit: PartLimit,
-  aircraft: { readonly predicted: Tally; readonly datumNm: LengthNm },
+  aircraft: { readonly predicted: Tally; readonly datumNm: LengthNm; readonly scales: Scales },
 ): readonly PartDrift[] {
   return part.weighings.flatMap((weighing) => {
-    const judgement = judgeWeighing(weighing.standing, part, limit);
+    const judgement = judgeWeighing(weighing.standing, part, limit, aircraft.scales);
     if (judgement === undefined) return [];
     const growthKg = judgement.differenceKg * weighing.pieces.length;
     const armNm = part.armsNm.x;

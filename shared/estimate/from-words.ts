@@ -1,6 +1,6 @@
 /**
  * An estimate as a person states it (rule E1), into the statement that is recorded.
- * Fields: estimate, std uncertainty, x, y, z, arm uncertainty, evidence, allowance, later allowance, flash, later.
+ * Fields: estimate, std uncertainty, x, y, z, arm uncertainty, evidence, allowance, later allowance, flash, later, finish.
  */
 import { Evidence, type PartId, type Process, type StatementOf } from '#shared/ledger/entry.ts';
 import type { FieldReader } from '#shared/words/field-reader.ts';
@@ -18,6 +18,7 @@ export const ESTIMATE_FIELDS = [
   'later allowance',
   'flash',
   'later',
+  'finish',
 ] as const;
 
 /**
@@ -40,6 +41,7 @@ export function estimateFromWords(
   const laterGrowth = reader.share('later allowance');
   const flash = reader.mass('flash');
   const later = reader.mass('later');
+  const finish = reader.mass('finish');
   if (armStd !== undefined && armStd.si < 0)
     reader.problem('arm uncertainty', { code: 'negative', what: 'uncertainty' });
   if (!reader.has('estimate')) {
@@ -49,6 +51,8 @@ export function estimateFromWords(
   }
   if (mass !== undefined && later !== undefined && later.si > mass.si)
     reader.problem('later', { code: 'later-above-estimate', later: later.typed, estimate: mass.typed });
+  if (finish !== undefined && finish.si > (later?.si ?? 0))
+    reader.problem('finish', { code: 'finish-above-later', finish: finish.typed, later: later?.typed ?? 'nothing' });
   if (mass === undefined || reader.problems.length > problemsBefore) return undefined;
   const stated = evidence ?? 'estimated';
   const growthFraction = growth?.si ?? shopGrowth(part.process, stated);
@@ -67,6 +71,7 @@ export function estimateFromWords(
     growthFrom: growth === undefined ? 'shop default' : 'stated',
     flashKg: flash?.si ?? 0,
     laterKg: later?.si ?? 0,
+    ...(finish === undefined ? {} : { finishKg: finish.si }),
     typed: { ...reader.typed },
   };
 }

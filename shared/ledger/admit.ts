@@ -4,9 +4,12 @@
  */
 import { numberKey } from '#shared/part/from-words.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
+import { scalesOf } from '#shared/weighing/scales.ts';
+import { toDisposition, toMembers, toOnScale, toWeighedPart } from './admit-weighing.ts';
 import { differingFields } from './canonical.ts';
 import { Entry, type PartId, type Statement, type StatementOf } from './entry.ts';
 import { inForce, type Ledger } from './fold.ts';
+import type { PartKind } from './part-state.ts';
 
 /** An objection, with the path of the field it is about. */
 export type Objection = { readonly path: readonly string[]; readonly refusal: Refusal };
@@ -17,7 +20,8 @@ export function objectionsTo(entry: Entry, ledger: Ledger, today: string): reado
   if (misshapen.length > 0) return misshapen;
   if (entry.kind === 'correction')
     return [...toDay(entry.happenedOn, today, ['happenedOn']), ...toCorrection(entry, ledger, today)];
-  return [...toDay(entry.happenedOn, today, ['happenedOn']), ...toStatement(entry, ledger, undefined)];
+  const at = { happenedOn: entry.happenedOn, seq: Number.POSITIVE_INFINITY };
+  return [...toDay(entry.happenedOn, today, ['happenedOn']), ...toStatement(entry, ledger, at)];
 }
 
 function toShape(entry: Entry): readonly Objection[] {
@@ -65,10 +69,12 @@ function toCorrection(
     return toStriking(root, ledger);
   return [
     ...toDay(replacement.happenedOn, today, ['replacement', 'happenedOn']),
-    ...toStatement(replacement.statement, ledger, root.seq).map((objection) => ({
-      ...objection,
-      path: [...path, ...objection.path],
-    })),
+    ...toStatement(replacement.statement, ledger, { happenedOn: replacement.happenedOn, seq: root.seq }, root.seq).map(
+      (objection) => ({
+        ...objection,
+        path: [...path, ...objection.path],
+      }),
+    ),
   ];
 }
 
@@ -97,8 +103,10 @@ function saysTheSame(a: Statement, b: Statement): boolean {
   return differingFields(a as Entry, b as Entry).every((field) => stamp.has(field));
 }
 
+type At = { readonly happenedOn: string; readonly seq: number };
+
 /** `ownSeq`: the number of the entry that this statement replaces, which does not stand in its own way. */
-function toStatement(statement: Statement, ledger: Ledger, ownSeq: number | undefined): readonly Objection[] {
+function toStatement(statement: Statement, ledger: Ledger, at: At, ownSeq?: number): readonly Objection[] {
   switch (statement.kind) {
     case 'part added':
       return toPart(statement, ledger, ownSeq);
@@ -107,21 +115,41 @@ function toStatement(statement: Statement, ledger: Ledger, ownSeq: number | unde
         ? []
         : [{ path: ['macM'], refusal: { code: 'chord-half' } }];
     case 'targets':
-      return ownSeq === undefined && statement.reason === undefined && inForce(ledger, 'targets') !== undefined
-        ? [{ path: ['reason'], refusal: { code: 'reason-missing' } }]
+      return toTargets(statement, ledger, ownSeq);
+    case 'scale':
+      return statement.calibratedOn !== undefined &&
+        statement.dueOn !== undefined &&
+        statement.dueOn < statement.calibratedOn
+        ? [{ path: ['dueOn'], refusal: { code: 'days-reversed', from: statement.calibratedOn, to: statement.dueOn } }]
         : [];
     case 'datum moved':
+    case 'check weight':
       return [];
     case 'note':
       return statement.partId === undefined ? [] : toKnownPart(statement.partId, ledger);
     default:
-      return [...toKnownPart(statement.partId, ledger, ownSeq), ...toPartStatement(statement, ledger)];
+      return [...toKnownPart(statement.partId, ledger, ownSeq), ...toPartStatement(statement, ledger, at)];
   }
 }
 
-type OfPart = StatementOf<
-  'part removed' | 'estimate' | 'weighing' | 'arm measured' | 'piece withdrawn' | 'piece installed'
->;
+type OfPart = StatementOf<Exclude<PartKind, 'part added'>>;
+
+function toTargets(targets: StatementOf<'targets'>, ledger: Ledger, ownSeq: number | undefined): readonly Objection[] {
+  const { emptyMassKg, reserveKg, cgForwardM, cgAftM, groups, reason } = targets;
+  const objections: Objection[] = [];
+  if (ownSeq === undefined && reason === undefined && inForce(ledger, 'targets') !== undefined)
+    objections.push({ path: ['reason'], refusal: { code: 'reason-missing' } });
+  if (reserveKg >= emptyMassKg)
+    objections.push({
+      path: ['reserveKg'],
+      refusal: { code: 'reserve-too-large', reserve: `${reserveKg} kg`, target: `${emptyMassKg} kg` },
+    });
+  if (cgForwardM !== undefined && cgAftM !== undefined && cgForwardM >= cgAftM)
+    objections.push({ path: ['cgAftM'], refusal: { code: 'range-reversed' } });
+  const twice = groups.find(({ group }, at) => groups.findIndex((other) => other.group === group) !== at);
+  if (twice !== undefined) objections.push({ path: ['groups'], refusal: { code: 'group-twice', group: twice.group } });
+  return objections;
+}
 
 function toKnownPart(partId: PartId, ledger: Ledger, ownSeq?: number): readonly Objection[] {
   const book = ledger.books.byPart.get(partId);
@@ -135,43 +163,53 @@ function toKnownPart(partId: PartId, ledger: Ledger, ownSeq?: number): readonly 
   return [];
 }
 
-function toPartStatement(statement: OfPart, ledger: Ledger): readonly Objection[] {
+function toPartStatement(statement: OfPart, ledger: Ledger, at: At): readonly Objection[] {
   const definition = ledger.books.byPart.get(statement.partId)?.state.definition;
   if (definition === undefined) return [];
   switch (statement.kind) {
     case 'estimate':
-      return statement.laterKg > statement.massKg
-        ? [
-            {
-              path: ['laterKg'],
-              refusal: {
-                code: 'later-above-estimate',
-                later: `${statement.laterKg} kg`,
-                estimate: `${statement.massKg} kg`,
-              },
-            },
-          ]
-        : [];
+      return toEstimate(statement);
     case 'arm measured':
       return [statement.xM, statement.yM, statement.zM].every((armM) => armM === undefined)
         ? [{ path: [], refusal: { code: 'arm-missing' } }]
         : [];
     case 'weighing':
+      return [
+        ...toPieces(statement.pieces, definition),
+        ...toOnScale(statement, scalesOf(ledger), at),
+        ...toWeighedPart(definition, ledger),
+      ];
+    case 'assembly weighing':
+      return [...toOnScale(statement, scalesOf(ledger), at), ...toMembers(statement, definition, ledger)];
+    case 'disposition':
+      return [...toPieces(statement.pieces, definition), ...toDisposition(statement, ledger)];
     case 'piece withdrawn':
-    case 'piece installed': {
-      const beyond = statement.pieces.find((piece) => piece > definition.quantity);
-      return beyond === undefined
-        ? []
-        : [
-            {
-              path: ['pieces'],
-              refusal: { code: 'no-such-piece', piece: beyond, part: definition.number, quantity: definition.quantity },
-            },
-          ];
-    }
+    case 'piece installed':
+      return toPieces(statement.pieces, definition);
     case 'part removed':
       return [];
   }
+}
+
+function toEstimate({ massKg, laterKg, finishKg }: StatementOf<'estimate'>): readonly Objection[] {
+  const objections: Objection[] = [];
+  if (laterKg > massKg)
+    objections.push({
+      path: ['laterKg'],
+      refusal: { code: 'later-above-estimate', later: `${laterKg} kg`, estimate: `${massKg} kg` },
+    });
+  if (finishKg !== undefined && finishKg > laterKg)
+    objections.push({
+      path: ['finishKg'],
+      refusal: { code: 'finish-above-later', finish: `${finishKg} kg`, later: `${laterKg} kg` },
+    });
+  return objections;
+}
+
+function toPieces(pieces: readonly number[], { number, quantity }: StatementOf<'part added'>): readonly Objection[] {
+  const beyond = pieces.find((piece) => piece > quantity);
+  if (beyond === undefined) return [];
+  return [{ path: ['pieces'], refusal: { code: 'no-such-piece', piece: beyond, part: number, quantity } }];
 }
 
 function toPart(part: StatementOf<'part added'>, ledger: Ledger, ownSeq: number | undefined): readonly Objection[] {

@@ -1,26 +1,69 @@
 /**
- * The parts' books: every part's standing entries, its state, and the sums over all parts, kept in step.
+ * The parts' books: every part's standing entries, its state, the weighed assemblies, and the sums over all of them, kept in step.
  * The running ledger and the history by day both write here, so they cannot disagree on what a part weighs.
  */
 
 import { numberKey } from '#shared/part/from-words.ts';
 import { addTally, EMPTY_TALLY, subtractTally, type Tally } from '#shared/quantity/exact.ts';
+import {
+  type AsAssembly,
+  type Assemblies,
+  addResidual,
+  followPart,
+  NO_RESIDUAL,
+  openAssemblies,
+  type Residual,
+} from './assemblies.ts';
 import type { PartId } from './entry.ts';
-import { type PartState, partState, type Standing } from './part-state.ts';
+import { isOf, type PartState, partState, type Standing } from './part-state.ts';
 
 type Book = { readonly standings: ReadonlyMap<number, Standing>; readonly state: PartState };
 
-export type Sums = { readonly basic: Tally; readonly allowance: Tally };
+/** Basic mass and allowance of the parts' own books, and what weighed assemblies add to both. */
+export type Sums = { readonly basic: Tally; readonly allowance: Tally; readonly residual: Residual };
 
 export type PartBooks = {
   readonly byPart: Map<PartId, Book>;
   /** The part that holds a number now, by `numberKey`. Removed parts give theirs back. */
   readonly byNumber: Map<string, PartId>;
+  /** The parts that stand directly in an assembly, removed ones left out. */
+  readonly byParent: Map<PartId, Set<PartId>>;
+  readonly assemblies: Assemblies;
   sums: Sums;
 };
 
 export function openBooks(): PartBooks {
-  return { byPart: new Map(), byNumber: new Map(), sums: { basic: EMPTY_TALLY, allowance: EMPTY_TALLY } };
+  return {
+    byPart: new Map(),
+    byNumber: new Map(),
+    byParent: new Map(),
+    assemblies: openAssemblies(),
+    sums: { basic: EMPTY_TALLY, allowance: EMPTY_TALLY, residual: NO_RESIDUAL },
+  };
+}
+
+/** Books that can be written in without the first ones noticing. */
+export function copyOf(books: PartBooks): PartBooks {
+  const { assemblies } = books;
+  return {
+    byPart: new Map(books.byPart),
+    byNumber: new Map(books.byNumber),
+    byParent: new Map([...books.byParent].map(([id, children]) => [id, new Set(children)])),
+    assemblies: {
+      books: new Map([...assemblies.books].map(([id, book]) => [id, { ...book, shares: new Map(book.shares) }])),
+      naming: new Map([...assemblies.naming].map(([id, named]) => [id, new Map(named)])),
+    },
+    sums: books.sums,
+  };
+}
+
+/** What counts as basic mass, weighed assemblies counted as weighed. */
+export function basicSum({ basic, residual }: Sums): Tally {
+  return addTally(basic, residual.basic);
+}
+
+export function allowanceSum({ allowance, residual }: Sums): Tally {
+  return addTally(allowance, residual.allowance);
 }
 
 /** Puts a standing entry into its part's book, in place of the one with the same number if there is one. */
@@ -40,29 +83,66 @@ export function stateOf(books: PartBooks, partId: PartId): PartState | undefined
   return books.byPart.get(partId)?.state;
 }
 
-/** True where the part has no estimate yet, leaving aside the entry with this number. */
-export function nothingKnownBut(books: PartBooks, partId: PartId, seq: number): boolean {
-  for (const standing of books.byPart.get(partId)?.standings.values() ?? [])
-    if (standing.seq !== seq && standing.statement.kind === 'estimate') return false;
+/**
+ * True where an entry brings mass that nobody had counted yet: the first estimate of a part, or the first weighing of pieces of a part
+ * that has none.
+ */
+export function bringsNewMass(books: PartBooks, standing: Standing): boolean {
+  const { seq, statement } = standing;
+  const pieces = new Set(statement.kind === 'weighing' ? statement.pieces : []);
+  for (const other of books.byPart.get(statement.partId)?.standings.values() ?? []) {
+    if (other.seq === seq) continue;
+    if (other.statement.kind === 'estimate') return false;
+    if (other.statement.kind === 'weighing' && other.statement.pieces.some((piece) => pieces.has(piece))) return false;
+  }
   return true;
 }
 
 function rewrite(books: PartBooks, partId: PartId, standings: ReadonlyMap<number, Standing>): void {
-  const before = books.byPart.get(partId)?.state;
+  const book = books.byPart.get(partId);
+  const before = book?.state;
   const state = partState(partId, [...standings.values()]);
   books.byPart.set(partId, { standings, state });
   const [keyBefore, keyAfter] = [heldNumber(before), heldNumber(state)];
   if (keyBefore !== keyAfter && keyBefore !== undefined && books.byNumber.get(keyBefore) === partId)
     books.byNumber.delete(keyBefore);
   if (keyAfter !== undefined) books.byNumber.set(keyAfter, partId);
+  moveInTree(books.byParent, before, state);
+  const residualChange = followPart(books.assemblies, (id) => stateOf(books, id), {
+    partId,
+    before: asAssemblies(book?.standings),
+    after: asAssemblies(standings),
+  });
   books.sums = {
     basic: carry(books.sums.basic, before?.basic, state.basic),
     allowance: carry(books.sums.allowance, before?.allowance, state.allowance),
+    residual: residualChange === NO_RESIDUAL ? books.sums.residual : addResidual(books.sums.residual, residualChange),
   };
 }
 
+function moveInTree(byParent: PartBooks['byParent'], before: PartState | undefined, after: PartState): void {
+  const [from, to] = [parentOf(before), parentOf(after)];
+  if (from === to) return;
+  if (from !== undefined) byParent.get(from)?.delete(after.partId);
+  if (to === undefined) return;
+  const children = byParent.get(to) ?? new Set<PartId>();
+  byParent.set(to, children.add(after.partId));
+}
+
+function parentOf(state: PartState | undefined): PartId | undefined {
+  return state === undefined || state.removed !== undefined ? undefined : state.definition?.parentPartId;
+}
+
+function asAssemblies(standings: ReadonlyMap<number, Standing> | undefined): readonly AsAssembly[] {
+  return [...(standings?.values() ?? [])].filter((standing): standing is Standing & AsAssembly =>
+    isOf(standing, 'assembly weighing'),
+  );
+}
+
 function heldNumber(state: PartState | undefined): string | undefined {
-  return state?.definition === undefined || state.removed ? undefined : numberKey(state.definition.number);
+  return state?.definition === undefined || state.removed !== undefined
+    ? undefined
+    : numberKey(state.definition.number);
 }
 
 function carry(sum: Tally, before: Tally | undefined, after: Tally): Tally {

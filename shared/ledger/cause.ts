@@ -1,6 +1,6 @@
 /**
  * What moved the predicted mass or the CG (rule L6). Every entry's effect is split over these, and over nothing else.
- * An entry changes the basic mass, the allowance, or both; each of the two has one cause.
+ * An entry changes the basic mass, the allowance, what weighed assemblies add, or several of these; each has one cause.
  */
 import {
   addTally,
@@ -22,38 +22,52 @@ export const CAUSES = [
   'weighed against estimate',
   'arm measured',
   'piece withdrawn',
+  'assembly residual',
   'datum moved',
   'target revised',
 ] as const;
 export type Cause = (typeof CAUSES)[number];
 
-/** The causes of an entry's change of basic mass and of its change of allowance. */
-export type CausePair = { readonly basic: Cause; readonly allowance: Cause };
+/** The causes of an entry's change of basic mass, of its change of allowance, and of its change of the assemblies' residuals. */
+export type Causes = { readonly basic: Cause; readonly allowance: Cause; readonly residual: Cause };
 
-/** `firstKnown`: the part had no estimate before this entry, so that it brings mass nobody had counted yet. */
-export function causesOf(kind: Statement['kind'], firstKnown: boolean): CausePair {
+/** `isNewMass`: the entry brings mass nobody had counted yet (`bringsNewMass`). */
+export function causesOf(kind: Statement['kind'], isNewMass: boolean): Causes {
   switch (kind) {
     case 'part added':
     case 'part removed':
-      return { basic: 'scope', allowance: 'scope' };
+      return all('scope');
     case 'estimate':
-      return firstKnown
-        ? { basic: 'scope', allowance: 'scope' }
-        : { basic: 'estimate revised', allowance: 'allowance' };
+      return isNewMass
+        ? { basic: 'scope', allowance: 'scope', residual: 'assembly residual' }
+        : { basic: 'estimate revised', allowance: 'allowance', residual: 'assembly residual' };
     case 'weighing':
-      return { basic: firstKnown ? 'scope' : 'weighed against estimate', allowance: 'allowance' };
+      return {
+        basic: isNewMass ? 'scope' : 'weighed against estimate',
+        allowance: 'allowance',
+        residual: 'assembly residual',
+      };
+    case 'assembly weighing':
+      return { basic: 'assembly residual', allowance: 'allowance', residual: 'assembly residual' };
     case 'arm measured':
-      return { basic: 'arm measured', allowance: 'arm measured' };
+      return { basic: 'arm measured', allowance: 'arm measured', residual: 'assembly residual' };
     case 'piece withdrawn':
-      return { basic: 'piece withdrawn', allowance: 'piece withdrawn' };
+    case 'disposition':
+      return all('piece withdrawn');
     case 'datum moved':
-      return { basic: 'datum moved', allowance: 'datum moved' };
+      return all('datum moved');
     case 'targets':
     case 'aircraft':
+    case 'scale':
+    case 'check weight':
     case 'note':
     case 'piece installed':
-      return { basic: 'target revised', allowance: 'target revised' };
+      return all('target revised');
   }
+}
+
+function all(cause: Cause): Causes {
+  return { basic: cause, allowance: cause, residual: cause };
 }
 
 /** A change of predicted mass and moment, about the datum in force after the entry, and of the margin. */
@@ -71,15 +85,20 @@ export type Moment = { readonly sums: Sums; readonly datumNm: LengthNm; readonly
 export function effectsBetween(
   before: Moment,
   after: Moment,
-  causes: CausePair,
+  causes: Causes,
   isCorrection: boolean,
 ): readonly Effect[] {
-  const effects = (['basic', 'allowance'] as const).map((component): Effect => {
+  const components: readonly (readonly [Cause, (sums: Sums) => Tally])[] = [
+    [causes.basic, (sums) => sums.basic],
+    [causes.residual, (sums) => sums.residual.basic],
+    [causes.allowance, (sums) => addTally(sums.allowance, sums.residual.allowance)],
+  ];
+  const effects = components.map(([cause, tallyIn]): Effect => {
     const change = subtractTally(
-      seenFrom(after.sums[component], after.datumNm),
-      seenFrom(before.sums[component], before.datumNm),
+      seenFrom(tallyIn(after.sums), after.datumNm),
+      seenFrom(tallyIn(before.sums), before.datumNm),
     );
-    return { cause: causes[component], isCorrection, change, marginNg: -change.massNg as MassNg };
+    return { cause, isCorrection, change, marginNg: -change.massNg as MassNg };
   });
   if (before.aimNg !== undefined && after.aimNg !== undefined) {
     const marginNg = (after.aimNg - before.aimNg) as MassNg;

@@ -47,7 +47,7 @@ export const Evidence = z.enum(['estimated', 'calculated']);
 export type Evidence = z.infer<typeof Evidence>;
 
 /** What has been done to a piece when it stands on the scale (rule E2). */
-export const Condition = z.enum(['as released', 'trimmed', 'finished']);
+export const Condition = z.enum(['as released', 'trimmed', 'fitted', 'finished']);
 export type Condition = z.infer<typeof Condition>;
 
 export const Process = z.enum([
@@ -115,7 +115,10 @@ const partAdded = z.strictObject({
 
 const partRemoved = z.strictObject({ kind: z.literal('part removed'), partId: PartId, reason: plainText(400) });
 
-/** Rule E1. Masses are per piece. `growth` and `laterGrowth` are the allowances on the moulded mass and on what goes on later. */
+/**
+ * Rule E1. Masses are per piece. `growth` and `laterGrowth` are the allowances on the moulded mass and on what goes on later.
+ * `finishKg` is how much of `laterKg` goes on after fitting out: coats and filler.
+ */
 const estimate = z.strictObject({
   kind: z.literal('estimate'),
   partId: PartId,
@@ -131,15 +134,12 @@ const estimate = z.strictObject({
   growthFrom: z.enum(['stated', 'shop default']),
   flashKg: massKg,
   laterKg: massKg,
+  finishKg: massKg.optional(),
   typed,
 });
 
-/** Rules W1, W2, L4. `netKg` is the mean net of the readings, all pieces on the scale together. */
-const weighing = z.strictObject({
-  kind: z.literal('weighing'),
-  partId: PartId,
-  pieces,
-  condition: Condition,
+/** What a scale showed (rules W1, L4, U1). `netKg` is the mean net of the readings, everything on the scale together. */
+const onScale = {
   readings: z
     .array(z.strictObject({ grossKg: massKg, tareKg: massKg, typed: z.record(z.string(), z.string().max(80)) }))
     .min(1)
@@ -149,9 +149,61 @@ const weighing = z.strictObject({
   tareResolutionKg: massKg,
   resolutionFrom: z.enum(['stated', 'digits typed']),
   scale: plainText(60).optional(),
+  /** What carried the load. Weighings that name one fixture and took off one tare share the error of that tare. */
+  fixture: plainText(60).optional(),
+};
+
+/** Rules W1, W2, W10. What the process was like when the piece was made is kept so that drift can be split by it. */
+const weighing = z.strictObject({
+  kind: z.literal('weighing'),
+  partId: PartId,
+  pieces,
+  condition: Condition,
+  ...onScale,
   lot: plainText(60).optional(),
+  batch: plainText(60).optional(),
+  operator: plainText(60).optional(),
+  temperatureC: z.number().min(-90).max(400).optional(),
+  humidityFraction: z.number().min(0).max(1).optional(),
   cause: DriftCause.optional(),
 });
+
+/** A part that was in the assembly when it was weighed; without `pieces`, all of its pieces. */
+const member = z.strictObject({ partId: PartId, pieces: pieces.optional() });
+export type Member = z.infer<typeof member>;
+
+/**
+ * Rule W7. `partId` is the assembly, which is among its own parts without being named. Stations are those of its measured CG.
+ */
+const assemblyWeighing = z.strictObject({
+  kind: z.literal('assembly weighing'),
+  partId: PartId,
+  members: z
+    .array(member)
+    .min(1)
+    .max(20_000)
+    .refine(
+      (members) => new Set(members.map(({ partId }) => partId)).size === members.length,
+      'must not name a part twice',
+    ),
+  condition: Condition,
+  ...onScale,
+  xM: stationM.optional(),
+  yM: stationM.optional(),
+  zM: stationM.optional(),
+  armStdM: lengthM.optional(),
+  typed,
+});
+
+/** Rule W6: the loads on two supports and the stations of these, counted from a bench zero that lies at `benchZeroM`. */
+const supports = z.strictObject({
+  firstNetKg: massKg,
+  firstM: stationM,
+  secondNetKg: massKg,
+  secondM: stationM,
+  benchZeroM: stationM,
+});
+export type Supports = z.infer<typeof supports>;
 
 const armMeasured = z.strictObject({
   kind: z.literal('arm measured'),
@@ -160,6 +212,7 @@ const armMeasured = z.strictObject({
   yM: stationM.optional(),
   zM: stationM.optional(),
   armStdM: lengthM.optional(),
+  supports: supports.optional(),
   typed,
 });
 
@@ -174,6 +227,43 @@ const pieceInstalled = z.strictObject({
   kind: z.literal('piece installed'),
   partId: PartId,
   pieces,
+});
+
+/** Rule W11: what becomes of a piece that was flagged. A piece that is scrapped stops counting, as one withdrawn does. */
+export const Disposition = z.enum(['accepted', 'to be reworked', 'scrapped']);
+export type Disposition = z.infer<typeof Disposition>;
+const disposition = z.strictObject({
+  kind: z.literal('disposition'),
+  partId: PartId,
+  pieces,
+  decision: Disposition,
+  /** What was inspected and found. A light piece is not accepted without it. */
+  inspection: plainText(2000).optional(),
+});
+
+/**
+ * A scale and its calibration (rules W1, U1), stated anew at each calibration. `gainStd` is the relative standard uncertainty of what it
+ * shows, common to everything weighed on it: the certificate's figure divided by the certificate's coverage factor.
+ */
+const scale = z.strictObject({
+  kind: z.literal('scale'),
+  scale: plainText(60),
+  capacityKg: massKg.positive().optional(),
+  resolutionKg: massKg.positive().optional(),
+  calibratedOn: day.optional(),
+  dueOn: day.optional(),
+  gainStd: z.number().min(0).max(1),
+  typed,
+});
+
+/** Rule W12: a mass that is known, as the scale shows it. It passes within `limitKg`. */
+const checkWeight = z.strictObject({
+  kind: z.literal('check weight'),
+  scale: plainText(60),
+  referenceKg: massKg.positive(),
+  shownKg: massKg,
+  limitKg: massKg,
+  typed,
 });
 
 /** The datum goes `shiftM` aft: every arm becomes x - shiftM. */
@@ -209,9 +299,13 @@ const STATED = [
   partRemoved,
   estimate,
   weighing,
+  assemblyWeighing,
   armMeasured,
   pieceWithdrawn,
   pieceInstalled,
+  disposition,
+  scale,
+  checkWeight,
   datumMoved,
   targets,
   note,

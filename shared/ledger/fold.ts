@@ -13,9 +13,10 @@ import {
   toM,
   toMassNg,
 } from '#shared/quantity/exact.ts';
-import { enter, nothingKnownBut, openBooks, type PartBooks, strike } from './books.ts';
-import { type CausePair, causesOf, type Effect, effectsBetween } from './cause.ts';
-import type { EntryId, RecordedEntry, Statement, StatementOf } from './entry.ts';
+import { NO_RESIDUAL, type Residual } from './assemblies.ts';
+import { allowanceSum, basicSum, bringsNewMass, enter, openBooks, type PartBooks, strike } from './books.ts';
+import { type Causes, causesOf, type Effect, effectsBetween } from './cause.ts';
+import type { EntryId, PartId, RecordedEntry, Statement, StatementOf } from './entry.ts';
 import { byWhatHappened, type PartKind, type PartState, type PartStatement, type Standing } from './part-state.ts';
 
 /** An entry first made, with what became of it. */
@@ -23,7 +24,7 @@ type Root = {
   readonly id: EntryId;
   readonly seq: number;
   readonly kind: Statement['kind'];
-  readonly causes: CausePair;
+  readonly causes: Causes;
   /** As it stands now; undefined where a correction struck it out. */
   standing: Standing<Statement> | undefined;
   /** The entry a further correction must name: the root itself, or its last correction. */
@@ -59,7 +60,14 @@ export type Ledger = {
 export function openLedger(): Ledger {
   return {
     books: openBooks(),
-    whole: { aircraft: new Map(), 'datum moved': new Map(), targets: new Map(), note: new Map() },
+    whole: {
+      aircraft: new Map(),
+      'datum moved': new Map(),
+      targets: new Map(),
+      scale: new Map(),
+      'check weight': new Map(),
+      note: new Map(),
+    },
     entries: [],
     rows: [],
     roots: new Map(),
@@ -102,13 +110,13 @@ export function applyEntry(ledger: Ledger, recorded: RecordedEntry): LedgerRow {
 
 /** The sum of basic masses about the present datum. */
 export function basicOf(ledger: Ledger): Tally {
-  return seenFrom(ledger.books.sums.basic, ledger.datumNm);
+  return seenFrom(basicSum(ledger.books.sums), ledger.datumNm);
 }
 
 /** Basic mass plus the allowance of what is not yet weighed, about the present datum (rule R1). */
 export function predictedOf(ledger: Ledger): Tally {
-  const { basic, allowance } = ledger.books.sums;
-  return seenFrom(addTally(basic, allowance), ledger.datumNm);
+  const { sums } = ledger.books;
+  return seenFrom(addTally(basicSum(sums), allowanceSum(sums)), ledger.datumNm);
 }
 
 /** The parts that count, in the order in which they were added. */
@@ -117,9 +125,14 @@ export function presentParts(ledger: Ledger): readonly (PartState & { definition
     .map((book) => book.state)
     .filter(
       (state): state is PartState & { definition: StatementOf<'part added'> } =>
-        state.definition !== undefined && !state.removed,
+        state.definition !== undefined && state.removed === undefined,
     );
   return present.sort((a, b) => (a.addedSeq ?? 0) - (b.addedSeq ?? 0));
+}
+
+/** What a weighed assembly adds to its parts' own books (rule W7); nothing where the part is no weighed assembly. */
+export function residualOf(ledger: Ledger, partId: PartId): Residual {
+  return ledger.books.assemblies.books.get(partId)?.residual ?? NO_RESIDUAL;
 }
 
 /** What stands of one kind, oldest first by the day it happened, its stations told from the present datum. The last one is in force. */
@@ -151,8 +164,6 @@ export function inForce<Kind extends WholeKind>(ledger: Ledger, kind: Kind): Sta
 function enterNew(ledger: Ledger, recorded: RecordedEntry): Root | undefined {
   const { entry, seq } = recorded;
   if (entry.kind === 'correction') return undefined;
-  const partId = 'partId' in entry ? entry.partId : undefined;
-  const firstKnown = partId !== undefined && nothingKnownBut(ledger.books, partId, seq);
   const standing: Standing<Statement> = {
     seq,
     happenedOn: entry.happenedOn,
@@ -163,7 +174,7 @@ function enterNew(ledger: Ledger, recorded: RecordedEntry): Root | undefined {
     id: entry.id,
     seq,
     kind: entry.kind,
-    causes: causesOf(entry.kind, firstKnown),
+    causes: causesOf(entry.kind, isOfPart(standing) && bringsNewMass(ledger.books, standing)),
     standing,
     latestId: entry.id,
   };

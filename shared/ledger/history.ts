@@ -4,7 +4,7 @@
  * happened to the part, so that imported history is a curve and not a cliff on the day of the import.
  */
 import { addTally, type MassNg, seenFrom, type Tally } from '#shared/quantity/exact.ts';
-import { enter, nothingKnownBut, openBooks } from './books.ts';
+import { allowanceSum, basicSum, bringsNewMass, enter, openBooks } from './books.ts';
 import { causesOf, type Effect, effectsBetween, mergeEffects } from './cause.ts';
 import type { Statement, StatementOf } from './entry.ts';
 import { aimNgOf, isOfPart, type Ledger, standingsOf } from './fold.ts';
@@ -28,18 +28,18 @@ export function historyByDay(ledger: Ledger): readonly Day[] {
   let targets: StatementOf<'targets'> | undefined;
   for (const standing of inOrderOfDays(ledger)) {
     const before = { sums: books.sums, datumNm, aimNg: aimNgOf(targets) };
-    let firstKnown = false;
+    let isNewMass = false;
     if (isTargets(standing)) targets = standing.statement;
     else if (isOfPart(standing)) {
-      firstKnown = nothingKnownBut(books, standing.statement.partId, standing.seq);
+      isNewMass = bringsNewMass(books, standing);
       enter(books, standing);
     }
     const aimNg = aimNgOf(targets);
-    const causes = causesOf(standing.statement.kind, firstKnown);
+    const causes = causesOf(standing.statement.kind, isNewMass);
     const effects = effectsBetween(before, { sums: books.sums, datumNm, aimNg }, causes, false);
     const sameDay = days.at(-1)?.day === standing.happenedOn ? days.pop() : undefined;
-    const basic = seenFrom(books.sums.basic, datumNm);
-    const predicted = addTally(basic, seenFrom(books.sums.allowance, datumNm));
+    const basic = seenFrom(basicSum(books.sums), datumNm);
+    const predicted = addTally(basic, seenFrom(allowanceSum(books.sums), datumNm));
     days.push({
       day: standing.happenedOn,
       effects: mergeEffects([...(sameDay?.effects ?? []), ...effects]),
@@ -53,14 +53,20 @@ export function historyByDay(ledger: Ledger): readonly Day[] {
 }
 
 function inOrderOfDays(ledger: Ledger): readonly Standing<Statement>[] {
-  const ofParts = [...ledger.books.byPart.values()].flatMap((book) => fromFirstDay([...book.standings.values()]));
+  const { byPart, assemblies } = ledger.books;
+  const ofParts = [...byPart].flatMap(([partId, book]) => {
+    const inAssemblies = [...(assemblies.naming.get(partId)?.values() ?? [])].map(
+      ({ standing }) => standing.happenedOn,
+    );
+    return fromFirstDay([...book.standings.values()], inAssemblies);
+  });
   return [...ofParts, ...standingsOf(ledger, 'targets')].sort(byWhatHappened);
 }
 
 /** A part's entries, with its definition and its first estimate brought forward to the part's first day. */
-function fromFirstDay(standings: readonly Standing[]): readonly Standing[] {
+function fromFirstDay(standings: readonly Standing[], inAssemblies: readonly string[]): readonly Standing[] {
   const ordered = [...standings].sort(byWhatHappened);
-  const firstDay = ordered[0]?.happenedOn;
+  const firstDay = [...ordered.map(({ happenedOn }) => happenedOn), ...inAssemblies].sort()[0];
   const firstEstimate = ordered.find((standing) => standing.statement.kind === 'estimate');
   if (firstDay === undefined) return ordered;
   return ordered.map((standing) =>

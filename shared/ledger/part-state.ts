@@ -4,7 +4,7 @@
  * later counts over what happened earlier, by day, then by number. So a ledger that is carried on entry by entry and one
  * that is built anew agree to the last bit, and one entry costs the work of one part.
  */
-import { conditionRank, projectedInstalledKg } from '#shared/estimate/condition.ts';
+import { conditionRank, projectedInstalledKg, toComeKg } from '#shared/estimate/condition.ts';
 import {
   type Arms,
   AXES,
@@ -18,9 +18,12 @@ import {
   toMassNg,
 } from '#shared/quantity/exact.ts';
 import { pieceNetKg } from '#shared/weighing/net.ts';
-import type { PartId, Statement, StatementOf } from './entry.ts';
+import type { Condition, PartId, Statement, StatementOf } from './entry.ts';
 
-export type PartKind = Exclude<Statement['kind'], 'aircraft' | 'datum moved' | 'targets' | 'note'>;
+export type PartKind = Exclude<
+  Statement['kind'],
+  'aircraft' | 'datum moved' | 'targets' | 'note' | 'scale' | 'check weight'
+>;
 export type PartStatement = Extract<Statement, { kind: PartKind }>;
 
 /**
@@ -41,18 +44,33 @@ export type GoverningWeighing = {
   readonly pieces: readonly number[];
 };
 
+/** One article that had the number of a piece, from its making to its withdrawal (rule W8). */
+export type Life = {
+  /** What ended the life before; undefined for the first one. */
+  readonly begun: Standing | undefined;
+  /** Its own weighings, oldest first by the day they happened. */
+  readonly weighings: readonly Weighing[];
+  /** The weighing that counts (rule W9); undefined where the estimate does. */
+  readonly governing: Weighing | undefined;
+};
+
 /** A part's share of the aircraft. Moments are about the first datum. Basic plus allowance is the predicted mass. */
 export type PartState = {
   readonly partId: PartId;
   readonly definition: StatementOf<'part added'> | undefined;
   readonly addedSeq: number | undefined;
-  readonly removed: boolean;
+  readonly removed: Standing<StatementOf<'part removed'>> | undefined;
   readonly estimates: readonly Standing<StatementOf<'estimate'>>[];
   /** The estimate in force, the one made last. */
   readonly estimate: Standing<StatementOf<'estimate'>> | undefined;
   readonly weighings: readonly GoverningWeighing[];
+  /** The lives of the pieces that were weighed or withdrawn; a piece that is not here has one, of which nothing is known. */
+  readonly lives: ReadonlyMap<number, readonly Life[]>;
   readonly weighedPieces: number;
   readonly installedPieces: readonly number[];
+  readonly dispositions: readonly Standing<StatementOf<'disposition'>>[];
+  /** The weighing as an assembly that counts, of the article there is now (rule W7). */
+  readonly asAssembly: Standing<StatementOf<'assembly weighing'>> | undefined;
   readonly armsNm: Arms;
   readonly basic: Tally;
   readonly allowance: Tally;
@@ -66,13 +84,14 @@ export type PartState = {
 export function partState(partId: PartId, standings: readonly Standing[]): PartState {
   const ordered = [...standings].sort(byWhatHappened);
   const added = lastOf(ordered, 'part added');
-  const removed = lastOf(ordered, 'part removed') !== undefined;
+  const removed = lastOf(ordered, 'part removed');
   const estimates = ordered.filter((standing) => isOf(standing, 'estimate'));
   const estimate = estimates.at(-1);
   const quantity = added?.statement.quantity ?? 0;
-  const pieces = followPieces(ordered, quantity);
+  const { lives, installed } = followPieces(ordered, quantity);
+  const governing = governingOf(lives);
   const armsNm = armsOf(ordered, estimate);
-  const counted = removed || added === undefined ? NOTHING : countPieces(quantity, estimate?.statement, pieces, armsNm);
+  const counts = removed === undefined && added !== undefined;
   return {
     partId,
     definition: added?.statement,
@@ -80,11 +99,14 @@ export function partState(partId: PartId, standings: readonly Standing[]): PartS
     removed,
     estimates,
     estimate,
-    weighings: groupByWeighing(pieces.governing),
-    weighedPieces: pieces.governing.size,
-    installedPieces: [...pieces.installed].sort((a, b) => a - b),
+    weighings: groupByWeighing(governing),
+    lives,
+    weighedPieces: governing.size,
+    installedPieces: [...installed].sort((a, b) => a - b),
+    dispositions: ordered.filter((standing) => isOf(standing, 'disposition')),
+    asAssembly: counts ? weighedAsAssembly(ordered) : undefined,
     armsNm,
-    ...counted,
+    ...(counts ? countPieces({ quantity, estimate: estimate?.statement, governing, installed, armsNm }) : NOTHING),
   };
 }
 
@@ -111,32 +133,77 @@ function lastOf<Kind extends PartKind>(
   return ordered.findLast((standing): standing is Standing & Standing<StatementOf<Kind>> => isOf(standing, kind));
 }
 
-type Weighing = Standing<StatementOf<'weighing'>>;
-type Pieces = { readonly governing: ReadonlyMap<number, Weighing>; readonly installed: ReadonlySet<number> };
+export type Weighing = Standing<StatementOf<'weighing'>>;
+type Pieces = { readonly lives: ReadonlyMap<number, readonly Life[]>; readonly installed: ReadonlySet<number> };
 
-/** Which weighing speaks for each piece: the later condition, then the later day; a withdrawal starts the piece anew. */
+/** The lives of each piece: a withdrawal ends one and begins the next (rule W8). */
 function followPieces(ordered: readonly Standing[], quantity: number): Pieces {
-  const governing = new Map<number, Weighing>();
+  const lives = new Map<number, Life[]>();
   const installed = new Set<number>();
   for (const standing of ordered) {
     if (isOf(standing, 'weighing')) {
+      for (const piece of standing.statement.pieces) if (piece <= quantity) weigh(livesOf(lives, piece), standing);
+    } else if (endsALife(standing)) {
       for (const piece of standing.statement.pieces) {
-        const before = governing.get(piece);
-        const better =
-          before === undefined ||
-          conditionRank(standing.statement.condition) >= conditionRank(before.statement.condition);
-        if (piece <= quantity && better) governing.set(piece, standing);
-      }
-    } else if (isOf(standing, 'piece withdrawn')) {
-      for (const piece of standing.statement.pieces) {
-        governing.delete(piece);
+        if (piece > quantity) continue;
+        livesOf(lives, piece).push({ begun: standing, weighings: [], governing: undefined });
         installed.delete(piece);
       }
     } else if (isOf(standing, 'piece installed')) {
       for (const piece of standing.statement.pieces) if (piece <= quantity) installed.add(piece);
     }
   }
-  return { governing, installed };
+  return { lives, installed };
+}
+
+function livesOf(lives: Map<number, Life[]>, piece: number): Life[] {
+  const known = lives.get(piece);
+  if (known !== undefined) return known;
+  const first: Life[] = [{ begun: undefined, weighings: [], governing: undefined }];
+  lives.set(piece, first);
+  return first;
+}
+
+/** Rule W9: the later condition counts, then the later day. */
+function weigh(lives: Life[], weighing: Weighing): void {
+  const life = lives.at(-1);
+  if (life === undefined) return;
+  const isBetter =
+    life.governing === undefined ||
+    conditionRank(weighing.statement.condition) >= conditionRank(life.governing.statement.condition);
+  lives[lives.length - 1] = {
+    begun: life.begun,
+    weighings: [...life.weighings, weighing],
+    governing: isBetter ? weighing : life.governing,
+  };
+}
+
+/** A piece withdrawn, or one that was found and is to be scrapped (rules W8, W11). */
+function endsALife(standing: Standing): standing is Standing<StatementOf<'piece withdrawn' | 'disposition'>> {
+  return (
+    isOf(standing, 'piece withdrawn') || (isOf(standing, 'disposition') && standing.statement.decision === 'scrapped')
+  );
+}
+
+function governingOf(lives: ReadonlyMap<number, readonly Life[]>): ReadonlyMap<number, Weighing> {
+  const governing = new Map<number, Weighing>();
+  for (const [piece, ofPiece] of lives) {
+    const weighing = ofPiece.at(-1)?.governing;
+    if (weighing !== undefined) governing.set(piece, weighing);
+  }
+  return governing;
+}
+
+/** Rule W7 with W9: of the weighings as an assembly since it was last withdrawn, the later condition counts, then the later day. */
+function weighedAsAssembly(ordered: readonly Standing[]): PartState['asAssembly'] {
+  let best: PartState['asAssembly'];
+  for (const standing of ordered) {
+    if (endsALife(standing)) best = undefined;
+    if (!isOf(standing, 'assembly weighing')) continue;
+    if (best === undefined || conditionRank(standing.statement.condition) >= conditionRank(best.statement.condition))
+      best = standing;
+  }
+  return best;
 }
 
 function groupByWeighing(governing: ReadonlyMap<number, Weighing>): readonly GoverningWeighing[] {
@@ -176,28 +243,30 @@ const NOTHING: Counted = {
 };
 
 /** Rule R1: every piece once, the weighing before the estimate. */
-function countPieces(
-  quantity: number,
-  estimate: StatementOf<'estimate'> | undefined,
-  pieces: Pieces,
-  armsNm: Arms,
-): Counted {
-  const perPiece = pieceMasses(estimate);
+function countPieces(of: {
+  readonly quantity: number;
+  readonly estimate: StatementOf<'estimate'> | undefined;
+  readonly governing: ReadonlyMap<number, Weighing>;
+  readonly installed: ReadonlySet<number>;
+  readonly armsNm: Arms;
+}): Counted {
+  const { quantity, governing, installed, armsNm } = of;
+  const masses = pieceMasses(of.estimate);
   let weighedNg = 0n;
   let allowanceNg = 0n;
   let installedNg = 0n;
   let inStockNg = 0n;
-  for (const [piece, { statement }] of pieces.governing) {
-    const projectedNg = toMassNg(projectedInstalledKg(pieceNetKg(statement), statement.condition, perPiece));
+  for (const [piece, weighing] of governing) {
+    const projectedNg = masses.massNg(weighing);
     weighedNg += projectedNg;
-    if (statement.condition !== 'finished') allowanceNg += perPiece.laterAllowanceNg;
-    if (pieces.installed.has(piece)) installedNg += projectedNg;
+    allowanceNg += masses.allowanceNg(weighing);
+    if (installed.has(piece)) installedNg += projectedNg;
     else inStockNg += projectedNg;
   }
-  const unweighed = quantity - pieces.governing.size;
-  allowanceNg += BigInt(unweighed) * perPiece.allowanceNg;
-  for (const piece of pieces.installed) if (!pieces.governing.has(piece)) installedNg += perPiece.estimateNg;
-  const basicNg = weighedNg + BigInt(unweighed) * perPiece.estimateNg;
+  const unweighed = BigInt(quantity - governing.size);
+  allowanceNg += unweighed * masses.allowanceNg(undefined);
+  for (const piece of installed) if (!governing.has(piece)) installedNg += masses.massNg(undefined);
+  const basicNg = weighedNg + unweighed * masses.massNg(undefined);
   return {
     basic: tallyOf(basicNg as MassNg, armsNm),
     allowance: tallyOf(allowanceNg as MassNg, armsNm),
@@ -207,16 +276,31 @@ function countPieces(
   };
 }
 
-/** The masses of one unweighed piece, and what later work adds to a weighed one. */
-function pieceMasses(estimate: StatementOf<'estimate'> | undefined) {
-  if (estimate === undefined) return { flashKg: 0, laterKg: 0, estimateNg: 0n, allowanceNg: 0n, laterAllowanceNg: 0n };
-  const { massKg, flashKg, laterKg, growth, laterGrowth } = estimate;
-  const laterAllowanceNg: bigint = toMassNg(laterKg * laterGrowth);
+/** What one piece counts for, by its weighing, or by the estimate where it has none. Whole nanograms. */
+export type PieceMasses = {
+  readonly massNg: (weighing: Weighing | undefined) => bigint;
+  readonly allowanceNg: (weighing: Weighing | undefined) => bigint;
+  /** What goes on later than a condition (all of it where none is given), and the allowance on that. */
+  readonly toComeNg: (condition: Condition | undefined) => bigint;
+  readonly toComeAllowanceNg: (condition: Condition | undefined) => bigint;
+};
+
+export function pieceMasses(estimate: StatementOf<'estimate'> | undefined): PieceMasses {
+  const { massKg, growth, laterGrowth, ...later } = estimate ?? NO_ESTIMATE;
+  const toCome = (condition: Condition | undefined) => toComeKg(later, condition ?? 'as released');
+  const toComeAllowanceNg = (condition: Condition | undefined): bigint => toMassNg(toCome(condition) * laterGrowth);
+  const estimateNg: bigint = toMassNg(massKg);
+  const unweighedAllowanceNg = toMassNg((massKg - later.laterKg) * growth) + toComeAllowanceNg(undefined);
   return {
-    flashKg,
-    laterKg,
-    estimateNg: toMassNg(massKg) as bigint,
-    allowanceNg: toMassNg((massKg - laterKg) * growth) + laterAllowanceNg,
-    laterAllowanceNg,
+    massNg: (weighing) =>
+      weighing === undefined
+        ? estimateNg
+        : toMassNg(projectedInstalledKg(pieceNetKg(weighing.statement), weighing.statement.condition, later)),
+    allowanceNg: (weighing) =>
+      weighing === undefined ? unweighedAllowanceNg : toComeAllowanceNg(weighing.statement.condition),
+    toComeNg: (condition) => toMassNg(toCome(condition)),
+    toComeAllowanceNg,
   };
 }
+
+const NO_ESTIMATE = { massKg: 0, flashKg: 0, laterKg: 0, growth: 0, laterGrowth: 0 };

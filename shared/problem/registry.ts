@@ -43,7 +43,14 @@ type StatementRefusal =
   | { readonly code: 'pieces-disagree'; readonly named: number; readonly count: number }
   | { readonly code: 'which-piece'; readonly part: string; readonly quantity: number }
   | { readonly code: 'no-such-piece'; readonly piece: number; readonly part: string; readonly quantity: number }
+  | { readonly code: 'finish-above-later'; readonly finish: string; readonly later: string }
   | { readonly code: 'arm-missing' }
+  | { readonly code: 'arm-stated-twice' }
+  | { readonly code: 'supports-at-one-place' }
+  | { readonly code: 'supports-bear-nothing' }
+  | { readonly code: 'net-disagrees'; readonly net: string; readonly readings: string }
+  | { readonly code: 'days-reversed'; readonly from: string; readonly to: string }
+  | { readonly code: 'coverage-missing' }
   | { readonly code: 'target-zero' }
   | { readonly code: 'reserve-too-large'; readonly reserve: string; readonly target: string }
   | { readonly code: 'range-reversed' }
@@ -53,6 +60,15 @@ type StatementRefusal =
 
 /** What the ledger, as it stands, cannot take. */
 type LedgerRefusal =
+  | { readonly code: 'above-capacity'; readonly gross: string; readonly scale: string; readonly capacity: string }
+  | { readonly code: 'is-an-assembly'; readonly part: string; readonly count: number }
+  | { readonly code: 'has-no-parts'; readonly part: string }
+  | { readonly code: 'assembly-of-many'; readonly part: string; readonly quantity: number }
+  | { readonly code: 'not-in-assembly'; readonly part: string; readonly assembly: string }
+  | { readonly code: 'in-without-its-assembly'; readonly part: string; readonly assembly: string }
+  | { readonly code: 'nothing-in-it'; readonly assembly: string }
+  | { readonly code: 'not-weighed'; readonly part: string; readonly piece: number }
+  | { readonly code: 'inspection-missing'; readonly part: string; readonly difference: string }
   | { readonly code: 'unknown-part'; readonly part: string; readonly near: string | undefined }
   | { readonly code: 'part-is-removed'; readonly part: string }
   | { readonly code: 'part-has-entries'; readonly part: string; readonly count: number }
@@ -215,7 +231,35 @@ export const REGISTRY: Registry = {
     words: `Part ${part} has ${quantity === 1 ? 'one piece' : `${quantity} pieces`}, so there is no piece ${piece}.`,
     remedy: 'Check the piece and the part number; correct the part if its quantity is wrong.',
   }),
+  'finish-above-later': ({ finish, later }) => ({
+    words: `The finish (${finish}) is more than what goes on later (${later}).`,
+    remedy: 'The finish is a part of what goes on later: raise the one, or lower the other.',
+  }),
   'arm-missing': () => ({ words: 'No arm is given.', remedy: 'Give at least one of x, y and z.' }),
+  'arm-stated-twice': () => ({
+    words: 'Both x and the loads on two supports are given.',
+    remedy: 'Give one: the loads make the x.',
+  }),
+  'supports-at-one-place': () => ({
+    words: 'The two supports stand at the same station.',
+    remedy: 'Check the two stations; the supports must stand apart.',
+  }),
+  'supports-bear-nothing': () => ({
+    words: 'Nothing rests on the supports.',
+    remedy: 'Check the two loads; their sum must be above zero.',
+  }),
+  'net-disagrees': ({ net, readings }) => ({
+    words: `The net (${net}) is not the mean of the readings (${readings}).`,
+    remedy: 'Leave the net out; it follows from gross and tare.',
+  }),
+  'days-reversed': ({ from, to }) => ({
+    words: `The calibration would end (${to}) before it begins (${from}).`,
+    remedy: 'Check the two days.',
+  }),
+  'coverage-missing': () => ({
+    words: 'It is not said whether the uncertainty of the calibration is a standard or an expanded one.',
+    remedy: 'Give the coverage factor that the certificate states beside it: 1 or 2. Certificates mostly state k = 2.',
+  }),
   'target-zero': () => ({ words: 'The empty-mass target is zero.', remedy: 'Give the design empty mass.' }),
   'reserve-too-large': ({ reserve, target }) => ({
     words: `The reserve (${reserve}) is not below the target (${target}).`,
@@ -233,6 +277,42 @@ export const REGISTRY: Registry = {
   'chord-half': () => ({
     words: 'Of the mean aerodynamic chord only one of length and leading edge is given.',
     remedy: 'Give both, or neither.',
+  }),
+  'above-capacity': ({ gross, scale, capacity }) => ({
+    words: `The gross (${gross}) is above the capacity of scale ${scale} (${capacity}).`,
+    remedy: 'Check the reading and the scale; weigh on a larger one if it is right.',
+  }),
+  'is-an-assembly': ({ part, count }) => ({
+    words: `${part} is an assembly of ${count === 1 ? 'one part' : `${count} parts`}, and it is not said which were in it on the scale.`,
+    remedy: 'Record it as an assembly weighing, and name the parts that are not yet in it.',
+  }),
+  'has-no-parts': ({ part }) => ({
+    words: `${part} has no parts of its own and so is no assembly.`,
+    remedy: 'Record it as a weighing, or first say which parts belong to it.',
+  }),
+  'assembly-of-many': ({ part, quantity }) => ({
+    words: `Assembly ${part} is there ${quantity} times, and it cannot be told which parts are in which.`,
+    remedy: 'Give each of them a part number of its own.',
+  }),
+  'not-in-assembly': ({ part, assembly }) => ({
+    words: `Part ${part} does not belong to assembly ${assembly}.`,
+    remedy: 'Check the number, or correct the assembly of the part.',
+  }),
+  'in-without-its-assembly': ({ part, assembly }) => ({
+    words: `Part ${part} is said to be in it, but ${assembly}, to which it belongs, is not.`,
+    remedy: `Put ${assembly} in as well, or leave ${part} out.`,
+  }),
+  'nothing-in-it': ({ assembly }) => ({
+    words: `No part is left in assembly ${assembly}.`,
+    remedy: 'Name as not yet in it only the parts that were not on the scale.',
+  }),
+  'not-weighed': ({ part, piece }) => ({
+    words: `Piece ${piece} of part ${part} has not been weighed, so there is nothing to decide on.`,
+    remedy: 'Weigh it first, or check the piece and the part number.',
+  }),
+  'inspection-missing': ({ part, difference }) => ({
+    words: `Part ${part} is light (${difference}) and would be accepted without a word of inspection.`,
+    remedy: 'Inspect it before use and say what was found: a light part can be a weak part.',
   }),
   'unknown-part': ({ part, near }) => ({
     words: `No part has the number ${part}.`,

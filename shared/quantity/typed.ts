@@ -58,6 +58,24 @@ export function readShare(text: string, reading: Reading<'%'> = {}): Result<Type
   return within(si, text, { least: 0, most: 5, words: ['0 %', '500 %'] });
 }
 
+/** A temperature in degrees Celsius or Fahrenheit, given back in Celsius (NIST SP 811: t/C = (t/F - 32)/1.8). The unit is not guessed. */
+export function readTemperature(text: string, decimalComma = false): Result<Typed, QuantityRefusal> {
+  const known = ['°C', '°F'];
+  const parts = /^(.*?\d[.,]?)\s*(?:°|deg(?:rees?)?)?\s*([a-z]*)$/i.exec(text.trim());
+  if (parts?.[1] === undefined) return refuse({ code: 'not-a-number', text });
+  const read = readNumber(parts[1].trim(), decimalComma);
+  if (!read.ok) return refuse({ ...read.refusal, text });
+  const unit = (parts[2] ?? '').toLowerCase();
+  if (unit === '') return refuse({ code: 'unit-missing', text, known });
+  const isCelsius = ['c', 'celsius'].includes(unit);
+  if (!isCelsius && !['f', 'fahrenheit'].includes(unit)) return refuse({ code: 'unit-unknown', text, unit, known });
+  const { number, lastDigit } = read.value;
+  const typed: Typed = isCelsius
+    ? { si: number, lastDigitSi: lastDigit, typed: `${parts[1].trim()} °C` }
+    : { si: tidy((number - 32) / 1.8), lastDigitSi: lastDigit / 1.8, typed: `${parts[1].trim()} °F` };
+  return within(typed, text, { least: -90, most: 400, words: ['-90 °C', '400 °C'] });
+}
+
 function readPoundsAndOunces(
   text: string,
   poundsText: string,

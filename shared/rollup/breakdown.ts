@@ -3,7 +3,7 @@
  * nanogram, because each part stands in one row and its masses are whole numbers.
  */
 import type { PartId, StatementOf } from '#shared/ledger/entry.ts';
-import { inForce, type Ledger, presentParts } from '#shared/ledger/fold.ts';
+import { inForce, type Ledger, presentParts, residualOf } from '#shared/ledger/fold.ts';
 import type { PartState } from '#shared/ledger/part-state.ts';
 import { addTally, EMPTY_TALLY, type MassNg, seenFrom, type Tally, toKg, toMassNg } from '#shared/quantity/exact.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
@@ -33,11 +33,13 @@ export function breakdownOf(ledger: Ledger, key: BreakdownKey): readonly Breakdo
   for (const part of presentParts(ledger)) {
     const name = nameOf(part);
     const row = rows.get(name) ?? EMPTY_ROW;
+    // What the scale found in an assembly beyond its parts stands where the assembly stands.
+    const residual = residualOf(ledger, part.partId);
     rows.set(name, {
       parts: row.parts + 1,
-      basic: addTally(row.basic, part.basic),
-      allowance: addTally(row.allowance, part.allowance),
-      weighedNg: row.weighedNg + part.weighedNg,
+      basic: addTally(row.basic, addTally(part.basic, residual.basic)),
+      allowance: addTally(row.allowance, addTally(part.allowance, residual.allowance)),
+      weighedNg: row.weighedNg + part.weighedNg + residual.weighedNg,
     });
   }
   for (const name of targetsKg.keys()) if (!rows.has(name)) rows.set(name, EMPTY_ROW);

@@ -1,8 +1,9 @@
 /** One entry in a line of words: what was stated, as it was typed. */
 
 import type { EntryReport } from '#shared/contract/reports.ts';
-import type { Statement } from '#shared/ledger/entry.ts';
+import type { Statement, StatementOf } from '#shared/ledger/entry.ts';
 import { type DisplayUnits, showLength, showMass, showPercent } from '#shared/quantity/show.ts';
+import { passesCheck } from '#shared/weighing/scales.ts';
 
 export function describeEntry(row: EntryReport, units: DisplayUnits): string {
   const { entry } = row;
@@ -25,20 +26,22 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
       return `part removed: ${part.number}; ${statement.reason}`;
     case 'estimate':
       return `estimate: ${part.number} ${statement.typed['estimate'] ?? `${statement.massKg} kg`}, ${statement.evidence}, allowance ${showPercent(statement.growth)} %${statement.growthFrom === 'shop default' ? ' (shop default)' : ''}`;
-    case 'weighing': {
-      const readings = statement.readings.map(
-        ({ typed }) => `${typed['gross'] ?? ''}${typed['tare'] === undefined ? '' : ` - ${typed['tare']}`}`,
-      );
-      return `weighing: ${piecesText(part.number, statement.pieces, part.quantity)} ${statement.condition}, ${readings.join(' / ')} = ${showMass(statement.netKg, units.mass)} ${units.mass}${statement.cause === undefined ? '' : `, ${statement.cause}`}`;
-    }
+    case 'weighing':
+      return `weighing: ${piecesText(part.number, statement.pieces, part.quantity)} ${statement.condition}, ${onScaleText(statement, units)}${statement.cause === undefined ? '' : `, ${statement.cause}`}`;
+    case 'assembly weighing':
+      return `assembly weighing: ${part.number} with ${statement.members.length === 1 ? 'one part' : `${statement.members.length} parts`} in it, ${statement.condition}, ${onScaleText(statement, units)}${typedText(statement.typed, ', CG at ')}`;
     case 'arm measured':
-      return `arm measured: ${part.number} ${Object.entries(statement.typed)
-        .map(([axis, text]) => `${axis} ${text}`)
-        .join(', ')}`;
+      return `arm measured: ${part.number}${typedText(statement.typed, ' ')}${statement.supports === undefined ? '' : ` = ${showLength(statement.xM ?? 0, units.length)} ${units.length} by two supports`}`;
     case 'piece withdrawn':
       return `piece withdrawn: ${piecesText(part.number, statement.pieces, part.quantity)}; ${statement.reason}`;
     case 'piece installed':
       return `piece installed: ${piecesText(part.number, statement.pieces, part.quantity)}`;
+    case 'disposition':
+      return `${statement.decision}: ${piecesText(part.number, statement.pieces, part.quantity)}${statement.inspection === undefined ? '' : `; inspected: ${statement.inspection}`}`;
+    case 'scale':
+      return `scale ${statement.scale}${typedText(statement.typed, ': ')}`;
+    case 'check weight':
+      return `check weight on ${statement.scale}: ${statement.typed['reference'] ?? ''} shown as ${statement.typed['shown'] ?? ''}, ${passesCheck(statement) ? 'passed' : 'failed'}`;
     case 'datum moved':
       return `datum moved by ${showLength(statement.shiftM, units.length, { sign: true })} ${units.length}: ${statement.datum}; ${statement.reason}`;
     case 'targets':
@@ -46,6 +49,22 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
     case 'note':
       return `note${part.number === '' ? '' : ` on ${part.number}`}: ${statement.text.replace(/\s+/g, ' ')}`;
   }
+}
+
+/** `12.5 kg - 0.3 kg = 12.20 kg`, each reading as it was typed. */
+function onScaleText(
+  { readings, netKg }: Pick<StatementOf<'weighing'>, 'readings' | 'netKg'>,
+  units: DisplayUnits,
+): string {
+  const typed = readings.map(
+    ({ typed }) => `${typed['gross'] ?? ''}${typed['tare'] === undefined ? '' : ` - ${typed['tare']}`}`,
+  );
+  return `${typed.join(' / ')} = ${showMass(netKg, units.mass)} ${units.mass}`;
+}
+
+function typedText(typed: Readonly<Record<string, string>>, before: string): string {
+  const words = Object.entries(typed).map(([field, text]) => `${field} ${text}`);
+  return words.length === 0 ? '' : `${before}${words.join(', ')}`;
 }
 
 /** `W-104 pieces 1-3, 5`; a part's only piece needs no number. */

@@ -22,7 +22,7 @@ export function headlineOf(ledger: Ledger): Headline {
   const basic = basicOf(ledger);
   const predicted = predictedOf(ledger);
   const sumOf = (field: 'weighedNg' | 'installedNg' | 'inStockNg') =>
-    parts.reduce((sumNg, part) => sumNg + part[field], 0n) as MassNg;
+    parts.reduce((sumNg, part) => sumNg + part[field], ledger.books.sums.residual[field] as bigint) as MassNg;
   const weighedNg = sumOf('weighedNg');
   const aircraft = inForce(ledger, 'aircraft');
   // An assembly is the sum of its parts; it lacks nothing when it has no estimate of its own.

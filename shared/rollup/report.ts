@@ -13,12 +13,13 @@ import type {
   HeadlineReport,
   PartReport,
 } from '#shared/contract/reports.ts';
-import { isFlagged, levelOf, type PartDrift, partDrifts, SHOP_PART_LIMIT } from '#shared/drift/part-drift.ts';
+import { isFlagged, levelOf, type PartDrift, partDrifts, partLimitOf } from '#shared/drift/part-drift.ts';
 import type { Effect } from '#shared/ledger/cause.ts';
-import type { Entry, PartId, PartLimit, StatementOf } from '#shared/ledger/entry.ts';
+import type { Entry, PartId, StatementOf } from '#shared/ledger/entry.ts';
 import { inForce, type Ledger, predictedOf, presentParts } from '#shared/ledger/fold.ts';
 import { historyByDay } from '#shared/ledger/history.ts';
 import { type LengthNm, toKg, toKgM, toM } from '#shared/quantity/exact.ts';
+import { scalesOf } from '#shared/weighing/scales.ts';
 import { type BreakdownKey, breakdownOf } from './breakdown.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
 import { headlineOf } from './headline.ts';
@@ -160,13 +161,9 @@ export function aircraftOf(ledger: Ledger): StatementOf<'aircraft'> | undefined 
   return inForce(ledger, 'aircraft');
 }
 
-export function partLimitOf(ledger: Ledger): PartLimit {
-  return inForce(ledger, 'targets')?.partLimit ?? SHOP_PART_LIMIT;
-}
-
 function driftsOf(ledger: Ledger): readonly PartDrift[] {
   const limit = partLimitOf(ledger);
-  const aircraft = { predicted: predictedOf(ledger), datumNm: ledger.datumNm };
+  const aircraft = { predicted: predictedOf(ledger), datumNm: ledger.datumNm, scales: scalesOf(ledger) };
   return presentParts(ledger).flatMap((part) => partDrifts(part, limit, aircraft));
 }
 

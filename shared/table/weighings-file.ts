@@ -6,7 +6,9 @@ import canonicalize from 'canonicalize';
 import { stateOf } from '#shared/ledger/books.ts';
 import type { EntryId } from '#shared/ledger/entry.ts';
 import { numberKey } from '#shared/part/from-words.ts';
-import { rowDigitKg, weighingFromWords } from '#shared/weighing/from-words.ts';
+import { assemblyFromWords } from '#shared/weighing/assembly-from-words.ts';
+import { weighingFromWords } from '#shared/weighing/from-words.ts';
+import { rowDigitKg } from '#shared/weighing/on-scale.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
 import { type Columns, cellOf, type FieldColumn, fieldsOfRow, matchColumns } from './columns.ts';
 import type { CsvRow, CsvTable } from './csv.ts';
@@ -26,11 +28,17 @@ export const WEIGHINGS_COLUMNS: readonly FieldColumn[] = [
   { field: 'tare', holds: 'mass', names: ['tare mass', 'tare weight'] },
   { field: 'condition', holds: 'text', required: true, names: ['state', 'weighed as'] },
   { field: 'scale', holds: 'text', names: ['scales', 'balance'] },
+  { field: 'fixture', holds: 'text', names: ['cradle', 'tray'] },
   { field: 'resolution', holds: 'mass', names: ['scale resolution', 'scale division', 'd'] },
   { field: 'by', holds: 'text', names: ['who', 'initials', 'weighed by', 'person'] },
   { field: 'note', holds: 'text', names: ['remark', 'remarks', 'notes', 'comment'] },
   { field: 'cause', holds: 'text', names: ['why', 'reason'] },
-  { field: 'lot', holds: 'text', names: ['batch', 'roll', 'material lot'] },
+  { field: 'lot', holds: 'text', names: ['roll', 'material lot', 'fabric lot'] },
+  { field: 'batch', holds: 'text', names: ['resin batch', 'mix'] },
+  { field: 'operator', holds: 'text', names: ['laid up by', 'made by'] },
+  { field: 'temperature', holds: 'text', names: ['shop temperature', 'temp'] },
+  { field: 'humidity', holds: 'share', names: ['relative humidity', 'rh'] },
+  { field: 'not yet in', holds: 'text', names: ['without', 'not in it'] },
 ];
 
 /** Reads a weighings table into the context's scratch ledger, which holds the parts. */
@@ -69,7 +77,12 @@ function takeRow(row: CsvRow, { table, columns, context, draft, known, lineOf, d
   const stamp = { day: reader.day('date'), by: reader.text('by', 60), remark: reader.text('note', 2000) };
   reader.need('part');
   const part = partOf(reader, context, draft.problems.length < MOST_HINTS);
-  const weighing = weighingFromWords(reader, part ?? UNKNOWN_PART, digitKgOf.get(reader.raw('scale') ?? ''));
+  const digitKg = digitKgOf.get(reader.raw('scale') ?? '');
+  // A row that says what is not yet in it speaks of an assembly, also where it says `none`.
+  const weighing =
+    part !== undefined && reader.has('not yet in')
+      ? assemblyFromWords(reader, part, context.ledger, digitKg)
+      : weighingFromWords(reader, part ?? UNKNOWN_PART, digitKg);
   if (reader.problems.length > 0 || part === undefined || weighing === undefined) {
     for (const { field, refusal } of reader.problems)
       if (part !== undefined || refusal.code !== 'no-such-piece')
@@ -80,7 +93,7 @@ function takeRow(row: CsvRow, { table, columns, context, draft, known, lineOf, d
   const { grossResolutionKg, tareResolutionKg, resolutionFrom, ...own } = weighing;
   // Nor is the day of the import where neither the row nor the person states one: tomorrow the row is still the same row.
   const { day = context.day === context.today ? undefined : context.day, remark } = stamp;
-  const name = `weighing ${canonicalize({ ...own, resolution: reader.raw('resolution'), day, remark })}`;
+  const name = `${weighing.kind} ${canonicalize({ ...own, resolution: reader.raw('resolution'), day, remark })}`;
   const stamped = { ...weighing, ...stampOf(context, name, stamp) };
   const firstLine = lineOf.get(stamped.id);
   if (firstLine !== undefined) {
@@ -125,6 +138,11 @@ function scaleDigits(table: CsvTable, columns: Columns): ReadonlyMap<string, num
 }
 
 function columnOf(path: readonly string[]): string {
-  const columns: Readonly<Record<string, string>> = { happenedOn: 'date', partId: 'part', pieces: 'piece' };
+  const columns: Readonly<Record<string, string>> = {
+    happenedOn: 'date',
+    partId: 'part',
+    pieces: 'piece',
+    members: 'not yet in',
+  };
   return columns[path[0] ?? 'part'] ?? path[0] ?? 'part';
 }

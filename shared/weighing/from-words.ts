@@ -1,30 +1,31 @@
 /**
- * A weighing as a person states it (rules W1, W2), into the statement that is recorded.
- * Fields: piece, pieces, gross, tare, condition, scale, resolution, lot, cause. Several readings of one load stand in one field,
- * separated by a stroke: `4.12 / 4.13 / 4.12`.
+ * A weighing as a person states it (rules W1, W2, W10), into the statement that is recorded.
+ * Fields: piece, pieces, gross, tare, condition, scale, fixture, resolution, lot, batch, operator, temperature, humidity, cause.
  */
 import { Condition, DriftCause, MOST_PIECES, type PartId, type StatementOf } from '#shared/ledger/entry.ts';
-import type { Typed } from '#shared/quantity/typed.ts';
 import type { FieldReader } from '#shared/words/field-reader.ts';
-import { meanNetKg } from './net.ts';
+import { ON_SCALE_FIELDS, onScaleFromWords } from './on-scale.ts';
 
 export const WEIGHING_FIELDS = [
   'piece',
   'pieces',
-  'gross',
-  'tare',
-  'condition',
-  'scale',
-  'resolution',
+  ...ON_SCALE_FIELDS,
   'lot',
+  'batch',
+  'operator',
+  'temperature',
+  'humidity',
   'cause',
 ] as const;
 
-/**
- * The weighing of a part of `quantity` pieces, or undefined where a problem was found. Where no resolution is stated the
- * finest digit typed stands for it, over gross and tare together, since spreadsheets drop closing zeros; `scaleDigitKg` is
- * the finest digit that the same scale has shown elsewhere. Common practice, no source.
- */
+export const CONDITION_SPELLINGS: Readonly<Record<string, Condition>> = {
+  released: 'as released',
+  finish: 'finished',
+  trim: 'trimmed',
+  'fitted out': 'fitted',
+};
+
+/** The weighing of a part of `quantity` pieces, or undefined where a problem was found. `scaleDigitKg` as in `onScaleFromWords`. */
 export function weighingFromWords(
   reader: FieldReader,
   part: { readonly partId: PartId; readonly number: string; readonly quantity: number },
@@ -34,47 +35,29 @@ export function weighingFromWords(
   const pieces = piecesOnScale(reader, part);
   reader.need('gross');
   reader.need('condition');
-  const condition = reader.choice('condition', Condition.options, {
-    released: 'as released',
-    finish: 'finished',
-    trim: 'trimmed',
-  });
-  const gross = readings(reader, 'gross');
-  const tare = readings(reader, 'tare');
-  const resolution = reader.mass('resolution');
-  const scale = reader.text('scale', 60);
+  const condition = reader.choice('condition', Condition.options, CONDITION_SPELLINGS);
+  const onScale = onScaleFromWords(reader, scaleDigitKg);
   const lot = reader.text('lot', 60);
+  const batch = reader.text('batch', 60);
+  const operator = reader.text('operator', 60);
+  const temperatureC = reader.temperatureC('temperature');
+  const humidity = reader.share('humidity');
   const cause = reader.choice('cause', DriftCause.options);
-  if (tare.length > 1 && tare.length !== gross.length)
-    reader.problem('tare', { code: 'readings-differ', gross: gross.length, tare: tare.length });
-  const pairs = gross.map((reading, at) => ({ gross: reading, tare: tare.length === 1 ? tare[0] : tare[at] }));
-  for (const pair of pairs)
-    if (pair.gross.si <= (pair.tare?.si ?? 0))
-      reader.problem('gross', {
-        code: 'gross-not-above-tare',
-        gross: pair.gross.typed,
-        tare: pair.tare?.typed ?? 'no tare',
-      });
-  if (pieces === undefined || condition === undefined || reader.problems.length > problemsBefore) return undefined;
-  const kept = pairs.map((pair) => ({
-    grossKg: pair.gross.si,
-    tareKg: pair.tare?.si ?? 0,
-    typed: { gross: pair.gross.typed, ...(pair.tare === undefined ? {} : { tare: pair.tare.typed }) },
-  }));
-  const resolutionKg = resolution?.si ?? Math.min(finestDigitKg([...gross, ...tare]), scaleDigitKg);
+  if (humidity !== undefined && humidity.si > 1)
+    reader.problem('humidity', { code: 'out-of-range', text: humidity.typed, least: '0 %', most: '100 %' });
+  if (pieces === undefined || condition === undefined || onScale === undefined) return undefined;
+  if (reader.problems.length > problemsBefore) return undefined;
   return {
     kind: 'weighing',
     partId: part.partId,
     pieces: [...pieces],
     condition,
-    readings: kept,
-    netKg: meanNetKg(kept),
-    grossResolutionKg: resolutionKg,
-    // A tare of nothing was not read from a scale.
-    tareResolutionKg: kept.some((reading) => reading.tareKg > 0) ? resolutionKg : 0,
-    resolutionFrom: resolution === undefined ? 'digits typed' : 'stated',
-    ...(scale === undefined ? {} : { scale }),
+    ...onScale,
     ...(lot === undefined ? {} : { lot }),
+    ...(batch === undefined ? {} : { batch }),
+    ...(operator === undefined ? {} : { operator }),
+    ...(temperatureC === undefined ? {} : { temperatureC }),
+    ...(humidity === undefined ? {} : { humidityFraction: humidity.si }),
     ...(cause === undefined ? {} : { cause }),
   };
 }
@@ -104,27 +87,4 @@ function piecesOnScale(
     return undefined;
   }
   return Array.from({ length: part.quantity }, (_, at) => at + 1);
-}
-
-function readings(reader: FieldReader, field: 'gross' | 'tare'): readonly Typed[] {
-  const texts = reader.raw(field)?.split('/') ?? [];
-  return texts.flatMap((text) => {
-    const read = reader.readMassText(field, text);
-    if (read.ok) return [read.value];
-    reader.problem(field, read.refusal);
-    return [];
-  });
-}
-
-/** The finest digit of some readings in kilograms; a reading of zero tells nothing of the scale. */
-function finestDigitKg(readings: readonly Typed[]): number {
-  return Math.min(...readings.filter((reading) => reading.si > 0).map((reading) => reading.lastDigitSi));
-}
-
-/** The finest digit of the readings in a row, in kilograms; infinite where there is none. */
-export function rowDigitKg(reader: FieldReader): number {
-  const digits = (['gross', 'tare'] as const).flatMap((field) =>
-    (reader.raw(field)?.split('/') ?? []).map((text) => reader.readMassText(field, text)),
-  );
-  return finestDigitKg(digits.flatMap((read) => (read.ok ? [read.value] : [])));
 }

@@ -21,14 +21,25 @@ export function pieceNetKg(weighing: Weighing): number {
 
 /**
  * Standard uncertainty of the net mass of one piece, in kilograms. A reading resolved to d has d/sqrt(12) (GUM, JCGM
- * 100, F.2.2.1); the net carries the resolution of gross and of tare; n readings that scatter by s add s/sqrt(n).
+ * 100, F.2.2.1); the net carries the resolution of gross and of tare; n readings that scatter by s add s/sqrt(n). `gainStd` is
+ * the relative standard uncertainty of the scale, which acts on the net (rule U1).
  */
-export function pieceNetStdKg(weighing: Weighing): number {
-  const resolutionVariance = (weighing.grossResolutionKg ** 2 + weighing.tareResolutionKg ** 2) / 12;
-  return Math.sqrt(resolutionVariance + scatterVariance(weighing)) / weighing.pieces.length;
+export function pieceNetStdKg(weighing: Weighing, gainStd = 0): number {
+  const tareStdKg = resolutionStdKg(weighing.tareResolutionKg);
+  return Math.hypot(readingStdKg(weighing), tareStdKg, gainStd * weighing.netKg) / weighing.pieces.length;
 }
 
-function scatterVariance(weighing: Weighing): number {
+/** What a reading resolved to d leaves open: d/sqrt(12). */
+export function resolutionStdKg(resolutionKg: number): number {
+  return resolutionKg / Math.sqrt(12);
+}
+
+/** Standard uncertainty of the mean gross reading in kilograms: its resolution and the scatter of the readings. */
+export function readingStdKg(weighing: Omit<Weighing, 'pieces'>): number {
+  return Math.sqrt(resolutionStdKg(weighing.grossResolutionKg) ** 2 + scatterVariance(weighing));
+}
+
+function scatterVariance(weighing: Omit<Weighing, 'pieces'>): number {
   const count = weighing.readings.length;
   if (count < 2) return 0;
   const squares = weighing.readings.reduce(

@@ -3,16 +3,17 @@
  * the aircraft, and the slips of the hand that its figure looks like. Reads the ledger and changes nothing.
  */
 import type { PreviewReport } from '#shared/contract/reports.ts';
-import { judgeWeighing } from '#shared/drift/part-drift.ts';
+import { judgeWeighing, partLimitOf } from '#shared/drift/part-drift.ts';
 import { expectedAtScaleKg, projectedInstalledKg } from '#shared/estimate/condition.ts';
+import { copyOf, enter } from '#shared/ledger/books.ts';
 import type { StatementOf } from '#shared/ledger/entry.ts';
 import { aimNgOf, inForce, type Ledger, predictedOf } from '#shared/ledger/fold.ts';
-import { partState, type Standing } from '#shared/ledger/part-state.ts';
-import { addTally, type MassNg, seenFrom, subtractTally, toKg } from '#shared/quantity/exact.ts';
+import type { Standing } from '#shared/ledger/part-state.ts';
+import { type MassNg, toKg } from '#shared/quantity/exact.ts';
 import { MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
-import { partLimitOf } from '#shared/rollup/report.ts';
 import { pieceNetKg } from './net.ts';
+import { scalesOf } from './scales.ts';
 
 /** The preview of a weighing made on `happenedOn`, of a part that is in the ledger. */
 export function previewWeighing(
@@ -24,15 +25,12 @@ export function previewWeighing(
   if (book === undefined) return undefined;
   const seq = (ledger.entries.at(-1)?.seq ?? 0) + 1;
   const standing: Standing<StatementOf<'weighing'>> = { seq, happenedOn, frameNm: ledger.datumNm, statement: weighing };
-  const after = partState(weighing.partId, [...book.standings.values(), standing]);
+  const books = copyOf(ledger.books);
+  enter(books, standing);
   const before = predictedOf(ledger);
-  const change = subtractTally(
-    addTally(after.basic, after.allowance),
-    addTally(book.state.basic, book.state.allowance),
-  );
-  const predictedAfter = addTally(before, seenFrom(change, ledger.datumNm));
+  const predictedAfter = predictedOf({ ...ledger, books });
   const aimNg = aimNgOf(inForce(ledger, 'targets'));
-  const judgement = judgeWeighing(standing, book.state, partLimitOf(ledger));
+  const judgement = judgeWeighing(standing, book.state, partLimitOf(ledger), scalesOf(ledger));
   const estimate = book.state.estimate?.statement;
   const mouldedKg = estimate === undefined ? 0 : estimate.massKg - estimate.laterKg;
   const cgBefore = centreOfGravityM(before, 'x');
@@ -44,6 +42,7 @@ export function previewWeighing(
     projectedKg: projectedInstalledKg(pieceNetKg(weighing), weighing.condition, {
       flashKg: estimate?.flashKg ?? 0,
       laterKg: estimate?.laterKg ?? 0,
+      finishKg: estimate?.finishKg,
     }),
     predictedBeforeKg: toKg(before.massNg),
     predictedAfterKg: toKg(predictedAfter.massNg),

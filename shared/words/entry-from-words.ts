@@ -4,20 +4,26 @@
  * a corrected entry by its number in the ledger.
  */
 import { z } from 'zod';
-import { ESTIMATE_FIELDS, estimateFromWords } from '#shared/estimate/from-words.ts';
+import { estimateFromWords } from '#shared/estimate/from-words.ts';
 import { stateOf } from '#shared/ledger/books.ts';
 import type { Entry, EntryId, PartId, Stamp, Statement, StatementOf } from '#shared/ledger/entry.ts';
 import { inForce, type Ledger } from '#shared/ledger/fold.ts';
-import { numberKey, PART_FIELDS, partFromWords } from '#shared/part/from-words.ts';
+import type { PartKind } from '#shared/ledger/part-state.ts';
+import { numberKey, partFromWords } from '#shared/part/from-words.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
 import { accept, type Result, refuse } from '#shared/result.ts';
-import { TARGET_FIELDS, targetsFromWords } from '#shared/target/from-words.ts';
-import { WEIGHING_FIELDS, weighingFromWords } from '#shared/weighing/from-words.ts';
+import { targetsFromWords } from '#shared/target/from-words.ts';
+import { assemblyFromWords } from '#shared/weighing/assembly-from-words.ts';
+import { weighingFromWords } from '#shared/weighing/from-words.ts';
+import { checkFromWords, scaleFromWords } from '#shared/weighing/scale-from-words.ts';
+import { calibrationAt, scaleKey, scalesOf } from '#shared/weighing/scales.ts';
+import { armFromWords } from './arm-from-words.ts';
 import { FieldReader } from './field-reader.ts';
+import { CORRECTION_FIELDS, FIELDS, KINDS, STAMP_FIELDS } from './fields.ts';
 import {
   aircraftFromWords,
-  armFromWords,
   datumFromWords,
+  dispositionFromWords,
   noteFromWords,
   piecesFromWords,
   removalFromWords,
@@ -33,24 +39,6 @@ export type WordsContext = {
   readonly by: string;
   readonly newId: () => string;
 };
-
-/** The fields of each kind, beside `kind`, `id`, `happenedOn`, `by` and `remark`. */
-const FIELDS: Readonly<Record<Statement['kind'], readonly string[]>> = {
-  aircraft: ['name', 'datum', 'levelling', 'mac', 'lemac', 'mass unit', 'length unit'],
-  'part added': PART_FIELDS,
-  'part removed': ['part', 'reason'],
-  estimate: ['part', ...ESTIMATE_FIELDS],
-  weighing: ['part', ...WEIGHING_FIELDS],
-  'arm measured': ['part', 'x', 'y', 'z', 'arm uncertainty'],
-  'piece withdrawn': ['part', 'piece', 'reason'],
-  'piece installed': ['part', 'piece'],
-  'datum moved': ['shift', 'datum', 'reason'],
-  targets: [...TARGET_FIELDS, 'groups'],
-  note: ['part', 'text'],
-};
-const KINDS = Object.keys(FIELDS) as readonly Statement['kind'][];
-const STAMP_FIELDS = ['kind', 'id', 'happenedOn', 'by', 'remark'];
-const CORRECTION_FIELDS = ['entry', 'reason', 'replacement'];
 
 const Word = z.union([z.string(), z.number().transform(String)]);
 const Words = z.record(z.string(), Word);
@@ -86,6 +74,12 @@ const NAME_IN_WORDS: Readonly<Record<string, string>> = {
   parentPartId: 'assembly',
   pieces: 'piece',
   laterKg: 'later',
+  finishKg: 'finish',
+  members: 'not yet in',
+  netKg: 'gross',
+  readings: 'gross',
+  reserveKg: 'reserve',
+  cgAftM: 'cg aft',
   macM: 'mac',
 };
 
@@ -144,6 +138,13 @@ function readStatement(kind: Statement['kind'], { reader, data, context, ownPart
       const partId = ownPartId ?? (context.newId() as PartId);
       return partFromWords(reader, { partId, parentPartId: parent?.partId });
     }
+    case 'scale':
+      return scaleFromWords(reader);
+    case 'check weight':
+      return checkFromWords(reader, (name) => {
+        const at = { happenedOn: reader.raw('happenedOn') ?? context.day, seq: Number.POSITIVE_INFINITY };
+        return calibrationAt(scalesOf(context.ledger).get(scaleKey(name)), at);
+      });
     case 'datum moved':
       return datumFromWords(reader);
     case 'targets':
@@ -155,15 +156,16 @@ function readStatement(kind: Statement['kind'], { reader, data, context, ownPart
     default: {
       reader.need('part');
       const part = partNamed(reader, 'part', context.ledger);
-      return part === undefined ? undefined : ofPart(kind, reader, part);
+      return part === undefined ? undefined : ofPart(kind, reader, part, context.ledger);
     }
   }
 }
 
 function ofPart(
-  kind: 'part removed' | 'estimate' | 'weighing' | 'arm measured' | 'piece withdrawn' | 'piece installed',
+  kind: Exclude<PartKind, 'part added'>,
   reader: FieldReader,
   part: StatementOf<'part added'>,
+  ledger: Ledger,
 ): Statement | undefined {
   switch (kind) {
     case 'part removed':
@@ -173,6 +175,10 @@ function ofPart(
       return estimateFromWords(reader, part);
     case 'weighing':
       return weighingFromWords(reader, part);
+    case 'assembly weighing':
+      return assemblyFromWords(reader, part, ledger);
+    case 'disposition':
+      return dispositionFromWords(reader, part);
     case 'arm measured':
       return armFromWords(reader, part.partId);
     case 'piece withdrawn':

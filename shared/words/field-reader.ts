@@ -11,6 +11,7 @@ import {
   readMass,
   readNumber,
   readShare,
+  readTemperature,
   type Typed,
 } from '#shared/quantity/typed.ts';
 import type { LengthUnit, MassUnit } from '#shared/quantity/units.ts';
@@ -80,6 +81,25 @@ export class FieldReader {
   /** One text as a per cent, given back as a fraction. */
   shareText(field: string, text: string): number | undefined {
     return this.#quantity(field, () => readShare(`${text} %`, { decimalComma: this.#manner.decimalComma }))?.si;
+  }
+
+  temperatureC(field: string): number | undefined {
+    return this.#quantity(field, (text) => readTemperature(text, this.#manner.decimalComma === true))?.si;
+  }
+
+  /** A plain number above zero. */
+  factor(field: string): number | undefined {
+    const text = this.raw(field);
+    if (text === undefined) return undefined;
+    const read = readNumber(text.replace(/^k\s*=?\s*/i, ''), this.#manner.decimalComma === true);
+    if (!read.ok) this.problem(field, read.refusal);
+    else if (!(read.value.number > 0) || read.value.number > 100)
+      this.problem(field, { code: 'out-of-range', text, least: 'more than 0', most: '100' });
+    else {
+      this.typed[field] = text;
+      return read.value.number;
+    }
+    return undefined;
   }
 
   /** A mass, or a share (`5 %`) of another mass. */

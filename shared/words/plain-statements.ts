@@ -1,8 +1,8 @@
 /**
- * The statements that need little reading: the aircraft, an arm measured, pieces withdrawn or installed, a part removed, the datum
- * moved, a note. Each gives undefined where a problem was found; the reader has it.
+ * The statements that need little reading: the aircraft, pieces withdrawn or installed, what becomes of a piece, a part removed, the
+ * datum moved, a note. Each gives undefined where a problem was found; the reader has it.
  */
-import { MOST_PIECES, type PartId, type StatementOf } from '#shared/ledger/entry.ts';
+import { Disposition, MOST_PIECES, type PartId, type StatementOf } from '#shared/ledger/entry.ts';
 import { LENGTH_UNITS, type LengthUnit, MASS_UNITS, type MassUnit } from '#shared/quantity/units.ts';
 import type { FieldReader } from './field-reader.ts';
 
@@ -35,48 +35,55 @@ export function aircraftFromWords(reader: FieldReader): StatementOf<'aircraft'> 
   };
 }
 
-/** Fields: x, y, z, arm uncertainty. */
-export function armFromWords(reader: FieldReader, partId: PartId): StatementOf<'arm measured'> | undefined {
-  const before = reader.problems.length;
-  const x = reader.length('x');
-  const y = reader.length('y');
-  const z = reader.length('z');
-  const armStd = reader.length('arm uncertainty');
-  if (armStd !== undefined && armStd.si < 0)
-    reader.problem('arm uncertainty', { code: 'negative', what: 'uncertainty' });
-  if (!reader.has('x') && !reader.has('y') && !reader.has('z')) reader.problem('x', { code: 'arm-missing' });
-  if (reader.problems.length > before) return undefined;
-  return {
-    kind: 'arm measured',
-    partId,
-    ...(x === undefined ? {} : { xM: x.si }),
-    ...(y === undefined ? {} : { yM: y.si }),
-    ...(z === undefined ? {} : { zM: z.si }),
-    ...(armStd === undefined ? {} : { armStdM: armStd.si }),
-    typed: { ...reader.typed },
-  };
-}
-
 /** Fields: piece (all of them where the part has one), and for a withdrawal the reason. */
 export function piecesFromWords(
   reader: FieldReader,
   kind: 'piece withdrawn' | 'piece installed',
-  part: { readonly partId: PartId; readonly number: string; readonly quantity: number },
+  part: PartOfPieces,
 ): StatementOf<'piece withdrawn' | 'piece installed'> | undefined {
   const before = reader.problems.length;
-  const named = reader.pieceNumbers('piece', MOST_PIECES);
-  const beyond = named?.find((piece) => piece > part.quantity);
-  if (beyond !== undefined)
-    reader.problem('piece', { code: 'no-such-piece', piece: beyond, part: part.number, quantity: part.quantity });
-  if (!reader.has('piece') && part.quantity > 1)
-    reader.problem('piece', { code: 'which-piece', part: part.number, quantity: part.quantity });
-  const pieces = [...(named ?? [1])];
+  const pieces = namedPieces(reader, part);
   if (kind === 'piece installed')
     return reader.problems.length > before ? undefined : { kind, partId: part.partId, pieces };
   reader.need('reason');
   const reason = reader.text('reason', 400);
   if (reason === undefined || reader.problems.length > before) return undefined;
   return { kind, partId: part.partId, pieces, reason };
+}
+
+/** Fields: piece, decision, inspection. */
+export function dispositionFromWords(reader: FieldReader, part: PartOfPieces): StatementOf<'disposition'> | undefined {
+  const before = reader.problems.length;
+  const pieces = namedPieces(reader, part);
+  reader.need('decision');
+  const decision = reader.choice<Disposition>('decision', Disposition.options, {
+    accept: 'accepted',
+    rework: 'to be reworked',
+    'to rework': 'to be reworked',
+    scrap: 'scrapped',
+  });
+  const inspection = reader.text('inspection', 2000);
+  if (decision === undefined || reader.problems.length > before) return undefined;
+  return {
+    kind: 'disposition',
+    partId: part.partId,
+    pieces,
+    decision,
+    ...(inspection === undefined ? {} : { inspection }),
+  };
+}
+
+type PartOfPieces = { readonly partId: PartId; readonly number: string; readonly quantity: number };
+
+/** The pieces that a field names; a part's only piece needs no number. */
+function namedPieces(reader: FieldReader, part: PartOfPieces): number[] {
+  const named = reader.pieceNumbers('piece', MOST_PIECES);
+  const beyond = named?.find((piece) => piece > part.quantity);
+  if (beyond !== undefined)
+    reader.problem('piece', { code: 'no-such-piece', piece: beyond, part: part.number, quantity: part.quantity });
+  if (!reader.has('piece') && part.quantity > 1)
+    reader.problem('piece', { code: 'which-piece', part: part.number, quantity: part.quantity });
+  return [...(named ?? [1])];
 }
 
 /** Fields: reason. */

@@ -5,13 +5,14 @@ import { cgEffectM, judge, judgeWeighing, levelOf, partDrifts, SHOP_PART_LIMIT }
 import { predictedOf, presentParts } from '#shared/ledger/fold.ts';
 import { EMPTY_TALLY, tallyOf, toLengthNm, toMassNg } from '#shared/quantity/exact.ts';
 import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
+import { scalesOf } from '#shared/weighing/scales.ts';
 import { Chain, datumOf, estimateOf, partOf, weighingOf } from '../ledger/make-entries.ts';
 
 const exact = { expectedKg: 1, netStdKg: 0, limit: { absoluteKg: 0.02, fraction: 0.06 } };
 
 function driftsOf(chain: Chain) {
   const ledger = chain.fold();
-  const aircraft = { predicted: predictedOf(ledger), datumNm: ledger.datumNm };
+  const aircraft = { predicted: predictedOf(ledger), datumNm: ledger.datumNm, scales: scalesOf(ledger) };
   return presentParts(ledger).flatMap((part) => partDrifts(part, SHOP_PART_LIMIT, aircraft));
 }
 
@@ -79,7 +80,7 @@ describe('which estimate', () => {
     chain.record(estimateOf(1, { massKg: 12 }), { on: '2026-05-25' });
     expect(driftsOf(chain)[0]?.judgement.expectedKg).toBe(11);
     const standing = { seq: weighing.seq, happenedOn: '2026-05-01', frameNm: 0n as never, statement: weighingOf(1, 1) };
-    expect(judgeWeighing(standing, { estimates: [] }, SHOP_PART_LIMIT)).toBeUndefined();
+    expect(judgeWeighing(standing, { estimates: [] }, SHOP_PART_LIMIT, new Map())).toBeUndefined();
   });
 });
 

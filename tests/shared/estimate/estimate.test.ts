@@ -16,10 +16,10 @@ function read(words: Record<string, string>) {
 }
 
 describe('conditions', () => {
-  const estimate = { massKg: 10, flashKg: 0.5, laterKg: 2 };
+  const estimate = { massKg: 10, flashKg: 0.5, laterKg: 2, finishKg: 0.75 };
 
   it('[E2] what the scale should show depends on what has been done to the piece', () => {
-    expect(Condition.options.map((condition) => expectedAtScaleKg(estimate, condition))).toEqual([8.5, 8, 10]);
+    expect(Condition.options.map((condition) => expectedAtScaleKg(estimate, condition))).toEqual([8.5, 8, 9.25, 10]);
   });
 
   it('[W3] what is expected at the scale is projected back to the installed mass', () => {
@@ -29,11 +29,21 @@ describe('conditions', () => {
 
   it('[W3] flash comes off as released only, later goes on unless finished', () => {
     const projected = Condition.options.map((condition) => projectedInstalledKg(9, condition, estimate));
-    expect(projected).toEqual([10.5, 11, 9]);
+    expect(projected).toEqual([10.5, 11, 9.75, 9]);
+  });
+
+  it('[W3] a piece lighter than its flash is taken for nothing, not for less', () => {
+    expect(projectedInstalledKg(0.2, 'as released', estimate)).toBe(2);
+  });
+
+  it('[E2] without a stated finish a piece that is fitted out is all there', () => {
+    const { finishKg: _, ...plain } = estimate;
+    expect(expectedAtScaleKg(plain, 'fitted')).toBe(10);
+    expect(projectedInstalledKg(9, 'fitted', plain)).toBe(9);
   });
 
   it('[W9] conditions follow each other as work goes on', () => {
-    expect(Condition.options.map(conditionRank)).toEqual([0, 1, 2]);
+    expect(Condition.options.map(conditionRank)).toEqual([0, 1, 2, 3]);
   });
 });
 

@@ -84,7 +84,7 @@ describe('text', () => {
 describe('causes', () => {
   it('[L6] every kind of entry has a cause from the list for mass and for allowance', () => {
     const kinds = Entry.options.map((option) => option.shape.kind.value).filter((kind) => kind !== 'correction');
-    expect(kinds).toHaveLength(11);
+    expect(kinds).toHaveLength(15);
     for (const kind of kinds)
       for (const firstKnown of [true, false]) {
         const { basic, allowance } = causesOf(kind, firstKnown);

@@ -2,10 +2,11 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { objectionsTo } from '#shared/ledger/admit.ts';
+import { addResidual, NO_RESIDUAL } from '#shared/ledger/assemblies.ts';
 import { type CAUSES, type Effect, mergeEffects } from '#shared/ledger/cause.ts';
 import { Entry, type RecordedEntry } from '#shared/ledger/entry.ts';
-import { applyEntry, foldEntries, type Ledger, openLedger } from '#shared/ledger/fold.ts';
-import { AXES, addTally, EMPTY_TALLY, seenFrom, subtractTally, type Tally } from '#shared/quantity/exact.ts';
+import { applyEntry, basicOf, foldEntries, type Ledger, openLedger, predictedOf } from '#shared/ledger/fold.ts';
+import { AXES, addTally, EMPTY_TALLY, subtractTally, type Tally } from '#shared/quantity/exact.ts';
 import { breakdownOf } from '#shared/rollup/breakdown.ts';
 import { headlineOf } from '#shared/rollup/headline.ts';
 import { TODAY, uuidOf } from './make-entries.ts';
@@ -83,6 +84,10 @@ function sumOfParts(ledger: Ledger) {
   return {
     basic: states.reduce((sum, state) => addTally(sum, state.basic), EMPTY_TALLY),
     allowance: states.reduce((sum, state) => addTally(sum, state.allowance), EMPTY_TALLY),
+    residual: [...ledger.books.assemblies.books.values()].reduce(
+      (sum, { residual }) => addResidual(sum, residual),
+      NO_RESIDUAL,
+    ),
   };
 }
 
@@ -163,8 +168,7 @@ test('[L8] a datum moved aft makes every moment m (x - d) exactly and changes no
 });
 
 function lastTallies(ledger: Ledger): { basic: Tally; predicted: Tally } {
-  const { basic, allowance } = ledger.books.sums;
-  return { basic: seenFrom(basic, ledger.datumNm), predicted: seenFrom(addTally(basic, allowance), ledger.datumNm) };
+  return { basic: basicOf(ledger), predicted: predictedOf(ledger) };
 }
 
 test('[L6] the fold answers any chain that has the shape of entries, admitted or not', () => {

@@ -162,3 +162,45 @@ export function aircraftOf(changes: Changes<'aircraft'> = {}): StatementOf<'airc
 export function noteOf(text: string, number?: number): StatementOf<'note'> {
   return { kind: 'note', text, ...(number === undefined ? {} : { partId: partIdOf(number) }) };
 }
+
+/** The assembly `number` with the parts `members` in it, net mass read once without a tare. */
+export function assemblyOf(
+  number: number,
+  netKg: number,
+  members: readonly number[],
+  changes: Changes<'assembly weighing'> = {},
+): StatementOf<'assembly weighing'> {
+  return {
+    kind: 'assembly weighing',
+    partId: partIdOf(number),
+    members: members.map((member) => ({ partId: partIdOf(member) })),
+    condition: 'finished',
+    readings: [{ grossKg: netKg, tareKg: 0, typed: { gross: `${netKg} kg` } }],
+    netKg,
+    grossResolutionKg: 0.01,
+    tareResolutionKg: 0,
+    resolutionFrom: 'stated',
+    typed: {},
+    ...changes,
+  };
+}
+
+export function dispositionOf(
+  number: number,
+  decision: StatementOf<'disposition'>['decision'],
+  changes: Changes<'disposition'> = {},
+): StatementOf<'disposition'> {
+  return { kind: 'disposition', partId: partIdOf(number), pieces: [1], decision, ...changes };
+}
+
+export function scaleOf(scale: string, changes: Changes<'scale'> = {}): StatementOf<'scale'> {
+  return { kind: 'scale', scale, gainStd: 0, typed: {}, ...changes };
+}
+
+export function checkOf(
+  scale: string,
+  shownKg: number,
+  changes: Changes<'check weight'> = {},
+): StatementOf<'check weight'> {
+  return { kind: 'check weight', scale, referenceKg: 10, shownKg, limitKg: 0.01, typed: {}, ...changes };
+}

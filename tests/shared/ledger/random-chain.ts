@@ -3,18 +3,22 @@
  * an entry that the ledger as it then stands must take, and passes over a step for which there is none.
  */
 import fc from 'fast-check';
-import type { RecordedEntry, Statement, StatementOf } from '#shared/ledger/entry.ts';
+import { Condition, type RecordedEntry, type Statement, type StatementOf } from '#shared/ledger/entry.ts';
 import {
   aircraftOf,
   armOf,
+  assemblyOf,
   Chain,
+  checkOf,
   datumOf,
+  dispositionOf,
   estimateOf,
   installedOf,
   noteOf,
   partIdOf,
   partOf,
   removedOf,
+  scaleOf,
   targetsOf,
   weighingOf,
   withdrawnOf,
@@ -57,7 +61,7 @@ export function chainFrom(steps: readonly Step[]): Chain {
     const isCorrection = drawn.kind >= 72;
     if (isCorrection) correctOne(chain, roots, drawn);
     else {
-      const statement = newStatement(roots, drawn);
+      const statement = newStatement(chain, roots, drawn);
       if (statement === undefined) continue;
       const first = chain.record(statement, { on: dayOf(drawn) });
       roots.push({ first, latest: first, on: dayOf(drawn), standing: statement });
@@ -81,21 +85,33 @@ const NEW_KINDS: readonly (readonly [upTo: number, kind: Kind])[] = [
   [63, 'datum moved'],
   [66, 'targets'],
   [68, 'part removed'],
-  [70, 'note'],
+  [69, 'note'],
+  [70, 'scale'],
+  [71, 'check weight'],
   [72, 'aircraft'],
 ];
 
-function newStatement(roots: readonly Root[], drawn: Step): Statement | undefined {
+function newStatement(chain: Chain, roots: readonly Root[], drawn: Step): Statement | undefined {
   const kind = NEW_KINDS.find(([upTo]) => drawn.kind < upTo)?.[1] ?? 'note';
   if (kind === 'part added') return statementOf(kind, roots.length, roots, drawn);
   const present = presentParts(roots);
   const part = pick(present, drawn.which);
   if (part === undefined && needsPart(kind)) return undefined;
+  if (kind === 'weighing' && part !== undefined && below(present, part).length > 0)
+    return part.quantity === 1 ? statementOf('assembly weighing', numberOf(part), roots, drawn) : undefined;
+  if (kind === 'piece withdrawn' && drawn.per % 2 === 0) {
+    // A piece is decided on where it has been weighed.
+    const weighed = chain.fold().books.byPart.get(partIdOf(numberOf(part)))?.state;
+    const [weighing] = weighed?.weighings ?? [];
+    if (weighing === undefined) return undefined;
+    const decision = drawn.per % 4 === 0 ? 'scrapped' : 'to be reworked';
+    return dispositionOf(numberOf(part), decision, { pieces: [...weighing.pieces] });
+  }
   return statementOf(kind, numberOf(part), roots, drawn, part?.quantity);
 }
 
 function needsPart(kind: Kind): boolean {
-  return !['datum moved', 'targets', 'note', 'aircraft', 'part added'].includes(kind);
+  return !['datum moved', 'targets', 'note', 'aircraft', 'scale', 'check weight', 'part added'].includes(kind);
 }
 
 /** Corrects a random entry: strikes it out, says it anew, or restates what was struck out. */
@@ -109,6 +125,7 @@ function correctOne(chain: Chain, roots: readonly Root[], drawn: Step): void {
     root.standing = undefined;
     return;
   }
+  if (kind === 'disposition') return;
   const others = roots.filter((other) => other !== root);
   const before = root.first.entry as Statement;
   const partId = 'partId' in before ? before.partId : undefined;
@@ -117,6 +134,10 @@ function correctOne(chain: Chain, roots: readonly Root[], drawn: Step): void {
   const ofPart = isOfOther ? pick(present, drawn.day) : present.find((one) => one.partId === partId);
   const part = kind === 'part added' ? undefined : ofPart;
   if (part === undefined && needsPart(kind)) return;
+  if (part !== undefined && (kind === 'weighing' || kind === 'assembly weighing')) {
+    if (below(present, part).length > 0 !== (kind === 'assembly weighing')) return;
+    if (kind === 'assembly weighing' && part.quantity > 1) return;
+  }
   const number =
     kind === 'part added' && partId !== undefined ? Number.parseInt(partId.slice(-12), 16) : numberOf(part);
   const statement = statementOf(kind, number, others, drawn, part?.quantity);
@@ -130,7 +151,7 @@ function statementOf(kind: Kind, number: number, roots: readonly Root[], drawn: 
   const pieces = piecesFrom(drawn.pieces, quantity);
   switch (kind) {
     case 'part added': {
-      const parent = drawn.per % 4 === 0 ? topParts(roots, number)[drawn.which % 3] : undefined;
+      const parent = drawn.per % 4 === 0 ? possibleParents(roots, number)[drawn.which % 3] : undefined;
       return partOf(number, {
         quantity: 1 + (drawn.pieces % 4),
         group: ['wing', 'tail', 'body'][drawn.which % 3] ?? 'body',
@@ -151,9 +172,28 @@ function statementOf(kind: Kind, number: number, roots: readonly Root[], drawn: 
       const tares = Array.from({ length: 1 + (drawn.per % 3) }, (_, at) => (otherKg + at) / 1000);
       const readings = tares.map((tareKg) => ({ grossKg: massKg + 2 * tareKg, tareKg, typed: {} }));
       const netKg = readings.reduce((sum, { grossKg, tareKg }) => sum + grossKg - tareKg, 0) / readings.length;
-      const condition = (['as released', 'trimmed', 'finished'] as const)[drawn.per % 3] ?? 'trimmed';
+      const condition = Condition.options[drawn.per % 4] ?? 'trimmed';
       return weighingOf(number, netKg, { pieces, readings, condition });
     }
+    case 'assembly weighing': {
+      const present = presentParts(roots);
+      const assembly = present.find((part) => numberOf(part) === number);
+      if (assembly === undefined) throw new Error('an assembly that is weighed is there');
+      const netKg = massKg * 4;
+      return assemblyOf(number, netKg, [], {
+        members: membersFrom(drawn, assembly, present),
+        readings: [{ grossKg: netKg, tareKg: 0, typed: {} }],
+        condition: Condition.options[drawn.per % 4] ?? 'trimmed',
+        ...(drawn.per % 3 === 0 ? {} : { xM: stationM }),
+        ...(drawn.per % 5 === 0 ? { yM: stationM / 8 } : {}),
+      });
+    }
+    case 'disposition':
+      throw new Error('a disposition is made of what has been weighed');
+    case 'scale':
+      return scaleOf(`scale ${drawn.which % 3}`, { gainStd: drawn.per / 10_000, resolutionKg: otherKg + 0.001 });
+    case 'check weight':
+      return checkOf(`scale ${drawn.which % 3}`, 10 + otherKg / 10);
     case 'arm measured':
       return armOf(number, { xM: stationM, ...(drawn.per % 2 === 0 ? { zM: massKg / 16 } : {}) });
     case 'piece withdrawn':
@@ -179,10 +219,37 @@ function presentParts(roots: readonly Root[]): StatementOf<'part added'>[] {
   return standing.filter((one) => one.kind === 'part added').filter(({ partId }) => !removed.has(partId));
 }
 
-/** Parts that may be the assembly of another without a circle: they stand in none themselves. */
-function topParts(roots: readonly Root[], number: number): StatementOf<'part added'>[] {
-  const hasParts = presentParts(roots).some(({ parentPartId }) => parentPartId === partIdOf(number));
-  return hasParts ? [] : presentParts(roots).filter(({ parentPartId }) => parentPartId === undefined);
+/** Parts that may be the assembly of another without a circle: they do not stand below it. */
+function possibleParents(roots: readonly Root[], number: number): StatementOf<'part added'>[] {
+  const present = presentParts(roots);
+  const partId = partIdOf(number);
+  const under = new Set([partId, ...below(present, { partId }).map((part) => part.partId)]);
+  return present.filter((part) => !under.has(part.partId));
+}
+
+/** The parts below one, an assembly before its parts. */
+function below(
+  present: readonly StatementOf<'part added'>[],
+  top: Pick<StatementOf<'part added'>, 'partId'>,
+): StatementOf<'part added'>[] {
+  return present
+    .filter(({ parentPartId }) => parentPartId === top.partId)
+    .flatMap((child) => [child, ...below(present, child)]);
+}
+
+/** Some of the parts below an assembly, none without the assembly between. */
+function membersFrom(drawn: Step, assembly: StatementOf<'part added'>, present: readonly StatementOf<'part added'>[]) {
+  const inIt = new Set([assembly.partId]);
+  const under = below(present, assembly);
+  under.forEach(({ partId, parentPartId }, at) => {
+    if (parentPartId !== undefined && inIt.has(parentPartId) && (at === 0 || (drawn.pieces + at) % 4 !== 0))
+      inIt.add(partId);
+  });
+  return under
+    .filter(({ partId }) => inIt.has(partId))
+    .map(({ partId, quantity }, at) =>
+      at % 3 === 1 && quantity > 1 ? { partId, pieces: piecesFrom(drawn.pieces, quantity) } : { partId },
+    );
 }
 
 function isSpokenOf(roots: readonly Root[], root: Root): boolean {

@@ -10,14 +10,13 @@ import {
   PartReport,
   PreviewReport,
 } from '#shared/contract/reports.ts';
-import { SHOP_PART_LIMIT } from '#shared/drift/part-drift.ts';
+import { partLimitOf, SHOP_PART_LIMIT } from '#shared/drift/part-drift.ts';
 import {
   breakdownReport,
   daysReport,
   driftReport,
   entriesReport,
   headlineReport,
-  partLimitOf,
   partsReport,
 } from '#shared/rollup/report.ts';
 import { previewWeighing } from '#shared/weighing/preview.ts';

@@ -1,7 +1,8 @@
 /** Weighings: net, uncertainty and words (rules W1, W2, U1, L4). */
 import { describe, expect, it } from 'vitest';
-import { rowDigitKg, weighingFromWords } from '#shared/weighing/from-words.ts';
+import { weighingFromWords } from '#shared/weighing/from-words.ts';
 import { meanNetKg, pieceNetKg, pieceNetStdKg } from '#shared/weighing/net.ts';
+import { rowDigitKg } from '#shared/weighing/on-scale.ts';
 import { partIdOf, weighingOf } from '../ledger/make-entries.ts';
 import { problemsOf, readerOf } from '../words/words.ts';
 
