@@ -12,6 +12,8 @@ export type TestChild = {
   lines: string[];
   /** Waits until it has said `count` lines; throws with its complaints if it ends before. */
   said(count: number): Promise<void>;
+  /** Waits until what it has said is as `is` wants it; throws as above. */
+  until(is: (lines: readonly string[]) => boolean): Promise<void>;
   /** SIGKILL, and waits until it is gone and everything it said is read. */
   kill(): Promise<void>;
 };
@@ -40,17 +42,19 @@ export function startChild(file: string, args: readonly string[]): TestChild {
       resolve();
     });
   });
+  const until = async (is: (said: readonly string[]) => boolean) => {
+    while (!is(lines)) {
+      if (ended) throw new Error(`The child ended after ${lines.length} lines. ${complaints}`);
+      await new Promise<void>((resolve) => {
+        wake = resolve;
+      });
+    }
+  };
   return {
     process: child,
     lines,
-    async said(count) {
-      while (lines.length < count) {
-        if (ended) throw new Error(`The child ended after ${lines.length} lines. ${complaints}`);
-        await new Promise<void>((resolve) => {
-          wake = resolve;
-        });
-      }
-    },
+    until,
+    said: (count) => until((said) => said.length >= count),
     async kill() {
       child.kill('SIGKILL');
       await gone;

@@ -6,6 +6,7 @@ import { randomBytes, randomUUID } from 'node:crypto';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { setTimeout as sleep } from 'node:timers/promises';
 import { type Kysely, sql, type Transaction } from 'kysely';
 import pg from 'pg';
 import { afterAll, beforeAll, describe, inject } from 'vitest';
@@ -83,6 +84,16 @@ export async function onServer<T>(work: (client: pg.Client) => Promise<T>, url?:
   } finally {
     await client.end();
   }
+}
+
+/** The server of a killed client goes on for a moment; this waits until nobody is connected to the database any more. */
+export async function nobodyLeft(place: StorePlace): Promise<void> {
+  if (place.kind !== 'postgres') return;
+  const name = new URL(place.url).pathname.slice(1);
+  await onServer(async (client) => {
+    while ((await client.query('select 1 from pg_stat_activity where datname = $1', [name])).rowCount !== 0)
+      await sleep(5);
+  });
 }
 
 export async function makeAircraft(db: Kysely<Database>): Promise<string> {

@@ -1,11 +1,13 @@
 /**
  * A process killed at any moment of importing (S6). Each round has an aircraft of its own and imports small lists and a large one,
- * about 3,000 rows in all; it is killed while one of them is under way, at a moment that a seeded generator chooses.
+ * about 3,000 rows in all; it is killed while one of them is under way, at a moment that a seeded generator chooses: in every other round
+ * between two batches of the large one, of which the database has taken the one and not yet the other.
  */
 import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { expect, it } from 'vitest';
 import { startChild } from '#tests/support/child.ts';
+import { nobodyLeft } from '#tests/support/engines.ts';
 import { AircraftList, Verified } from './report-shape.ts';
 import { jsonOf } from './run.ts';
 import { describeInShops, given, lines, type Shop } from './shop.ts';
@@ -22,8 +24,10 @@ const LISTS: ReadonlyMap<string, number> = new Map([
   ['small-4', 60],
 ]);
 const ORDER = [...LISTS.keys()];
-/** How long an import of each kind takes at least here; the kill falls somewhere within, or shortly after. */
-const SPAN_MS = { small: 250, large: 1_800 };
+/** How long the import of a small list takes about; the kill falls somewhere within, or shortly after. */
+const SPAN_MS = 250;
+/** The large list goes in fifteen batches; after so many of them there are always some to come. */
+const MOST_BATCHES = 12;
 
 /** Numbers from 0 to 1, the same for the same seed (mulberry32). */
 function generator(seed: number): () => number {
@@ -50,13 +54,18 @@ async function writeLists(shop: Shop): Promise<string> {
 }
 
 /** Kills a child that imports, while the list chosen is under way; answers what it had said. */
-async function killedRun(shop: Shop, run: { aircraft: string; files: string; during: string; afterMs: number }) {
+async function killedRun(shop: Shop, run: { aircraft: string; files: string; during: string; moment: number }) {
   const place = shop.place();
   const where = [place.kind === 'postgres' ? place.url : '', place.kind === 'folder' ? place.path : ''];
   const child = startChild(join(import.meta.dirname, 'import-loop.ts'), [...where, run.aircraft, run.files, ...ORDER]);
-  await child.said(2 * ORDER.indexOf(run.during) + 1);
-  await sleep(run.afterMs);
+  const times = (line: string, of: readonly string[]) => of.filter((said) => said === line).length;
+  if (run.during === 'large') await child.until((said) => times('part large', said) > run.moment * MOST_BATCHES);
+  else {
+    await child.until((said) => times(`try ${run.during}`, said) > 0);
+    await sleep(run.moment * SPAN_MS);
+  }
   await child.kill();
+  await nobodyLeft(place);
   const of = (verb: string) => child.lines.flatMap((line) => (line.startsWith(`${verb} `) ? [line.slice(5)] : []));
   return { tried: child.lines.flatMap((line) => (line.startsWith('try ') ? [line.slice(4)] : [])), done: of('done') };
 }
@@ -94,10 +103,10 @@ describeInShops('imports that are killed', (shop) => {
     for (let round = 0; round < ROUNDS; round += 1) {
       const aircraft = `Round ${round}`;
       const during = round % 2 === 0 ? 'large' : given(ORDER[Math.floor(next() * ORDER.length)]);
-      const afterMs = next() * (during === 'large' ? SPAN_MS.large : SPAN_MS.small);
-      const { tried, done } = await killedRun(shop, { aircraft, files, during, afterMs });
+      const moment = next();
+      const { tried, done } = await killedRun(shop, { aircraft, files, during, moment });
       const there = await wholeLists(shop, aircraft);
-      const told = `seed ${SEED}, ${aircraft}, ${afterMs.toFixed(0)} ms into ${during}`;
+      const told = `seed ${SEED}, ${aircraft}, at ${moment.toFixed(3)} of ${during}`;
       expect(there, told).toEqual(expect.arrayContaining(done));
       expect(tried, told).toEqual(expect.arrayContaining(there));
       const last = given(tried.at(-1));

@@ -7,7 +7,7 @@ import { openStore, type StorePlace } from '#db/engine/open-store.ts';
 import { appendEntries } from '#db/ledger/append.ts';
 import { verifyChain } from '#db/ledger/verify.ts';
 import { startChild } from '#tests/support/child.ts';
-import { makeAircraft, makeDatabase, makeFolder, removePlace } from '#tests/support/engines.ts';
+import { makeAircraft, makeDatabase, makeFolder, nobodyLeft, removePlace } from '#tests/support/engines.ts';
 import { contentOf } from '#tests/support/entry-content.ts';
 
 const rounds = 10;
@@ -41,8 +41,12 @@ describe('SIGKILL under concurrent writes', () => {
         const where = place.kind === 'folder' ? place.path : place.url;
         const child = startChild(writerFile, [place.kind, where, aircraftId]);
         await child.said(40);
-        await sleep(Math.random() * 120);
+        // Every other time between two batches of one append, which a moment taken at random hardly ever finds.
+        const from = child.lines.length;
+        if (round % 2 === 0) await child.until((said) => said.includes('part', from));
+        else await sleep(Math.random() * 120);
         await child.kill();
+        await nobodyLeft(place);
         lines.push(...child.lines);
         const stored = await storedIds(place, aircraftId);
         const present = new Set(stored);
