@@ -10,6 +10,9 @@ type FromLine = { readonly line?: LineState; readonly data?: string };
 /** How long after the line broke everything is asked again, since messages may have been missed. */
 const CLOSED_RETRY_MS = 5000;
 
+/** Told to the window after a new sign-in, so that the line is there at once. */
+export const SIGNED_IN = 'tarebook-signed-in';
+
 /** Keeps the line while the screen is up; answers its state. */
 export function useLiveLine(): LineState {
   const [state, setState] = useState<LineState>('waiting');
@@ -21,15 +24,21 @@ export function useLiveLine(): LineState {
         setState(line);
         if (line === 'open' && wasBroken) void queries.invalidateQueries({ queryKey: ['aircraft'] });
         wasBroken = line !== 'open';
-        if (line === 'closed') retry = setTimeout(() => opened.reopen(), CLOSED_RETRY_MS);
+        if (line === 'closed') {
+          // The server refuses the line to who is not signed in: whether that is so is asked at once.
+          void queries.invalidateQueries({ queryKey: ['session'] });
+          retry = setTimeout(() => opened.reopen(), CLOSED_RETRY_MS);
+        }
       }
       if (data === undefined) return;
       const message = LiveMessage.safeParse(JSON.parse(data));
       if (message.success) ledgerMoved(message.data.aircraftId);
     };
     const opened = typeof SharedWorker === 'undefined' ? openOwn(hear) : openShared(hear);
+    window.addEventListener(SIGNED_IN, opened.reopen);
     return () => {
       clearTimeout(retry);
+      window.removeEventListener(SIGNED_IN, opened.reopen);
       opened.close();
     };
   }, []);

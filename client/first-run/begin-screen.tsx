@@ -21,7 +21,7 @@ export function BeginScreen() {
   if (!isLead)
     return (
       <div className="narrow-page">
-        <Empty title="No aircraft is open to you yet">
+        <Empty isPage title="No aircraft is open to you yet">
           <p>Ask the lead to give you access to one.</p>
         </Empty>
       </div>

@@ -53,7 +53,7 @@ export function OwnAircraft() {
   if (!isLead)
     return (
       <div className="narrow-page">
-        <Empty title="Only the lead begins an aircraft">
+        <Empty isPage title="Only the lead begins an aircraft">
           <p>Ask the lead of the shop.</p>
         </Empty>
       </div>

@@ -1,9 +1,10 @@
 /** Which screen: by who is signed in, and by the address. */
 import { lazy, Suspense, useEffect, useState } from 'react';
-import { Redirect, Route, Switch, useRoute } from 'wouter';
+import { Redirect, Route, Switch, useLocation, useRoute } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { Person } from '#shared/contract/people.ts';
 import { onSignedOut } from '../door/ask.ts';
+import { SIGNED_IN } from '../door/live.ts';
 import { queries, useAircraftList, useSession } from '../door/queries.ts';
 import { BeginScreen } from '../first-run/begin-screen.tsx';
 import { FirstAccount } from '../first-run/first-account.tsx';
@@ -12,6 +13,7 @@ import { PeopleScreen } from '../people/people-screen.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 import { Empty, Failed, Waiting } from '../pieces/states.tsx';
 import { WeighScreen } from '../weigh/weigh-screen.tsx';
+import { Broken } from './broken.tsx';
 import { Frame } from './frame.tsx';
 import { SignInForm } from './sign-in-form.tsx';
 import { SignedIn } from './signed-in.ts';
@@ -31,7 +33,9 @@ export function App() {
 
   useEffect(() => onSignedOut(() => setEnded(true)), []);
   useEffect(() => {
-    if (session.data?.state === 'signed in') setPerson(session.data.person);
+    if (session.data === undefined) return;
+    if (session.data.state === 'signed in') setPerson(session.data.person);
+    else setEnded(true);
   }, [session.data]);
 
   if (session.isPending)
@@ -40,7 +44,8 @@ export function App() {
         <Waiting what="who is signed in" />
       </Page>
     );
-  if (session.isError)
+  // An answer that has come once stays: a later question that fails must not take the screen away, and what is typed on it.
+  if (session.isLoadingError)
     return (
       <Page>
         <Failed error={session.error} again={() => void session.refetch()} />
@@ -48,6 +53,7 @@ export function App() {
     );
   const again = () => {
     setEnded(false);
+    window.dispatchEvent(new Event(SIGNED_IN));
     void queries.invalidateQueries();
   };
   // Once somebody is in, the screens stay up behind a new sign-in, with everything that was typed in them.
@@ -70,12 +76,18 @@ export function App() {
 }
 
 function Page({ children }: { readonly children: React.ReactNode }) {
-  return <main className="narrow-page stack">{children}</main>;
+  return (
+    <main className="narrow-page stack">
+      <h1 className="hidden-words">Tarebook</h1>
+      {children}
+    </main>
+  );
 }
 
 function Screens() {
   const list = useAircraftList();
   const [, params] = useRoute('/aircraft/:aircraftId/*?');
+  const [at] = useLocation();
   const aircraft = list.data ?? [];
   const current = aircraft.find((one) => one.id === params?.['aircraftId']);
   useEffect(() => {
@@ -87,7 +99,7 @@ function Screens() {
         <Waiting what="the aircraft" />
       </Page>
     );
-  if (list.isError)
+  if (list.isLoadingError)
     return (
       <Page>
         <Failed error={list.error} again={() => void list.refetch()} />
@@ -96,34 +108,36 @@ function Screens() {
   return (
     // A screen that is about no aircraft keeps the way back to the last one.
     <Frame aircraft={aircraft} current={current ?? lastAircraft(aircraft)}>
-      <Suspense
-        fallback={
-          <Page>
-            <Waiting what="the screen" />
-          </Page>
-        }
-      >
-        <Switch>
-          <Route path="/aircraft/:aircraftId/ledger">
-            {current === undefined ? <Unknown /> : <LedgerScreen key={current.id} aircraft={current} />}
-          </Route>
-          <Route path="/aircraft/:aircraftId/weigh">
-            {current === undefined ? <Unknown /> : <WeighScreen key={current.id} aircraft={current} />}
-          </Route>
-          <Route path="/people">
-            <PeopleScreen aircraft={aircraft} />
-          </Route>
-          <Route path="/new">
-            <OwnAircraft />
-          </Route>
-          <Route path="/">
-            <Home aircraft={aircraft} />
-          </Route>
-          <Route>
-            <Unknown />
-          </Route>
-        </Switch>
-      </Suspense>
+      <Broken key={at}>
+        <Suspense
+          fallback={
+            <div className="page">
+              <Waiting what="the screen" />
+            </div>
+          }
+        >
+          <Switch>
+            <Route path="/aircraft/:aircraftId/ledger">
+              {current === undefined ? <Unknown /> : <LedgerScreen key={current.id} aircraft={current} />}
+            </Route>
+            <Route path="/aircraft/:aircraftId/weigh">
+              {current === undefined ? <Unknown /> : <WeighScreen key={current.id} aircraft={current} />}
+            </Route>
+            <Route path="/people">
+              <PeopleScreen aircraft={aircraft} />
+            </Route>
+            <Route path="/new">
+              <OwnAircraft />
+            </Route>
+            <Route path="/">
+              <Home aircraft={aircraft} />
+            </Route>
+            <Route>
+              <Unknown />
+            </Route>
+          </Switch>
+        </Suspense>
+      </Broken>
     </Frame>
   );
 }
@@ -142,7 +156,7 @@ function lastAircraft(aircraft: readonly AircraftReport[]): AircraftReport | und
 function Unknown() {
   return (
     <div className="narrow-page">
-      <Empty title="There is nothing here">
+      <Empty isPage title="There is nothing here">
         <p>
           The address may be mistyped, or the aircraft is not open to you. <a href="/">Go to the start</a>.
         </p>

@@ -57,7 +57,7 @@ export function EntryList(props: {
         <Picker label="Kind of entry" hideLabel options={KINDS} value={kind} onChange={setKind} />
       </div>
       {entries.isPending ? <Waiting what="the entries" /> : null}
-      {entries.isError ? <Failed error={entries.error} again={() => void entries.refetch()} /> : null}
+      {entries.isLoadingError ? <Failed error={entries.error} again={() => void entries.refetch()} /> : null}
       {entries.data !== undefined && rows.length === 0 ? (
         <p className="notice">
           {search === '' && kind === '' ? 'Nothing has been recorded yet.' : 'No entry fits the search.'}

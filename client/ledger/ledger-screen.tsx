@@ -21,12 +21,14 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
   if (ledger.isPending)
     return (
       <div className="page">
+        <h1 className="hidden-words">{aircraft.name}</h1>
         <Waiting what="the ledger" />
       </div>
     );
-  if (ledger.isError)
+  if (ledger.isLoadingError)
     return (
-      <div className="page">
+      <div className="page stack">
+        <h1>{aircraft.name}</h1>
         <Failed error={ledger.error} again={() => void ledger.refetch()} />
       </div>
     );

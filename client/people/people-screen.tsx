@@ -32,7 +32,7 @@ export function PeopleScreen({ aircraft }: { readonly aircraft: readonly Aircraf
   if (!isLead)
     return (
       <div className="narrow-page">
-        <Empty title="Only the lead sees this page">
+        <Empty isPage title="Only the lead sees this page">
           <p>Ask the lead for an account or another role.</p>
         </Empty>
       </div>
@@ -46,7 +46,7 @@ export function PeopleScreen({ aircraft }: { readonly aircraft: readonly Aircraf
         </Button>
       </div>
       {people.isPending ? <Waiting what="the people" /> : null}
-      {people.isError ? <Failed error={people.error} again={() => void people.refetch()} /> : null}
+      {people.isLoadingError ? <Failed error={people.error} again={() => void people.refetch()} /> : null}
       {people.data === undefined ? null : (
         <ul className="people" aria-label="Everybody">
           {people.data.map((person) => (

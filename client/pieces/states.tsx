@@ -36,11 +36,12 @@ export function Failed({ error, again }: { readonly error: unknown; readonly aga
   );
 }
 
-export function Empty({ title, children }: { readonly title: string; readonly children: ReactNode }) {
+/** `isPage`: nothing else stands on the page, so this is its title. */
+export function Empty(props: { readonly title: string; readonly isPage?: boolean; readonly children: ReactNode }) {
   return (
     <div className="card stack">
-      <h2>{title}</h2>
-      <div>{children}</div>
+      {props.isPage === true ? <h1 className="empty-title">{props.title}</h1> : <h2>{props.title}</h2>}
+      <div>{props.children}</div>
     </div>
   );
 }

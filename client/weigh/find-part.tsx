@@ -35,7 +35,9 @@ export function FindPart(props: {
               </span>
               <span>{part.name}</span>
               <span className="soft small">
-                {part.estimateKg === undefined ? 'no estimate yet' : `estimate ${shown.massWithUnit(part.estimateKg)}`}
+                {part.estimateKg === undefined
+                  ? 'no estimate yet'
+                  : `estimate ${shown.massWithUnit(part.estimateKg)}${part.quantity === 1 ? '' : ' each'}`}
                 {' · '}
                 {weighedWords(part)}
               </span>

@@ -100,7 +100,7 @@ function Verdict(props: {
       <dl className="figures">
         <dt>Net, one piece</dt>
         <dd>{massWithUnit(judgement.netKg)}</dd>
-        <dt>Expected in this condition</dt>
+        <dt>Expected</dt>
         <dd>{massWithUnit(judgement.expectedKg)}</dd>
         <dt>Limit</dt>
         <dd>±{massWithUnit(judgement.limitKg)}</dd>

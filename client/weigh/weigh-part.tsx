@@ -42,6 +42,7 @@ export function WeighPart(props: {
 
   const change = (changed: Partial<Reading>) => {
     setSure(false);
+    save.reset();
     entryId.current = newId();
     setReading({ ...reading, ...changed });
   };
@@ -62,7 +63,7 @@ export function WeighPart(props: {
       ledgerMoved(aircraft.id);
       const shown = shownIn(aircraft);
       props.onDone(
-        `${part.number} is entry ${entry.seq}. Predicted empty weight ${shown.massWithUnit(headline.predictedKg)}.`,
+        `Saved: ${part.number} is entry ${entry.seq}. Predicted empty weight ${shown.massWithUnit(headline.predictedKg)}.`,
       );
     },
   });
@@ -92,9 +93,7 @@ export function WeighPart(props: {
           </h2>
           <p className="soft">
             {part.group}, {part.process}
-            {part.estimateKg === undefined
-              ? ''
-              : `; estimate ${shownIn(aircraft).massWithUnit(part.estimateKg)} finished`}
+            {estimateWords(part, aircraft)}
           </p>
         </div>
         <PieceChoice part={part} pieces={reading.pieces} onChange={(pieces) => change({ pieces })} />
@@ -144,8 +143,7 @@ export function WeighPart(props: {
       >
         {save.isError ? (
           <p className="notice bad" role="alert">
-            {wordsOf(save.error)}
-            {save.error instanceof ProblemError && save.error.report.status === 0 ? ' The reading is still here.' : ''}
+            {unsavedWords(save.error)}
           </p>
         ) : null}
         <Button kind="main" isDisabled={!isReady || save.isPending} onPress={() => save.mutate()}>
@@ -170,6 +168,18 @@ function firstReading(part: PartReport, aircraft: AircraftReport): Reading {
     cause: '',
     remark: '',
   };
+}
+
+function estimateWords(part: PartReport, aircraft: AircraftReport): string {
+  if (part.estimateKg === undefined) return '';
+  return `; estimate ${shownIn(aircraft).massWithUnit(part.estimateKg)}${part.quantity === 1 ? '' : ' each'}`;
+}
+
+function unsavedWords(error: unknown): string {
+  const status = error instanceof ProblemError ? error.report.status : undefined;
+  if (status === 401) return 'Not saved yet: the session had ended. Everything is still here; save it again.';
+  if (status === 0) return 'Not saved yet: the server cannot be reached. Everything is still here; save it again.';
+  return wordsOf(error);
 }
 
 function missingWords(reading: Reading): string | undefined {

@@ -21,7 +21,7 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
   if (!mayWeigh)
     return (
       <div className="narrow-page">
-        <Empty title="Your role reads only">
+        <Empty isPage title="Your role reads only">
           <p>Ask the lead to make you crew to weigh parts.</p>
         </Empty>
       </div>
@@ -29,19 +29,21 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
   if (parts.isPending)
     return (
       <div className="page">
+        <h1 className="hidden-words">Weigh a part</h1>
         <Waiting what="the parts" />
       </div>
     );
-  if (parts.isError)
+  if (parts.isLoadingError)
     return (
-      <div className="page">
+      <div className="page stack">
+        <h1>Weigh a part</h1>
         <Failed error={parts.error} again={() => void parts.refetch()} />
       </div>
     );
   if (parts.data.parts.length === 0)
     return (
       <div className="narrow-page">
-        <Empty title="There are no parts to weigh yet">
+        <Empty isPage title="There are no parts to weigh yet">
           <p>
             The engineer brings the parts list first: <code>tarebook import --parts</code> takes it from a CSV file.
           </p>

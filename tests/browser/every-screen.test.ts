@@ -1,0 +1,222 @@
+/**
+ * Every screen and every dialog, in the states people meet them: axe finds nothing on any, in either theme, and none has to be pushed
+ * sideways on a narrow screen.
+ */
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { expectNoBarriers, expectReflow } from './barriers.ts';
+import { LEAD, makeFirstAccount, openBrowser, type RunningServer, signIn, startServer } from './shop-floor.ts';
+
+const VIEWER = { name: 'Vic Viewer', initials: 'VV', password: 'only here to look' };
+
+describe('every screen', () => {
+  let browser: Browser;
+  let server: RunningServer;
+  let page: Page;
+  beforeAll(async () => {
+    [browser, server] = await Promise.all([openBrowser(), startServer({ wantsCode: true })]);
+    page = await newPage();
+  });
+  afterAll(async () => {
+    await browser.close();
+    await server.stop();
+  });
+
+  it('[V1] the first run, the first choice, a new aircraft and its empty ledger have no barrier', async () => {
+    await page.goto(server.address);
+    await page.getByLabel('Code from the console').waitFor();
+    await expectOpen('the first run');
+    await page.getByLabel('Code from the console').fill('WRONG-CODE');
+    await page.getByLabel('Your name').fill(LEAD.name);
+    await page.getByLabel('Initials').fill(LEAD.initials);
+    await page.getByLabel('Password').fill('short');
+    await page.getByRole('button', { name: 'Make the account' }).click();
+    await page.getByText('10 characters').nth(1).waitFor();
+    await expectOpen('the first run, refused');
+    await makeFirstAccount(page, server);
+    await page.getByRole('heading', { name: 'How do you want to begin?' }).waitFor();
+    await expectOpen('the first choice');
+
+    await page.getByRole('button', { name: 'Begin my own' }).click();
+    await page.getByLabel('Name').fill('Curlew');
+    await page.getByLabel('Datum').fill('200 mm ahead of the nose');
+    await page.getByLabel('Design empty weight (kg)').fill('heavy');
+    await page.getByRole('button', { name: 'Begin', exact: true }).click();
+    await page.getByText('is not a number').waitFor();
+    await expectOpen('a new aircraft, refused');
+    await page.getByLabel('Design empty weight (kg)').fill('410');
+    await page.getByRole('button', { name: 'Begin', exact: true }).click();
+    await page.getByRole('heading', { name: 'No parts yet' }).waitFor();
+    await expectOpen('the ledger of an aircraft without parts');
+    await page.getByRole('link', { name: 'Weigh' }).click();
+    await page.getByRole('heading', { name: 'There are no parts to weigh yet' }).waitFor();
+    await expectOpen('Weigh without parts');
+  });
+
+  it('[V1] the ledger has no barrier: as it is, as it stood, searched, corrected', { timeout: 120_000 }, async () => {
+    await page.evaluate(`fetch('/api/demonstration', {
+      method: 'POST', headers: { 'content-type': 'application/json' }, body: '{}',
+    })`);
+    await page.goto(server.address);
+    await page.getByLabel('Aircraft').selectOption({ label: 'Dabchick (invented demonstration)' });
+    await page.locator('.entry').first().waitFor({ timeout: 30_000 });
+    for (const table of await page.getByText('As a table').all()) await table.click();
+    await expectOpen('the ledger, its charts as tables');
+
+    await page.getByRole('button', { name: 'As it stood then' }).nth(3).click();
+    await page.getByText('This is the ledger as it stood').waitFor();
+    await expectOpen('the ledger as it stood');
+    await page.getByRole('button', { name: 'Back to now' }).click();
+
+    await page.getByLabel('Search the entries').fill('no such words');
+    await page.getByText('No entry fits the search.').waitFor();
+    await expectOpen('a search that finds nothing');
+    await page.getByLabel('Search the entries').fill('');
+    await page.getByLabel('Kind of entry').selectOption('weighing');
+    await page
+      .getByRole('button', { name: /^Correct entry/ })
+      .first()
+      .click();
+    await page.getByLabel('Gross and unit').fill('-1 kg');
+    await page.getByLabel('Reason').fill('misread');
+    await page.getByRole('button', { name: 'Record the correction' }).click();
+    await page.getByRole('alert').waitFor();
+    await expectOpen('a correction, refused');
+    await page.getByRole('button', { name: 'Cancel' }).click();
+  });
+
+  it('[V1] Weigh has no barrier: the find, the keys, each judgement, the doubt, the failure, the save', {
+    timeout: 120_000,
+  }, async () => {
+    await page.getByRole('link', { name: 'Weigh' }).click();
+    const find = page.getByLabel('Which part is on the scale?');
+    await find.fill('no such part');
+    await page.getByText('No part has').waitFor();
+    await expectOpen('a part that is not found');
+    await find.fill('sponson root fitting');
+    await page.locator('.part-buttons button').first().click();
+    await expectOpen('a part of several pieces on the scale');
+    await page.getByRole('button', { name: 'Another part' }).click();
+    await find.fill('canopy frame');
+    await page.locator('.part-buttons button').first().click();
+    await page.getByText('finished', { exact: true }).click();
+    const judgement = page.getByRole('region', { name: 'Judgement' });
+    for (const [gross, words] of [
+      ['3.41', 'in line'],
+      ['3.57', 'watch: heavy'],
+      ['3.8', 'drifting heavy'],
+      ['3.0', 'drifting light'],
+      ['7.5', 'Sure?'],
+      ['3,8 stone', 'is not a unit'],
+    ] as const) {
+      await page.getByLabel('Gross').fill(gross);
+      await judgement.getByText(words).waitFor();
+      await expectOpen(`a reading: ${words}`);
+    }
+    await page.getByLabel('Gross').fill('3.8');
+    await page.getByLabel('Why?').waitFor();
+    await page.context().setOffline(true);
+    await page.getByRole('button', { name: 'Save the weighing' }).click();
+    await page.getByText('Not saved yet').waitFor();
+    await expectOpen('a reading that could not be sent');
+    await page.context().setOffline(false);
+    await page.getByRole('button', { name: 'Save the weighing' }).click();
+    await page.getByText('Saved: ').waitFor();
+    await expectOpen('a reading that is saved');
+  });
+
+  it('[V1] people, the own account, the sign-in and the places without a right have no barrier', {
+    timeout: 120_000,
+  }, async () => {
+    await page.getByRole('link', { name: 'People' }).click();
+    await page.getByRole('button', { name: 'Add somebody' }).click();
+    await page.getByLabel('Name').fill(VIEWER.name);
+    await page.getByLabel('Initials').fill(VIEWER.initials);
+    await page.getByLabel('First password').fill('short');
+    await page.getByText('Viewer: reads').last().click();
+    await page.getByRole('button', { name: 'Add', exact: true }).click();
+    await page.getByText('10 characters').nth(1).waitFor();
+    await expectOpen('somebody new, refused');
+    await page.getByLabel('First password').fill(VIEWER.password);
+    await page.getByRole('button', { name: 'Add', exact: true }).click();
+    await page.getByRole('heading', { name: VIEWER.name }).waitFor();
+    await page.getByRole('checkbox', { name: 'all aircraft' }).first().click();
+    await page.getByRole('checkbox', { name: 'Curlew' }).waitFor();
+    await expectOpen('people');
+
+    await page.getByRole('button', { name: /your account/ }).click();
+    await page.getByRole('dialog', { name: LEAD.name }).waitFor();
+    await expectOpen('the own account');
+    await page.getByRole('button', { name: 'Change password' }).click();
+    await page.getByLabel('Present password').fill('not this one');
+    await page.getByLabel('New password').fill('a new password of mine');
+    await page.getByRole('button', { name: 'Change', exact: true }).click();
+    await page.getByRole('alert').waitFor();
+    await expectOpen('a password, refused');
+    await page.getByRole('button', { name: 'Cancel' }).click();
+
+    await page.context().clearCookies();
+    await page.getByRole('checkbox', { name: 'Curlew' }).click();
+    await page.getByRole('dialog', { name: 'Your session has ended' }).waitFor();
+    await expectOpen('the sign-in in front of a screen');
+
+    page = await newPage();
+    await page.goto(server.address);
+    await page.getByLabel('Name').fill(VIEWER.name);
+    await page.getByLabel('Password').fill('not this one');
+    await page.getByRole('button', { name: 'Sign in' }).click();
+    await page.getByRole('alert').waitFor();
+    await expectOpen('the sign-in, refused');
+    await page.getByLabel('Password').fill(VIEWER.password);
+    await page.getByRole('button', { name: 'Sign in' }).click();
+    await page.getByRole('link', { name: 'Weigh' }).click();
+    await page.getByRole('heading', { name: 'Your role reads only' }).waitFor();
+    await expectOpen('Weigh for who only reads');
+    for (const [path, heading] of [
+      ['/people', 'Only the lead sees this page'],
+      ['/new', 'Only the lead begins an aircraft'],
+      ['/nowhere', 'There is nothing here'],
+    ] as const) {
+      await page.goto(`${server.address}${path}`);
+      await page.getByRole('heading', { name: heading }).waitFor();
+      await expectOpen(heading);
+    }
+  });
+
+  it('[V1] a server that does not answer is told with words and a way on, without a barrier', async () => {
+    page = await newPage();
+    await signIn(page, server.address);
+    await page.getByRole('heading', { name: 'Curlew' }).waitFor();
+    const address = page.url().replace('/ledger', '');
+    await page.route('**/api/aircraft', (route) => route.abort());
+    await page.reload();
+    await page.getByText('The server cannot be reached.').waitFor({ timeout: 20_000 });
+    await expectOpen('no answer');
+    await page.unroute('**/api/aircraft');
+    for (const [what, screen] of [
+      ['/parts', 'weigh'],
+      ['', 'ledger'],
+    ]) {
+      const question = new RegExp(`/api/aircraft/[^/?]+${what}$`);
+      const answer = { title: 'A fault', status: 500, code: 'fault', type: 'about:blank' };
+      const told = { detail: 'The server met a fault.', remedy: 'Try again.' };
+      await page.route(question, (route) => route.fulfill({ status: 500, json: { ...answer, ...told } }));
+      await page.goto(`${address}/${screen}`);
+      await page.getByText('The server met a fault.').waitFor();
+      await expectOpen(`a fault on ${screen}`);
+      await page.unroute(question);
+    }
+    await page.getByRole('button', { name: 'Try again' }).click();
+    await page.getByRole('heading', { name: 'No parts yet' }).waitFor();
+    expect(await page.getByRole('alert').count()).toBe(0);
+  });
+
+  async function newPage(): Promise<Page> {
+    return (await browser.newContext({ viewport: { width: 768, height: 1024 }, reducedMotion: 'reduce' })).newPage();
+  }
+
+  async function expectOpen(where: string): Promise<void> {
+    await expectNoBarriers(page, where);
+    await expectReflow(page, where);
+  }
+});
