@@ -11,8 +11,10 @@ type Issue = { readonly path: string[] } & (
   | { readonly code: 'unrecognized_keys'; readonly keys: string[] }
 );
 
-/** The longest field takes 2,000 characters. */
+/** The longest field takes 2,000 characters; a list of parts in one field may name every part of an aircraft. */
 const MOST_TEXT = 4_000;
+const MOST_LIST = 20_000;
+const LISTS: ReadonlySet<string> = new Set(['not yet in']);
 const MOST_NAME = 200;
 /** Of these 500 may be groups. */
 const MOST_NAMES = 600;
@@ -39,10 +41,10 @@ export function beyondBounds(sent: Sent, path: readonly string[] = []): readonly
 }
 
 function beyondBound(value: unknown, path: string[]): readonly Issue[] {
-  if (typeof value === 'string')
-    return value.length > MOST_TEXT
-      ? [{ code: 'custom', path, message: `must not be longer than ${MOST_TEXT} characters` }]
-      : [];
+  if (typeof value === 'string') {
+    const most = LISTS.has(path.at(-1) ?? '') ? MOST_LIST : MOST_TEXT;
+    return value.length > most ? [{ code: 'custom', path, message: `must not be longer than ${most} characters` }] : [];
+  }
   if (typeof value !== 'object' || value === null) return [];
   // A replacement may have groups; nothing has a replacement within it.
   const isHolder =

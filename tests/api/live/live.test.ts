@@ -3,7 +3,8 @@ import { expect, it } from 'vitest';
 import { openStore } from '#db/engine/open-store.ts';
 import { IDLE_MS } from '#db/people/session.ts';
 import { LiveMessage } from '#shared/contract/aircraft.ts';
-import { aircraftIn, openShop, partsIn, record, type Shop, shopOn } from '#tests/api/door-shop.ts';
+import type { Person } from '#shared/contract/people.ts';
+import { aircraftIn, cookieOf, openShop, PASSWORD, partsIn, record, type Shop, shopOn } from '#tests/api/door-shop.ts';
 import { describeOnBothEngines, onServer } from '#tests/support/engines.ts';
 
 /** A line as a browser reads it. */
@@ -88,6 +89,41 @@ describeOnBothEngines('the live line', (engine) => {
     await third.until(() => third.text.includes('still here'));
     shop().later(IDLE_MS + 1);
     await third.until(() => third.isEnded);
+  });
+
+  it('[N9] an open line is no use of the session: it ends after 12 hours all the same', async () => {
+    const { cookie } = await shop().person('viewer');
+    const line = await open(shop(), cookie);
+    // Half the time, then a heartbeat's look at the session, then the other half.
+    shop().later(IDLE_MS / 2);
+    const beats = () => line.text.split('still here').length;
+    const before = beats();
+    await line.until(() => beats() > before + 1);
+    expect(line.isEnded).toBe(false);
+    shop().later(IDLE_MS / 2 + 1);
+    await line.until(() => line.isEnded);
+  });
+
+  it('[N9] a line ends at the moment its session does, and not at the next heartbeat', async () => {
+    const slow = openShop(engine.store(), { heartbeatMs: 3_600_000 });
+    const lead = await slow.person('lead');
+    const body = { current: PASSWORD, next: 'another long password' };
+    const ends = [
+      ({ cookie }: { cookie: string }) => slow.call('POST', '/api/sign-out', { cookie }),
+      ({ person }: { person: Person }) =>
+        slow.call('PATCH', `/api/people/${person.id}`, { cookie: lead.cookie, body: { isActive: false } }),
+      async ({ person }: { person: Person }) => {
+        const other = await slow.call('POST', '/api/sign-in', { body: { name: person.name, password: PASSWORD } });
+        return slow.call('POST', '/api/password', { cookie: cookieOf(other), body });
+      },
+    ];
+    for (const end of ends) {
+      const viewer = await slow.person('viewer');
+      const line = await open(slow, viewer.cookie);
+      expect((await end(viewer)).status).toBe(200);
+      await line.until(() => line.isEnded);
+    }
+    slow.close();
   });
 
   it('[N9] access that is taken away holds for the line as well', async () => {

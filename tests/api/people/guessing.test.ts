@@ -52,6 +52,54 @@ describe('guessing', () => {
     await problemOf(await signIn(person.name, 'not the password', from(13)), 401, 'sign-in-wrong');
   });
 
+  it('[N3] a name is slowed down however it is written, and a name that is not there like one that is', async () => {
+    const { person } = await shop().person('crew');
+    for (const name of [person.name, 'Nobody Här']) {
+      const ways = [name.toUpperCase(), name.toLowerCase(), ` ${name}`, `${name} `, name.normalize('NFD')];
+      for (const [at, way] of ways.entries())
+        await problemOf(await signIn(way, 'not the password', { address: `10.6.0.${at}` }), 401, 'sign-in-wrong');
+      await problemOf(await signIn(name, PASSWORD, { address: '10.6.0.9' }), 429, 'throttled');
+    }
+  });
+
+  it('[N3] the wait grows to a minute and no longer, and is forgotten after a quarter of an hour', async () => {
+    const { person } = await shop().person('crew');
+    const waits: (string | null)[] = [];
+    const attempt = (password: string) => signIn(person.name, password, { address: `10.7.0.${waits.length}` });
+    for (let count = 0; count < 4; count += 1) await attempt('not the password');
+    for (let count = 0; count < 9; count += 1) {
+      await problemOf(await attempt('not the password'), 401, 'sign-in-wrong');
+      const answer = await attempt(PASSWORD);
+      waits.push(answer.headers.get('retry-after'));
+      shop().later(Number(answer.headers.get('retry-after')) * 1000);
+    }
+    expect(waits).toEqual(['1', '2', '4', '8', '16', '32', '60', '60', '60']);
+    await attempt('not the password');
+    shop().later(15 * 60_000);
+    for (let count = 0; count < 2; count += 1) await problemOf(await attempt('not the password'), 401, 'sign-in-wrong');
+  });
+
+  it('[N3] guessing at the own password in somebody’s open session is slowed down as well', async () => {
+    const { cookie } = await shop().person('crew');
+    const guess = (current: string) =>
+      shop().call('POST', '/api/password', { cookie, body: { current, next: 'another long password' } });
+    for (let count = 0; count < 5; count += 1) await problemOf(await guess('not it'), 403, 'password-wrong');
+    await problemOf(await guess(PASSWORD), 429, 'throttled');
+  });
+
+  it('[N1] guessing at the code is slowed down by address', async () => {
+    const store = await openStore({ kind: 'memory' });
+    const fresh = openShop(store);
+    fresh.services.firstRunCode.show();
+    const body = { code: 'AAAA-AAAA', name: 'Ann', initials: 'AN', password: PASSWORD };
+    const guess = (address: string) => fresh.call('POST', '/api/first-run', { body, address });
+    for (let count = 0; count < 10; count += 1) await problemOf(await guess('10.8.0.1'), 403, 'code-wrong');
+    await problemOf(await guess('10.8.0.1'), 429, 'throttled');
+    await problemOf(await guess('10.8.0.2'), 403, 'code-wrong');
+    fresh.close();
+    await store.close();
+  });
+
   it('[N3] a hundred tries at the same moment pass as five', async () => {
     const { person } = await shop().person('crew');
     const answers = await Promise.all(

@@ -2,6 +2,7 @@
 import { expect, it } from 'vitest';
 import { ROLE_FIELD } from '#api/door.ts';
 import { mayAs, PeopleList, ROLES, type Role } from '#shared/contract/people.ts';
+import { KINDS as STATED_KINDS } from '#shared/words/fields.ts';
 import { aircraftIn, newId, partsIn, pointersOf, problemOf, record, shopOn } from '#tests/api/door-shop.ts';
 import { describeOnBothEngines } from '#tests/support/engines.ts';
 
@@ -71,16 +72,34 @@ describeOnBothEngines('roles', (engine) => {
   const KINDS: readonly { kind: string; needed: Role; words: Record<string, unknown> }[] = [
     { kind: 'weighing', needed: 'crew', words: { part: 'T-200', gross: '4.1 kg', condition: 'finished' } },
     { kind: 'note', needed: 'crew', words: { text: 'seen' } },
+    { kind: 'scale', needed: 'lead', words: { scale: 'bench', capacity: '10 kg', resolution: '10 g' } },
+    { kind: 'check weight', needed: 'crew', words: { scale: 'bench', reference: '5 kg', shown: '5.00 kg' } },
     { kind: 'part added', needed: 'engineer', words: { number: 'NEW', group: 'wing' } },
     { kind: 'estimate', needed: 'engineer', words: { part: 'T-200', estimate: '4.2 kg' } },
     { kind: 'arm measured', needed: 'engineer', words: { part: 'T-200', x: '2 m' } },
     { kind: 'piece withdrawn', needed: 'engineer', words: { part: 'W-104', piece: '1', reason: 'scrapped' } },
     { kind: 'piece installed', needed: 'engineer', words: { part: 'W-104', piece: '2' } },
+    {
+      kind: 'disposition',
+      needed: 'engineer',
+      words: { part: 'T-200', piece: '1', decision: 'accepted', inspection: 'tapped, sound' },
+    },
+    { kind: 'part added', needed: 'engineer', words: { number: 'RIB', group: 'wing', assembly: 'NEW' } },
+    {
+      kind: 'assembly weighing',
+      needed: 'crew',
+      words: { part: 'NEW', gross: '1 kg', condition: 'finished', 'not yet in': 'none' },
+    },
+    { kind: 'part removed', needed: 'engineer', words: { part: 'RIB', reason: 'not needed' } },
     { kind: 'part removed', needed: 'engineer', words: { part: 'NEW', reason: 'not needed' } },
     { kind: 'targets', needed: 'lead', words: { 'empty mass': '50 kg', reason: 'first' } },
     { kind: 'aircraft', needed: 'lead', words: { name: 'Same', datum: 'the bow' } },
     { kind: 'datum moved', needed: 'lead', words: { shift: '0.1 m', datum: 'ahead', reason: 'clearer' } },
   ];
+
+  it('[N4] every kind of entry is in that list', () => {
+    expect([...new Set(KINDS.map(({ kind }) => kind))].sort()).toEqual([...STATED_KINDS].sort());
+  });
 
   it('[N4] every kind of entry is taken from its role and refused to the one below', async () => {
     const lead = await shop().person('lead');

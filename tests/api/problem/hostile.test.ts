@@ -201,6 +201,9 @@ describe('hostile bodies', () => {
       const report = await problemOf(await send({ ...weighing, id: newId(), gross }), 400, 'input-refused');
       expect(report.problems).toMatchObject([{ pointer: '/gross', words: expect.stringContaining('4000 characters') }]);
     }
+    const list = { kind: 'assembly weighing', part: 'W-104', gross: '4 kg', condition: 'finished', id: newId() };
+    const told = await problemOf(await send({ ...list, 'not yet in': 'x; '.repeat(7_000) }), 400, 'input-refused');
+    expect(told.problems).toMatchObject([{ pointer: '/not yet in', words: expect.stringContaining('20000 char') }]);
     const long = { id: newId(), kind: 'note', text: 'x', ['k'.repeat(900_000)]: '1' };
     const report = await problemOf(await send(long), 400, 'input-refused');
     expect(JSON.stringify(report).length).toBeLessThan(1_000);

@@ -4,7 +4,15 @@ import { expect, it } from 'vitest';
 import { changePerson, isFirstRun, makeFirstPerson, makePerson } from '#db/people/change-people.ts';
 import { hashPassword, passwordFits, TooBusy } from '#db/people/password.ts';
 import { findToSignIn, listPeople, passwordHashOf } from '#db/people/person.ts';
-import { endSession, IDLE_MS, LONGEST_MS, personOfSession, startSession, tokenHash } from '#db/people/session.ts';
+import {
+  endSession,
+  IDLE_MS,
+  LONGEST_MS,
+  personOfSession,
+  startSession,
+  startSessionOf,
+  tokenHash,
+} from '#db/people/session.ts';
 import { describeOnBothEngines } from '#tests/support/engines.ts';
 
 const passwordHash = await hashPassword('a long enough password');
@@ -95,6 +103,29 @@ describeOnBothEngines('people', (engine) => {
     await changePerson(engine.db(), id, { isActive: false });
     expect(await alive()).toEqual([false, false, false]);
     expect(await findToSignIn(engine.db(), made.person.name.toLowerCase())).toBeUndefined();
+  });
+
+  it('[N2] a session whose person is inactive is nobody’s, however it came to be', async () => {
+    const made = await makePerson(engine.db(), { ...given(`Ann ${randomUUID()}`), role: 'crew' });
+    if (!made.ok) throw new Error(made.refusal);
+    const { id } = made.person;
+    await changePerson(engine.db(), id, { isActive: false });
+    const hash = tokenHash(await startSession(engine.db(), id, new Date()));
+    expect(await personOfSession(engine.db(), hash, new Date(), true)).toBeUndefined();
+  });
+
+  it('[N2] no session starts with a password that is no longer the one, or for who is inactive', async () => {
+    const made = await makePerson(engine.db(), { ...given(`Ann ${randomUUID()}`), role: 'crew' });
+    if (!made.ok) throw new Error(made.refusal);
+    const { id } = made.person;
+    const start = (kept: string) => startSessionOf(engine.db(), { id, passwordHash: kept }, new Date());
+    expect(await start(passwordHash)).toMatch(/^[\w-]{43}$/);
+    const other = await hashPassword('another long password');
+    await changePerson(engine.db(), id, { passwordHash: other });
+    expect(await start(passwordHash)).toBeUndefined();
+    expect(await start(other)).toMatch(/^[\w-]{43}$/);
+    await changePerson(engine.db(), id, { isActive: false });
+    expect(await start(other)).toBeUndefined();
   });
 
   it('[N3] a password is kept as Argon2id with its parameters, never as itself', async () => {
