@@ -23,6 +23,7 @@ describe('a session that ends in mid-form', () => {
     const page = await (
       await browser.newContext({ viewport: { width: 768, height: 1024 }, reducedMotion: 'reduce' })
     ).newPage();
+    await page.clock.install();
     await makeFirstAccount(page, server);
     await page.getByRole('button', { name: 'Look round with Dabchick' }).click();
     await page.getByRole('heading', { name: /^Dabchick/ }).waitFor({ timeout: 30_000 });
@@ -38,6 +39,7 @@ describe('a session that ends in mid-form', () => {
     await page.getByLabel('Why?').selectOption('resin-rich');
     await page.getByLabel('Note').fill(NOTE);
 
+    // A key, or the save, is the first thing that the server refuses.
     await letSessionsGrowOld(url);
     await page.getByRole('button', { name: '5', exact: true }).click();
     await signInAgain(page);
@@ -48,6 +50,15 @@ describe('a session that ends in mid-form', () => {
     await page.getByRole('button', { name: 'Save the weighing' }).click();
     await signInAgain(page);
     await expectAsTyped(page);
+
+    // Or the tablet was laid down overnight, and asks for everything anew when it wakes.
+    await letSessionsGrowOld(url);
+    await page.clock.fastForward('13:00:00');
+    await page.evaluate(`document.dispatchEvent(new Event('visibilitychange', { bubbles: true }))`);
+    await signInAgain(page);
+    await expectAsTyped(page);
+
+    await expect.poll(() => page.getByRole('button', { name: 'Save the weighing' }).isEnabled()).toBe(true);
     await page.getByRole('button', { name: 'Save the weighing' }).click();
     await page.getByText(/is entry \d+/).waitFor();
 
