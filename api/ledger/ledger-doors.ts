@@ -108,7 +108,8 @@ const drift = createRoute({
 const record = createRoute({
   method: 'post',
   path: '/api/aircraft/{aircraftId}/entries',
-  summary: 'Record one entry in words. Crew: weighing, note; lead: aircraft, targets, datum; engineer: the rest',
+  summary:
+    'Record one entry in words. Crew: weighing, assembly weighing, check weight, note; lead: aircraft, targets, datum, scale; engineer: the rest',
   ...needs('crew'),
   request: { params, ...jsonBody(SentEntry) },
   responses: {

@@ -4,18 +4,19 @@
  */
 import { judgeWeighing, levelOf, partLimitOf } from '#shared/drift/part-drift.ts';
 import { showMass } from '#shared/quantity/show.ts';
-import { partsBelow } from '#shared/weighing/assembly-from-words.ts';
+import { type At, partsBelow } from '#shared/weighing/assembly-from-words.ts';
 import { meanNetKg } from '#shared/weighing/net.ts';
-import { calibrationAt, type Scales, scaleKey, scalesOf } from '#shared/weighing/scales.ts';
+import { calibrationAt, scaleKey, scalesOf } from '#shared/weighing/scales.ts';
 import type { Objection } from './admit.ts';
 import type { PartId, StatementOf } from './entry.ts';
 import type { Ledger } from './fold.ts';
+import { byWhatHappened, isOf, partState } from './part-state.ts';
 
 /** What was read from a scale must fit itself, and the scale where it is known. */
 export function toOnScale(
   weighing: Pick<StatementOf<'weighing'>, 'readings' | 'netKg' | 'scale'>,
-  scales: Scales,
-  at: { readonly happenedOn: string; readonly seq: number },
+  ledger: Ledger,
+  at: At,
 ): readonly Objection[] {
   const objections: Objection[] = [];
   for (const { grossKg, tareKg } of weighing.readings)
@@ -30,17 +31,18 @@ export function toOnScale(
       path: ['netKg'],
       refusal: { code: 'net-disagrees', net: `${weighing.netKg} kg`, readings: `${meanKg} kg` },
     });
-  if (weighing.scale === undefined) return objections;
-  const capacityKg = calibrationAt(scales.get(scaleKey(weighing.scale)), at)?.capacityKg;
-  const highestKg = Math.max(...weighing.readings.map(({ grossKg }) => grossKg));
-  if (capacityKg !== undefined && highestKg > capacityKg)
+  if (weighing.scale === undefined || ledger.whole.scale.size === 0) return objections;
+  const calibration = calibrationAt(scalesOf(ledger).get(scaleKey(weighing.scale)), at);
+  const { capacityKg } = calibration ?? {};
+  const above = weighing.readings.find(({ grossKg }) => capacityKg !== undefined && grossKg > capacityKg);
+  if (above !== undefined)
     objections.push({
       path: ['readings'],
       refusal: {
         code: 'above-capacity',
-        gross: `${highestKg} kg`,
+        gross: above.typed['gross'] ?? `${above.grossKg} kg`,
         scale: weighing.scale,
-        capacity: `${capacityKg} kg`,
+        capacity: calibration?.typed['capacity'] ?? `${capacityKg} kg`,
       },
     });
   return objections;
@@ -57,7 +59,7 @@ export function toWeighedPart(part: StatementOf<'part added'>, ledger: Ledger): 
 export function toMembers(
   { members }: StatementOf<'assembly weighing'>,
   assembly: StatementOf<'part added'>,
-  ledger: Ledger,
+  { ledger, at }: { readonly ledger: Ledger; readonly at: At },
 ): readonly Objection[] {
   if (assembly.quantity > 1)
     return [
@@ -66,7 +68,7 @@ export function toMembers(
         refusal: { code: 'assembly-of-many', part: assembly.number, quantity: assembly.quantity },
       },
     ];
-  const below = new Map(partsBelow(ledger, assembly.partId).map((part) => [part.partId, part]));
+  const below = new Map(partsBelow(ledger, assembly.partId, at).map((part) => [part.partId, part]));
   const named = new Set<PartId>([assembly.partId, ...members.map(({ partId }) => partId)]);
   const path = ['members'];
   return members.flatMap(({ partId, pieces }): Objection[] => {
@@ -89,18 +91,32 @@ export function toMembers(
   });
 }
 
-/** Rule W11: a piece is decided on once it has been weighed; a light one is not accepted without a word of inspection. */
-export function toDisposition(disposition: StatementOf<'disposition'>, ledger: Ledger): readonly Objection[] {
-  const state = ledger.books.byPart.get(disposition.partId)?.state;
-  if (state?.definition === undefined) return [];
-  const { number, quantity } = state.definition;
-  const limit = partLimitOf(ledger);
-  const scales = scalesOf(ledger);
+/**
+ * Rule W11: a piece is decided on once it has been weighed, and a light one is not accepted without a word of inspection. Asked is the
+ * article there was at the moment of the decision: a decision that is corrected must not stand in its own way, nor what came later.
+ */
+export function toDisposition(
+  disposition: StatementOf<'disposition'>,
+  { ledger, at, ownSeq }: { readonly ledger: Ledger; readonly at: At; readonly ownSeq: number | undefined },
+): readonly Objection[] {
+  const book = ledger.books.byPart.get(disposition.partId);
+  if (book?.state.definition === undefined) return [];
+  const before = [...book.standings.values()].filter(
+    (standing) =>
+      standing.seq !== ownSeq &&
+      (isOf(standing, 'part added') || isOf(standing, 'estimate') || byWhatHappened(standing, at) < 0),
+  );
+  const state = partState(disposition.partId, before);
+  const { number, quantity } = book.state.definition;
+  const [limit, scales] = [partLimitOf(ledger), scalesOf(ledger)];
   return disposition.pieces
     .filter((piece) => piece <= quantity)
     .flatMap((piece): Objection[] => {
       const weighing = state.weighings.find(({ pieces }) => pieces.includes(piece));
-      if (weighing === undefined) return [{ path: ['pieces'], refusal: { code: 'not-weighed', part: number, piece } }];
+      if (weighing === undefined)
+        return state.asAssembly === undefined
+          ? [{ path: ['pieces'], refusal: { code: 'not-weighed', part: number, piece } }]
+          : [];
       if (disposition.decision !== 'accepted' || disposition.inspection !== undefined) return [];
       const judgement = judgeWeighing(weighing.standing, state, limit, scales);
       if (judgement === undefined || levelOf(judgement.flag) === 'in line' || judgement.differenceKg >= 0) return [];

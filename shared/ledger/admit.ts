@@ -4,7 +4,7 @@
  */
 import { numberKey } from '#shared/part/from-words.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
-import { scalesOf } from '#shared/weighing/scales.ts';
+import type { At } from '#shared/weighing/assembly-from-words.ts';
 import { toDisposition, toMembers, toOnScale, toWeighedPart } from './admit-weighing.ts';
 import { differingFields } from './canonical.ts';
 import { Entry, type PartId, type Statement, type StatementOf } from './entry.ts';
@@ -103,8 +103,6 @@ function saysTheSame(a: Statement, b: Statement): boolean {
   return differingFields(a as Entry, b as Entry).every((field) => stamp.has(field));
 }
 
-type At = { readonly happenedOn: string; readonly seq: number };
-
 /** `ownSeq`: the number of the entry that this statement replaces, which does not stand in its own way. */
 function toStatement(statement: Statement, ledger: Ledger, at: At, ownSeq?: number): readonly Objection[] {
   switch (statement.kind) {
@@ -128,7 +126,7 @@ function toStatement(statement: Statement, ledger: Ledger, at: At, ownSeq?: numb
     case 'note':
       return statement.partId === undefined ? [] : toKnownPart(statement.partId, ledger);
     default:
-      return [...toKnownPart(statement.partId, ledger, ownSeq), ...toPartStatement(statement, ledger, at)];
+      return [...toKnownPart(statement.partId, ledger, ownSeq), ...toPartStatement(statement, ledger, at, ownSeq)];
   }
 }
 
@@ -163,7 +161,7 @@ function toKnownPart(partId: PartId, ledger: Ledger, ownSeq?: number): readonly 
   return [];
 }
 
-function toPartStatement(statement: OfPart, ledger: Ledger, at: At): readonly Objection[] {
+function toPartStatement(statement: OfPart, ledger: Ledger, at: At, ownSeq?: number): readonly Objection[] {
   const definition = ledger.books.byPart.get(statement.partId)?.state.definition;
   if (definition === undefined) return [];
   switch (statement.kind) {
@@ -176,13 +174,13 @@ function toPartStatement(statement: OfPart, ledger: Ledger, at: At): readonly Ob
     case 'weighing':
       return [
         ...toPieces(statement.pieces, definition),
-        ...toOnScale(statement, scalesOf(ledger), at),
+        ...toOnScale(statement, ledger, at),
         ...toWeighedPart(definition, ledger),
       ];
     case 'assembly weighing':
-      return [...toOnScale(statement, scalesOf(ledger), at), ...toMembers(statement, definition, ledger)];
+      return [...toOnScale(statement, ledger, at), ...toMembers(statement, definition, { ledger, at })];
     case 'disposition':
-      return [...toPieces(statement.pieces, definition), ...toDisposition(statement, ledger)];
+      return [...toPieces(statement.pieces, definition), ...toDisposition(statement, { ledger, at, ownSeq })];
     case 'piece withdrawn':
     case 'piece installed':
       return toPieces(statement.pieces, definition);

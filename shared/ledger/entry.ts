@@ -166,6 +166,8 @@ const weighing = z.strictObject({
   temperatureC: z.number().min(-90).max(400).optional(),
   humidityFraction: z.number().min(0).max(1).optional(),
   cause: DriftCause.optional(),
+  /** Temperature and humidity as they were typed. */
+  typed: z.record(z.string(), z.string().max(80)).optional(),
 });
 
 /** A part that was in the assembly when it was weighed; without `pieces`, all of its pieces. */

@@ -67,6 +67,7 @@ type LedgerRefusal =
   | { readonly code: 'not-in-assembly'; readonly part: string; readonly assembly: string }
   | { readonly code: 'in-without-its-assembly'; readonly part: string; readonly assembly: string }
   | { readonly code: 'nothing-in-it'; readonly assembly: string }
+  | { readonly code: 'not-of-assembly'; readonly what: string }
   | { readonly code: 'not-weighed'; readonly part: string; readonly piece: number }
   | { readonly code: 'inspection-missing'; readonly part: string; readonly difference: string }
   | { readonly code: 'unknown-part'; readonly part: string; readonly near: string | undefined }
@@ -237,8 +238,8 @@ export const REGISTRY: Registry = {
   }),
   'arm-missing': () => ({ words: 'No arm is given.', remedy: 'Give at least one of x, y and z.' }),
   'arm-stated-twice': () => ({
-    words: 'Both x and the loads on two supports are given.',
-    remedy: 'Give one: the loads make the x.',
+    words: 'A station and the loads on two supports are both given.',
+    remedy: 'Leave out x and its uncertainty: they follow from the loads. Or leave out the loads.',
   }),
   'supports-at-one-place': () => ({
     words: 'The two supports stand at the same station.',
@@ -284,7 +285,8 @@ export const REGISTRY: Registry = {
   }),
   'is-an-assembly': ({ part, count }) => ({
     words: `${part} is an assembly of ${count === 1 ? 'one part' : `${count} parts`}, and it is not said which were in it on the scale.`,
-    remedy: 'Record it as an assembly weighing, and name the parts that are not yet in it.',
+    remedy:
+      'Record it as an assembly weighing and name the parts that are not yet in it; in a list, give a column “not yet in” and write “none” where all are.',
   }),
   'has-no-parts': ({ part }) => ({
     words: `${part} has no parts of its own and so is no assembly.`,
@@ -306,9 +308,13 @@ export const REGISTRY: Registry = {
     words: `No part is left in assembly ${assembly}.`,
     remedy: 'Name as not yet in it only the parts that were not on the scale.',
   }),
+  'not-of-assembly': ({ what }) => ({
+    words: `A weighed assembly has no ${what} of its own.`,
+    remedy: 'Leave the cell empty; what should be kept goes into the note.',
+  }),
   'not-weighed': ({ part, piece }) => ({
-    words: `Piece ${piece} of part ${part} has not been weighed, so there is nothing to decide on.`,
-    remedy: 'Weigh it first, or check the piece and the part number.',
+    words: `Piece ${piece} of part ${part}, the one there was on that day, had not been weighed: there is nothing to decide on.`,
+    remedy: 'Weigh it first, or check the day, the piece and the part number.',
   }),
   'inspection-missing': ({ part, difference }) => ({
     words: `Part ${part} is light (${difference}) and would be accepted without a word of inspection.`,
@@ -318,7 +324,7 @@ export const REGISTRY: Registry = {
     words: `No part has the number ${part}.`,
     remedy:
       near === undefined
-        ? 'Check the number, or add the part first.'
+        ? `Check the number, or add the part first.${part.includes(',') ? ' Several numbers are set apart by semicolons.' : ''}`
         : `Check the number: is it ${near}? Or add the part first.`,
   }),
   'part-is-removed': ({ part }) => ({

@@ -3,7 +3,17 @@
  * the text, the caller names the one that stands above the column or beside the box, or the text is refused.
  */
 import { accept, type Result, refuse } from '#shared/result.ts';
-import { LENGTH_UNIT_M, type LengthUnit, lengthUnitOf, MASS_UNIT_KG, type MassUnit, massUnitOf } from './units.ts';
+import {
+  LENGTH_UNIT_M,
+  type LengthUnit,
+  lengthUnitOf,
+  MASS_UNIT_KG,
+  type MassUnit,
+  massUnitOf,
+  TEMPERATURE_UNITS,
+  type TemperatureUnit,
+  temperatureUnitOf,
+} from './units.ts';
 
 export type QuantityRefusal =
   | { readonly code: 'not-a-number'; readonly text: string }
@@ -59,20 +69,23 @@ export function readShare(text: string, reading: Reading<'%'> = {}): Result<Type
 }
 
 /** A temperature in degrees Celsius or Fahrenheit, given back in Celsius (NIST SP 811: t/C = (t/F - 32)/1.8). The unit is not guessed. */
-export function readTemperature(text: string, decimalComma = false): Result<Typed, QuantityRefusal> {
-  const known = ['°C', '°F'];
-  const parts = /^(.*?\d[.,]?)\s*(?:°|deg(?:rees?)?)?\s*([a-z]*)$/i.exec(text.trim());
+export function readTemperature(text: string, reading: Reading<TemperatureUnit> = {}): Result<Typed, QuantityRefusal> {
+  const parts = /^(.*?\d[.,]?)\s*([^\d\s].*)?$/.exec(text.trim());
   if (parts?.[1] === undefined) return refuse({ code: 'not-a-number', text });
-  const read = readNumber(parts[1].trim(), decimalComma);
+  const [, digits, word] = parts;
+  const read = readNumber(digits, reading.decimalComma === true);
   if (!read.ok) return refuse({ ...read.refusal, text });
-  const unit = (parts[2] ?? '').toLowerCase();
-  if (unit === '') return refuse({ code: 'unit-missing', text, known });
-  const isCelsius = ['c', 'celsius'].includes(unit);
-  if (!isCelsius && !['f', 'fahrenheit'].includes(unit)) return refuse({ code: 'unit-unknown', text, unit, known });
+  const unit = word === undefined ? reading.unit : temperatureUnitOf(word);
+  if (unit === undefined)
+    return refuse(
+      word === undefined
+        ? { code: 'unit-missing', text, known: TEMPERATURE_UNITS }
+        : { code: 'unit-unknown', text, unit: word, known: TEMPERATURE_UNITS },
+    );
   const { number, lastDigit } = read.value;
-  const typed: Typed = isCelsius
-    ? { si: number, lastDigitSi: lastDigit, typed: `${parts[1].trim()} °C` }
-    : { si: tidy((number - 32) / 1.8), lastDigitSi: lastDigit / 1.8, typed: `${parts[1].trim()} °F` };
+  const perDegree = unit === '°F' ? 1.8 : 1;
+  const celsius = unit === '°F' ? tidy((number - 32) / 1.8) : number;
+  const typed: Typed = { si: celsius, lastDigitSi: lastDigit / perDegree, typed: `${digits} ${unit}` };
   return within(typed, text, { least: -90, most: 400, words: ['-90 °C', '400 °C'] });
 }
 

@@ -31,9 +31,12 @@ export const MOMENT_UNIT_KG_M = { 'kg m': 1, 'lb in': MASS_UNIT_KG.lb * LENGTH_U
 
 export type MassUnit = keyof typeof MASS_UNIT_KG;
 export type LengthUnit = keyof typeof LENGTH_UNIT_M;
+export type TemperatureUnit = '°C' | '°F';
 
 export const MASS_UNITS = Object.keys(MASS_UNIT_KG) as readonly MassUnit[];
 export const LENGTH_UNITS = Object.keys(LENGTH_UNIT_M) as readonly LengthUnit[];
+
+export const TEMPERATURE_UNITS: readonly TemperatureUnit[] = ['°C', '°F'];
 
 /** Other spellings that leave no doubt. Lower case; a trailing full stop is taken off before the look-up. */
 const MASS_SPELLINGS: Readonly<Record<string, MassUnit>> = {
@@ -76,6 +79,18 @@ const LENGTH_SPELLINGS: Readonly<Record<string, LengthUnit>> = {
   foot: 'ft',
   feet: 'ft',
 };
+
+const TEMPERATURE_SPELLINGS: Readonly<Record<string, TemperatureUnit>> = {
+  c: '°C',
+  celsius: '°C',
+  f: '°F',
+  fahrenheit: '°F',
+};
+
+/** The temperature unit that a word stands for, with or without a sign or a word for degrees before it, or undefined. */
+export function temperatureUnitOf(word: string): TemperatureUnit | undefined {
+  return spelled(TEMPERATURE_SPELLINGS, word.replace(/^\s*(?:°|deg(?:rees?)?\b)\s*/i, ''));
+}
 
 /** The mass unit that a word stands for, or undefined. */
 export function massUnitOf(word: string): MassUnit | undefined {

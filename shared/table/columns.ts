@@ -3,13 +3,20 @@
  * the unit of its column: `gross [lb]`, `x (mm)`, `estimate kg`.
  */
 import type { Refusal } from '#shared/problem/registry.ts';
-import { LENGTH_UNITS, lengthUnitOf, MASS_UNITS, massUnitOf } from '#shared/quantity/units.ts';
+import {
+  LENGTH_UNITS,
+  lengthUnitOf,
+  MASS_UNITS,
+  massUnitOf,
+  TEMPERATURE_UNITS,
+  temperatureUnitOf,
+} from '#shared/quantity/units.ts';
 import type { Manner } from '#shared/words/field-reader.ts';
 import type { CsvRow, CsvTable } from './csv.ts';
 
 export type FieldColumn = {
   readonly field: string;
-  readonly holds: 'text' | 'mass' | 'length' | 'share' | 'mass or share' | 'count';
+  readonly holds: 'text' | 'mass' | 'length' | 'share' | 'mass or share' | 'temperature' | 'count';
   readonly required?: boolean;
   /** Other headings that mean this field, in lower case with single spaces. */
   readonly names: readonly string[];
@@ -116,12 +123,12 @@ function unitOfRenamed(field: FieldColumn, heading: string): string | undefined 
 /** `gross [lb]`, `gross (lb)`, `gross, lb`, `gross / lb`, `gross_lb`, `gross lb`. */
 function unitAtEnd(heading: string): { readonly name: string; readonly unit: string } | undefined {
   const bracketed = /^(.+?)\s*[[(]\s*([^\])]+?)\s*[\])]$/.exec(heading);
-  const loose = /^(.+?)\s*[\s,/_]\s*([A-Za-z%"]+)$/.exec(heading);
+  const loose = /^(.+?)\s*[\s,/_]\s*([A-Za-z%"°]+)$/.exec(heading);
   const [, name, unit] = bracketed ?? loose ?? [];
   return name === undefined || unit === undefined ? undefined : { name, unit };
 }
 
-type ColumnUnit = ReturnType<typeof massUnitOf> | ReturnType<typeof lengthUnitOf> | '%';
+type ColumnUnit = ReturnType<typeof massUnitOf | typeof lengthUnitOf | typeof temperatureUnitOf> | '%';
 
 function unitFor(
   field: FieldColumn,
@@ -139,6 +146,8 @@ function unitFor(
       return known(isShare ? '%' : undefined, ['%']);
     case 'mass or share':
       return known(isShare ? '%' : massUnitOf(word), [...MASS_UNITS, '%']);
+    case 'temperature':
+      return known(temperatureUnitOf(word), TEMPERATURE_UNITS);
     case 'text':
     case 'count':
       return { unit: undefined, known: ['no unit at all'] };

@@ -40,6 +40,7 @@ export const PARTS_COLUMNS: readonly FieldColumn[] = [
   { field: 'later allowance', holds: 'share', names: ['allowance on later'] },
   { field: 'flash', holds: 'mass', names: ['comes off', 'trim off'] },
   { field: 'later', holds: 'mass', names: ['goes on later', 'added later'] },
+  { field: 'finish', holds: 'mass', names: ['finish mass', 'goes on last'] },
   { field: 'date', holds: 'text', names: ['day'] },
   { field: 'by', holds: 'text', names: ['who', 'initials', 'person'] },
   { field: 'note', holds: 'text', names: ['remark', 'remarks', 'notes', 'comment'] },
@@ -255,6 +256,7 @@ function columnOf(path: readonly string[]): string {
     happenedOn: 'date',
     parentPartId: 'assembly',
     laterKg: 'later',
+    finishKg: 'finish',
     partId: 'number',
   };
   return columns[name ?? 'number'] ?? name ?? 'number';

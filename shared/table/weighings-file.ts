@@ -4,11 +4,12 @@
  */
 import canonicalize from 'canonicalize';
 import { stateOf } from '#shared/ledger/books.ts';
-import type { EntryId } from '#shared/ledger/entry.ts';
+import type { EntryId, StatementOf } from '#shared/ledger/entry.ts';
 import { numberKey } from '#shared/part/from-words.ts';
-import { assemblyFromWords } from '#shared/weighing/assembly-from-words.ts';
+import { ASSEMBLY_FIELDS, assemblyFromWords } from '#shared/weighing/assembly-from-words.ts';
 import { weighingFromWords } from '#shared/weighing/from-words.ts';
 import { rowDigitKg } from '#shared/weighing/on-scale.ts';
+import { scaleKey } from '#shared/weighing/scales.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
 import { type Columns, cellOf, type FieldColumn, fieldsOfRow, matchColumns } from './columns.ts';
 import type { CsvRow, CsvTable } from './csv.ts';
@@ -36,7 +37,7 @@ export const WEIGHINGS_COLUMNS: readonly FieldColumn[] = [
   { field: 'lot', holds: 'text', names: ['roll', 'material lot', 'fabric lot'] },
   { field: 'batch', holds: 'text', names: ['resin batch', 'mix'] },
   { field: 'operator', holds: 'text', names: ['laid up by', 'made by'] },
-  { field: 'temperature', holds: 'text', names: ['shop temperature', 'temp'] },
+  { field: 'temperature', holds: 'temperature', names: ['shop temperature', 'temp'] },
   { field: 'humidity', holds: 'share', names: ['relative humidity', 'rh'] },
   { field: 'not yet in', holds: 'text', names: ['without', 'not in it'] },
 ];
@@ -77,11 +78,11 @@ function takeRow(row: CsvRow, { table, columns, context, draft, known, lineOf, d
   const stamp = { day: reader.day('date'), by: reader.text('by', 60), remark: reader.text('note', 2000) };
   reader.need('part');
   const part = partOf(reader, context, draft.problems.length < MOST_HINTS);
-  const digitKg = digitKgOf.get(reader.raw('scale') ?? '');
+  const digitKg = digitKgOf.get(scaleKey(reader.raw('scale') ?? ''));
   // A row that says what is not yet in it speaks of an assembly, also where it says `none`.
   const weighing =
     part !== undefined && reader.has('not yet in')
-      ? assemblyFromWords(reader, part, context.ledger, digitKg)
+      ? assemblyRow(reader, part, { context, day: stamp.day, digitKg })
       : weighingFromWords(reader, part ?? UNKNOWN_PART, digitKg);
   if (reader.problems.length > 0 || part === undefined || weighing === undefined) {
     for (const { field, refusal } of reader.problems)
@@ -89,9 +90,8 @@ function takeRow(row: CsvRow, { table, columns, context, draft, known, lineOf, d
         draft.problems.push({ ...cellOf(row, field, columns), refusal });
     return;
   }
-  // What follows from other rows (the resolution) is no part of what makes a row itself, nor is who wrote it down.
-  const { grossResolutionKg, tareResolutionKg, resolutionFrom, ...own } = weighing;
-  // Nor is the day of the import where neither the row nor the person states one: tomorrow the row is still the same row.
+  const own = identityOf(weighing, reader);
+  // Who wrote it down is no part of it, nor is the day of the import where neither the row nor the person states one: tomorrow the row is still the same row.
   const { day = context.day === context.today ? undefined : context.day, remark } = stamp;
   const name = `${weighing.kind} ${canonicalize({ ...own, resolution: reader.raw('resolution'), day, remark })}`;
   const stamped = { ...weighing, ...stampOf(context, name, stamp) };
@@ -103,6 +103,39 @@ function takeRow(row: CsvRow, { table, columns, context, draft, known, lineOf, d
   lineOf.set(stamped.id, row.line);
   if (known.has(stamped.id)) draft.knownRows += 1;
   else draft.admit(stamped, (path) => cellOf(row, columnOf(path), columns));
+}
+
+function assemblyRow(
+  reader: FieldReader,
+  part: StatementOf<'part added'>,
+  of: { readonly context: ImportContext; readonly day: string | undefined; readonly digitKg: number | undefined },
+): StatementOf<'assembly weighing'> | undefined {
+  // A cell that would be passed over in silence is told.
+  for (const { field } of WEIGHINGS_COLUMNS)
+    if (
+      !ROW_FIELDS.includes(field) &&
+      reader.has(field) &&
+      !(PIECE_FIELDS.includes(field) && reader.raw(field) === '1')
+    )
+      reader.problem(field, { code: 'not-of-assembly', what: field });
+  const at = { happenedOn: of.day ?? of.context.day, seq: Number.POSITIVE_INFINITY };
+  return assemblyFromWords(reader, part, { ledger: of.context.ledger, at }, of.digitKg);
+}
+
+const ROW_FIELDS: readonly string[] = ['part', 'date', 'by', 'note', ...ASSEMBLY_FIELDS];
+/** An assembly is one piece, and a list may say so in every row. */
+const PIECE_FIELDS: readonly string[] = ['piece', 'pieces'];
+
+/**
+ * What makes a row itself. What follows from other rows (the resolution) is no part of it. Of an assembly it is what the row says was not
+ * yet in it, and not the list of parts that follows: a part that joins the assembly afterwards must not make this another row.
+ */
+function identityOf(weighing: StatementOf<'weighing'> | StatementOf<'assembly weighing'>, reader: FieldReader): object {
+  const { grossResolutionKg, tareResolutionKg, resolutionFrom, typed, ...own } = weighing;
+  if (own.kind === 'weighing') return own;
+  const { members, ...ofAssembly } = own;
+  const named = (reader.raw('not yet in') ?? '').split(';').map(numberKey);
+  return { ...ofAssembly, 'not yet in': named.filter((words) => words !== '' && words !== 'none').sort() };
 }
 
 /** Stands in for a part that was not found, so that the rest of its row is still read for problems. */
@@ -125,12 +158,13 @@ function partOf(reader: FieldReader, context: ImportContext, withHint: boolean) 
   return undefined;
 }
 
-/** The finest digit that each named scale shows in the file. */
+/** The finest digit that each named scale shows in the file, by `scaleKey`. */
 function scaleDigits(table: CsvTable, columns: Columns): ReadonlyMap<string, number> {
   const digits = new Map<string, number>();
   for (const row of table.rows) {
     const reader = new FieldReader(fieldsOfRow(row, columns), columns.manner);
-    const scale = reader.raw('scale');
+    const name = reader.raw('scale');
+    const scale = name === undefined ? undefined : scaleKey(name);
     if (scale !== undefined)
       digits.set(scale, Math.min(digits.get(scale) ?? Number.POSITIVE_INFINITY, rowDigitKg(reader)));
   }
@@ -143,6 +177,8 @@ function columnOf(path: readonly string[]): string {
     partId: 'part',
     pieces: 'piece',
     members: 'not yet in',
+    readings: 'gross',
+    netKg: 'gross',
   };
   return columns[path[0] ?? 'part'] ?? path[0] ?? 'part';
 }

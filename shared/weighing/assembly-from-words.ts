@@ -6,6 +6,7 @@
 import { stateOf } from '#shared/ledger/books.ts';
 import { Condition, type Member, MOST_PIECES, type PartId, type StatementOf } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
+import { byWhatHappened } from '#shared/ledger/part-state.ts';
 import { numberKey } from '#shared/part/from-words.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
 import { CONDITION_SPELLINGS } from './from-words.ts';
@@ -13,11 +14,14 @@ import { ON_SCALE_FIELDS, onScaleFromWords } from './on-scale.ts';
 
 export const ASSEMBLY_FIELDS = [...ON_SCALE_FIELDS, 'x', 'y', 'z', 'arm uncertainty', 'not yet in'] as const;
 
-/** The weighing of an assembly, or undefined where a problem was found. */
+/** When a weighing took its place: the day it happened and its number, which is beyond all others while it has none. */
+export type At = { readonly happenedOn: string; readonly seq: number };
+
+/** The weighing of an assembly at a moment, or undefined where a problem was found. */
 export function assemblyFromWords(
   reader: FieldReader,
   assembly: StatementOf<'part added'>,
-  ledger: Ledger,
+  { ledger, at }: { readonly ledger: Ledger; readonly at: At },
   scaleDigitKg = Number.POSITIVE_INFINITY,
 ): StatementOf<'assembly weighing'> | undefined {
   const problemsBefore = reader.problems.length;
@@ -31,7 +35,7 @@ export function assemblyFromWords(
   const armStd = reader.length('arm uncertainty');
   if (armStd !== undefined && armStd.si < 0)
     reader.problem('arm uncertainty', { code: 'negative', what: 'uncertainty' });
-  const members = membersFromWords(reader, assembly, ledger);
+  const members = membersFromWords({ reader, assembly, below: partsBelow(ledger, assembly.partId, at), ledger });
   if (condition === undefined || onScale === undefined || members === undefined) return undefined;
   if (reader.problems.length > problemsBefore) return undefined;
   const { x: xText, y: yText, z: zText, 'arm uncertainty': stdText } = reader.typed;
@@ -52,12 +56,22 @@ export function assemblyFromWords(
   };
 }
 
-/** The parts below an assembly, down to the last, each before its own parts. */
-export function partsBelow({ books }: Ledger, assemblyId: PartId): readonly StatementOf<'part added'>[] {
+/**
+ * The parts below an assembly, down to the last, each before its own parts. With a moment those as well that were removed after it: they
+ * were in the assembly then, which counts where a weighing is recorded late or is corrected.
+ */
+export function partsBelow({ books }: Ledger, assemblyId: PartId, at?: At): readonly StatementOf<'part added'>[] {
+  const children = new Map<PartId, Iterable<PartId>>(books.byParent);
+  if (at !== undefined)
+    for (const { state } of books.byPart.values()) {
+      const parentId = state.definition?.parentPartId;
+      if (parentId !== undefined && state.removed !== undefined && byWhatHappened(state.removed, at) > 0)
+        children.set(parentId, [...(children.get(parentId) ?? []), state.partId]);
+    }
   const below: StatementOf<'part added'>[] = [];
   const seen = new Set<PartId>([assemblyId]);
   const descend = (partId: PartId): void => {
-    for (const childId of books.byParent.get(partId) ?? []) {
+    for (const childId of children.get(partId) ?? []) {
       const definition = stateOf(books, childId)?.definition;
       if (definition === undefined || seen.has(childId)) continue;
       seen.add(childId);
@@ -69,54 +83,85 @@ export function partsBelow({ books }: Ledger, assemblyId: PartId): readonly Stat
   return below;
 }
 
+type Part = StatementOf<'part added'>;
+type Naming = {
+  readonly reader: FieldReader;
+  readonly assembly: Part;
+  readonly below: readonly Part[];
+  readonly ledger: Ledger;
+};
+
 /** `RIB-3; TIP-1 piece 2; none`: what is not yet in it. An assembly that is not in it takes its parts along. */
-function membersFromWords(
-  reader: FieldReader,
-  assembly: StatementOf<'part added'>,
-  ledger: Ledger,
-): readonly Member[] | undefined {
-  const below = partsBelow(ledger, assembly.partId);
+function membersFromWords(naming: Naming): readonly Member[] | undefined {
+  const { reader, assembly, below } = naming;
   if (below.length === 0) {
     reader.problem('part', { code: 'has-no-parts', part: assembly.number });
     return undefined;
   }
-  const missing = new Map<PartId, ReadonlySet<number> | 'all'>();
-  for (const text of reader.raw('not yet in')?.split(';') ?? []) {
-    const words = text.trim();
-    if (words === '' || words.toLowerCase() === 'none') continue;
-    const named = partAndPieces(words, reader, ledger);
-    if (named === undefined) continue;
-    if (!below.some(({ partId }) => partId === named.part.partId)) {
-      reader.problem('not yet in', { code: 'not-in-assembly', part: named.part.number, assembly: assembly.number });
-      continue;
-    }
-    missing.set(named.part.partId, named.pieces);
-    if (named.pieces === 'all')
-      for (const { partId } of partsBelow(ledger, named.part.partId)) missing.set(partId, 'all');
-  }
-  const members = below.flatMap(({ partId, quantity }): Member[] => {
-    const without = missing.get(partId);
-    if (without === undefined) return [{ partId }];
-    if (without === 'all') return [];
-    const pieces = Array.from({ length: quantity }, (_, at) => at + 1).filter((piece) => !without.has(piece));
-    return pieces.length === 0 ? [] : [{ partId, pieces }];
+  const missing = missingFromWords(naming);
+  const members = below.flatMap((part): Member[] => {
+    const without = missing.get(part.partId);
+    if (without === undefined) return [{ partId: part.partId }];
+    const pieces = piecesOf(part).filter((piece) => !without.has(piece));
+    return pieces.length === 0 ? [] : [{ partId: part.partId, pieces }];
   });
   if (members.length > 0) return members;
   reader.problem('not yet in', { code: 'nothing-in-it', assembly: assembly.number });
   return undefined;
 }
 
-function partAndPieces(words: string, reader: FieldReader, ledger: Ledger) {
-  const partNamed = (number: string) => {
-    const partId = ledger.books.byNumber.get(numberKey(number));
-    return partId === undefined ? undefined : stateOf(ledger.books, partId)?.definition;
+/** The pieces that are not yet in it, by part. A part may be named more than once, with other pieces each time. */
+function missingFromWords(naming: Naming): ReadonlyMap<PartId, ReadonlySet<number>> {
+  const { reader, below } = naming;
+  const missing = new Map<PartId, Set<number>>();
+  const leaveOut = (part: Part, pieces: readonly number[]): void => {
+    const named = missing.get(part.partId) ?? new Set<number>();
+    for (const piece of pieces) named.add(piece);
+    missing.set(part.partId, named);
   };
-  const whole = partNamed(words);
-  if (whole !== undefined) return { part: whole, pieces: 'all' as const };
+  for (const text of reader.raw('not yet in')?.split(';') ?? []) {
+    const words = text.trim();
+    if (words === '' || words.toLowerCase() === 'none') continue;
+    const whole = partsNamed(words, below);
+    for (const part of whole) leaveOut(part, piecesOf(part));
+    const named = whole.length > 0 ? undefined : partAndPieces(words, naming);
+    if (named !== undefined) leaveOut(named.part, named.pieces);
+  }
+  // Each part comes before its own parts, so one walk reaches them all.
+  const quantities = new Map(below.map(({ partId, quantity }) => [partId, quantity]));
+  for (const part of below) {
+    const parentId = part.parentPartId;
+    if (parentId !== undefined && missing.get(parentId)?.size === quantities.get(parentId))
+      leaveOut(part, piecesOf(part));
+  }
+  return missing;
+}
+
+function piecesOf({ quantity }: Part): readonly number[] {
+  return Array.from({ length: quantity }, (_, at) => at + 1);
+}
+
+/** The parts of this number. There are several where one was removed and its number given to another. */
+function partsNamed(number: string, parts: readonly Part[]): readonly Part[] {
+  const key = numberKey(number);
+  return parts.filter((part) => numberKey(part.number) === key);
+}
+
+function partAndPieces(
+  words: string,
+  { reader, assembly, below, ledger }: Naming,
+): { readonly part: Part; readonly pieces: readonly number[] } | undefined {
   const split = /^(.+?)\s+pieces?\s+([\d\s,–-]+)$/i.exec(words);
-  const part = split?.[1] === undefined ? undefined : partNamed(split[1]);
+  const number = split?.[1] ?? words;
+  const [part] = partsNamed(number, below);
   if (part === undefined) {
-    reader.problem('not yet in', { code: 'unknown-part', part: split?.[1] ?? words, near: undefined });
+    const isKnown = [words, number].some((one) => ledger.books.byNumber.has(numberKey(one)));
+    reader.problem(
+      'not yet in',
+      isKnown
+        ? { code: 'not-in-assembly', part: number, assembly: assembly.number }
+        : { code: 'unknown-part', part: number, near: undefined },
+    );
     return undefined;
   }
   const pieceReader = new FieldReader({ piece: split?.[2] });
@@ -125,5 +170,5 @@ function partAndPieces(words: string, reader: FieldReader, ledger: Ledger) {
   const beyond = pieces?.find((piece) => piece > part.quantity);
   if (beyond !== undefined)
     reader.problem('not yet in', { code: 'no-such-piece', piece: beyond, part: part.number, quantity: part.quantity });
-  return pieces === undefined || beyond !== undefined ? undefined : { part, pieces: new Set(pieces) };
+  return pieces === undefined || beyond !== undefined ? undefined : { part, pieces };
 }

@@ -59,6 +59,17 @@ export function weighingFromWords(
     ...(temperatureC === undefined ? {} : { temperatureC }),
     ...(humidity === undefined ? {} : { humidityFraction: humidity.si }),
     ...(cause === undefined ? {} : { cause }),
+    ...asTyped(reader),
+  };
+}
+
+function asTyped({ typed: { temperature, humidity } }: FieldReader): Pick<StatementOf<'weighing'>, 'typed'> {
+  if (temperature === undefined && humidity === undefined) return {};
+  return {
+    typed: {
+      ...(temperature === undefined ? {} : { temperature }),
+      ...(humidity === undefined ? {} : { humidity }),
+    },
   };
 }
 

@@ -43,6 +43,14 @@ export function scaleFromWords(reader: FieldReader): StatementOf<'scale'> | unde
     reader.problem('calibration due', { code: 'days-reversed', from: calibratedOn, to: dueOn });
   if (reader.has('calibration uncertainty') && !reader.has('coverage'))
     reader.problem('coverage', { code: 'coverage-missing' });
+  const gainStd = (expandedKg ?? 0) / (capacityKg ?? 1) / (coverage ?? 1);
+  if (gainStd > 1 && reader.problems.length === problemsBefore)
+    reader.problem('calibration uncertainty', {
+      code: 'out-of-range',
+      text: reader.raw('calibration uncertainty') ?? '',
+      least: '0 %',
+      most: 'all of the capacity, after division by the coverage factor',
+    });
   if (name === undefined || reader.problems.length > problemsBefore) return undefined;
   return {
     kind: 'scale',
@@ -51,7 +59,7 @@ export function scaleFromWords(reader: FieldReader): StatementOf<'scale'> | unde
     ...(resolution === undefined ? {} : { resolutionKg: resolution.si }),
     ...(calibratedOn === undefined ? {} : { calibratedOn }),
     ...(dueOn === undefined ? {} : { dueOn }),
-    gainStd: (expandedKg ?? 0) / (capacityKg ?? 1) / (coverage ?? 1),
+    gainStd,
     typed: { ...reader.typed },
   };
 }
@@ -100,7 +108,8 @@ export function checkFromWords(
  * interval. Kilograms in and out.
  */
 export function serviceLimitKg(loadKg: number, intervalKg: number): number {
-  const intervals = loadKg / intervalKg;
+  // 0.35 kg are 500 intervals of 0.7 g: the dust of the quotient must not decide.
+  const intervals = Number((loadKg / intervalKg).toPrecision(12));
   if (intervals <= 500) return intervalKg;
   return intervals <= 2000 ? 2 * intervalKg : 3 * intervalKg;
 }

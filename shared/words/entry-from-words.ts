@@ -13,7 +13,7 @@ import { numberKey, partFromWords } from '#shared/part/from-words.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
 import { accept, type Result, refuse } from '#shared/result.ts';
 import { targetsFromWords } from '#shared/target/from-words.ts';
-import { assemblyFromWords } from '#shared/weighing/assembly-from-words.ts';
+import { type At, assemblyFromWords } from '#shared/weighing/assembly-from-words.ts';
 import { weighingFromWords } from '#shared/weighing/from-words.ts';
 import { checkFromWords, scaleFromWords } from '#shared/weighing/scale-from-words.ts';
 import { calibrationAt, scaleKey, scalesOf } from '#shared/weighing/scales.ts';
@@ -37,6 +37,8 @@ export type WordsContext = {
   /** Taken where the entry names no day or person of its own. */
   readonly day: string;
   readonly by: string;
+  /** The number of the entry that is corrected: it keeps its place among those of its day. */
+  readonly seq?: number;
   readonly newId: () => string;
 };
 
@@ -142,8 +144,7 @@ function readStatement(kind: Statement['kind'], { reader, data, context, ownPart
       return scaleFromWords(reader);
     case 'check weight':
       return checkFromWords(reader, (name) => {
-        const at = { happenedOn: reader.raw('happenedOn') ?? context.day, seq: Number.POSITIVE_INFINITY };
-        return calibrationAt(scalesOf(context.ledger).get(scaleKey(name)), at);
+        return calibrationAt(scalesOf(context.ledger).get(scaleKey(name)), atOf(reader, context));
       });
     case 'datum moved':
       return datumFromWords(reader);
@@ -156,16 +157,21 @@ function readStatement(kind: Statement['kind'], { reader, data, context, ownPart
     default: {
       reader.need('part');
       const part = partNamed(reader, 'part', context.ledger);
-      return part === undefined ? undefined : ofPart(kind, reader, part, context.ledger);
+      return part === undefined ? undefined : ofPart(kind, reader, part, context);
     }
   }
+}
+
+/** When what is stated happened. A day that is none is told as a problem elsewhere. */
+function atOf(reader: FieldReader, { day, seq }: WordsContext): At {
+  return { happenedOn: reader.raw('happenedOn')?.slice(0, 10) ?? day, seq: seq ?? Number.POSITIVE_INFINITY };
 }
 
 function ofPart(
   kind: Exclude<PartKind, 'part added'>,
   reader: FieldReader,
   part: StatementOf<'part added'>,
-  ledger: Ledger,
+  context: WordsContext,
 ): Statement | undefined {
   switch (kind) {
     case 'part removed':
@@ -176,7 +182,7 @@ function ofPart(
     case 'weighing':
       return weighingFromWords(reader, part);
     case 'assembly weighing':
-      return assemblyFromWords(reader, part, ledger);
+      return assemblyFromWords(reader, part, { ledger: context.ledger, at: atOf(reader, context) });
     case 'disposition':
       return dispositionFromWords(reader, part);
     case 'arm measured':
@@ -235,7 +241,8 @@ function readReplacement(
   const happenedOn = dayReader.day('happenedOn') ?? root.standing?.happenedOn ?? context.day;
   const before = root.standing?.statement;
   const ownPartId = before?.kind === 'part added' ? before.partId : undefined;
-  const statement = statementFromWords(root.kind, outer.data, ['happenedOn'], context, ownPartId);
+  const then = { ...context, day: happenedOn, seq: root.seq };
+  const statement = statementFromWords(root.kind, outer.data, ['happenedOn'], then, ownPartId);
   const problems = [...atPaths(dayReader, []), ...(statement.ok ? [] : statement.refusal)];
   if (!statement.ok || problems.length > 0) return refuse(problems.map(below('replacement')));
   return accept({ happenedOn, statement: statement.value });

@@ -14,18 +14,25 @@ import {
   readTemperature,
   type Typed,
 } from '#shared/quantity/typed.ts';
-import type { LengthUnit, MassUnit } from '#shared/quantity/units.ts';
+import {
+  LENGTH_UNITS,
+  type LengthUnit,
+  MASS_UNITS,
+  type MassUnit,
+  type TemperatureUnit,
+} from '#shared/quantity/units.ts';
 import { accept, type Result, refuse } from '#shared/result.ts';
 
 export type FieldProblem = { readonly field: string; readonly refusal: Refusal };
 
 /** The unit that stands above each field, by field name, and how the file writes decimals. */
 export type Manner = {
-  readonly units?: Readonly<Record<string, MassUnit | LengthUnit | '%' | undefined>>;
+  readonly units?: Readonly<Record<string, MassUnit | LengthUnit | TemperatureUnit | '%' | undefined>>;
   readonly decimalComma?: boolean;
 };
 
-const MASS_OF: ReadonlySet<string> = new Set(['kg', 'g', 'lb', 'oz']);
+const MASS_OF: ReadonlySet<string> = new Set(MASS_UNITS);
+const LENGTH_OF: ReadonlySet<string> = new Set(LENGTH_UNITS);
 
 export class FieldReader {
   readonly problems: FieldProblem[] = [];
@@ -65,7 +72,7 @@ export class FieldReader {
 
   length(field: string): Typed | undefined {
     const unit = this.#manner.units?.[field];
-    const lengthUnit = unit !== undefined && unit !== '%' && !MASS_OF.has(unit) ? (unit as LengthUnit) : undefined;
+    const lengthUnit = unit !== undefined && LENGTH_OF.has(unit) ? (unit as LengthUnit) : undefined;
     return this.#quantity(field, (text) =>
       readLength(text, { unit: lengthUnit, decimalComma: this.#manner.decimalComma }),
     );
@@ -84,7 +91,12 @@ export class FieldReader {
   }
 
   temperatureC(field: string): number | undefined {
-    return this.#quantity(field, (text) => readTemperature(text, this.#manner.decimalComma === true))?.si;
+    const unit = this.#manner.units?.[field];
+    const manner = {
+      unit: unit === '°C' || unit === '°F' ? unit : undefined,
+      decimalComma: this.#manner.decimalComma,
+    } as const;
+    return this.#quantity(field, (text) => readTemperature(text, manner))?.si;
   }
 
   /** A plain number above zero. */

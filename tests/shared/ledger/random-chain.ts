@@ -100,9 +100,9 @@ function newStatement(chain: Chain, roots: readonly Root[], drawn: Step): Statem
   if (kind === 'weighing' && part !== undefined && below(present, part).length > 0)
     return part.quantity === 1 ? statementOf('assembly weighing', numberOf(part), roots, drawn) : undefined;
   if (kind === 'piece withdrawn' && drawn.per % 2 === 0) {
-    // A piece is decided on where it has been weighed.
+    // A piece is decided on where it had been weighed by that day.
     const weighed = chain.fold().books.byPart.get(partIdOf(numberOf(part)))?.state;
-    const [weighing] = weighed?.weighings ?? [];
+    const weighing = weighed?.weighings.find(({ standing }) => standing.happenedOn <= dayOf(drawn));
     if (weighing === undefined) return undefined;
     const decision = drawn.per % 4 === 0 ? 'scrapped' : 'to be reworked';
     return dispositionOf(numberOf(part), decision, { pieces: [...weighing.pieces] });

@@ -13,13 +13,16 @@ import { entryFromWords } from '#shared/words/entry-from-words.ts';
 import {
   aircraftOf,
   armOf,
+  assemblyOf,
   Chain,
+  dispositionOf,
   estimateOf,
   noteOf,
   ON,
   partIdOf,
   partOf,
   removedOf,
+  scaleOf,
   TODAY,
   targetsOf,
   uuidOf,
@@ -76,13 +79,51 @@ export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {
   'pieces-disagree': () => weighings('part,gross,condition,piece,qty', 'P-1,4 kg,trimmed,1,2'),
   'which-piece': () => weighings('part,gross,condition', 'P-1,4 kg,trimmed'),
   'no-such-piece': () => weighings('part,gross,condition,piece', 'P-1,4 kg,trimmed,7'),
+  'finish-above-later': () => parts('number,group,estimate,later,finish', 'P-9,wing,4 kg,1 kg,2 kg'),
   'arm-missing': () => next((chain) => chain.record(armOf(1, {}))),
+  'arm-stated-twice': () => words({ ...ON_SUPPORTS, x: '2 m' }),
+  'supports-at-one-place': () => words({ ...ON_SUPPORTS, 'second station': '500 mm' }),
+  'supports-bear-nothing': () => words({ ...ON_SUPPORTS, 'first load': '0 kg', 'second load': '0 kg' }),
+  'net-disagrees': () => next((chain) => chain.record({ ...weighingOf(1, 4), netKg: 5 })),
+  'days-reversed': () =>
+    next((chain) => chain.record(scaleOf('bench', { calibratedOn: '2026-03-01', dueOn: '2026-02-01' }))),
+  'coverage-missing': () => words({ kind: 'scale', scale: 'bench', 'calibration uncertainty': '0.02 %' }),
   'target-zero': () => targets({ 'empty mass': '0 kg' }),
   'reserve-too-large': () => targets({ 'empty mass': '9 kg', reserve: '9 kg' }),
   'range-reversed': () => targets({ 'empty mass': '9 kg', 'cg forward': '2 m', 'cg aft': '1 m' }),
   'group-twice': () => targets({ 'empty mass': '9 kg' }, ['wing', 'wing']),
   'chord-unknown': () => targets({ 'empty mass': '9 kg', 'cg aft': '30 % MAC' }),
   'chord-half': () => next((chain) => chain.record(aircraftOf({ macM: 1 }))),
+  'above-capacity': () =>
+    next((chain) => {
+      chain.record(scaleOf('Bench', { capacityKg: 3 }));
+      chain.record(weighingOf(1, 4, { scale: 'bench' }));
+    }),
+  'is-an-assembly': () => withChild((chain) => chain.record(weighingOf(3, 4))),
+  'has-no-parts': () =>
+    words({ kind: 'assembly weighing', part: 'P-1', gross: '4 kg', condition: 'trimmed', 'not yet in': 'none' }),
+  'assembly-of-many': () => withChild((chain) => chain.record(assemblyOf(3, 4, [4])), { quantity: 2 }),
+  'not-in-assembly': () => withChild((chain) => chain.record(assemblyOf(3, 4, [1]))),
+  'in-without-its-assembly': () =>
+    withChild((chain) => {
+      chain.record(partOf(5, { parentPartId: partIdOf(4) }));
+      chain.record(assemblyOf(3, 4, [5]));
+    }),
+  'nothing-in-it': () =>
+    withWords((chain) => withChildIn(chain), {
+      kind: 'assembly weighing',
+      part: 'P-3',
+      gross: '4 kg',
+      condition: 'trimmed',
+      'not yet in': 'P-4',
+    }),
+  'not-of-assembly': () => weighings('part,gross,condition,not yet in,lot', 'P-1,4 kg,trimmed,none,L7'),
+  'not-weighed': () => next((chain) => chain.record(dispositionOf(1, 'accepted', { pieces: [2] }))),
+  'inspection-missing': () =>
+    next((chain) => {
+      chain.record(weighingOf(1, 3, { pieces: [2] }));
+      chain.record(dispositionOf(1, 'accepted', { pieces: [2] }));
+    }),
   'unknown-part': () => next((chain) => chain.record(noteOf('x', 9))),
   'part-is-removed': () =>
     next((chain) => {
@@ -113,6 +154,15 @@ export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {
   'correction-changes-nothing': () => next((chain) => chain.correct(first(chain), partOf(1, { quantity: 2 }))),
 };
 
+const ON_SUPPORTS = {
+  kind: 'arm measured',
+  part: 'P-1',
+  'first load': '2 kg',
+  'first station': '500 mm',
+  'second load': '6 kg',
+  'second station': '2500 mm',
+};
+
 function begun(): Chain {
   const chain = new Chain();
   chain.record(partOf(1, { quantity: 2 }));
@@ -134,6 +184,19 @@ function next(add: (chain: Chain) => unknown): Refusals {
   const last = chain.entries.at(-1);
   if (last === undefined) return [];
   return objectionsTo(last.entry, chain.fold(last.seq - 1), TODAY).map(({ refusal }) => refusal);
+}
+
+/** An assembly P-3 with P-4 in it. */
+function withChildIn(chain: Chain, assembly: Parameters<typeof partOf>[1] = {}): void {
+  chain.record(partOf(3, assembly));
+  chain.record(partOf(4, { parentPartId: partIdOf(3) }));
+}
+
+function withChild(add: (chain: Chain) => unknown, assembly: Parameters<typeof partOf>[1] = {}): Refusals {
+  return next((chain) => {
+    withChildIn(chain, assembly);
+    add(chain);
+  });
 }
 
 function of(read: ReturnType<typeof readMass>): Refusals {
@@ -164,7 +227,13 @@ function targets(fields: Record<string, string>, groups: readonly string[] = [])
 }
 
 function words(sent: unknown): Refusals {
-  const context = { ledger: begun().fold(), day: ON, by: 'Ann', newId: () => uuidOf(77, 7) };
+  return withWords(() => undefined, sent);
+}
+
+function withWords(add: (chain: Chain) => unknown, sent: unknown): Refusals {
+  const chain = begun();
+  add(chain);
+  const context = { ledger: chain.fold(), day: ON, by: 'Ann', newId: () => uuidOf(77, 7) };
   const entry = entryFromWords(sent, context);
   return entry.ok ? [] : entry.refusal.map(({ refusal }) => refusal);
 }
