@@ -70,7 +70,7 @@ export function readShare(text: string, reading: Reading<'%'> = {}): Result<Type
 
 /** A temperature in degrees Celsius or Fahrenheit, given back in Celsius (NIST SP 811: t/C = (t/F - 32)/1.8). The unit is not guessed. */
 export function readTemperature(text: string, reading: Reading<TemperatureUnit> = {}): Result<Typed, QuantityRefusal> {
-  const parts = /^(.*?\d[.,]?)\s*([^\d\s].*)?$/.exec(text.trim());
+  const parts = /^(.*?\d[.,]?)\s*([^\d\s.,][^\d]*)?$/.exec(text.trim());
   if (parts?.[1] === undefined) return refuse({ code: 'not-a-number', text });
   const [, digits, word] = parts;
   const read = readNumber(digits, reading.decimalComma === true);

@@ -130,8 +130,9 @@ function missingFromWords(naming: Naming): ReadonlyMap<PartId, ReadonlySet<numbe
   // Each part comes before its own parts, so one walk reaches them all.
   const quantities = new Map(below.map(({ partId, quantity }) => [partId, quantity]));
   for (const part of below) {
-    const parentId = part.parentPartId;
-    if (parentId !== undefined && missing.get(parentId)?.size === quantities.get(parentId))
+    const { parentPartId } = part;
+    const gone = parentPartId === undefined ? undefined : missing.get(parentPartId)?.size;
+    if (parentPartId !== undefined && gone !== undefined && gone === quantities.get(parentPartId))
       leaveOut(part, piecesOf(part));
   }
   return missing;

@@ -108,7 +108,7 @@ export function checkFromWords(
  * interval. Kilograms in and out.
  */
 export function serviceLimitKg(loadKg: number, intervalKg: number): number {
-  // 0.35 kg are 500 intervals of 0.7 g: the dust of the quotient must not decide.
+  // 25 lb are 500 intervals of 0.05 lb: the dust of the binary quotient must not decide.
   const intervals = Number((loadKg / intervalKg).toPrecision(12));
   if (intervals <= 500) return intervalKg;
   return intervals <= 2000 ? 2 * intervalKg : 3 * intervalKg;

@@ -112,4 +112,13 @@ describe('words', () => {
     expect(read({ estimate: '4 kg', 'arm uncertainty': '-1 mm' }).problems).toEqual(['arm uncertainty: negative']);
     expect(read({ estimate: '4 kg', 'std uncertainty': '-1 g' }).problems).toEqual(['std uncertainty: out-of-range']);
   });
+
+  it('[E2] the finish is part of what goes on later, and cannot exceed it', () => {
+    const words = { estimate: '4 kg', later: '500 g' };
+    expect(read({ ...words, finish: '0.5 kg' })).toMatchObject({ problems: [], estimate: { finishKg: 0.5 } });
+    expect(read(words).estimate).not.toHaveProperty('finishKg');
+    expect(read({ ...words, finish: '501 g' }).problems).toEqual(['finish: finish-above-later']);
+    expect(read({ estimate: '4 kg', finish: '1 g' }).problems).toEqual(['finish: finish-above-later']);
+    expect(read({ finish: '1 g' }).problems).toEqual(['estimate: estimate-missing']);
+  });
 });

@@ -83,6 +83,32 @@ describe('projection', () => {
     expect(kg(stateOf(chain).weighedNg)).toBeCloseTo(projectedKg, 12);
   });
 
+  it('[W3] fitted out, only the finish goes on, nothing where none is stated, and its allowance with it', () => {
+    const chain = new Chain();
+    chain.record(partOf(1));
+    chain.record(estimateOf(1, { massKg: 2, laterKg: 0.5, finishKg: 0.2, laterGrowth: 0.5 }));
+    chain.record(weighingOf(1, 1.9, { condition: 'fitted' }));
+    // 1.9 + 0.2, and 50 % of 0.2.
+    expect([kg(stateOf(chain).weighedNg), kg(stateOf(chain).allowance.massNg)]).toEqual([2.1, 0.1]);
+    chain.record(estimateOf(1, { massKg: 2, laterKg: 0.5, laterGrowth: 0.5 }));
+    expect([kg(stateOf(chain).weighedNg), kg(stateOf(chain).allowance.massNg)]).toEqual([1.9, 0]);
+  });
+
+  it('[W9] fitted counts over trimmed and finished over fitted, whatever the day', () => {
+    const chain = ribs();
+    for (const [condition, netKg, on] of [
+      ['finished', 2.3, '2026-05-02'],
+      ['fitted', 2.2, '2026-05-03'],
+      ['trimmed', 1.9, '2026-05-04'],
+    ] as const)
+      chain.record(weighingOf(1, netKg, { condition }), { on });
+    expect(kg(stateOf(chain).weighedNg)).toBe(2.3);
+    const [, , finished] = chain.entries;
+    if (finished === undefined) throw new Error('the first weighing');
+    chain.correct(finished, undefined);
+    expect(kg(stateOf(chain).weighedNg)).toBe(2.2);
+  });
+
   it('[W3] without an estimate nothing comes off and nothing goes on', () => {
     const chain = new Chain();
     chain.record(partOf(1));

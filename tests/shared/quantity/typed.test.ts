@@ -1,7 +1,7 @@
 /** Quantities as people type them (rules W2, I5, L4). */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { readLength, readMass, readNumber, readShare } from '#shared/quantity/typed.ts';
+import { readLength, readMass, readNumber, readShare, readTemperature } from '#shared/quantity/typed.ts';
 import { LENGTH_UNITS, lengthUnitOf, MASS_UNIT_KG, MASS_UNITS, massUnitOf } from '#shared/quantity/units.ts';
 
 type Read = ReturnType<typeof readMass>;
@@ -165,5 +165,36 @@ describe('doubt', () => {
       if (Math.abs(read.value.number) <= 1e6) expect(read.value.lastDigit).toBeLessThanOrEqual(1e6);
     });
     fc.assert(any, { seed: 20_260_101, numRuns: 1_000 });
+  });
+});
+
+describe('temperature', () => {
+  it.each([
+    ['21.5 °C', 21.5, '21.5 °C'],
+    ['21.5C', 21.5, '21.5 °C'],
+    ['70 deg F', 21.1111111111111, '70 °F'],
+    ['-40 degrees Fahrenheit', -40, '-40 °F'],
+    ['0 celsius', 0, '0 °C'],
+    ['21,5 °C', 21.5, '21,5 °C'],
+  ])('[W2] "%s" is %d degrees Celsius', (text, celsius, typed) => {
+    expect(readTemperature(text)).toMatchObject({ ok: true, value: { si: celsius, typed } });
+  });
+
+  it.each([
+    ['21', 'unit-missing'],
+    ['21 °', 'unit-unknown'],
+    ['294 K', 'unit-unknown'],
+    ['°C', 'not-a-number'],
+    ['', 'not-a-number'],
+    ['NaN °C', 'not-a-number'],
+    ['1e3 °C', 'out-of-range'],
+    ['-91 °C', 'out-of-range'],
+  ])('[W2] "%s" is refused: %s', (text, code) => {
+    expect(readTemperature(text)).toMatchObject({ ok: false, refusal: { code } });
+  });
+
+  it('[W2] the unit above a column holds where a cell has none', () => {
+    expect(readTemperature('50', { unit: '°F' })).toMatchObject({ value: { si: 10, typed: '50 °F' } });
+    expect(readTemperature('10 C', { unit: '°F' })).toMatchObject({ value: { si: 10, typed: '10 °C' } });
   });
 });

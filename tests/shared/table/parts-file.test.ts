@@ -191,4 +191,13 @@ describe('again', () => {
     expect(parted).toMatchObject({ knownRows: 1, problems: [] });
     expect(partIdOf(1)).toBeDefined();
   });
+
+  it('[E2] the finish has a column, and is held to what goes on later in its cell', () => {
+    const outcome = importParts(
+      tableOf('number,group,estimate [kg],later [g],finish [g]', 'A,wing,4,500,200', 'B,wing,4,500,501'),
+      contextOf(),
+    );
+    expect(told(outcome)).toEqual(['3:5 finish-above-later']);
+    expect(outcome.entries).toContainEqual(expect.objectContaining({ kind: 'estimate', finishKg: 0.2 }));
+  });
 });

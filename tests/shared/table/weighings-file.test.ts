@@ -77,6 +77,33 @@ describe('lists', () => {
     expect(told(imported(['part,gross,condition,date', 'FIN,4 kg,trimmed,2026-07-01']))).toEqual(['2:4 day-in-future']);
   });
 
+  it('[W10] what the process was like has columns, with units in the heading or in the cell', () => {
+    const outcome = imported([
+      'part,gross,condition,lot,resin batch,made by,temperature [°C],rh (%),fixture',
+      'FIN,4 kg,trimmed,L7,R-31,Bo,21.5,55,tray 2',
+      'FIN,4.1 kg,trimmed,,,,70 °F,,',
+    ]);
+    expect(outcome).toMatchObject({ problems: [], warnings: [] });
+    expect(outcome.entries).toMatchObject([
+      { lot: 'L7', batch: 'R-31', operator: 'Bo', temperatureC: 21.5, humidityFraction: 0.55, fixture: 'tray 2' },
+      { typed: { temperature: '70 °F' } },
+    ]);
+    expect(told(imported(['part,gross,condition,temperature,humidity', 'FIN,4 kg,trimmed,21,140 %']))).toEqual([
+      '2:4 unit-missing',
+      '2:5 out-of-range',
+    ]);
+    expect(told(imported(['part,gross,condition,temp [K]', 'FIN,4 kg,trimmed,294']))).toEqual([
+      '1:4 column-unit-unknown',
+    ]);
+  });
+
+  it('[I4] the temperature of a row makes it another row by its value, not by how it is typed', () => {
+    const rows = (cell: string) => ['part,gross,condition,temperature', `FIN,4 kg,trimmed,${cell}`];
+    const before = recorded(imported(rows('10 °C')), parts());
+    expect(imported(rows('50 F'), contextOf(before)).knownRows).toBe(1);
+    expect(imported(rows('11 °C'), contextOf(before)).entries).toHaveLength(1);
+  });
+
   it('[I1] a heading can be named for a field', () => {
     const lines = ['part,Gewicht Brutto,Zustand Teil', 'FIN,4 kg,trimmed'];
     expect(told(imported(lines))).toEqual(['1:0 column-missing', '1:0 column-missing']);

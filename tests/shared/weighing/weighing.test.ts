@@ -133,4 +133,45 @@ describe('words', () => {
     expect(read({ gross: '4 kg' }).weighing).not.toHaveProperty('scale');
     expect(read({ gross: '4 kg', cause: 'bad luck' }).problems).toEqual(['cause: not-a-choice']);
   });
+
+  it('[E2] fitted is a condition of its own', () => {
+    expect(read({ gross: '4 kg', condition: 'Fitted out' }).weighing?.condition).toBe('fitted');
+  });
+
+  it('[W10] lot, batch, operator, temperature and humidity are kept, the last two as typed as well', () => {
+    const words = {
+      lot: 'L7',
+      batch: 'R-31',
+      operator: 'Bo',
+      temperature: '71.6 F',
+      humidity: '55 %',
+      fixture: 'tray 2',
+    };
+    expect(read({ gross: '4 kg', ...words }).weighing).toMatchObject({
+      lot: 'L7',
+      batch: 'R-31',
+      operator: 'Bo',
+      temperatureC: 22,
+      humidityFraction: 0.55,
+      fixture: 'tray 2',
+      typed: { temperature: '71.6 °F', humidity: '55 %' },
+    });
+    expect(read({ gross: '4 kg', temperature: '-5 °C' }).weighing?.typed).toEqual({ temperature: '-5 °C' });
+    const plain = read({ gross: '4 kg' }).weighing;
+    for (const field of ['batch', 'operator', 'temperatureC', 'humidityFraction', 'fixture', 'typed'])
+      expect(plain).not.toHaveProperty(field);
+  });
+
+  it.each([
+    [{ temperature: '22' }, 'temperature: unit-missing'],
+    [{ temperature: '22 K' }, 'temperature: unit-unknown'],
+    [{ temperature: 'warm' }, 'temperature: not-a-number'],
+    [{ temperature: '500 °C' }, 'temperature: out-of-range'],
+    [{ humidity: '140 %' }, 'humidity: out-of-range'],
+    [{ humidity: '0.55' }, 'humidity: ambiguous-share'],
+    [{ humidity: '-5 %' }, 'humidity: out-of-range'],
+    [{ operator: 'x'.repeat(61) }, 'operator: text-refused'],
+  ])('[W10] %j is refused: %s', (words, problem) => {
+    expect(read({ gross: '4 kg', ...words })).toEqual({ weighing: undefined, problems: [problem] });
+  });
 });
