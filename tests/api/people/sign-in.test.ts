@@ -59,6 +59,11 @@ describeOnBothEngines('first run', (engine) => {
     });
     expect(await state(shop())).toEqual({ state: 'signed out' });
     await problemOf(await firstRun(codeOf(other), other), 409, 'first-run-done');
+    // A wrong code is answered alike, and no number of them brings a new one.
+    const shown = other.printed.length;
+    for (let count = 0; count < 6; count += 1)
+      await problemOf(await firstRun('AAAA-AAAA', other), 409, 'first-run-done');
+    expect(other.printed).toHaveLength(shown);
     other.close();
   });
 });
@@ -137,6 +142,8 @@ describeOnBothEngines('sign-in', (engine) => {
     await problemOf(await shop().call('GET', '/api/aircraft', { cookie }), 401, 'not-signed-in');
     await problemOf(await signIn(person.name), 401, 'sign-in-wrong');
     expect((await change({ isActive: true })).status).toBe(200);
+    // The session has ended for good: who comes back signs in again.
+    await problemOf(await shop().call('GET', '/api/aircraft', { cookie }), 401, 'not-signed-in');
     expect((await signIn(person.name)).status).toBe(200);
   });
 

@@ -6,6 +6,16 @@ import { HTTP_PROBLEMS } from '#api/problem/http-problems.ts';
 import { openStore, type Store } from '#db/engine/open-store.ts';
 import { aircraftIn, newId, openShop, problemOf, type Shop } from '#tests/api/door-shop.ts';
 
+/** What every page is held to; the app's own page adds a nonce for styles. */
+const POLICY = [
+  "default-src 'none'",
+  "script-src 'self'",
+  "connect-src 'self'",
+  "base-uri 'none'",
+  "form-action 'self'",
+  "frame-ancestors 'none'",
+];
+
 describe('doors', () => {
   let store: Store | undefined;
   let opened: Shop | undefined;
@@ -133,12 +143,17 @@ describe('doors', () => {
         path,
         headers: {
           'x-content-type-options': 'nosniff',
+          'x-frame-options': 'DENY',
           'referrer-policy': 'no-referrer',
-          'content-security-policy': expect.stringContaining("frame-ancestors 'none'"),
+          'cross-origin-opener-policy': 'same-origin',
+          'cross-origin-resource-policy': 'same-origin',
+          'permissions-policy': expect.stringContaining('geolocation=()'),
         },
       });
-      expect(headers.get('content-security-policy')).not.toContain('unsafe');
-      expect(headers.get('content-security-policy')).toContain("script-src 'self';");
+      const policy = headers.get('content-security-policy') ?? '';
+      for (const word of POLICY) expect(policy.split('; ')).toContain(word);
+      expect(policy).not.toContain('unsafe');
+      if (path.startsWith('/api')) expect(headers.get('cache-control')).toBe('no-store');
     }
   });
 

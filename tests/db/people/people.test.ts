@@ -1,5 +1,6 @@
 /** People, passwords and sessions as the database keeps them. */
 import { createHash, randomUUID } from 'node:crypto';
+import { setTimeout as sleep } from 'node:timers/promises';
 import { expect, it } from 'vitest';
 import { changePerson, isFirstRun, makeFirstPerson, makePerson } from '#db/people/change-people.ts';
 import { hashPassword, passwordFits, TooBusy } from '#db/people/password.ts';
@@ -127,6 +128,26 @@ describeOnBothEngines('people', (engine) => {
     await changePerson(engine.db(), id, { isActive: false });
     expect(await start(other)).toBeUndefined();
   });
+
+  if (engine.kind === 'postgres') {
+    it('[N2] a session that starts while the password is being changed waits, and then does not start', async () => {
+      const made = await makePerson(engine.db(), { ...given(`Ann ${randomUUID()}`), role: 'crew' });
+      if (!made.ok) throw new Error(made.refusal);
+      const { id } = made.person;
+      const starting = await engine
+        .db()
+        .transaction()
+        .execute(async (tx) => {
+          await tx.updateTable('person').set({ password_hash: 'another' }).where('id', '=', id).execute();
+          const attempt = startSessionOf(engine.db(), { id, passwordHash }, new Date());
+          // Time enough to read the old password, were it not locked.
+          await sleep(300);
+          await tx.deleteFrom('session').where('person_id', '=', id).execute();
+          return { attempt };
+        });
+      expect(await starting.attempt).toBeUndefined();
+    });
+  }
 
   it('[N3] a password is kept as Argon2id with its parameters, never as itself', async () => {
     const made = await makePerson(engine.db(), given(`Ann ${randomUUID()}`));
