@@ -114,9 +114,9 @@ export function toDisposition(
     .flatMap((piece): Objection[] => {
       const weighing = state.weighings.find(({ pieces }) => pieces.includes(piece));
       if (weighing === undefined)
-        return state.asAssembly === undefined
-          ? [{ path: ['pieces'], refusal: { code: 'not-weighed', part: number, piece } }]
-          : [];
+        return piece === 1 && state.assemblyByLife.at(-1) !== undefined
+          ? []
+          : [{ path: ['pieces'], refusal: { code: 'not-weighed', part: number, piece } }];
       if (disposition.decision !== 'accepted' || disposition.inspection !== undefined) return [];
       const judgement = judgeWeighing(weighing.standing, state, limit, scales);
       if (judgement === undefined || levelOf(judgement.flag) === 'in line' || judgement.differenceKg >= 0) return [];

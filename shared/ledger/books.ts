@@ -6,14 +6,15 @@
 import { numberKey } from '#shared/part/from-words.ts';
 import { addTally, EMPTY_TALLY, subtractTally, type Tally } from '#shared/quantity/exact.ts';
 import {
-  type AsAssembly,
   type Assemblies,
   addResidual,
+  copyOfAssemblies,
   followPart,
   NO_RESIDUAL,
   openAssemblies,
   type Residual,
 } from './assemblies.ts';
+import type { AsAssembly } from './assembly-shares.ts';
 import type { PartId } from './entry.ts';
 import { isOf, type PartState, partState, type Standing } from './part-state.ts';
 
@@ -44,15 +45,11 @@ export function openBooks(): PartBooks {
 
 /** Books that can be written in without the first ones noticing. */
 export function copyOf(books: PartBooks): PartBooks {
-  const { assemblies } = books;
   return {
     byPart: new Map(books.byPart),
     byNumber: new Map(books.byNumber),
     byParent: new Map([...books.byParent].map(([id, children]) => [id, new Set(children)])),
-    assemblies: {
-      books: new Map([...assemblies.books].map(([id, book]) => [id, { ...book, shares: new Map(book.shares) }])),
-      naming: new Map([...assemblies.naming].map(([id, named]) => [id, new Map(named)])),
-    },
+    assemblies: copyOfAssemblies(books.assemblies),
     sums: books.sums,
   };
 }

@@ -13,7 +13,7 @@ import {
   toM,
   toMassNg,
 } from '#shared/quantity/exact.ts';
-import { NO_RESIDUAL, type Residual } from './assemblies.ts';
+import { type Residual, residualOn } from './assemblies.ts';
 import { allowanceSum, basicSum, bringsNewMass, enter, openBooks, type PartBooks, strike } from './books.ts';
 import { type Causes, causesOf, type Effect, effectsBetween } from './cause.ts';
 import type { EntryId, PartId, RecordedEntry, Statement, StatementOf } from './entry.ts';
@@ -130,9 +130,9 @@ export function presentParts(ledger: Ledger): readonly (PartState & { definition
   return present.sort((a, b) => (a.addedSeq ?? 0) - (b.addedSeq ?? 0));
 }
 
-/** What a weighed assembly adds to its parts' own books (rule W7); nothing where the part is no weighed assembly. */
+/** What weighed assemblies change on a part beside its own book (rule W7); nothing where it neither is one nor is in one. */
 export function residualOf(ledger: Ledger, partId: PartId): Residual {
-  return ledger.books.assemblies.books.get(partId)?.residual ?? NO_RESIDUAL;
+  return residualOn(ledger.books.assemblies, partId);
 }
 
 /** What stands of one kind, oldest first by the day it happened, its stations told from the present datum. The last one is in force. */

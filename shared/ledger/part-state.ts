@@ -69,8 +69,8 @@ export type PartState = {
   readonly weighedPieces: number;
   readonly installedPieces: readonly number[];
   readonly dispositions: readonly Standing<StatementOf<'disposition'>>[];
-  /** The weighing as an assembly that counts, of the article there is now (rule W7). */
-  readonly asAssembly: Standing<StatementOf<'assembly weighing'>> | undefined;
+  /** By the lives of the first piece, the weighing as an assembly that counts (rule W7); the last one is of the article there is now. */
+  readonly assemblyByLife: readonly (Standing<StatementOf<'assembly weighing'>> | undefined)[];
   readonly armsNm: Arms;
   readonly basic: Tally;
   readonly allowance: Tally;
@@ -104,7 +104,7 @@ export function partState(partId: PartId, standings: readonly Standing[]): PartS
     weighedPieces: governing.size,
     installedPieces: [...installed].sort((a, b) => a - b),
     dispositions: ordered.filter((standing) => isOf(standing, 'disposition')),
-    asAssembly: counts ? weighedAsAssembly(ordered) : undefined,
+    assemblyByLife: weighedAsAssembly(ordered),
     armsNm,
     ...(counts ? countPieces({ quantity, estimate: estimate?.statement, governing, installed, armsNm }) : NOTHING),
   };
@@ -194,16 +194,17 @@ function governingOf(lives: ReadonlyMap<number, readonly Life[]>): ReadonlyMap<n
   return governing;
 }
 
-/** Rule W7 with W9: of the weighings as an assembly since it was last withdrawn, the later condition counts, then the later day. */
-function weighedAsAssembly(ordered: readonly Standing[]): PartState['asAssembly'] {
-  let best: PartState['asAssembly'];
+/** Rule W7 with W9: of the weighings of one article as an assembly the later condition counts, then the later day. */
+function weighedAsAssembly(ordered: readonly Standing[]): PartState['assemblyByLife'] {
+  const lives: [...PartState['assemblyByLife']] = [undefined];
   for (const standing of ordered) {
-    if (endsALife(standing)) best = undefined;
+    if (endsALife(standing) && standing.statement.pieces.includes(1)) lives.push(undefined);
     if (!isOf(standing, 'assembly weighing')) continue;
+    const best = lives.at(-1);
     if (best === undefined || conditionRank(standing.statement.condition) >= conditionRank(best.statement.condition))
-      best = standing;
+      lives[lives.length - 1] = standing;
   }
-  return best;
+  return lives;
 }
 
 function groupByWeighing(governing: ReadonlyMap<number, Weighing>): readonly GoverningWeighing[] {

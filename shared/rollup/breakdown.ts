@@ -5,6 +5,7 @@
 import type { PartId, StatementOf } from '#shared/ledger/entry.ts';
 import { inForce, type Ledger, presentParts, residualOf } from '#shared/ledger/fold.ts';
 import type { PartState } from '#shared/ledger/part-state.ts';
+import { whereaboutsIn } from '#shared/ledger/whereabouts.ts';
 import { addTally, EMPTY_TALLY, type MassNg, seenFrom, type Tally, toKg, toMassNg } from '#shared/quantity/exact.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
 
@@ -28,18 +29,19 @@ export type BreakdownRow = {
 /** The rows in order of their first part; groups that have a target and no part yet come last. */
 export function breakdownOf(ledger: Ledger, key: BreakdownKey): readonly BreakdownRow[] {
   const nameOf = rowNames(ledger, key);
+  const whereaboutsOf = whereaboutsIn(ledger.books);
   const targetsKg = key === 'group' ? groupTargetsKg(ledger) : new Map<string, number>();
   const rows = new Map<string, { parts: number; basic: Tally; allowance: Tally; weighedNg: bigint }>();
   for (const part of presentParts(ledger)) {
     const name = nameOf(part);
     const row = rows.get(name) ?? EMPTY_ROW;
-    // What the scale found in an assembly beyond its parts stands where the assembly stands.
+    // What the scale found in an assembly beyond its parts stands where the assembly stands; allowance it did away with, with the part.
     const residual = residualOf(ledger, part.partId);
     rows.set(name, {
       parts: row.parts + 1,
       basic: addTally(row.basic, addTally(part.basic, residual.basic)),
       allowance: addTally(row.allowance, addTally(part.allowance, residual.allowance)),
-      weighedNg: row.weighedNg + part.weighedNg + residual.weighedNg,
+      weighedNg: row.weighedNg + whereaboutsOf(part).weighedNg,
     });
   }
   for (const name of targetsKg.keys()) if (!rows.has(name)) rows.set(name, EMPTY_ROW);

@@ -5,6 +5,7 @@
 import type { CgReport, CgStanding, HeadlineReport, TargetReport } from '#shared/contract/reports.ts';
 import type { PartId, StatementOf } from '#shared/ledger/entry.ts';
 import { basicOf, inForce, type Ledger, predictedOf, presentParts, standingsOf } from '#shared/ledger/fold.ts';
+import { type Whereabouts, whereaboutsIn } from '#shared/ledger/whereabouts.ts';
 import { AXES, type MassNg, type Tally, toKg, toMassNg } from '#shared/quantity/exact.ts';
 import { centreOfGravityM, percentMac } from './centre-of-gravity.ts';
 
@@ -21,8 +22,8 @@ export function headlineOf(ledger: Ledger): Headline {
   const parts = presentParts(ledger);
   const basic = basicOf(ledger);
   const predicted = predictedOf(ledger);
-  const sumOf = (field: 'weighedNg' | 'installedNg' | 'inStockNg') =>
-    parts.reduce((sumNg, part) => sumNg + part[field], ledger.books.sums.residual[field] as bigint) as MassNg;
+  const whereabouts = parts.map(whereaboutsIn(ledger.books));
+  const sumOf = (field: keyof Whereabouts) => whereabouts.reduce((sumNg, part) => sumNg + part[field], 0n) as MassNg;
   const weighedNg = sumOf('weighedNg');
   const aircraft = inForce(ledger, 'aircraft');
   // An assembly is the sum of its parts; it lacks nothing when it has no estimate of its own.

@@ -16,9 +16,9 @@ import type {
 import { isFlagged, levelOf, type PartDrift, partDrifts, partLimitOf } from '#shared/drift/part-drift.ts';
 import type { Effect } from '#shared/ledger/cause.ts';
 import type { Entry, PartId, StatementOf } from '#shared/ledger/entry.ts';
-import { inForce, type Ledger, predictedOf, presentParts } from '#shared/ledger/fold.ts';
+import { inForce, type Ledger, predictedOf, presentParts, residualOf } from '#shared/ledger/fold.ts';
 import { historyByDay } from '#shared/ledger/history.ts';
-import { type LengthNm, toKg, toKgM, toM } from '#shared/quantity/exact.ts';
+import { type LengthNm, type MassNg, toKg, toKgM, toM } from '#shared/quantity/exact.ts';
 import { scalesOf } from '#shared/weighing/scales.ts';
 import { type BreakdownKey, breakdownOf } from './breakdown.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
@@ -148,7 +148,9 @@ export function partsReport(ledger: Ledger): readonly PartReport[] {
       flashKg: estimate?.statement.flashKg,
       laterKg: estimate?.statement.laterKg,
       basicKg: toKg(part.basic.massNg),
-      predictedKg: toKg(part.basic.massNg) + toKg(part.allowance.massNg),
+      predictedKg: toKg(
+        (part.basic.massNg + part.allowance.massNg + residualOf(ledger, part.partId).allowance.massNg) as MassNg,
+      ),
       xM: armsNm.x === undefined ? undefined : toM((armsNm.x - ledger.datumNm) as LengthNm),
       yM: armsNm.y === undefined ? undefined : toM(armsNm.y),
       zM: armsNm.z === undefined ? undefined : toM(armsNm.z),

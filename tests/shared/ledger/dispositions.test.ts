@@ -101,7 +101,7 @@ describe('decisions', () => {
     chain.record(assemblyOf(7, 5, [8]), { on: '2026-05-04' });
     chain.record(dispositionOf(7, 'scrapped'), { on: '2026-05-05' });
     expect(objections(chain)).toEqual([]);
-    expect(chain.fold().books.byPart.get(partIdOf(7))?.state.asAssembly).toBeUndefined();
+    expect(chain.fold().books.byPart.get(partIdOf(7))?.state.assemblyByLife.at(-1)).toBeUndefined();
   });
 });
 

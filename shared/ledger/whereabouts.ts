@@ -1,0 +1,72 @@
+/**
+ * What of the aircraft has been on a scale, and what of it is built in or in stock (rule R1). A piece that was weighed in an assembly has
+ * been on a scale and is where the assembly is; so is what the scale found beyond the parts.
+ */
+import type { MassNg } from '#shared/quantity/exact.ts';
+import { type Assemblies, type AssemblyBook, countedBook, innerOf, isCounted } from './assemblies.ts';
+import { heldPieces } from './assembly-shares.ts';
+import type { PartBooks } from './books.ts';
+import type { PartId } from './entry.ts';
+import { type PartState, pieceMasses } from './part-state.ts';
+
+/** Basic masses of a part's pieces and of its residual as an assembly. */
+export type Whereabouts = { readonly weighedNg: MassNg; readonly installedNg: MassNg; readonly inStockNg: MassNg };
+
+/** Answers for one part after another; what is known of the assemblies is gathered once. */
+export function whereaboutsIn(books: PartBooks): (state: PartState) => Whereabouts {
+  const { assemblies } = books;
+  const isInstalled = whereAssembliesAre(books);
+  return (state) => {
+    let { weighedNg, installedNg, inStockNg }: Record<keyof Whereabouts, bigint> = state;
+    const move = (massNg: bigint, installed: boolean) => {
+      if (installed) installedNg += massNg;
+      else inStockNg += massNg;
+    };
+    const masses = pieceMasses(state.estimate?.statement);
+    const ticked = new Set(state.installedPieces);
+    for (const [piece, within] of heldPieces(state, assemblies.naming.get(state.partId), (standing) =>
+      isCounted(assemblies, standing),
+    )) {
+      const weighing = state.lives.get(piece)?.at(-1)?.governing;
+      const massNg = masses.massNg(weighing);
+      if (weighing === undefined) weighedNg += massNg;
+      if (ticked.has(piece) || weighing !== undefined) move(-massNg, ticked.has(piece));
+      move(
+        massNg,
+        within.some(({ statement }) => isInstalled(statement.partId)),
+      );
+    }
+    const residualNg = countedBook(assemblies, state.partId)?.residual.massNg ?? 0n;
+    weighedNg += residualNg;
+    move(residualNg, isInstalled(state.partId));
+    return { weighedNg, installedNg, inStockNg } as Whereabouts;
+  };
+}
+
+/** An assembly is where the one that holds it is, and the outermost is built in once it is ticked off. */
+function whereAssembliesAre({ assemblies, byPart }: PartBooks): (partId: PartId) => boolean {
+  const holders = holdersIn(assemblies);
+  const known = new Map<PartId, boolean>();
+  const isInstalled = (partId: PartId): boolean => {
+    const already = known.get(partId);
+    if (already !== undefined) return already;
+    const outer = holders.get(partId) ?? [];
+    const installed =
+      outer.length > 0
+        ? outer.some((book) => isInstalled(book.partId))
+        : (byPart.get(partId)?.state.installedPieces.includes(1) ?? false);
+    known.set(partId, installed);
+    return installed;
+  };
+  return isInstalled;
+}
+
+function holdersIn({ books }: Assemblies): ReadonlyMap<PartId, readonly AssemblyBook[]> {
+  const holders = new Map<PartId, AssemblyBook[]>();
+  for (const outer of [...books.values()].flat()) {
+    if (outer === undefined || !outer.counts) continue;
+    for (const inner of innerOf(books, outer))
+      if (inner.counts) holders.set(inner.partId, [...(holders.get(inner.partId) ?? []), outer]);
+  }
+  return holders;
+}
