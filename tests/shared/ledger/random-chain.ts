@@ -15,6 +15,7 @@ import {
   estimateOf,
   installedOf,
   noteOf,
+  ON,
   partIdOf,
   partOf,
   removedOf,
@@ -47,16 +48,36 @@ const step: fc.Arbitrary<Step> = fc.record({
   pieces: fc.nat(31),
 });
 
-export function randomSteps(maxLength = 40): fc.Arbitrary<Step[]> {
-  return fc.array(step, { minLength: 1, maxLength, size: 'max' });
+/** Steps, and whether they are taken on a tree of assemblies that is there from the first day, so that most are about assemblies. */
+export type Drawn = { readonly steps: readonly Step[]; readonly isTree: boolean };
+
+export function randomSteps(maxLength = 40): fc.Arbitrary<Drawn> {
+  return fc.record({ steps: fc.array(step, { minLength: 1, maxLength, size: 'max' }), isTree: fc.boolean() });
 }
 
 /** One entry first made, as it stands now. */
 type Root = { first: RecordedEntry; latest: RecordedEntry; on: string; standing: Statement | undefined };
 
-export function chainFrom(steps: readonly Step[]): Chain {
+/** An assembly in an assembly in an assembly, with a part beside and below each, and one part of two pieces. */
+const TREE: readonly (readonly [number: number, parent: number | undefined, quantity: number])[] = [
+  [901, undefined, 1],
+  [902, 901, 1],
+  [903, 902, 1],
+  [904, 903, 2],
+  [905, 902, 1],
+  [906, undefined, 1],
+];
+
+export function chainFrom({ steps, isTree }: Drawn): Chain {
   const chain = new Chain();
   const roots: Root[] = [];
+  for (const [number, parent, quantity] of isTree ? TREE : []) {
+    const parentPartId = parent === undefined ? {} : { parentPartId: partIdOf(parent) };
+    const group = ['wing', 'tail', 'body'][number % 3] ?? 'body';
+    const standing = partOf(number, { quantity, group, ...parentPartId });
+    const first = chain.record(standing);
+    roots.push({ first, latest: first, on: ON, standing });
+  }
   for (const drawn of steps) {
     const isCorrection = drawn.kind >= 72;
     if (isCorrection) correctOne(chain, roots, drawn);
@@ -163,7 +184,9 @@ function statementOf(kind: Kind, number: number, roots: readonly Root[], drawn: 
       return estimateOf(number, {
         massKg,
         laterKg: otherKg,
-        flashKg: otherKg / 2,
+        ...(drawn.per % 4 === 0 ? {} : { finishKg: (otherKg * (drawn.per % 4)) / 4 }),
+        // Now and then more flash than a weighing may show.
+        flashKg: drawn.per % 11 === 0 ? massKg : otherKg / 2,
         growth: drawn.per / 100,
         laterGrowth: (drawn.per % 7) / 50,
         ...(drawn.per % 5 === 0 ? {} : { xM: stationM, yM: stationM / 8 }),
@@ -203,7 +226,12 @@ function statementOf(kind: Kind, number: number, roots: readonly Root[], drawn: 
     case 'datum moved':
       return datumOf(stationM / 4);
     case 'targets':
-      return targetsOf(100 + massKg, { reserveKg: otherKg, reason: `revision ${drawn.which}` });
+      return targetsOf(100 + massKg, {
+        reserveKg: otherKg,
+        reason: `revision ${drawn.which}`,
+        groups: [{ group: 'wing', massKg: massKg / 2 }],
+        ...(drawn.per % 3 === 0 ? {} : { cgForwardM: stationM, cgAftM: stationM + 1 }),
+      });
     case 'part removed':
       return { ...removedOf(number), reason: `design changed ${drawn.which}` };
     case 'note':
