@@ -3,17 +3,18 @@ import { useMutation } from '@tanstack/react-query';
 import { type FormEvent, useRef, useState } from 'react';
 import { type AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { EntryReport } from '#shared/contract/reports.ts';
-import { Condition, type StatementOf } from '#shared/ledger/entry.ts';
+import type { StatementOf } from '#shared/ledger/entry.ts';
 import { ask, newId, wordsOf } from '../door/ask.ts';
 import { ledgerMoved } from '../door/queries.ts';
+import { CONDITIONS } from '../pieces/conditions.ts';
 import { Button, Choice, Field } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
+import { carriedOver } from './carried-over.ts';
 
 const WAYS = [
   { value: 'replace', words: 'It should say something else' },
   { value: 'strike', words: 'It should never have been made' },
 ] as const;
-const CONDITIONS = Condition.options.map((value) => ({ value, words: value }));
 
 export function CorrectDialog(props: {
   readonly aircraft: AircraftReport;
@@ -52,10 +53,7 @@ export function CorrectDialog(props: {
                   ...form,
                   ...(form.tare === '' ? { tare: undefined } : {}),
                   condition,
-                  ...(weighing.scale === undefined ? {} : { scale: weighing.scale }),
-                  ...(weighing.lot === undefined ? {} : { lot: weighing.lot }),
-                  ...(weighing.cause === undefined ? {} : { cause: weighing.cause }),
-                  ...(weighing.resolutionFrom === 'stated' ? { resolution: `${weighing.grossResolutionKg} kg` } : {}),
+                  ...carriedOver(weighing),
                 },
         },
         reply: RecordedReport,
@@ -64,11 +62,15 @@ export function CorrectDialog(props: {
       ledgerMoved(props.aircraft.id);
       props.onClose();
     },
-    onError: () => {
-      id.current = newId();
-    },
   });
-  const set = (field: keyof typeof form) => (value: string) => setForm({ ...form, [field]: value });
+  // One id while it says one thing: sent again after a lost answer, it is known for the same (rule L3).
+  const andChanged =
+    <Value,>(change: (value: Value) => void) =>
+    (value: Value) => {
+      id.current = newId();
+      change(value);
+    };
+  const set = (field: keyof typeof form) => andChanged((value: string) => setForm({ ...form, [field]: value }));
   const submit = (event: FormEvent) => {
     event.preventDefault();
     correct.mutate();
@@ -77,7 +79,7 @@ export function CorrectDialog(props: {
     <Dialog title={`Correct entry ${row.seq}`} isOpen onClose={props.onClose}>
       <form className="stack" onSubmit={submit}>
         <p className="soft">The entry stays in the ledger; a new one says what it should have said.</p>
-        <Choice label="What is wrong" options={WAYS} value={way} onChange={setWay} />
+        <Choice label="What is wrong" options={WAYS} value={way} onChange={andChanged(setWay)} />
         {way === 'strike' ? null : (
           <>
             <Field label="Part number" value={form.part} onChange={set('part')} />
@@ -87,10 +89,15 @@ export function CorrectDialog(props: {
               <Field label="Piece" value={form.piece} onChange={set('piece')} />
               <Field label="Day" value={form.happenedOn} onChange={set('happenedOn')} />
             </div>
-            <Choice label="Weighed as" options={CONDITIONS} value={condition} onChange={setCondition} />
+            <Choice label="Weighed as" options={CONDITIONS} value={condition} onChange={andChanged(setCondition)} />
           </>
         )}
-        <Field label="Reason" value={reason} onChange={setReason} hint="Stands beside the correction for good." />
+        <Field
+          label="Reason"
+          value={reason}
+          onChange={andChanged(setReason)}
+          hint="Stands beside the correction for good."
+        />
         {correct.isError ? (
           <p className="notice bad" role="alert">
             {wordsOf(correct.error)}

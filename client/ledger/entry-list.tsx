@@ -3,6 +3,7 @@ import { useDeferredValue, useState } from 'react';
 import { Input, Label, SearchField } from 'react-aria-components';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { EntryReport } from '#shared/contract/reports.ts';
+import type { Entry } from '#shared/ledger/entry.ts';
 import { useEntries, usePartNames } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button, Picker } from '../pieces/controls.tsx';
@@ -11,21 +12,27 @@ import type { Shown } from '../pieces/units.ts';
 import { CorrectDialog } from './correct-dialog.tsx';
 import { EntryRow } from './entry-row.tsx';
 
+/** Every kind there is: the compiler asks for one that is missing. */
+const KIND_WORDS: Readonly<Record<Exclude<Entry['kind'], 'aircraft'>, string>> = {
+  weighing: 'weighing',
+  'assembly weighing': 'assembly weighing',
+  estimate: 'estimate',
+  'part added': 'part added',
+  'part removed': 'part removed',
+  'arm measured': 'arm measured',
+  'piece withdrawn': 'piece withdrawn',
+  'piece installed': 'piece installed',
+  disposition: 'disposition',
+  targets: 'targets',
+  'datum moved': 'datum moved',
+  scale: 'scale',
+  'check weight': 'check weight',
+  correction: 'correction',
+  note: 'note',
+};
 const KINDS = [
   { value: '', words: 'All kinds' },
-  ...[
-    'weighing',
-    'estimate',
-    'part added',
-    'part removed',
-    'arm measured',
-    'piece withdrawn',
-    'piece installed',
-    'targets',
-    'datum moved',
-    'correction',
-    'note',
-  ].map((value) => ({ value, words: value })),
+  ...Object.entries(KIND_WORDS).map(([value, words]) => ({ value, words })),
 ];
 
 export function EntryList(props: {

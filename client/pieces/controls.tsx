@@ -83,13 +83,9 @@ export function Choice<Value extends string>(props: {
       isInvalid={props.problem !== undefined}
     >
       <Label className="label">{props.label}</Label>
-      <div className="choice-options">
+      <div className={`choice-options ${isFour(props.options) ? 'four' : ''}`}>
         {props.options.map((option) => (
-          <Radio
-            key={option.value}
-            value={option.value}
-            className={`button choice-option ${isLong(option.words) ? 'long' : ''}`}
-          >
+          <Radio key={option.value} value={option.value} className={`button choice-option ${lengthOf(option.words)}`}>
             {option.words}
           </Radio>
         ))}
@@ -99,9 +95,14 @@ export function Choice<Value extends string>(props: {
   );
 }
 
-/** Longer words than fit beside others on a phone. */
-function isLong(words: ReactNode): boolean {
-  return typeof words === 'string' && words.length > 20;
+function isFour(options: readonly { readonly words: ReactNode }[]): boolean {
+  return options.length === 4 && options.every(({ words }) => lengthOf(words) !== 'word long');
+}
+
+/** Units are short and stand four in a row anywhere; words need room; long ones a row of their own on a phone. */
+function lengthOf(words: ReactNode): '' | 'word' | 'word long' {
+  if (typeof words !== 'string' || words.length <= 4) return '';
+  return words.length > 20 ? 'word long' : 'word';
 }
 
 /** A native list of words, for choices too many to lay out. */

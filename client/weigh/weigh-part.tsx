@@ -3,10 +3,10 @@ import { useMutation } from '@tanstack/react-query';
 import { type KeyboardEvent, useRef, useState } from 'react';
 import { type AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
-import { Condition } from '#shared/ledger/entry.ts';
 import type { MassUnit } from '#shared/quantity/units.ts';
 import { ask, newId, ProblemError, wordsOf } from '../door/ask.ts';
 import { ledgerMoved } from '../door/queries.ts';
+import { CONDITIONS } from '../pieces/conditions.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
 import { shownIn } from '../pieces/units.ts';
 import { recallHabit, rememberHabit } from './habit.ts';
@@ -23,7 +23,6 @@ const UNITS: readonly { readonly value: MassUnit; readonly words: string }[] = [
   { value: 'lb', words: 'lb' },
   { value: 'oz', words: 'oz' },
 ];
-const CONDITIONS = Condition.options.map((value) => ({ value, words: value }));
 
 export function WeighPart(props: {
   readonly aircraft: AircraftReport;
@@ -183,7 +182,8 @@ function unsavedWords(error: unknown): string {
 }
 
 function missingWords(reading: Reading): string | undefined {
-  if (reading.condition === undefined) return 'Say what has been done to the piece: as released, trimmed or finished.';
+  if (reading.condition === undefined)
+    return `Say what has been done to the piece: ${CONDITIONS.map(({ words }) => words).join(', ')}.`;
   if (reading.gross.trim() === '') return 'Type what the scale shows.';
   if (reading.pieces.length === 0) return 'Choose the piece on the scale.';
   return undefined;

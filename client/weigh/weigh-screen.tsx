@@ -3,6 +3,7 @@
  * typed stays until it is saved, whatever the network and the session do.
  */
 import { useState } from 'react';
+import { Link } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { useParts } from '../door/queries.ts';
@@ -45,7 +46,8 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
       <div className="narrow-page">
         <Empty isPage title="There are no parts to weigh yet">
           <p>
-            The engineer brings the parts list first: <code>tarebook import --parts</code> takes it from a CSV file.
+            The engineer brings the parts list first. <Link href={`/aircraft/${aircraft.id}/ledger`}>The ledger</Link>{' '}
+            says how.
           </p>
         </Empty>
       </div>
