@@ -1,12 +1,12 @@
 /** The local authority: a client that trusts it connects, one that does not is warned, and it vouches for local names alone. */
-import { X509Certificate } from 'node:crypto';
+import { createPrivateKey, createPublicKey, type KeyObject, X509Certificate } from 'node:crypto';
 import { mkdtemp, readdir, readFile, rm, stat, writeFile } from 'node:fs/promises';
 import { createServer, request } from 'node:https';
 import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { forServer, makeCertificate, makeKeys } from '#api/tls/certificate.ts';
+import { FOR_AUTHORITY, forServer, type Keys, makeCertificate, makeKeys } from '#api/tls/certificate.ts';
 import { type LocalTls, localTls, type Pair } from '#api/tls/local-authority.ts';
 import { isPrivateAddress } from '#api/tls/name-constraints.ts';
 
@@ -39,6 +39,10 @@ async function connect(pair: Pair, ca: string | undefined, host: string): Promis
   }
 }
 
+function pairOf(privateKey: KeyObject): Keys {
+  return { privateKey, publicKey: createPublicKey(privateKey) };
+}
+
 describe('local TLS', () => {
   let folder = '';
   beforeEach(async () => {
@@ -63,7 +67,6 @@ describe('local TLS', () => {
   it('[N11] the authority vouches for no public name or address: a client refuses what it signs', async () => {
     const { authority } = await make();
     const key = await readFile(join(folder, 'authority.key'), 'utf8');
-    const { createPrivateKey, createPublicKey } = await import('node:crypto');
     const keys = makeKeys();
     const forged = (names: { dns: string[]; ip: string[] }) => ({
       key: keys.privateKey.export({ type: 'pkcs8', format: 'pem' }).toString(),
@@ -73,7 +76,7 @@ describe('local TLS', () => {
         from: new Date(now.getTime() - DAY_MS),
         until: new Date(now.getTime() + DAY_MS),
         publicKey: keys.publicKey,
-        signedBy: { privateKey: createPrivateKey(key), publicKey: createPublicKey(createPrivateKey(key)) },
+        signedBy: pairOf(createPrivateKey(key)),
         extensions: forServer(names),
       }),
     });
@@ -90,6 +93,41 @@ describe('local TLS', () => {
         ip,
         is: 'trusted',
       });
+  });
+
+  it('[N11] nobody to whom the authority gave a certificate can be an authority in turn, and a server is only that', async () => {
+    const { authority, server } = await make();
+    const key = createPrivateKey(await readFile(join(folder, 'authority.key'), 'utf8'));
+    const root = { name: new X509Certificate(authority).subject.replace('CN=', ''), keys: pairOf(key) };
+    const [middle, leaf] = [makeKeys(), makeKeys()];
+    const signed = (
+      subject: string,
+      publicKey: KeyObject,
+      by: { name: string; keys: Keys },
+      extensions: readonly Buffer[],
+    ) =>
+      makeCertificate({
+        subject,
+        issuer: by.name,
+        from: new Date(now.getTime() - DAY_MS),
+        until: new Date(now.getTime() + DAY_MS),
+        publicKey,
+        signedBy: by.keys,
+        extensions,
+      });
+    const names = { dns: ['shop-pc'], ip: [] };
+    const chain = {
+      key: leaf.privateKey.export({ type: 'pkcs8', format: 'pem' }).toString(),
+      cert: [
+        signed('leaf', leaf.publicKey, { name: 'middle', keys: middle }, forServer(names)),
+        signed('middle', middle.publicKey, root, FOR_AUTHORITY),
+      ].join(''),
+    };
+    expect(await connect(chain, authority, 'shop-pc')).toBe('PATH_LENGTH_EXCEEDED');
+    const certificate = new X509Certificate(server.cert);
+    expect(certificate.ca).toBe(false);
+    // TLS server authentication, and nothing else.
+    expect(certificate.keyUsage).toEqual(['1.3.6.1.5.5.7.3.1']);
   });
 
   it('[N11] which addresses are private is told alike here and by the authority', () => {
