@@ -72,6 +72,8 @@ export type PartState = {
   /** By the lives of the first piece, the weighing as an assembly that counts (rule W7); the last one is of the article there is now. */
   readonly assemblyByLife: readonly (Standing<StatementOf<'assembly weighing'>> | undefined)[];
   readonly armsNm: Arms;
+  /** Standard uncertainty of each arm in force, 0 where none is stated. */
+  readonly armStdM: { readonly [axis in Axis]: number };
   readonly basic: Tally;
   readonly allowance: Tally;
   readonly weighedNg: MassNg;
@@ -90,7 +92,7 @@ export function partState(partId: PartId, standings: readonly Standing[]): PartS
   const quantity = added?.statement.quantity ?? 0;
   const { lives, installed } = followPieces(ordered, quantity);
   const governing = governingOf(lives);
-  const armsNm = armsOf(ordered, estimate);
+  const { armsNm, armStdM } = armsOf(ordered, estimate);
   const counts = removed === undefined && added !== undefined;
   return {
     partId,
@@ -106,6 +108,7 @@ export function partState(partId: PartId, standings: readonly Standing[]): PartS
     dispositions: ordered.filter((standing) => isOf(standing, 'disposition')),
     assemblyByLife: weighedAsAssembly(ordered),
     armsNm,
+    armStdM,
     ...(counts ? countPieces({ quantity, estimate: estimate?.statement, governing, installed, armsNm }) : NOTHING),
   };
 }
@@ -219,19 +222,24 @@ function groupByWeighing(governing: ReadonlyMap<number, Weighing>): readonly Gov
 }
 
 /** A measured arm overrules the estimate's, axis by axis. */
-function armsOf(ordered: readonly Standing[], estimate: Standing<StatementOf<'estimate'>> | undefined): Arms {
-  const arms: Record<Axis, LengthNm | undefined> = { x: undefined, y: undefined, z: undefined };
+function armsOf(
+  ordered: readonly Standing[],
+  estimate: Standing<StatementOf<'estimate'>> | undefined,
+): Pick<PartState, 'armsNm' | 'armStdM'> {
+  const armsNm: Record<Axis, LengthNm | undefined> = { x: undefined, y: undefined, z: undefined };
+  const armStdM = { x: 0, y: 0, z: 0 };
   const sources = [...(estimate === undefined ? [] : [estimate]), ...ordered.filter((s) => isOf(s, 'arm measured'))];
-  for (const source of sources) {
-    const statedM = { x: source.statement.xM, y: source.statement.yM, z: source.statement.zM };
+  for (const { statement, frameNm } of sources) {
+    const statedM = { x: statement.xM, y: statement.yM, z: statement.zM };
     for (const axis of AXES) {
       const armM = statedM[axis];
       if (armM === undefined) continue;
       const armNm = toLengthNm(armM);
-      arms[axis] = (axis === 'x' ? armNm + source.frameNm : armNm) as LengthNm;
+      armsNm[axis] = (axis === 'x' ? armNm + frameNm : armNm) as LengthNm;
+      armStdM[axis] = statement.armStdM ?? 0;
     }
   }
-  return arms;
+  return { armsNm, armStdM };
 }
 
 type Counted = Pick<PartState, 'basic' | 'allowance' | 'weighedNg' | 'installedNg' | 'inStockNg'>;
