@@ -1,5 +1,5 @@
 /** A flag: word, shape and colour together, so that none of them is needed alone. */
-import type { DriftFlag } from '#shared/contract/reports.ts';
+import type { DriftFlag } from '#shared/contract/drift.ts';
 
 const SHAPES: Readonly<Record<DriftFlag, { readonly shape: string; readonly look: string; readonly words: string }>> = {
   'in line': { shape: '●', look: 'in-line', words: 'in line' },

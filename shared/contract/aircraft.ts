@@ -2,7 +2,8 @@
 import { z } from 'zod';
 import { AircraftId } from '#shared/ledger/entry.ts';
 import { LENGTH_UNITS, MASS_UNITS } from '#shared/quantity/units.ts';
-import { BreakdownReport, DayReport, DriftReport, EntryReport, HeadlineReport, PartReport } from './reports.ts';
+import { FindingsReport, PairReport, ScaleReport, SplitReport } from './drift.ts';
+import { BreakdownReport, DayReport, EntryReport, HeadlineReport, PartReport } from './reports.ts';
 
 export const AircraftReport = z.object({
   id: AircraftId,
@@ -34,7 +35,10 @@ export const LedgerReport = z.object({ aircraft: AircraftReport, headline: Headl
 export const HistoryReport = z.object({ seq: z.int(), days: z.array(DayReport) });
 export const PartsReport = z.object({ seq: z.int(), parts: z.array(PartReport) });
 export const BreakdownListReport = z.object({ seq: z.int(), rows: z.array(BreakdownReport) });
-export const DriftListReport = z.object({ seq: z.int(), findings: z.array(DriftReport) });
+export const DriftListReport = z.object({ seq: z.int(), findings: FindingsReport });
+export const SplitListReport = z.object({ seq: z.int(), rows: z.array(SplitReport) });
+export const PairListReport = z.object({ seq: z.int(), rows: z.array(PairReport) });
+export const ScaleListReport = z.object({ seq: z.int(), scales: z.array(ScaleReport) });
 
 /** The walk along the chain (rule L5): whole, or the first entry that does not fit. */
 export const VerifyReport = z.discriminatedUnion('ok', [

@@ -5,16 +5,24 @@
 import { z } from 'zod';
 import { CAUSES } from '#shared/ledger/cause.ts';
 import { Condition, Entry, Evidence, PartId, Process } from '#shared/ledger/entry.ts';
+import { CgStanding, DriftFlag, JudgementReport, MarkReport } from './drift.ts';
 
 const share = z.number().optional();
 const massKg = z.number();
 const stationM = z.number().optional();
 
-export const CgReport = z.object({ xM: stationM, yM: stationM, zM: stationM, percentMac: z.number().optional() });
+/** Each figure with its standard uncertainty (rule U2), where that is reckoned. */
+export const CgReport = z.object({
+  xM: stationM,
+  yM: stationM,
+  zM: stationM,
+  percentMac: z.number().optional(),
+  xStdM: z.number().optional(),
+  yStdM: z.number().optional(),
+  zStdM: z.number().optional(),
+  percentMacStd: z.number().optional(),
+});
 export type CgReport = z.infer<typeof CgReport>;
-
-export const CgStanding = z.enum(['in range', 'forward of range', 'aft of range']);
-export type CgStanding = z.infer<typeof CgStanding>;
 
 /** `marginKg` = target - predicted - reserve; its share is of the target. */
 export const TargetReport = z.object({
@@ -26,6 +34,8 @@ export const TargetReport = z.object({
   cgForwardM: stationM,
   cgAftM: stationM,
   cgStanding: CgStanding.optional(),
+  /** Within one standard uncertainty of an end of the range (rule D3). */
+  cgIsNearEnd: z.boolean(),
 });
 export type TargetReport = z.infer<typeof TargetReport>;
 
@@ -36,6 +46,10 @@ export const HeadlineReport = z.object({
   basicKg: massKg,
   allowanceKg: massKg,
   predictedKg: massKg,
+  /** Standard uncertainty of basic and predicted mass, and so of the margin. */
+  predictedStdKg: massKg,
+  /** Parts that count as estimated with an uncertainty that nobody stated (rule U2). */
+  assumedStdCount: z.int(),
   weighedKg: massKg,
   /** Basic mass of weighed pieces over all basic mass. */
   weighedShare: share,
@@ -50,8 +64,14 @@ export const HeadlineReport = z.object({
   withoutArm: z.array(z.string()),
   driftingCount: z.int(),
   watchCount: z.int(),
-  /** Flagged weighings whose cause nobody has stated. */
+  /** Flagged weighings whose cause nobody has stated, and those on which nobody has decided. */
   withoutCause: z.array(z.string()),
+  withoutDecision: z.array(z.string()),
+  /** Weighings that count and whose scale is in doubt. */
+  inDoubt: z.array(z.string()),
+  /** Groups over their target, and sums of parts that are each in line (rules D3, D5). */
+  groupsOver: z.array(z.string()),
+  manySmallCount: z.int(),
 });
 export type HeadlineReport = z.infer<typeof HeadlineReport>;
 
@@ -62,45 +82,13 @@ export const BreakdownReport = z.object({
   predictedKg: massKg,
   weighedKg: massKg,
   weighedShare: share,
+  predictedStdKg: massKg,
   cgXM: stationM,
+  cgXStdM: z.number().optional(),
   targetKg: massKg.optional(),
   marginKg: massKg.optional(),
 });
 export type BreakdownReport = z.infer<typeof BreakdownReport>;
-
-export const DriftFlag = z.enum(['in line', 'watch heavy', 'watch light', 'drifting heavy', 'drifting light']);
-export type DriftFlag = z.infer<typeof DriftFlag>;
-
-/** How a weighing stands to its estimate (rule D1). Masses are of one piece. */
-export const JudgementReport = z.object({
-  expectedKg: massKg,
-  netKg: massKg,
-  netStdKg: massKg,
-  differenceKg: massKg,
-  differenceFraction: share,
-  limitKg: massKg,
-  /** The scale tells the difference from zero. */
-  isTold: z.boolean(),
-  flag: DriftFlag,
-});
-export type JudgementReport = z.infer<typeof JudgementReport>;
-
-export const DriftReport = JudgementReport.extend({
-  number: z.string(),
-  name: z.string(),
-  group: z.string(),
-  process: Process,
-  quantity: z.int(),
-  pieces: z.array(z.int()),
-  /** The entry to look at, or to correct. */
-  weighingSeq: z.int(),
-  weighedOn: z.string(),
-  condition: Condition,
-  marginEffectKg: massKg,
-  cgEffectM: z.number().optional(),
-  cause: z.string().optional(),
-});
-export type DriftReport = z.infer<typeof DriftReport>;
 
 export const EffectReport = z.object({
   cause: z.enum(CAUSES),
@@ -113,6 +101,22 @@ export const EffectReport = z.object({
 });
 export type EffectReport = z.infer<typeof EffectReport>;
 
+const BridgeEnd = z.object({
+  /** The number of the entry, or the day; empty or 0 for the beginning. */
+  at: z.string(),
+  predictedKg: massKg,
+  cgXM: stationM,
+  marginKg: massKg.optional(),
+});
+/** What took the aircraft from one moment to another, by cause. */
+export const BridgeReport = z.object({
+  axis: z.enum(['entry', 'day']),
+  from: BridgeEnd,
+  to: BridgeEnd,
+  effects: z.array(EffectReport),
+});
+export type BridgeReport = z.infer<typeof BridgeReport>;
+
 export const EntryReport = z.object({
   seq: z.int(),
   recordedAt: z.string(),
@@ -123,6 +127,8 @@ export const EntryReport = z.object({
   correctedBySeq: z.int().optional(),
   correctsSeq: z.int().optional(),
   effects: z.array(EffectReport),
+  /** Of a weighing: what speaks against its scale. */
+  marks: z.array(MarkReport),
   predictedKg: massKg,
   cgXM: stationM,
   marginKg: massKg.optional(),
@@ -162,10 +168,22 @@ export const PartReport = z.object({
   laterKg: massKg.optional(),
   basicKg: massKg,
   predictedKg: massKg,
+  predictedStdKg: massKg,
   xM: stationM,
   yM: stationM,
   zM: stationM,
   flag: DriftFlag.optional(),
+  /** Where the part is an assembly: the parts directly in it, and its weighing as a whole if there is one. */
+  childCount: z.int(),
+  asAssembly: z
+    .object({
+      weighingSeq: z.int(),
+      weighedOn: z.string(),
+      condition: Condition,
+      projectedKg: massKg,
+      residualKg: massKg,
+    })
+    .optional(),
 });
 export type PartReport = z.infer<typeof PartReport>;
 

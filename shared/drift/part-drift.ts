@@ -2,15 +2,14 @@
  * Does a piece come out as estimated? (rules D1, D2). A weighing is compared with the estimate for the same condition
  * that was in force on the day it was weighed; an estimate revised afterwards does not rewrite the finding.
  */
-import type { DriftFlag, JudgementReport } from '#shared/contract/reports.ts';
+import type { DriftFlag, JudgementReport } from '#shared/contract/drift.ts';
 import { expectedAtScaleKg } from '#shared/estimate/condition.ts';
 import type { PartLimit, StatementOf } from '#shared/ledger/entry.ts';
-import { inForce, type Ledger } from '#shared/ledger/fold.ts';
+import { inForce, type Ledger, predictedOf, presentParts } from '#shared/ledger/fold.ts';
 import { byWhatHappened, type GoverningWeighing, type PartState, type Standing } from '#shared/ledger/part-state.ts';
-import type { Axis, LengthNm, Tally } from '#shared/quantity/exact.ts';
-import { toM } from '#shared/quantity/exact.ts';
+import { type Axis, type LengthNm, type MassNg, type Tally, toKg, toLengthNm, toM } from '#shared/quantity/exact.ts';
 import { pieceNetKg, pieceNetStdKg } from '#shared/weighing/net.ts';
-import { gainStdAt, type Scales } from '#shared/weighing/scales.ts';
+import { gainStdAt, type ScaleMark, type Scales, scaleMarks, scalesOf } from '#shared/weighing/scales.ts';
 
 /** The larger of 6 % and 20 g, until a baseline says otherwise. Common practice, no source: adjust to your shop. */
 export const SHOP_PART_LIMIT: PartLimit = { absoluteKg: 0.02, fraction: 0.06 };
@@ -89,8 +88,15 @@ export type PartDrift = {
   readonly judgement: Judgement;
   /** All these pieces together: what the difference takes from the margin (minus) or gives to it. */
   readonly marginEffectKg: number;
-  /** What the difference does to the CG along x, or undefined where the part or the aircraft has none. */
+  /**
+   * What the difference and the arm that was measured do to the CG along x, and the arm's share of it; undefined where the part or the
+   * aircraft has no arm.
+   */
   readonly cgEffectM: number | undefined;
+  readonly armEffectM: number | undefined;
+  /** What was decided on these pieces since they were weighed (rule W11), and what speaks against their scale (W12). */
+  readonly disposition: Standing<StatementOf<'disposition'>> | undefined;
+  readonly marks: readonly ScaleMark[];
 };
 
 /** The findings of one part, one for each weighing in force. */
@@ -105,16 +111,32 @@ export function partDrifts(
     const growthKg = judgement.differenceKg * weighing.pieces.length;
     const armNm = part.armsNm.x;
     const armM = armNm === undefined ? undefined : toM((armNm - aircraft.datumNm) as LengthNm);
+    const armEffectM = armEffectOf(part, aircraft.predicted);
+    const massEffectM = armM === undefined ? undefined : cgEffectM(growthKg, armM, aircraft.predicted, 'x');
+    const { standing, pieces } = weighing;
     return [
       {
         part,
         weighing,
         judgement,
         marginEffectKg: growthKg === 0 ? 0 : -growthKg,
-        cgEffectM: armM === undefined ? undefined : cgEffectM(growthKg, armM, aircraft.predicted, 'x'),
+        cgEffectM: massEffectM === undefined ? undefined : massEffectM + (armEffectM ?? 0),
+        armEffectM,
+        disposition: part.dispositions.findLast(
+          (decided) =>
+            byWhatHappened(decided, standing) > 0 && pieces.every((piece) => decided.statement.pieces.includes(piece)),
+        ),
+        marks: scaleMarks(aircraft.scales, { ...standing, scale: standing.statement.scale }),
       },
     ];
   });
+}
+
+/** The judgements of all parts' weighings that count. */
+export function allPartDrifts(ledger: Ledger): readonly PartDrift[] {
+  const limit = partLimitOf(ledger);
+  const aircraft = { predicted: predictedOf(ledger), datumNm: ledger.datumNm, scales: scalesOf(ledger) };
+  return presentParts(ledger).flatMap((part) => partDrifts(part, limit, aircraft));
 }
 
 /**
@@ -127,6 +149,16 @@ export function cgEffectM(growthKg: number, armM: number, aircraft: Tally, axis:
   if (!(placedKg > 0) || !(restKg > 0)) return undefined;
   const cgM = Number(aircraft[axis].momentNgNm) / Number(aircraft[axis].placedNg) / 1e9;
   return ((armM - cgM) * growthKg) / restKg;
+}
+
+/** Rule D2: an arm that was measured dx from where it was estimated adds m dx/M, in metres. Undefined where either is not known. */
+function armEffectOf(part: PartState, aircraft: Tally): number | undefined {
+  const { estimate, armsNm } = part;
+  const placedKg = Number(aircraft.x.placedNg) / 1e12;
+  if (estimate?.statement.xM === undefined || armsNm.x === undefined || !(placedKg > 0)) return undefined;
+  const estimatedNm = toLengthNm(estimate.statement.xM) + estimate.frameNm;
+  const partKg = toKg((part.basic.massNg + part.allowance.massNg) as MassNg);
+  return (partKg * toM((armsNm.x - estimatedNm) as LengthNm)) / placedKg;
 }
 
 /** The estimate in force on the day of the weighing; where none is as old, the first one. */

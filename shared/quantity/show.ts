@@ -42,3 +42,39 @@ export function showLength(lengthM: number, unit: LengthUnit, options: { readonl
 export function showPercent(fraction: number, options: { readonly sign?: boolean } = {}): string {
   return showFixed(fraction * 100, 1, options);
 }
+
+/** Most decimals that a figure with an uncertainty is shown with. */
+const MOST_DECIMALS = 6;
+
+/**
+ * Rule U3: how many decimals suit a figure whose standard uncertainty is `std`, in the unit of both: two digits of the uncertainty (JCGM 100,
+ * 7.2.6). `usual` where nothing is uncertain.
+ */
+export function decimalsFor(std: number, usual: number): number {
+  if (!(std > 0)) return usual;
+  // 0.0996 is 0.10 with two digits: what rounding makes of it decides.
+  const rounded = Number(std.toPrecision(2));
+  return Math.min(MOST_DECIMALS, Math.max(0, 1 - Math.floor(Math.log10(rounded))));
+}
+
+export type WithStd = { readonly value: string; readonly std: string | undefined };
+
+/** A mass and its standard uncertainty in the display unit, both to the decimal of the uncertainty's second digit. */
+export function showMassWithStd(
+  massKg: number,
+  stdKg: number,
+  unit: MassUnit,
+  options: { readonly sign?: boolean } = {},
+): WithStd {
+  return withStd(massKg / MASS_UNIT_KG[unit], stdKg / MASS_UNIT_KG[unit], MASS_DECIMALS[unit], options);
+}
+
+/** A station and its standard uncertainty in the display unit. */
+export function showLengthWithStd(lengthM: number, stdM: number | undefined, unit: LengthUnit): WithStd {
+  return withStd(lengthM / LENGTH_UNIT_M[unit], (stdM ?? 0) / LENGTH_UNIT_M[unit], LENGTH_DECIMALS[unit], {});
+}
+
+function withStd(value: number, std: number, usual: number, options: { readonly sign?: boolean }): WithStd {
+  const decimals = decimalsFor(std, usual);
+  return { value: showFixed(value, decimals, options), std: std > 0 ? showFixed(std, decimals) : undefined };
+}

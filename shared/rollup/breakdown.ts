@@ -7,6 +7,8 @@ import { inForce, type Ledger, presentParts, residualOf } from '#shared/ledger/f
 import type { PartState } from '#shared/ledger/part-state.ts';
 import { whereaboutsIn } from '#shared/ledger/whereabouts.ts';
 import { addTally, EMPTY_TALLY, type MassNg, seenFrom, type Tally, toKg, toMassNg } from '#shared/quantity/exact.ts';
+import { shiftsByPart, sumShifts } from '#shared/uncertainty/ledger-shifts.ts';
+import { cgStdM, massStdKg, type Shifts } from '#shared/uncertainty/shift.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
 
 type Present = PartState & { readonly definition: StatementOf<'part added'> };
@@ -20,7 +22,9 @@ export type BreakdownRow = {
   readonly predictedNg: MassNg;
   readonly weighedNg: MassNg;
   readonly weighedShare: number | undefined;
+  readonly predictedStdKg: number;
   readonly cgXM: number | undefined;
+  readonly cgXStdM: number | undefined;
   /** Target and margin (target - predicted), where the baseline gives this row a target. */
   readonly targetKg: number | undefined;
   readonly marginKg: number | undefined;
@@ -31,7 +35,8 @@ export function breakdownOf(ledger: Ledger, key: BreakdownKey): readonly Breakdo
   const nameOf = rowNames(ledger, key);
   const whereaboutsOf = whereaboutsIn(ledger.books);
   const targetsKg = key === 'group' ? groupTargetsKg(ledger) : new Map<string, number>();
-  const rows = new Map<string, { parts: number; basic: Tally; allowance: Tally; weighedNg: bigint }>();
+  const shifts = shiftsByPart(ledger);
+  const rows = new Map<string, Row>();
   for (const part of presentParts(ledger)) {
     const name = nameOf(part);
     const row = rows.get(name) ?? EMPTY_ROW;
@@ -42,6 +47,7 @@ export function breakdownOf(ledger: Ledger, key: BreakdownKey): readonly Breakdo
       basic: addTally(row.basic, addTally(part.basic, residual.basic)),
       allowance: addTally(row.allowance, addTally(part.allowance, residual.allowance)),
       weighedNg: row.weighedNg + whereaboutsOf(part).weighedNg,
+      shifts: [...row.shifts, shifts.get(part.partId) ?? new Map()],
     });
   }
   for (const name of targetsKg.keys()) if (!rows.has(name)) rows.set(name, EMPTY_ROW);
@@ -49,6 +55,7 @@ export function breakdownOf(ledger: Ledger, key: BreakdownKey): readonly Breakdo
     const predicted = seenFrom(addTally(row.basic, row.allowance), ledger.datumNm);
     const cg = centreOfGravityM(predicted, 'x');
     const targetKg = targetsKg.get(name);
+    const rowShifts = sumShifts(row.shifts);
     return {
       name,
       partCount: row.parts,
@@ -56,14 +63,24 @@ export function breakdownOf(ledger: Ledger, key: BreakdownKey): readonly Breakdo
       predictedNg: predicted.massNg,
       weighedNg: row.weighedNg as MassNg,
       weighedShare: row.basic.massNg > 0n ? Number(row.weighedNg) / Number(row.basic.massNg) : undefined,
+      predictedStdKg: massStdKg(rowShifts),
       cgXM: cg.ok ? cg.value : undefined,
+      // About the first datum, as the books are kept: how far a CG is off does not depend on where it is counted from.
+      cgXStdM: cgStdM(rowShifts, addTally(row.basic, row.allowance), 'x'),
       targetKg,
       marginKg: targetKg === undefined ? undefined : toKg((toMassNg(targetKg) - predicted.massNg) as MassNg),
     };
   });
 }
 
-const EMPTY_ROW = { parts: 0, basic: EMPTY_TALLY, allowance: EMPTY_TALLY, weighedNg: 0n };
+type Row = {
+  readonly parts: number;
+  readonly basic: Tally;
+  readonly allowance: Tally;
+  readonly weighedNg: bigint;
+  readonly shifts: readonly Shifts[];
+};
+const EMPTY_ROW: Row = { parts: 0, basic: EMPTY_TALLY, allowance: EMPTY_TALLY, weighedNg: 0n, shifts: [] };
 
 /** Of the assembly breakdown: the row of a part that stands in no assembly. */
 export const NO_ASSEMBLY = '(no assembly)';

@@ -2,16 +2,27 @@
  * Where the aircraft stands (rules R1, R2): basic and predicted empty mass, allowance, margin, CG against its range, and how
  * much of it has been on a scale. Figures are of the ledger as folded; the caller chooses up to which entry.
  */
-import type { CgReport, CgStanding, HeadlineReport, TargetReport } from '#shared/contract/reports.ts';
+import type { CgStanding } from '#shared/contract/drift.ts';
+import type { CgReport, HeadlineReport, TargetReport } from '#shared/contract/reports.ts';
 import type { PartId, StatementOf } from '#shared/ledger/entry.ts';
 import { basicOf, inForce, type Ledger, predictedOf, presentParts, standingsOf } from '#shared/ledger/fold.ts';
 import { type Whereabouts, whereaboutsIn } from '#shared/ledger/whereabouts.ts';
-import { AXES, type MassNg, type Tally, toKg, toMassNg } from '#shared/quantity/exact.ts';
+import { AXES, type LengthNm, type MassNg, seenFrom, type Tally, toKg, toMassNg } from '#shared/quantity/exact.ts';
+import { shiftsByPart, sumShifts } from '#shared/uncertainty/ledger-shifts.ts';
+import { cgStdM, massStdKg, type Shifts } from '#shared/uncertainty/shift.ts';
 import { centreOfGravityM, percentMac } from './centre-of-gravity.ts';
 
 export type Headline = Omit<
   HeadlineReport,
-  'withoutEstimate' | 'withoutArm' | 'driftingCount' | 'watchCount' | 'withoutCause'
+  | 'withoutEstimate'
+  | 'withoutArm'
+  | 'driftingCount'
+  | 'watchCount'
+  | 'withoutCause'
+  | 'withoutDecision'
+  | 'inDoubt'
+  | 'groupsOver'
+  | 'manySmallCount'
 > & { readonly open: Open };
 
 /** What is still missing, by part. */
@@ -28,7 +39,8 @@ export function headlineOf(ledger: Ledger): Headline {
   const aircraft = inForce(ledger, 'aircraft');
   // An assembly is the sum of its parts; it lacks nothing when it has no estimate of its own.
   const assemblies = new Set(parts.map((part) => part.definition.parentPartId));
-  const cg = cgOf(predicted, aircraft);
+  const shifts = sumShifts(shiftsByPart(ledger).values());
+  const cg = { ...cgOf(predicted, aircraft), ...cgStds(shifts, aboutFirstDatum(ledger, predicted), aircraft) };
   return {
     seq: ledger.entries.at(-1)?.seq ?? 0,
     partCount: parts.length,
@@ -36,6 +48,8 @@ export function headlineOf(ledger: Ledger): Headline {
     basicKg: toKg(basic.massNg),
     allowanceKg: toKg((predicted.massNg - basic.massNg) as MassNg),
     predictedKg: toKg(predicted.massNg),
+    predictedStdKg: massStdKg(shifts),
+    assumedStdCount: parts.filter(isAssumed).length,
     weighedKg: toKg(weighedNg),
     weighedShare: shareOf(weighedNg, basic.massNg),
     installedKg: toKg(sumOf('installedNg')),
@@ -57,7 +71,7 @@ export function headlineOf(ledger: Ledger): Headline {
 }
 
 /** A CG along all axes, and in per cent MAC where the aircraft states its chord. */
-export function cgOf(tally: Tally, aircraft: Pick<StatementOf<'aircraft'>, 'macM' | 'lemacM'> | undefined): CgReport {
+export function cgOf(tally: Tally, aircraft: Chord): CgReport {
   const [xM, yM, zM] = AXES.map((axis) => {
     const cg = centreOfGravityM(tally, axis);
     return cg.ok ? cg.value : undefined;
@@ -66,6 +80,25 @@ export function cgOf(tally: Tally, aircraft: Pick<StatementOf<'aircraft'>, 'macM
   const inMac =
     xM === undefined || macM === undefined || lemacM === undefined ? undefined : percentMac(xM, { macM, lemacM });
   return { xM, yM, zM, percentMac: inMac };
+}
+
+/** Shifts are kept about the first datum, and so must be what they are divided into. */
+function aboutFirstDatum({ datumNm }: Ledger, tally: Tally): Tally {
+  return seenFrom(tally, -datumNm as LengthNm);
+}
+
+type Chord = Pick<StatementOf<'aircraft'>, 'macM' | 'lemacM'> | undefined;
+
+function cgStds(shifts: Shifts, tally: Tally, aircraft: Chord) {
+  const [xStdM, yStdM, zStdM] = AXES.map((axis) => cgStdM(shifts, tally, axis));
+  const { macM, lemacM } = aircraft ?? {};
+  const hasMac = xStdM !== undefined && macM !== undefined && lemacM !== undefined;
+  return { xStdM, yStdM, zStdM, percentMacStd: hasMac ? (xStdM / macM) * 100 : undefined };
+}
+
+function isAssumed({ estimate, weighedPieces, definition }: ReturnType<typeof presentParts>[number]): boolean {
+  if (estimate === undefined || weighedPieces >= definition.quantity) return false;
+  return estimate.statement.massStdKg === undefined && estimate.statement.massKg > 0;
 }
 
 function targetStanding(ledger: Ledger, predicted: Tally, cg: CgReport): TargetReport | undefined {
@@ -82,6 +115,7 @@ function targetStanding(ledger: Ledger, predicted: Tally, cg: CgReport): TargetR
     cgForwardM: targets.cgForwardM,
     cgAftM: targets.cgAftM,
     cgStanding: cgStanding(cg.xM, targets),
+    cgIsNearEnd: isNearEnd(cg, targets),
   };
 }
 
@@ -93,6 +127,14 @@ function cgStanding(
   if (range.cgForwardM !== undefined && xM < range.cgForwardM) return 'forward of range';
   if (range.cgAftM !== undefined && xM > range.cgAftM) return 'aft of range';
   return 'in range';
+}
+
+function isNearEnd(
+  { xM, xStdM }: CgReport,
+  { cgForwardM, cgAftM }: { readonly cgForwardM?: number | undefined; readonly cgAftM?: number | undefined },
+): boolean {
+  if (xM === undefined || xStdM === undefined) return false;
+  return [cgForwardM, cgAftM].some((endM) => endM !== undefined && Math.abs(xM - endM) <= xStdM);
 }
 
 function shareOf(partNg: bigint, wholeNg: bigint): number | undefined {

@@ -6,27 +6,30 @@
 import type {
   BreakdownReport,
   DayReport,
-  DriftFlag,
-  DriftReport,
   EffectReport,
   EntryReport,
   HeadlineReport,
   PartReport,
 } from '#shared/contract/reports.ts';
-import { isFlagged, levelOf, type PartDrift, partDrifts, partLimitOf } from '#shared/drift/part-drift.ts';
+import { groupDrifts, manySmall } from '#shared/drift/larger-drift.ts';
+import { allPartDrifts, isFlagged, levelOf, type PartDrift } from '#shared/drift/part-drift.ts';
+import { worstFlags } from '#shared/drift/report.ts';
 import type { Effect } from '#shared/ledger/cause.ts';
 import type { Entry, PartId, StatementOf } from '#shared/ledger/entry.ts';
-import { inForce, type Ledger, predictedOf, presentParts, residualOf } from '#shared/ledger/fold.ts';
+import { inForce, type Ledger, presentParts, residualOf } from '#shared/ledger/fold.ts';
 import { historyByDay } from '#shared/ledger/history.ts';
 import { type LengthNm, type MassNg, toKg, toKgM, toM } from '#shared/quantity/exact.ts';
-import { scalesOf } from '#shared/weighing/scales.ts';
+import { shiftsByPart } from '#shared/uncertainty/ledger-shifts.ts';
+import { massStdKg } from '#shared/uncertainty/shift.ts';
+import { type ScaleMark, type Scales, scaleMarks, scalesOf } from '#shared/weighing/scales.ts';
 import { type BreakdownKey, breakdownOf } from './breakdown.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
 import { headlineOf } from './headline.ts';
 
 export function headlineReport(ledger: Ledger): HeadlineReport {
   const { open, ...figures } = headlineOf(ledger);
-  const drifts = driftsOf(ledger);
+  const drifts = allPartDrifts(ledger);
+  const flagged = drifts.filter(({ judgement }) => isFlagged(judgement.flag));
   const levels = drifts.map((drift) => levelOf(drift.judgement.flag));
   const numberOf = (partId: PartId) => ledger.books.byPart.get(partId)?.state.definition?.number ?? partId;
   return {
@@ -35,10 +38,16 @@ export function headlineReport(ledger: Ledger): HeadlineReport {
     withoutArm: open.withoutArm.map(numberOf),
     driftingCount: levels.filter((level) => level === 'drifting').length,
     watchCount: levels.filter((level) => level === 'watch').length,
-    withoutCause: drifts
-      .filter(({ judgement, weighing }) => isFlagged(judgement.flag) && weighing.standing.statement.cause === undefined)
-      .map(({ part }) => part.definition.number),
+    withoutCause: numbersOf(flagged.filter(({ weighing }) => weighing.standing.statement.cause === undefined)),
+    withoutDecision: numbersOf(flagged.filter(({ disposition }) => disposition === undefined)),
+    inDoubt: numbersOf(drifts.filter(({ marks }) => marks.length > 0)),
+    groupsOver: groupDrifts(ledger).map(({ group }) => group),
+    manySmallCount: manySmall(ledger).length,
   };
+}
+
+function numbersOf(drifts: readonly PartDrift[]): string[] {
+  return drifts.map(({ part }) => part.definition.number);
 }
 
 export function breakdownReport(ledger: Ledger, key: BreakdownKey): readonly BreakdownReport[] {
@@ -50,35 +59,9 @@ export function breakdownReport(ledger: Ledger, key: BreakdownKey): readonly Bre
   }));
 }
 
-export const DRIFT_ORDERS = ['margin', 'cg'] as const;
-export type DriftOrder = (typeof DRIFT_ORDERS)[number];
-
-/** The findings that are not in line, largest effect on margin or on CG first (rule D2). */
-export function driftReport(ledger: Ledger, order: DriftOrder = 'margin'): readonly DriftReport[] {
-  const size = (drift: PartDrift) =>
-    order === 'margin' ? Math.abs(drift.marginEffectKg) : Math.abs(drift.cgEffectM ?? 0);
-  return driftsOf(ledger)
-    .filter((drift) => drift.judgement.flag !== 'in line')
-    .sort((a, b) => size(b) - size(a))
-    .map(({ part, weighing, judgement, marginEffectKg, cgEffectM }) => ({
-      number: part.definition.number,
-      name: part.definition.name,
-      group: part.definition.group,
-      process: part.definition.process,
-      quantity: part.definition.quantity,
-      pieces: [...weighing.pieces],
-      weighingSeq: weighing.standing.correctedBySeq ?? weighing.standing.seq,
-      weighedOn: weighing.standing.happenedOn,
-      condition: weighing.standing.statement.condition,
-      ...judgement,
-      marginEffectKg,
-      cgEffectM,
-      cause: weighing.standing.statement.cause,
-    }));
-}
-
 /** The running entries, in order, each with what it changed and where it left the aircraft (rule L6). */
 export function entriesReport(ledger: Ledger): readonly EntryReport[] {
+  const scales = scalesOf(ledger);
   const seqOf = new Map(ledger.entries.map(({ seq, entry }) => [entry.id, seq]));
   const correctedBy = new Map(
     ledger.entries.flatMap(({ seq, entry }) =>
@@ -99,6 +82,7 @@ export function entriesReport(ledger: Ledger): readonly EntryReport[] {
       correctedBySeq: correctedBy.get(entry.id),
       correctsSeq: entry.kind === 'correction' ? seqOf.get(entry.supersedesId) : undefined,
       effects: row.effects.map(effectReport),
+      marks: [...marksOf(ledger, entry, scales)],
       predictedKg: toKg(row.predicted.massNg),
       cgXM: cg.ok ? cg.value : undefined,
       marginKg: row.marginNg === undefined ? undefined : toKg(row.marginNg),
@@ -124,7 +108,8 @@ export function daysReport(ledger: Ledger): readonly DayReport[] {
 }
 
 export function partsReport(ledger: Ledger): readonly PartReport[] {
-  const flagOf = worstFlags(ledger);
+  const flagOf = worstFlags(allPartDrifts(ledger));
+  const shifts = shiftsByPart(ledger);
   const parts = presentParts(ledger);
   const numbers = new Map(parts.map((part) => [part.partId, part.definition.number]));
   return parts.map((part) => {
@@ -154,34 +139,32 @@ export function partsReport(ledger: Ledger): readonly PartReport[] {
       xM: armsNm.x === undefined ? undefined : toM((armsNm.x - ledger.datumNm) as LengthNm),
       yM: armsNm.y === undefined ? undefined : toM(armsNm.y),
       zM: armsNm.z === undefined ? undefined : toM(armsNm.z),
+      predictedStdKg: massStdKg(shifts.get(part.partId) ?? new Map()),
       flag: flagOf.get(definition.number),
+      childCount: ledger.books.byParent.get(part.partId)?.size ?? 0,
+      asAssembly: asAssemblyOf(ledger, part.partId),
     };
   });
+}
+
+function asAssemblyOf(ledger: Ledger, partId: PartId): PartReport['asAssembly'] {
+  const book = ledger.books.assemblies.books.get(partId);
+  if (book === undefined) return undefined;
+  const { standing, projectedNg, residual } = book;
+  return {
+    weighingSeq: standing.correctedBySeq ?? standing.seq,
+    weighedOn: standing.happenedOn,
+    condition: standing.statement.condition,
+    projectedKg: toKg(projectedNg),
+    residualKg: toKg(residual.basic.massNg),
+  };
 }
 
 export function aircraftOf(ledger: Ledger): StatementOf<'aircraft'> | undefined {
   return inForce(ledger, 'aircraft');
 }
 
-function driftsOf(ledger: Ledger): readonly PartDrift[] {
-  const limit = partLimitOf(ledger);
-  const aircraft = { predicted: predictedOf(ledger), datumNm: ledger.datumNm, scales: scalesOf(ledger) };
-  return presentParts(ledger).flatMap((part) => partDrifts(part, limit, aircraft));
-}
-
-/** A part's flag is that of its worst piece. */
-function worstFlags(ledger: Ledger): ReadonlyMap<string, DriftFlag> {
-  const rank = { 'in line': 0, watch: 1, drifting: 2 } as const;
-  const worst = new Map<string, DriftFlag>();
-  for (const { part, judgement } of driftsOf(ledger)) {
-    const before = worst.get(part.definition.number);
-    if (before === undefined || rank[levelOf(judgement.flag)] > rank[levelOf(before)])
-      worst.set(part.definition.number, judgement.flag);
-  }
-  return worst;
-}
-
-function effectReport({ cause, isCorrection, change, marginNg }: Effect): EffectReport {
+export function effectReport({ cause, isCorrection, change, marginNg }: Effect): EffectReport {
   return {
     cause,
     isCorrection,
@@ -191,6 +174,13 @@ function effectReport({ cause, isCorrection, change, marginNg }: Effect): Effect
     momentZKgM: toKgM(change.z.momentNgNm),
     marginKg: toKg(marginNg),
   };
+}
+
+/** What speaks against the scale of a weighing that stands. */
+function marksOf(ledger: Ledger, entry: Entry, scales: Scales): readonly ScaleMark[] {
+  const standing = ledger.roots.get(entry.id)?.standing;
+  if (standing?.statement.kind !== 'weighing' && standing?.statement.kind !== 'assembly weighing') return [];
+  return scaleMarks(scales, { ...standing, scale: standing.statement.scale });
 }
 
 /** The part that an entry is about, as it is defined now. */

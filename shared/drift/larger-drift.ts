@@ -1,0 +1,143 @@
+/**
+ * What drifts beyond single parts (rules D3, D5, W7): groups against their targets, the CG against its range, assemblies against the sum of
+ * their parts, and parts that are each in line and add up. Reads the ledger and changes nothing.
+ */
+import type { AssemblyDriftReport, CgDriftReport, GroupDriftReport, ManySmallReport } from '#shared/contract/drift.ts';
+import { type Ledger, predictedOf, presentParts } from '#shared/ledger/fold.ts';
+import { type Tally, toKg, toKgM } from '#shared/quantity/exact.ts';
+import { breakdownOf } from '#shared/rollup/breakdown.ts';
+import { headlineOf } from '#shared/rollup/headline.ts';
+import { estimateStdKg } from '#shared/uncertainty/sources.ts';
+import { pieceNetStdKg } from '#shared/weighing/net.ts';
+import { gainStdAt, type Scales, scalesOf } from '#shared/weighing/scales.ts';
+import { allPartDrifts, judge, levelOf, type PartDrift, partLimitOf } from './part-drift.ts';
+
+/** Rule D3: the groups whose predicted mass exceeds their target, the worst first. */
+export function groupDrifts(ledger: Ledger): readonly GroupDriftReport[] {
+  return breakdownOf(ledger, 'group')
+    .flatMap(({ name, predictedNg, predictedStdKg, targetKg, marginKg }) =>
+      targetKg === undefined || marginKg === undefined || marginKg >= 0
+        ? []
+        : [{ group: name, predictedKg: toKg(predictedNg), predictedStdKg, targetKg, marginKg }],
+    )
+    .sort((a, b) => a.marginKg - b.marginKg);
+}
+
+/** Rule D3: the CG outside its range, or within one standard uncertainty of an end. */
+export function cgDrift(ledger: Ledger): CgDriftReport | undefined {
+  const { cg, targets } = headlineOf(ledger);
+  if (cg.xM === undefined || targets?.cgStanding === undefined) return undefined;
+  const isOut = targets.cgStanding !== 'in range';
+  if (!isOut && !targets.cgIsNearEnd) return undefined;
+  return {
+    level: isOut ? 'drifting' : 'watch',
+    standing: targets.cgStanding,
+    xM: cg.xM,
+    xStdM: cg.xStdM,
+    cgForwardM: targets.cgForwardM,
+    cgAftM: targets.cgAftM,
+  };
+}
+
+/** Rule W7: each weighed assembly beside the sum of its parts in the same condition, with its residual as the pair it is. */
+export function assemblyDrifts(ledger: Ledger): readonly AssemblyDriftReport[] {
+  const limit = partLimitOf(ledger);
+  const scales = scalesOf(ledger);
+  const predicted = predictedOf(ledger);
+  return presentParts(ledger).flatMap((part): AssemblyDriftReport[] => {
+    const book = ledger.books.assemblies.books.get(part.partId);
+    if (book === undefined) return [];
+    const { standing, sum, residual, projectedNg } = book;
+    const { statement } = standing;
+    const residualKg = toKg(residual.basic.massNg);
+    const netStdKg = pieceNetStdKg({ ...statement, pieces: [1] }, gainStdAt(scales, statement.scale, standing));
+    return [
+      {
+        number: part.definition.number,
+        name: part.definition.name,
+        group: part.definition.group,
+        weighingSeq: standing.correctedBySeq ?? standing.seq,
+        weighedOn: standing.happenedOn,
+        condition: statement.condition,
+        partCount: statement.members.length,
+        ...judge({ expectedKg: statement.netKg - residualKg, netKg: statement.netKg, netStdKg, limit }),
+        projectedKg: toKg(projectedNg),
+        partsKg: toKg(sum.inIt.massNg),
+        residualKg,
+        residualMomentXKgM: toKgM(residual.basic.x.momentNgNm) - toKg(residual.basic.x.placedNg) * datumM(ledger),
+        marginEffectKg: residualKg === 0 ? 0 : -residualKg,
+        cgEffectM: pairEffectM(residual.basic, predicted, datumM(ledger)),
+      },
+    ];
+  });
+}
+
+function datumM({ datumNm }: Ledger): number {
+  return Number(datumNm) / 1e9;
+}
+
+/** What a pair of mass and moment does to the CG of the aircraft that holds it: (S_r - X m_r)/(M - m_r), in metres. */
+function pairEffectM(pair: Tally, aircraft: Tally, aboutM: number): number | undefined {
+  const placedKg = toKg(aircraft.x.placedNg);
+  const pairKg = toKg(pair.x.placedNg);
+  const restKg = placedKg - pairKg;
+  if (!(placedKg > 0) || !(restKg > 0)) return undefined;
+  const cgM = toKgM(aircraft.x.momentNgNm) / placedKg;
+  return (toKgM(pair.x.momentNgNm) - pairKg * aboutM - cgM * pairKg) / restKg;
+}
+
+/** Twice the standard deviation of the sum, where many small differences become a finding. */
+const COVERAGE = 2;
+
+type Placed = { readonly by: ManySmallReport['by']; readonly name: string };
+
+/** Rule D5: groups, processes and lots whose parts are each in line and yet add up, the largest sum first. */
+export function manySmall(ledger: Ledger): readonly ManySmallReport[] {
+  const scales = scalesOf(ledger);
+  const sums = new Map<string, Placed & { parts: Set<string>; sumKg: number; varianceKg2: number }>();
+  for (const drifts of byPart(allPartDrifts(ledger))) {
+    const [first] = drifts;
+    if (first === undefined || drifts.some(({ judgement }) => levelOf(judgement.flag) !== 'in line')) continue;
+    const { number, group, process } = first.part.definition;
+    const places: Placed[] = [
+      { by: 'group', name: group },
+      { by: 'process', name: process },
+    ];
+    for (const drift of drifts) {
+      const { lot } = drift.weighing.standing.statement;
+      for (const place of lot === undefined ? places : [...places, { by: 'lot' as const, name: lot }]) {
+        const key = `${place.by} ${place.name}`;
+        const sum = sums.get(key) ?? { ...place, parts: new Set(), sumKg: 0, varianceKg2: 0 };
+        sum.parts.add(number);
+        sum.sumKg += drift.judgement.differenceKg * drift.weighing.pieces.length;
+        sum.varianceKg2 += varianceKg2(drift, scales);
+        sums.set(key, sum);
+      }
+    }
+  }
+  return [...sums.values()]
+    .map(({ by, name, parts, sumKg, varianceKg2 }) => ({
+      by,
+      name,
+      partCount: parts.size,
+      sumKg,
+      sdKg: Math.sqrt(varianceKg2),
+    }))
+    .filter(({ partCount, sumKg, sdKg }) => partCount > 1 && Math.abs(sumKg) > COVERAGE * sdKg)
+    .sort((a, b) => Math.abs(b.sumKg) - Math.abs(a.sumKg));
+}
+
+function byPart(drifts: readonly PartDrift[]): Iterable<readonly PartDrift[]> {
+  const parts = new Map<string, PartDrift[]>();
+  for (const drift of drifts) parts.set(drift.part.partId, [...(parts.get(drift.part.partId) ?? []), drift]);
+  return parts.values();
+}
+
+/** Pieces that stand under one estimate, and those weighed as one lot, are off together. */
+function varianceKg2({ part, weighing }: PartDrift, scales: Scales): number {
+  const { standing, pieces } = weighing;
+  const gainStd = gainStdAt(scales, standing.statement.scale, standing);
+  const estimate = part.estimate?.statement;
+  const ofEstimateKg = estimate === undefined ? 0 : estimateStdKg(estimate) * pieces.length;
+  return ofEstimateKg ** 2 + (pieceNetStdKg(standing.statement, gainStd) * pieces.length) ** 2;
+}
