@@ -3,29 +3,59 @@
  * is computed here.
  */
 
-import type { BreakdownReport, DayReport, DriftReport, EntryReport, PartReport } from '#shared/contract/reports.ts';
+import type { SplitKey } from '#shared/contract/drift.ts';
+import type { BreakdownReport, EntryReport, PartReport } from '#shared/contract/reports.ts';
+import { type DriftOrder, findingsReport, splitReport } from '#shared/drift/report.ts';
 import type { StatementOf } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
-import { type DisplayUnits, showFixed, showLength, showMass, showPercent } from '#shared/quantity/show.ts';
-import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
+import {
+  type DisplayUnits,
+  showFixed,
+  showLength,
+  showLengthWithStd,
+  showMass,
+  showMassWithStd,
+  showPercent,
+} from '#shared/quantity/show.ts';
 import type { BreakdownKey } from '#shared/rollup/breakdown.ts';
-import { describeEntry, piecesText } from '#shared/rollup/describe-entry.ts';
+import { bridgeReport, type Period } from '#shared/rollup/bridge.ts';
+import { describeEntry } from '#shared/rollup/describe-entry.ts';
 import {
   aircraftOf,
   breakdownReport,
-  type DriftOrder,
   daysReport,
-  driftReport,
   entriesReport,
   headlineReport,
   partsReport,
 } from '#shared/rollup/report.ts';
+import { pairReport } from '#shared/weighing/pairs.ts';
+import { scaleReport } from '#shared/weighing/scale-report.ts';
+import { findingsText, pairText, scaleText, splitText } from './print-findings.ts';
+import { bridgeText, effectText, growthText } from './print-growth.ts';
 import { type Column, tableText } from './table-text.ts';
 
-export const VIEWS = ['headline', 'groups', 'processes', 'assemblies', 'parts', 'drift', 'entries', 'growth'] as const;
+export const VIEWS = [
+  'headline',
+  'groups',
+  'processes',
+  'assemblies',
+  'parts',
+  'drift',
+  'split',
+  'pairs',
+  'scales',
+  'entries',
+  'growth',
+  'bridge',
+] as const;
 export type View = (typeof VIEWS)[number];
 
-export type ViewOptions = { readonly order: DriftOrder; readonly last: number | undefined };
+export type ViewOptions = {
+  readonly order: DriftOrder;
+  readonly last: number | undefined;
+  readonly splitBy: SplitKey;
+  readonly period: Period;
+};
 
 const BREAKDOWNS: Readonly<Partial<Record<View, BreakdownKey>>> = {
   groups: 'group',
@@ -44,7 +74,15 @@ export function viewsData(ledger: Ledger, views: readonly View[], options: ViewO
       case 'parts':
         return partsReport(ledger);
       case 'drift':
-        return driftReport(ledger, options.order);
+        return findingsReport(ledger, options.order);
+      case 'split':
+        return splitReport(ledger, options.splitBy);
+      case 'pairs':
+        return pairReport(ledger);
+      case 'scales':
+        return scaleReport(ledger);
+      case 'bridge':
+        return bridgeReport(ledger, options.period);
       case 'entries':
         return lastOf(entriesReport(ledger), options.last);
       default:
@@ -67,7 +105,15 @@ export function viewsText(ledger: Ledger, views: readonly View[], options: ViewO
       case 'parts':
         return partsText(partsReport(ledger), units);
       case 'drift':
-        return driftText(driftReport(ledger, options.order), units);
+        return findingsText(findingsReport(ledger, options.order), units);
+      case 'split':
+        return splitText(splitReport(ledger, options.splitBy), options.splitBy, units);
+      case 'pairs':
+        return pairText(pairReport(ledger), units);
+      case 'scales':
+        return scaleText(scaleReport(ledger), units);
+      case 'bridge':
+        return bridgeText(bridgeReport(ledger, options.period), units);
       case 'entries':
         return entriesText(lastOf(entriesReport(ledger), options.last), units);
       default:
@@ -83,19 +129,29 @@ function headlineText(ledger: Ledger, aircraft: StatementOf<'aircraft'> | undefi
   const length = (lengthM: number | undefined) =>
     lengthM === undefined ? 'not known' : `${showLength(lengthM, units.length)} ${units.length}`;
   const { cg, targets } = headline;
+  const std = headline.predictedStdKg;
   const inMac = cg.percentMac === undefined ? '' : ` (${showFixed(cg.percentMac, 1)} % MAC)`;
+  const withStd = (massKg: number, sign = false) => {
+    const { value, std: off } = showMassWithStd(massKg, std, units.mass, { sign });
+    return `${value}${off === undefined ? '' : ` ± ${off}`} ${units.mass}`;
+  };
+  const station = (stationM: number | undefined, stdM: number | undefined) => {
+    if (stationM === undefined) return 'not known';
+    const { value, std: off } = showLengthWithStd(stationM, stdM, units.length);
+    return `${value}${off === undefined ? '' : ` ± ${off}`} ${units.length}`;
+  };
   const lines = [
     `${aircraft?.name ?? 'Aircraft'}, as of entry ${headline.seq}`,
-    `  Predicted empty weight  ${mass(headline.predictedKg)}  = basic ${mass(headline.basicKg)} + allowance ${mass(headline.allowanceKg)}`,
+    `  Predicted empty weight  ${withStd(headline.predictedKg)}  = basic ${mass(headline.basicKg)} + allowance ${mass(headline.allowanceKg)}`,
     targets === undefined
       ? '  Target                  none set yet'
       : `  Target                  ${mass(targets.emptyMassKg)}, reserve ${mass(targets.reserveKg)}  (revision ${targets.revision})`,
     ...(targets === undefined
       ? []
       : [
-          `  Margin                  ${showMass(targets.marginKg, units.mass, { sign: true })} ${units.mass}  (${showPercent(targets.marginShareOfTarget, { sign: true })} % of the target)`,
+          `  Margin                  ${withStd(targets.marginKg, true)}  (${showPercent(targets.marginShareOfTarget, { sign: true })} % of the target)`,
         ]),
-    `  CG, predicted           x ${length(cg.xM)}${inMac}, y ${length(cg.yM)}, z ${length(cg.zM)}${cgRangeText(headline.targets, units)}`,
+    `  CG, predicted           x ${station(cg.xM, cg.xStdM)}${inMac}, y ${station(cg.yM, cg.yStdM)}, z ${station(cg.zM, cg.zStdM)}${cgRangeText(headline.targets, units)}`,
     `  CG, basic               x ${length(headline.cgBasic.xM)}`,
     `  Weighed                 ${headline.weighedShare === undefined ? 'nothing yet' : `${showPercent(headline.weighedShare)} % of the basic mass`}; installed ${mass(headline.installedKg)}, in stock ${mass(headline.inStockKg)}`,
     `  Parts                   ${headline.partCount} (${headline.pieceCount} pieces); drifting ${headline.driftingCount}, watch ${headline.watchCount}`,
@@ -105,15 +161,26 @@ function headlineText(ledger: Ledger, aircraft: StatementOf<'aircraft'> | undefi
       : [
           `  Without station x       ${mass(headline.withoutArmKg)}, left out of the CG: ${someOf(headline.withoutArm)}`,
         ]),
+    ...(headline.inDoubt.length === 0 ? [] : [`  Scale in doubt          ${someOf(headline.inDoubt)}`]),
+    ...(headline.groupsOver.length === 0 ? [] : [`  Groups over target      ${someOf(headline.groupsOver)}`]),
+    ...(headline.manySmallCount === 0
+      ? []
+      : [`  Many small ones         ${headline.manySmallCount} sums of parts that are each in line`]),
+    ...(std > 0 ? [`  ± is one standard uncertainty${assumedText(headline.assumedStdCount)}.`] : []),
     '  Planning figures, not approved data: no flight on them. The completed aircraft is weighed by local rules.',
   ];
   return `${lines.join('\n')}\n`;
 }
 
+function assumedText(count: number): string {
+  if (count === 0) return '';
+  return `; where an estimate states none (${count === 1 ? 'one part' : `${count} parts`}) it is taken for 3 %`;
+}
+
 function cgRangeText(targets: ReturnType<typeof headlineReport>['targets'], units: DisplayUnits): string {
   if (targets === undefined || targets.cgStanding === undefined) return '';
   const end = (stationM: number | undefined) => (stationM === undefined ? 'open' : showLength(stationM, units.length));
-  return `; ${targets.cgStanding} ${end(targets.cgForwardM)} to ${end(targets.cgAftM)} ${units.length}`;
+  return `; ${targets.cgStanding}${targets.cgIsNearEnd ? ', within one standard uncertainty of an end,' : ''} ${end(targets.cgForwardM)} to ${end(targets.cgAftM)} ${units.length}`;
 }
 
 function breakdownText(rows: readonly BreakdownReport[], key: BreakdownKey, units: DisplayUnits): string {
@@ -124,6 +191,7 @@ function breakdownText(rows: readonly BreakdownReport[], key: BreakdownKey, unit
     { heading: 'parts', align: 'right', cell: (row) => String(row.partCount) },
     { heading: `basic ${units.mass}`, align: 'right', cell: (row) => mass(row.basicKg) },
     { heading: `predicted ${units.mass}`, align: 'right', cell: (row) => mass(row.predictedKg) },
+    { heading: '±', align: 'right', cell: (row) => mass(row.predictedStdKg) },
     {
       heading: 'weighed %',
       align: 'right',
@@ -161,44 +229,9 @@ function partsText(rows: readonly PartReport[], units: DisplayUnits): string {
   ]);
 }
 
-function driftText(rows: readonly DriftReport[], units: DisplayUnits): string {
-  if (rows.length === 0) return 'No weighed part drifts.\n';
-  const signed = (massKg: number) => showMass(massKg, units.mass, { sign: true });
-  return tableText(rows, [
-    { heading: 'Drift', align: 'left', cell: (row) => row.flag },
-    { heading: 'part', align: 'left', cell: (row) => piecesText(row.number, row.pieces, row.quantity) },
-    { heading: 'name', align: 'left', cell: (row) => row.name },
-    { heading: 'weighed', align: 'left', cell: (row) => `${row.weighedOn} ${row.condition}` },
-    { heading: `expected ${units.mass}`, align: 'right', cell: (row) => showMass(row.expectedKg, units.mass) },
-    { heading: `net ${units.mass}`, align: 'right', cell: (row) => showMass(row.netKg, units.mass) },
-    { heading: 'difference', align: 'right', cell: (row) => signed(row.differenceKg) },
-    {
-      heading: '%',
-      align: 'right',
-      cell: (row) => (row.differenceFraction === undefined ? '' : showPercent(row.differenceFraction, { sign: true })),
-    },
-    { heading: 'limit', align: 'right', cell: (row) => showMass(row.limitKg, units.mass) },
-    { heading: 'margin', align: 'right', cell: (row) => signed(row.marginEffectKg) },
-    {
-      heading: 'CG x mm',
-      align: 'right',
-      cell: (row) => (row.cgEffectM === undefined ? '' : showFixed(row.cgEffectM * 1000, 2, { sign: true })),
-    },
-    { heading: 'cause', align: 'left', cell: (row) => row.cause ?? 'not stated' },
-  ]).concat(
-    rows.some((row) => row.flag.endsWith('light')) ? 'A light part can be a weak part: inspect before use.\n' : '',
-  );
-}
-
 function entriesText(rows: readonly EntryReport[], units: DisplayUnits): string {
   const signed = (massKg: number) => showMass(massKg, units.mass, { sign: true });
-  const effects = (row: EntryReport) =>
-    row.effects.map((effect) => {
-      const name = effect.isCorrection ? `${effect.cause} (corrected)` : effect.cause;
-      if (effect.massKg !== 0) return `${name} ${signed(effect.massKg)}`;
-      if (effect.marginKg !== 0) return `${name} ${signed(effect.marginKg)} margin`;
-      return `${name} ${showFixed(effect.momentXKgM / MASS_UNIT_KG[units.mass] / LENGTH_UNIT_M[units.length], 2, { sign: true })} ${units.mass} ${units.length}`;
-    });
+  const effects = (row: EntryReport) => row.effects.map((effect) => effectText(effect, units));
   return tableText(rows, [
     { heading: 'Entry', align: 'right', cell: (row) => String(row.seq) },
     { heading: 'day', align: 'left', cell: (row) => row.entry.happenedOn },
@@ -215,31 +248,6 @@ function entriesText(rows: readonly EntryReport[], units: DisplayUnits): string 
       heading: `margin ${units.mass}`,
       align: 'right',
       cell: (row) => (row.marginKg === undefined ? '' : signed(row.marginKg)),
-    },
-  ]);
-}
-
-function growthText(rows: readonly DayReport[], units: DisplayUnits): string {
-  const signed = (massKg: number | undefined) =>
-    massKg === undefined ? '' : showMass(massKg, units.mass, { sign: true });
-  return tableText(rows, [
-    { heading: 'Day', align: 'left', cell: (row) => row.day },
-    { heading: `basic ${units.mass}`, align: 'right', cell: (row) => showMass(row.basicKg, units.mass) },
-    { heading: `predicted ${units.mass}`, align: 'right', cell: (row) => showMass(row.predictedKg, units.mass) },
-    {
-      heading: `target ${units.mass}`,
-      align: 'right',
-      cell: (row) => (row.targetKg === undefined ? '' : showMass(row.targetKg, units.mass)),
-    },
-    { heading: `margin ${units.mass}`, align: 'right', cell: (row) => signed(row.marginKg) },
-    {
-      heading: 'change',
-      align: 'left',
-      cell: (row) =>
-        row.effects
-          .filter((effect) => effect.massKg !== 0)
-          .map((effect) => `${effect.cause} ${signed(effect.massKg)}`)
-          .join(', '),
     },
   ]);
 }

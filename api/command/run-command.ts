@@ -2,8 +2,10 @@
  * The command (rule C1): its verbs and options, and the one place where a refusal or a fault becomes an exit status.
  */
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
+import { z } from 'zod';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
-import { DRIFT_ORDERS } from '#shared/rollup/report.ts';
+import { SPLITS } from '#shared/contract/drift.ts';
+import { DRIFT_ORDERS } from '#shared/drift/report.ts';
 import { listCommand } from './aircraft-command.ts';
 import { demoCommand } from './demo-command.ts';
 import { importCommand } from './import-command.ts';
@@ -146,7 +148,23 @@ function withViews(command: Command): Command {
     .option('--show <views>', `what to print, separated by commas: ${VIEWS.join(', ')}`)
     .addOption(new Option('--order <by>', 'order of the drift list').choices(DRIFT_ORDERS).default('margin'))
     .option('--last <count>', 'print only the last entries', wholeNumber)
+    .addOption(new Option('--split-by <what>', 'by what differences are split (view split)').choices(SPLITS))
+    .addOption(afterEntry('--from-entry <entry>', 'view bridge: what came after that entry').conflicts(DAYS))
+    .addOption(afterEntry('--to-entry <entry>', 'view bridge: up to and with that entry').conflicts(DAYS))
+    .option('--from-day <day>', 'view bridge: what happened after that day', calendarDay)
+    .option('--to-day <day>', 'view bridge: up to and with that day', calendarDay)
     .option('--fail-on-drift', 'exit with 1 where a part drifts', false);
+}
+
+const DAYS = ['fromDay', 'toDay'];
+
+function afterEntry(flags: string, words: string): Option {
+  return new Option(flags, words).argParser(wholeNumber);
+}
+
+function calendarDay(text: string): string {
+  if (!z.iso.date().safeParse(text).success) throw new InvalidArgumentError('Write the day as 2026-05-31.');
+  return text;
 }
 
 function wholeNumber(text: string): number {

@@ -1,7 +1,10 @@
 /** `tarebook show`: the ledger, or a part of it, as it stands or as it was known at an entry. */
 import { headSeqOf, loadLedger } from '#db/record/load-ledger.ts';
+import type { SplitKey } from '#shared/contract/drift.ts';
+import type { DriftOrder } from '#shared/drift/report.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
-import { type DriftOrder, headlineReport } from '#shared/rollup/report.ts';
+import type { Period } from '#shared/rollup/bridge.ts';
+import { headlineReport } from '#shared/rollup/report.ts';
 import { VIEWS, type View, viewsData, viewsText } from './print.ts';
 import { Refused } from './refused.ts';
 import { EXIT, type Exit, type Surroundings } from './surroundings.ts';
@@ -13,6 +16,11 @@ export type ViewFlags = {
   readonly order: DriftOrder;
   readonly last?: number;
   readonly failOnDrift: boolean;
+  readonly splitBy?: SplitKey;
+  readonly fromEntry?: number;
+  readonly toEntry?: number;
+  readonly fromDay?: string;
+  readonly toDay?: string;
 };
 
 type Options = PlaceOptions & ViewFlags & { readonly aircraft?: string; readonly asKnownAt?: number };
@@ -53,13 +61,24 @@ export function printLedger(
   surroundings: Surroundings,
   extra: Readonly<Record<string, unknown>> = {},
 ): Exit {
-  const viewOptions = { order: options.order, last: options.last };
+  const viewOptions = {
+    order: options.order,
+    last: options.last,
+    splitBy: options.splitBy ?? 'process',
+    period: periodOf(options),
+  };
   surroundings.out.write(
     options.json
       ? `${JSON.stringify({ ...extra, ...viewsData(ledger, views, viewOptions) }, null, 2)}\n`
       : viewsText(ledger, views, viewOptions),
   );
   return options.failOnDrift && headlineReport(ledger).driftingCount > 0 ? EXIT.drift : EXIT.done;
+}
+
+/** Entries where an entry is named, else days: by the day things happened, with what is known today (rule L7). */
+function periodOf({ fromEntry, toEntry, fromDay, toDay }: ViewFlags): Period {
+  if (fromEntry !== undefined || toEntry !== undefined) return { axis: 'entry', from: fromEntry, to: toEntry };
+  return { axis: 'day', from: fromDay, to: toDay };
 }
 
 function isView(word: string): word is View {

@@ -2,13 +2,11 @@
 import { createRoute, z } from '@hono/zod-openapi';
 import { aircraftReport } from '#api/aircraft/aircraft-report.ts';
 import { shopDay } from '#api/command/surroundings.ts';
-import { aircraftAt, type DoorApp, type DoorContext, json, jsonBody, needs, personAt, REFUSED } from '#api/door.ts';
+import { aircraftAt, type DoorApp, json, jsonBody, needs, personAt, REFUSED } from '#api/door.ts';
 import { refusedInput } from '#api/problem/problem.ts';
 import { verifyChain } from '#db/ledger/verify.ts';
 import { inventedAircraft } from '#db/record/invented-aircraft.ts';
 import {
-  BreakdownListReport,
-  DriftListReport,
   EntriesReport,
   HistoryReport,
   LedgerReport,
@@ -17,29 +15,11 @@ import {
   VerifyReport,
 } from '#shared/contract/aircraft.ts';
 import { Entry } from '#shared/ledger/entry.ts';
-import type { Ledger } from '#shared/ledger/fold.ts';
-import {
-  breakdownReport,
-  DRIFT_ORDERS,
-  daysReport,
-  driftReport,
-  headlineReport,
-  partsReport,
-} from '#shared/rollup/report.ts';
+import { daysReport, headlineReport, partsReport } from '#shared/rollup/report.ts';
 import { draftOf } from './draft-entry.ts';
 import { entriesPage, entryReportAt } from './entries-page.ts';
+import { asKnownAt, known, params, read, seqOf, whole } from './read-ledger.ts';
 import { SentEntry } from './sent-entry.ts';
-
-const params = z.object({ aircraftId: z.string().openapi({ format: 'uuid' }) });
-/** Query fields are texts; only plain digits are a number here. */
-const whole = (least: number, most = 2_147_483_647) =>
-  z
-    .string()
-    .regex(/^\d{1,10}$/, 'must be a whole number')
-    .transform(Number)
-    .pipe(z.int().min(least).max(most));
-const asKnownAt = whole(1).optional().openapi({ type: 'integer', description: 'The ledger as known at that entry' });
-const known = z.strictObject({ asKnownAt });
 
 const headline = createRoute({
   method: 'get',
@@ -85,24 +65,6 @@ const parts = createRoute({
   ...needs('viewer'),
   request: { params, query: known },
   responses: { 200: json(PartsReport, 'The parts'), ...REFUSED },
-});
-
-const breakdown = createRoute({
-  method: 'get',
-  path: '/api/aircraft/{aircraftId}/breakdown/{key}',
-  summary: 'Basic and predicted mass by group, process or assembly',
-  ...needs('viewer'),
-  request: { params: params.extend({ key: z.enum(['group', 'process', 'assembly']) }), query: known },
-  responses: { 200: json(BreakdownListReport, 'The rows'), ...REFUSED },
-});
-
-const drift = createRoute({
-  method: 'get',
-  path: '/api/aircraft/{aircraftId}/drift',
-  summary: 'The pieces that are not in line, largest effect first',
-  ...needs('viewer'),
-  request: { params, query: z.strictObject({ asKnownAt, order: z.enum(DRIFT_ORDERS).optional() }) },
-  responses: { 200: json(DriftListReport, 'The findings'), ...REFUSED },
 });
 
 const record = createRoute({
@@ -159,24 +121,6 @@ export function ledgerDoors(app: DoorApp): void {
     return c.json(report, 200);
   });
 
-  app.openapi(breakdown, async (c) => {
-    const { key } = c.req.valid('param');
-    const report = await read(c, c.req.valid('query').asKnownAt, (ledger) => ({
-      seq: seqOf(ledger),
-      rows: [...breakdownReport(ledger, key)],
-    }));
-    return c.json(report, 200);
-  });
-
-  app.openapi(drift, async (c) => {
-    const { asKnownAt, order } = c.req.valid('query');
-    const report = await read(c, asKnownAt, (ledger) => ({
-      seq: seqOf(ledger),
-      findings: [...driftReport(ledger, order)],
-    }));
-    return c.json(report, 200);
-  });
-
   app.openapi(record, async (c) => {
     const { ledgers, now } = c.get('services');
     const sender = { aircraftId: aircraftAt(c).id, person: personAt(c), today: shopDay(now()) };
@@ -192,21 +136,4 @@ export function ledgerDoors(app: DoorApp): void {
   });
 
   app.openapi(verify, async (c) => c.json(await verifyChain(c.get('services').db, aircraftAt(c).id), 200));
-}
-
-export const aircraftParams = params;
-
-/** Reads the aircraft of the path, as it stands or as it was known at an entry. */
-export async function read<Report>(
-  c: DoorContext,
-  seq: number | undefined,
-  work: (ledger: Ledger) => Report,
-): Promise<Report> {
-  const answer = await c.get('services').ledgers.read(aircraftAt(c).id, seq, work);
-  if (!answer.ok) throw refusedInput([{ path: ['asKnownAt'], refusal: answer.refusal }]);
-  return answer.value;
-}
-
-function seqOf(ledger: Ledger): number {
-  return ledger.entries.at(-1)?.seq ?? 0;
 }

@@ -3,7 +3,7 @@ import { createRoute } from '@hono/zod-openapi';
 import { shopDay } from '#api/command/surroundings.ts';
 import { aircraftAt, type DoorApp, json, jsonBody, needs, personAt, REFUSED } from '#api/door.ts';
 import { inSentWords, readWords, type Sender } from '#api/ledger/draft-entry.ts';
-import { aircraftParams, read } from '#api/ledger/ledger-doors.ts';
+import { params, read } from '#api/ledger/read-ledger.ts';
 import type { Sent } from '#api/ledger/sent-bounds.ts';
 import { SentWeighing } from '#api/ledger/sent-entry.ts';
 import { refusedInput } from '#api/problem/problem.ts';
@@ -17,7 +17,7 @@ const preview = createRoute({
   path: '/api/aircraft/{aircraftId}/weighing-preview',
   summary: 'What a weighing would say and do, before it is saved',
   ...needs('crew'),
-  request: { params: aircraftParams, ...jsonBody(SentWeighing) },
+  request: { params, ...jsonBody(SentWeighing) },
   responses: { 200: json(PreviewReport, 'The judgement; nothing is recorded'), ...REFUSED },
 });
 

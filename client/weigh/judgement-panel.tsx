@@ -1,7 +1,8 @@
 /** The judgement of the reading, before it is saved: in line or not, by how much, and what it does to the aircraft. */
 import type { ReactNode } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
-import type { JudgementReport, PartReport, PreviewReport } from '#shared/contract/reports.ts';
+import type { JudgementReport } from '#shared/contract/drift.ts';
+import type { PartReport, PreviewReport } from '#shared/contract/reports.ts';
 import { isFlagged } from '#shared/drift/part-drift.ts';
 import { DriftCause } from '#shared/ledger/entry.ts';
 import { showFixed } from '#shared/quantity/show.ts';

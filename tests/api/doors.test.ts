@@ -17,7 +17,18 @@ describeOnBothEngines('every door', (engine) => {
     const lead = await shop().person('lead');
     const others = await aircraftIn(shop(), lead.cookie);
     const { cookie } = await shop().person('engineer', []);
-    for (const path of ['', '/entries', '/history', '/parts', '/breakdown/group', '/drift']) {
+    for (const path of [
+      '',
+      '/entries',
+      '/history',
+      '/parts',
+      '/breakdown/group',
+      '/drift',
+      '/split/lot',
+      '/pairs',
+      '/scales',
+      '/bridge',
+    ]) {
       const hidden = await problemOf(
         await shop().call('GET', `/api/aircraft/${others}${path}`, { cookie }),
         404,

@@ -29,6 +29,7 @@ export const Headline = z.object({
   basicKg: z.number(),
   allowanceKg: z.number(),
   predictedKg: z.number(),
+  predictedStdKg: z.number(),
   weighedKg: z.number(),
   weighedShare: z.number().optional(),
   installedKg: z.number(),
@@ -106,6 +107,53 @@ const Effect = z.object({
   marginKg: z.number(),
 });
 
+const Findings = z.object({
+  parts: z.array(Drift),
+  groups: z.array(z.object({ group: z.string(), predictedKg: z.number(), targetKg: z.number(), marginKg: z.number() })),
+  cg: z.object({ level: z.enum(['watch', 'drifting']), xM: z.number(), xStdM: z.number().optional() }).optional(),
+  assemblies: z.array(
+    z.object({
+      number: z.string(),
+      weighingSeq: z.int(),
+      projectedKg: z.number(),
+      partsKg: z.number(),
+      residualKg: z.number(),
+      residualMomentXKgM: z.number(),
+      flag: z.string(),
+    }),
+  ),
+  manySmall: z.array(
+    z.object({ by: z.string(), name: z.string(), partCount: z.int(), sumKg: z.number(), sdKg: z.number() }),
+  ),
+});
+
+const Split = z.object({
+  name: z.string(),
+  pieceCount: z.int(),
+  sumKg: z.number(),
+  meanFraction: z.number().optional(),
+  sdFraction: z.number().optional(),
+});
+
+const Pair = z.object({
+  process: z.string(),
+  what: z.enum(['flash', 'later']),
+  pairCount: z.int(),
+  meanFraction: z.number(),
+  estimatedFraction: z.number(),
+  offers: z.array(z.object({ number: z.string(), estimatedKg: z.number(), offeredKg: z.number() })),
+});
+
+const Scale = z.object({
+  scale: z.string(),
+  gainStd: z.number(),
+  weighingCount: z.int(),
+  marked: z.array(z.object({ seq: z.int() })),
+});
+
+const BridgeEnd = z.object({ at: z.string(), predictedKg: z.number(), cgXM: z.number().optional() });
+const Bridge = z.object({ axis: z.enum(['entry', 'day']), from: BridgeEnd, to: BridgeEnd, effects: z.array(Effect) });
+
 const Entry = z.object({
   seq: z.int(),
   recordedAt: z.iso.datetime(),
@@ -157,7 +205,11 @@ export const Report = z.object({
   processes: z.array(Breakdown).optional(),
   assemblies: z.array(Breakdown).optional(),
   parts: z.array(Part).optional(),
-  drift: z.array(Drift).optional(),
+  drift: Findings.optional(),
+  split: z.array(Split).optional(),
+  pairs: z.array(Pair).optional(),
+  scales: z.array(Scale).optional(),
+  bridge: Bridge.optional(),
   entries: z.array(Entry).optional(),
   growth: z.array(Day).optional(),
 });

@@ -8,18 +8,20 @@ import {
   EntriesReport,
   HistoryReport,
   LedgerReport,
+  PairListReport,
   PartsReport,
+  ScaleListReport,
+  SplitListReport,
   VerifyReport,
 } from '#shared/contract/aircraft.ts';
+import { SPLITS } from '#shared/contract/drift.ts';
+import { BridgeReport } from '#shared/contract/reports.ts';
+import { findingsReport, splitReport } from '#shared/drift/report.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
-import {
-  breakdownReport,
-  daysReport,
-  driftReport,
-  entriesReport,
-  headlineReport,
-  partsReport,
-} from '#shared/rollup/report.ts';
+import { bridgeReport } from '#shared/rollup/bridge.ts';
+import { breakdownReport, daysReport, entriesReport, headlineReport, partsReport } from '#shared/rollup/report.ts';
+import { pairReport } from '#shared/weighing/pairs.ts';
+import { scaleReport } from '#shared/weighing/scale-report.ts';
 import { aircraftIn, newId, partsIn, pointersOf, problemOf, record, shopOn } from '#tests/api/door-shop.ts';
 import { describeOnBothEngines } from '#tests/support/engines.ts';
 
@@ -57,9 +59,36 @@ describeOnBothEngines('reading', (engine) => {
         const report = DriftListReport.parse(
           await (await get(`/drift${at === '' ? '?' : `${at}&`}order=${order}`)).json(),
         );
-        expect(report).toEqual({ seq: last, findings: plain(driftReport(ledger, order)) });
+        expect(report).toEqual({ seq: last, findings: plain(findingsReport(ledger, order)) });
       }
     }
+  });
+
+  it('[W10] splits, pairs and scales are those of the pure rules', async () => {
+    const ledger = await ledgerAt();
+    const seq = ledger.entries.length;
+    for (const key of SPLITS) {
+      const report = SplitListReport.parse(await (await get(`/split/${key}`)).json());
+      expect(report).toEqual({ seq, rows: plain(splitReport(ledger, key)) });
+    }
+    expect(PairListReport.parse(await (await get('/pairs')).json())).toEqual({ seq, rows: plain(pairReport(ledger)) });
+    const scales = ScaleListReport.parse(await (await get('/scales')).json());
+    expect(scales).toEqual({ seq, scales: plain(scaleReport(ledger)) });
+    await problemOf(await get('/split/colour'), 400, 'input-refused');
+  });
+
+  it('[L6] a bridge between entries or between days is that of the pure rules; both together are refused', async () => {
+    const ledger = await ledgerAt();
+    const seq = ledger.entries.length;
+    const bridge = async (query: string) => BridgeReport.parse(await (await get(`/bridge${query}`)).json());
+    expect(await bridge('')).toEqual(plain(bridgeReport(ledger, { axis: 'day' })));
+    const entries = bridgeReport(ledger, { axis: 'entry', from: 200, to: 350 });
+    expect(await bridge('?fromEntry=200&toEntry=350')).toEqual(plain(entries));
+    const days = bridgeReport(ledger, { axis: 'day', from: '2026-01-01', to: '2026-06-30' });
+    expect(await bridge('?fromDay=2026-01-01&toDay=2026-06-30')).toEqual(plain(days));
+    expect(await (await get('/bridge')).json()).toMatchObject({ seq });
+    await problemOf(await get('/bridge?fromEntry=2&toDay=2026-06-30'), 400, 'input-refused');
+    await problemOf(await get('/bridge?fromDay=30.6.2026'), 400, 'input-refused');
   });
 
   it('[L7] the pages of entries, put together, are all of them, newest first', async () => {

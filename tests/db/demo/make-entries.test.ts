@@ -1,10 +1,11 @@
 /** The story of the demonstration aircraft: repeatable, admitted, and with everything in it that there is to look at (G1). */
 import { describe, expect, it } from 'vitest';
+import { driftReport } from '#shared/drift/report.ts';
 import { objectionsTo } from '#shared/ledger/admit.ts';
 import { Entry, Process } from '#shared/ledger/entry.ts';
 import { applyEntry, openLedger } from '#shared/ledger/fold.ts';
 import { toKg } from '#shared/quantity/exact.ts';
-import { driftReport, headlineReport } from '#shared/rollup/report.ts';
+import { headlineReport } from '#shared/rollup/report.ts';
 import { firstSignal, releasesOf } from './process-chart.ts';
 import { daysBetween, entriesOn, ledgerOf, TODAY } from './story.ts';
 

@@ -1,24 +1,18 @@
 /** The reports that programs read (rules R1, R3, D1, D2, L6, L7): the rules' own figures, parsed by the schemas of the wire. */
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
+import { DriftReport } from '#shared/contract/drift.ts';
 import {
   BreakdownReport,
   DayReport,
-  DriftReport,
   EntryReport,
   HeadlineReport,
   PartReport,
   PreviewReport,
 } from '#shared/contract/reports.ts';
 import { partLimitOf, SHOP_PART_LIMIT } from '#shared/drift/part-drift.ts';
-import {
-  breakdownReport,
-  daysReport,
-  driftReport,
-  entriesReport,
-  headlineReport,
-  partsReport,
-} from '#shared/rollup/report.ts';
+import { driftReport } from '#shared/drift/report.ts';
+import { breakdownReport, daysReport, entriesReport, headlineReport, partsReport } from '#shared/rollup/report.ts';
 import { previewWeighing } from '#shared/weighing/preview.ts';
 import { Chain, datumOf, estimateOf, ON, partOf, targetsOf, weighingOf } from '../ledger/make-entries.ts';
 

@@ -1,0 +1,146 @@
+/** The doors to what can be read out of one aircraft's ledger beside its entries: sums by group, what drifts, scales, bridges. */
+import { createRoute, z } from '@hono/zod-openapi';
+import { type DoorApp, json, needs, REFUSED } from '#api/door.ts';
+import {
+  BreakdownListReport,
+  DriftListReport,
+  PairListReport,
+  ScaleListReport,
+  SplitListReport,
+} from '#shared/contract/aircraft.ts';
+import { SplitKey } from '#shared/contract/drift.ts';
+import { BridgeReport } from '#shared/contract/reports.ts';
+import { DRIFT_ORDERS, findingsReport, splitReport } from '#shared/drift/report.ts';
+import { bridgeReport, type Period } from '#shared/rollup/bridge.ts';
+import { breakdownReport } from '#shared/rollup/report.ts';
+import { pairReport } from '#shared/weighing/pairs.ts';
+import { scaleReport } from '#shared/weighing/scale-report.ts';
+import { asKnownAt, known, params, read, seqOf, whole } from './read-ledger.ts';
+
+const breakdown = createRoute({
+  method: 'get',
+  path: '/api/aircraft/{aircraftId}/breakdown/{key}',
+  summary: 'Basic and predicted mass by group, process or assembly',
+  ...needs('viewer'),
+  request: { params: params.extend({ key: z.enum(['group', 'process', 'assembly']) }), query: known },
+  responses: { 200: json(BreakdownListReport, 'The rows'), ...REFUSED },
+});
+
+const drift = createRoute({
+  method: 'get',
+  path: '/api/aircraft/{aircraftId}/drift',
+  summary: 'The pieces that are not in line, largest effect first',
+  ...needs('viewer'),
+  request: { params, query: z.strictObject({ asKnownAt, order: z.enum(DRIFT_ORDERS).optional() }) },
+  responses: { 200: json(DriftListReport, 'The findings'), ...REFUSED },
+});
+
+const split = createRoute({
+  method: 'get',
+  path: '/api/aircraft/{aircraftId}/split/{key}',
+  summary: 'Differences of the weighed pieces, split by what they had in common',
+  ...needs('viewer'),
+  request: { params: params.extend({ key: SplitKey }), query: known },
+  responses: { 200: json(SplitListReport, 'The rows'), ...REFUSED },
+});
+
+const pairs = createRoute({
+  method: 'get',
+  path: '/api/aircraft/{aircraftId}/pairs',
+  summary: 'What pieces weighed twice taught of flash and of what goes on later, by process',
+  ...needs('viewer'),
+  request: { params, query: known },
+  responses: { 200: json(PairListReport, 'The lessons'), ...REFUSED },
+});
+
+const scales = createRoute({
+  method: 'get',
+  path: '/api/aircraft/{aircraftId}/scales',
+  summary: 'The scales, their calibration and check weights, and the weighings in doubt',
+  ...needs('viewer'),
+  request: { params, query: known },
+  responses: { 200: json(ScaleListReport, 'The scales'), ...REFUSED },
+});
+
+const day = z.iso.date().optional();
+const bridge = createRoute({
+  method: 'get',
+  path: '/api/aircraft/{aircraftId}/bridge',
+  summary: 'From one moment to another by cause: between two entries as recorded, or between two days as they happened',
+  ...needs('viewer'),
+  request: {
+    params,
+    query: z
+      .strictObject({
+        asKnownAt,
+        fromEntry: whole(0).optional().openapi({ type: 'integer' }),
+        toEntry: whole(1).optional().openapi({ type: 'integer' }),
+        fromDay: day,
+        toDay: day,
+      })
+      .refine(
+        ({ fromEntry, toEntry, fromDay, toDay }) =>
+          (fromEntry ?? toEntry) === undefined || (fromDay ?? toDay) === undefined,
+        {
+          message: 'give entries or days, not both',
+          path: ['fromDay'],
+        },
+      ),
+  },
+  responses: { 200: json(BridgeReport.extend({ seq: z.int() }), 'The bridge'), ...REFUSED },
+});
+
+export function reportDoors(app: DoorApp): void {
+  app.openapi(breakdown, async (c) => {
+    const { key } = c.req.valid('param');
+    const report = await read(c, c.req.valid('query').asKnownAt, (ledger) => ({
+      seq: seqOf(ledger),
+      rows: [...breakdownReport(ledger, key)],
+    }));
+    return c.json(report, 200);
+  });
+
+  app.openapi(drift, async (c) => {
+    const { asKnownAt, order } = c.req.valid('query');
+    const report = await read(c, asKnownAt, (ledger) => ({
+      seq: seqOf(ledger),
+      findings: findingsReport(ledger, order),
+    }));
+    return c.json(report, 200);
+  });
+
+  app.openapi(split, async (c) => {
+    const { key } = c.req.valid('param');
+    const report = await read(c, c.req.valid('query').asKnownAt, (ledger) => ({
+      seq: seqOf(ledger),
+      rows: [...splitReport(ledger, key)],
+    }));
+    return c.json(report, 200);
+  });
+
+  app.openapi(pairs, async (c) => {
+    const report = await read(c, c.req.valid('query').asKnownAt, (ledger) => ({
+      seq: seqOf(ledger),
+      rows: [...pairReport(ledger)],
+    }));
+    return c.json(report, 200);
+  });
+
+  app.openapi(scales, async (c) => {
+    const report = await read(c, c.req.valid('query').asKnownAt, (ledger) => ({
+      seq: seqOf(ledger),
+      scales: [...scaleReport(ledger)],
+    }));
+    return c.json(report, 200);
+  });
+
+  app.openapi(bridge, async (c) => {
+    const { asKnownAt, fromEntry, toEntry, fromDay, toDay } = c.req.valid('query');
+    const period: Period =
+      fromEntry !== undefined || toEntry !== undefined
+        ? { axis: 'entry', from: fromEntry, to: toEntry }
+        : { axis: 'day', from: fromDay, to: toDay };
+    const report = await read(c, asKnownAt, (ledger) => ({ seq: seqOf(ledger), ...bridgeReport(ledger, period) }));
+    return c.json(report, 200);
+  });
+}
