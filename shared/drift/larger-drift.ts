@@ -3,6 +3,7 @@
  * their parts, and parts that are each in line and add up. Reads the ledger and changes nothing.
  */
 import type { AssemblyDriftReport, CgDriftReport, GroupDriftReport, ManySmallReport } from '#shared/contract/drift.ts';
+import { countedBook } from '#shared/ledger/assemblies.ts';
 import { type Ledger, predictedOf, presentParts } from '#shared/ledger/fold.ts';
 import { type Tally, toKg, toKgM } from '#shared/quantity/exact.ts';
 import { breakdownOf } from '#shared/rollup/breakdown.ts';
@@ -45,11 +46,11 @@ export function assemblyDrifts(ledger: Ledger): readonly AssemblyDriftReport[] {
   const scales = scalesOf(ledger);
   const predicted = predictedOf(ledger);
   return presentParts(ledger).flatMap((part): AssemblyDriftReport[] => {
-    const book = ledger.books.assemblies.books.get(part.partId);
+    const book = countedBook(ledger.books.assemblies, part.partId);
     if (book === undefined) return [];
-    const { standing, sum, residual, projectedNg } = book;
+    const { standing, residual, projectedNg } = book;
     const { statement } = standing;
-    const residualKg = toKg(residual.basic.massNg);
+    const residualKg = toKg(residual.massNg);
     const netStdKg = pieceNetStdKg({ ...statement, pieces: [1] }, gainStdAt(scales, statement.scale, standing));
     return [
       {
@@ -62,11 +63,11 @@ export function assemblyDrifts(ledger: Ledger): readonly AssemblyDriftReport[] {
         partCount: statement.members.length,
         ...judge({ expectedKg: statement.netKg - residualKg, netKg: statement.netKg, netStdKg, limit }),
         projectedKg: toKg(projectedNg),
-        partsKg: toKg(sum.inIt.massNg),
+        partsKg: toKg(projectedNg) - residualKg,
         residualKg,
-        residualMomentXKgM: toKgM(residual.basic.x.momentNgNm) - toKg(residual.basic.x.placedNg) * datumM(ledger),
+        residualMomentXKgM: toKgM(residual.x.momentNgNm) - toKg(residual.x.placedNg) * datumM(ledger),
         marginEffectKg: residualKg === 0 ? 0 : -residualKg,
-        cgEffectM: pairEffectM(residual.basic, predicted, datumM(ledger)),
+        cgEffectM: pairEffectM(residual, predicted, datumM(ledger)),
       },
     ];
   });

@@ -201,16 +201,8 @@ function reckon(books: Books, stateOf: StateOf, changed: ReadonlySet<AssemblyBoo
   const visit = (book: AssemblyBook): void => {
     if (reached.has(book) || !changed.has(book) || !isOpen(books, book)) return;
     reached.add(book);
-    let inIt = EMPTY_TALLY;
-    let toCome = EMPTY_TALLY;
-    for (const share of book.shares.values()) {
-      inIt = addTally(inIt, share.inIt);
-      toCome = addTally(toCome, share.toCome);
-    }
-    for (const inner of innerOf(books, book)) {
-      visit(inner);
-      inIt = addTally(inIt, inner.residual);
-    }
+    for (const inner of innerOf(books, book)) visit(inner);
+    const { inIt, toCome } = sumsOf(books, book);
     const before = book.residual;
     book.projectedNg = (shownNg(book.standing, stateOf(book.partId)) + toCome.massNg) as MassNg;
     book.residual = pairOf(book, inIt, toCome);
@@ -218,6 +210,21 @@ function reckon(books: Books, stateOf: StateOf, changed: ReadonlySet<AssemblyBoo
   };
   for (const book of changed) visit(book);
   return change;
+}
+
+/** What the parts in an assembly count for, residuals of weighed ones in it with them, and what was still to come on all of it. */
+export function sumsOf(
+  books: Assemblies['books'],
+  book: AssemblyBook,
+): { readonly inIt: Tally; readonly toCome: Tally } {
+  let inIt = EMPTY_TALLY;
+  let toCome = EMPTY_TALLY;
+  for (const share of book.shares.values()) {
+    inIt = addTally(inIt, share.inIt);
+    toCome = addTally(toCome, share.toCome);
+  }
+  for (const inner of innerOf(books, book)) inIt = addTally(inIt, inner.residual);
+  return { inIt, toCome };
 }
 
 /**

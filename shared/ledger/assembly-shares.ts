@@ -45,6 +45,16 @@ export function shareOf(state: PartState | undefined, named: Named | undefined, 
   };
 }
 
+/** The articles of a part on the scale: the weighing that counts of each, and the latest condition it had been weighed in by then. */
+export function articlesOn(state: PartState, named: Named | undefined, standing: AsAssembly) {
+  const naming = named?.get(standing.seq);
+  if (named === undefined || naming === undefined) return [];
+  return articlesIn(state, naming).map(({ piece, at, lives }) => ({
+    weighing: lives[at]?.governing,
+    byThen: conditionsOf(piece, at, lives, named, standing).byThen,
+  }));
+}
+
 /**
  * The pieces a part has now that are in an assembly whose weighing counts, each with the weighings it is in. A piece is in several where
  * assemblies are nested, and where it went from one to another.

@@ -14,6 +14,7 @@ import type {
 import { groupDrifts, manySmall } from '#shared/drift/larger-drift.ts';
 import { allPartDrifts, isFlagged, levelOf, type PartDrift } from '#shared/drift/part-drift.ts';
 import { worstFlags } from '#shared/drift/report.ts';
+import { countedBook } from '#shared/ledger/assemblies.ts';
 import type { Effect } from '#shared/ledger/cause.ts';
 import type { Entry, PartId, StatementOf } from '#shared/ledger/entry.ts';
 import { inForce, type Ledger, presentParts, residualOf } from '#shared/ledger/fold.ts';
@@ -148,7 +149,7 @@ export function partsReport(ledger: Ledger): readonly PartReport[] {
 }
 
 function asAssemblyOf(ledger: Ledger, partId: PartId): PartReport['asAssembly'] {
-  const book = ledger.books.assemblies.books.get(partId);
+  const book = countedBook(ledger.books.assemblies, partId);
   if (book === undefined) return undefined;
   const { standing, projectedNg, residual } = book;
   return {
@@ -156,7 +157,7 @@ function asAssemblyOf(ledger: Ledger, partId: PartId): PartReport['asAssembly'] 
     weighedOn: standing.happenedOn,
     condition: standing.statement.condition,
     projectedKg: toKg(projectedNg),
-    residualKg: toKg(residual.basic.massNg),
+    residualKg: toKg(residual.massNg),
   };
 }
 
