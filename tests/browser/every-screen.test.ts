@@ -209,6 +209,16 @@ describe('every screen', () => {
     await page.getByRole('button', { name: 'Try again' }).click();
     await page.getByRole('heading', { name: 'No parts yet' }).waitFor();
     expect(await page.getByRole('alert').count()).toBe(0);
+
+    // A page that was open while the server was given a new version asks for files that are no more.
+    page = await newPage();
+    await page.route('**/assets/ledger-screen*', (route) => route.fulfill({ status: 404 }));
+    await signIn(page, server.address);
+    await page.getByText('This page could not be shown').waitFor();
+    await expectOpen('a screen that is no more');
+    await page.unrouteAll();
+    await page.getByRole('button', { name: 'Reload' }).click();
+    await page.getByRole('heading', { name: 'No parts yet' }).waitFor();
   });
 
   async function newPage(): Promise<Page> {
