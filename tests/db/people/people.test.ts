@@ -130,6 +130,28 @@ describeOnBothEngines('people', (engine) => {
   });
 
   if (engine.kind === 'postgres') {
+    it('[N12] a lead who would leave while another one is leaving waits, and then is the last and stays', async () => {
+      const [one, other] = [
+        await makePerson(engine.db(), given(`Lead ${randomUUID()}`)),
+        await makePerson(engine.db(), given(`Lead ${randomUUID()}`)),
+      ];
+      if (!one.ok || !other.ok) throw new Error('two leads are here');
+      const both = [one.person.id, other.person.id];
+      for (const { id, role } of await listPeople(engine.db()))
+        if (role === 'lead' && !both.includes(id)) await changePerson(engine.db(), id, { role: 'viewer' });
+      const leaving = await engine
+        .db()
+        .transaction()
+        .execute(async (tx) => {
+          await tx.updateTable('person').set({ role: 'crew' }).where('id', '=', other.person.id).execute();
+          const attempt = changePerson(engine.db(), one.person.id, { role: 'crew' });
+          // Time enough to count two leads, were they not locked.
+          await sleep(300);
+          return { attempt };
+        });
+      expect(await leaving.attempt).toEqual({ ok: false, refusal: 'last-lead' });
+    });
+
     it('[N2] a session that starts while the password is being changed waits, and then does not start', async () => {
       const made = await makePerson(engine.db(), { ...given(`Ann ${randomUUID()}`), role: 'crew' });
       if (!made.ok) throw new Error(made.refusal);
