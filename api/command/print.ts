@@ -103,7 +103,7 @@ export function viewsText(ledger: Ledger, views: readonly View[], options: ViewO
       case 'headline':
         return headlineText(ledger, aircraft, units);
       case 'parts':
-        return partsText(partsReport(ledger), units);
+        return partsText(ledger, units);
       case 'drift':
         return findingsText(findingsReport(ledger, options.order), units);
       case 'split':
@@ -212,21 +212,28 @@ function breakdownText(rows: readonly BreakdownReport[], key: BreakdownKey, unit
   return tableText(rows, columns);
 }
 
-function partsText(rows: readonly PartReport[], units: DisplayUnits): string {
+function partsText(ledger: Ledger, units: DisplayUnits): string {
   const mass = (massKg: number | undefined) => (massKg === undefined ? '' : showMass(massKg, units.mass));
   const length = (lengthM: number | undefined) => (lengthM === undefined ? '' : showLength(lengthM, units.length));
-  return tableText(rows, [
+  return tableText(partsReport(ledger), [
     { heading: 'Part', align: 'left', cell: (row) => row.number },
     { heading: 'name', align: 'left', cell: (row) => row.name },
     { heading: 'group', align: 'left', cell: (row) => row.group },
     { heading: 'assembly', align: 'left', cell: (row) => row.assembly ?? '' },
-    { heading: 'weighed', align: 'right', cell: (row) => `${row.weighed.length} of ${row.quantity}` },
+    { heading: 'weighed', align: 'right', cell: (row) => weighedText(row, ledger) },
     { heading: `estimate ${units.mass}`, align: 'right', cell: (row) => mass(row.estimateKg) },
     { heading: `basic ${units.mass}`, align: 'right', cell: (row) => mass(row.basicKg) },
     { heading: `predicted ${units.mass}`, align: 'right', cell: (row) => mass(row.predictedKg) },
     { heading: `x ${units.length}`, align: 'right', cell: (row) => length(row.xM) },
     { heading: 'flag', align: 'left', cell: (row) => row.flag ?? '' },
   ]);
+}
+
+/** An assembly is weighed as a whole or not at all; it need not have a piece of its own. */
+function weighedText({ partId, weighed, quantity }: PartReport, { books }: Ledger): string {
+  if (books.byPart.get(partId)?.state.assemblyByLife.at(-1) !== undefined) return 'as a whole';
+  const isAssembly = (books.byParent.get(partId)?.size ?? 0) > 0;
+  return isAssembly && weighed.length === 0 ? 'not as a whole' : `${weighed.length} of ${quantity}`;
 }
 
 function entriesText(rows: readonly EntryReport[], units: DisplayUnits): string {
@@ -236,7 +243,7 @@ function entriesText(rows: readonly EntryReport[], units: DisplayUnits): string 
     { heading: 'Entry', align: 'right', cell: (row) => String(row.seq) },
     { heading: 'day', align: 'left', cell: (row) => row.entry.happenedOn },
     { heading: 'by', align: 'left', cell: (row) => row.entry.by },
-    { heading: 'what', align: 'left', cell: (row) => describeEntry(row, units) },
+    { heading: 'what', align: 'left', cell: (row) => entryText(row, units) },
     { heading: `effect ${units.mass}`, align: 'left', cell: (row) => effects(row).join(', ') },
     { heading: `predicted ${units.mass}`, align: 'right', cell: (row) => showMass(row.predictedKg, units.mass) },
     {
@@ -250,6 +257,12 @@ function entriesText(rows: readonly EntryReport[], units: DisplayUnits): string 
       cell: (row) => (row.marginKg === undefined ? '' : signed(row.marginKg)),
     },
   ]);
+}
+
+/** In one line, with the remark of whoever recorded it; remarks and findings may have been typed in several. */
+function entryText(row: EntryReport, units: DisplayUnits): string {
+  const { remark } = row.entry;
+  return `${describeEntry(row, units)}${remark === undefined ? '' : `; remark: ${remark}`}`.replace(/\s+/g, ' ');
 }
 
 function someOf(names: readonly string[]): string {

@@ -54,6 +54,7 @@ function programOf(surroundings: Surroundings, answer: (exit: Exit) => void): Co
   program
     .description('Airframe weight-and-balance build ledger: parts and weighings in, running empty weight and CG out.')
     .exitOverride()
+    .configureHelp({ optionDescription: describeOption })
     .configureOutput({
       writeOut: (text) => void surroundings.out.write(text),
       writeErr: (text) => void surroundings.err.write(text),
@@ -77,6 +78,13 @@ function programOf(surroundings: Surroundings, answer: (exit: Exit) => void): Co
     .option('--json', 'print JSON', false)
     .action(async (options) => answer(await demoCommand(options, surroundings)));
   return program;
+}
+
+/** A flag is off and a list is empty unless it is given, which goes without saying; the default among choices does not. */
+function describeOption({ description, argChoices, defaultValue }: Option): string {
+  return argChoices === undefined
+    ? description
+    : `${description}: ${argChoices.join(' or ')} (default: ${String(defaultValue)})`;
 }
 
 type Verb = (command: Command, surroundings: Surroundings, answer: (exit: Exit) => void) => void;

@@ -3,7 +3,9 @@
 import type { EntryReport } from '#shared/contract/reports.ts';
 import type { Statement, StatementOf } from '#shared/ledger/entry.ts';
 import { type DisplayUnits, showLength, showMass, showPercent } from '#shared/quantity/show.ts';
+import { SCALE_FIELDS } from '#shared/weighing/scale-from-words.ts';
 import { passesCheck } from '#shared/weighing/scales.ts';
+import { ARM_FIELDS } from '#shared/words/arm-from-words.ts';
 
 export function describeEntry(row: EntryReport, units: DisplayUnits): string {
   const { entry } = row;
@@ -29,9 +31,9 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
     case 'weighing':
       return `weighing: ${piecesText(part.number, statement.pieces, part.quantity)} ${statement.condition}, ${onScaleText(statement, units)}${statement.cause === undefined ? '' : `, ${statement.cause}`}`;
     case 'assembly weighing':
-      return `assembly weighing: ${part.number} with ${statement.members.length === 1 ? 'one part' : `${statement.members.length} parts`} in it, ${statement.condition}, ${onScaleText(statement, units)}${typedText(statement.typed, ', CG at ')}`;
+      return `assembly weighing: ${part.number} with ${statement.members.length === 1 ? 'one part' : `${statement.members.length} parts`} in it, ${statement.condition}, ${onScaleText(statement, units)}${typedText(statement.typed, STATION_FIELDS, ', CG at ')}`;
     case 'arm measured':
-      return `arm measured: ${part.number}${typedText(statement.typed, ' ')}${statement.supports === undefined ? '' : ` = ${showLength(statement.xM ?? 0, units.length)} ${units.length} by two supports`}`;
+      return `arm measured: ${part.number}${typedText(statement.typed, ARM_FIELDS, ' ')}${statement.supports === undefined ? '' : ` = ${showLength(statement.xM ?? 0, units.length)} ${units.length} by two supports`}`;
     case 'piece withdrawn':
       return `piece withdrawn: ${piecesText(part.number, statement.pieces, part.quantity)}; ${statement.reason}`;
     case 'piece installed':
@@ -39,9 +41,9 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
     case 'disposition':
       return `${statement.decision}: ${piecesText(part.number, statement.pieces, part.quantity)}${statement.inspection === undefined ? '' : `; inspected: ${statement.inspection}`}`;
     case 'scale':
-      return `scale ${statement.scale}${typedText(statement.typed, ': ')}`;
+      return `scale ${statement.scale}${typedText(scaleWords(statement), SCALE_FIELDS, ': ')}`;
     case 'check weight':
-      return `check weight on ${statement.scale}: ${statement.typed['reference'] ?? ''} shown as ${statement.typed['shown'] ?? ''}, ${passesCheck(statement) ? 'passed' : 'failed'}`;
+      return `check weight on ${statement.scale}: ${statement.typed['reference'] ?? ''} shown as ${statement.typed['shown'] ?? ''}, ${passesCheck(statement) ? 'passed' : 'failed'} (limit ${statement.typed['limit'] ?? `${showMass(statement.limitKg, units.mass)} ${units.mass}`})`;
     case 'datum moved':
       return `datum moved by ${showLength(statement.shiftM, units.length, { sign: true })} ${units.length}: ${statement.datum}; ${statement.reason}`;
     case 'targets':
@@ -62,8 +64,24 @@ function onScaleText(
   return `${typed.join(' / ')} = ${showMass(netKg, units.mass)} ${units.mass}`;
 }
 
-function typedText(typed: Readonly<Record<string, string>>, before: string): string {
-  const words = Object.entries(typed).map(([field, text]) => `${field} ${text}`);
+const STATION_FIELDS = ['x', 'y', 'z', 'arm uncertainty'];
+
+/** The days of a calibration are no quantities and stand beside what was typed. */
+function scaleWords({
+  typed,
+  calibratedOn,
+  dueOn,
+}: StatementOf<'scale'>): Readonly<Record<string, string | undefined>> {
+  return { ...typed, calibrated: calibratedOn, 'calibration due': dueOn };
+}
+
+/** What was typed in the order in which a person would say it; the ledger keeps it by the alphabet. */
+function typedText(
+  typed: Readonly<Record<string, string | undefined>>,
+  fields: readonly string[],
+  before: string,
+): string {
+  const words = fields.flatMap((field) => (typed[field] === undefined ? [] : [`${field} ${typed[field]}`]));
   return words.length === 0 ? '' : `${before}${words.join(', ')}`;
 }
 

@@ -116,6 +116,9 @@ export function partsReport(ledger: Ledger): readonly PartReport[] {
   return parts.map((part) => {
     const { definition, estimate, armsNm } = part;
     const lastWeighing = part.weighings.at(-1)?.standing;
+    // What the scale found in an assembly beyond its parts stands where the assembly stands, so that the rows add up (rule R3).
+    const residual = residualOf(ledger, part.partId);
+    const basicNg = part.basic.massNg + residual.basic.massNg;
     return {
       partId: part.partId,
       number: definition.number,
@@ -133,10 +136,8 @@ export function partsReport(ledger: Ledger): readonly PartReport[] {
       growth: estimate?.statement.growth,
       flashKg: estimate?.statement.flashKg,
       laterKg: estimate?.statement.laterKg,
-      basicKg: toKg(part.basic.massNg),
-      predictedKg: toKg(
-        (part.basic.massNg + part.allowance.massNg + residualOf(ledger, part.partId).allowance.massNg) as MassNg,
-      ),
+      basicKg: toKg(basicNg as MassNg),
+      predictedKg: toKg((basicNg + part.allowance.massNg + residual.allowance.massNg) as MassNg),
       xM: armsNm.x === undefined ? undefined : toM((armsNm.x - ledger.datumNm) as LengthNm),
       yM: armsNm.y === undefined ? undefined : toM(armsNm.y),
       zM: armsNm.z === undefined ? undefined : toM(armsNm.z),
