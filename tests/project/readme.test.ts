@@ -7,6 +7,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { runCommand } from '#api/command/run-command.ts';
+import { PARTS_COLUMNS } from '#shared/table/parts-file.ts';
+import { WEIGHINGS_COLUMNS } from '#shared/table/weighings-file.ts';
+import { CORRECTION_FIELDS, FIELDS } from '#shared/words/fields.ts';
 
 const readme = await readFile('README.md', 'utf8');
 const folder = await mkdtemp(join(tmpdir(), 'tarebook-readme-'));
@@ -30,12 +33,44 @@ describe('README.md', () => {
     expect(recorded.out).toContain('correction of 25');
   });
 
+  it('[C1] it lists every kind of entry with every field that is read, and no other', () => {
+    const told = tableBelow('holds this list against the fields that are read -->').map(([kind, fields]) => [
+      kind,
+      fields.replace('; or by two supports: ', ', ').split(', ').sort(),
+    ]);
+    const read = [...Object.entries(FIELDS), ['correction', CORRECTION_FIELDS] as const];
+    expect(Object.fromEntries(told)).toEqual(
+      Object.fromEntries(read.map(([kind, fields]) => [kind, [...fields].sort()])),
+    );
+  });
+
+  it('[I1] it lists every column of the two lists, and no other', () => {
+    const [, table = ''] = readme.split('| parts list | | weighings | |\n| --- | --- | --- | --- |\n');
+    const rows = (table.split('\n\n')[0] ?? '').split('\n').map((row) => row.split('|').map((cell) => cell.trim()));
+    const told = (at: number) => [...new Set(rows.flatMap((cells) => (cells[at] ?? '').split(', ')).filter(Boolean))];
+    for (const [at, columns] of [
+      [1, PARTS_COLUMNS],
+      [3, WEIGHINGS_COLUMNS],
+    ] as const)
+      expect(told(at).sort()).toEqual(columns.map(({ field }) => field).sort());
+  });
+
   it('[C1] its first command is the example it shows', async () => {
     const { scripts } = JSON.parse(await readFile('package.json', 'utf8')) as { scripts: Record<string, string> };
     const script = (scripts['example'] ?? '').replace('node api/command/tarebook.js', '');
     expect(splitWords(script)).toEqual(wordsOf(block('sh', 'tarebook -- import')));
   });
 });
+
+/** The first two cells of each row of the table below a comment, without what stands in brackets. */
+function tableBelow(comment: string): readonly (readonly [string, string])[] {
+  const [, below] = readme.split(comment);
+  const rows = (below ?? '').split('\n\n')[0]?.split('\n').slice(3) ?? [];
+  return rows.map((row) => {
+    const [, first = '', second = ''] = row.split('|').map((cell) => cell.trim().replaceAll('`', ''));
+    return [first, second.replaceAll(/ \([^)]*\)/g, '')];
+  });
+}
 
 /** The fenced block of a language that holds a text. */
 function block(language: string, holding: string): string {
