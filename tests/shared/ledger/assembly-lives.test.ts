@@ -186,7 +186,7 @@ describe('where it is told', () => {
       ['wing', 8, 8, 1],
       ['ribs', 2, 2, 1],
     ]);
-    expect(partsReport(chain.fold()).map(({ predictedKg }) => predictedKg)).toEqual([0, 4, 2]);
+    expect(partsReport(chain.fold()).map(({ predictedKg }) => predictedKg)).toEqual([0, 8, 2]);
   });
 
   it('[L7] a part counts from the day on which an assembly with it stood on the scale', () => {
