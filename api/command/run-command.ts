@@ -82,9 +82,9 @@ function programOf(surroundings: Surroundings, answer: (exit: Exit) => void): Co
 
 /** A flag is off and a list is empty unless it is given, which goes without saying; the default among choices does not. */
 function describeOption({ description, argChoices, defaultValue }: Option): string {
-  return argChoices === undefined
-    ? description
-    : `${description}: ${argChoices.join(' or ')} (default: ${String(defaultValue)})`;
+  if (argChoices === undefined) return description;
+  const choices = `${description}: ${argChoices.join(', ')}`;
+  return defaultValue === undefined ? choices : `${choices} (default: ${String(defaultValue)})`;
 }
 
 type Verb = (command: Command, surroundings: Surroundings, answer: (exit: Exit) => void) => void;
