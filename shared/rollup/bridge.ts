@@ -11,9 +11,9 @@ import { centreOfGravityM } from './centre-of-gravity.ts';
 import { effectReport } from './report.ts';
 
 /** After `from` up to and with `to`; without them from the beginning, and to the end. */
-export type Period =
-  | { readonly axis: 'entry'; readonly from?: number | undefined; readonly to?: number | undefined }
-  | { readonly axis: 'day'; readonly from?: string | undefined; readonly to?: string | undefined };
+export type Period = EntryPeriod | DayPeriod;
+type EntryPeriod = { readonly axis: 'entry'; readonly from?: number | undefined; readonly to?: number | undefined };
+type DayPeriod = { readonly axis: 'day'; readonly from?: string | undefined; readonly to?: string | undefined };
 
 export function bridgeReport(ledger: Ledger, period: Period): BridgeReport {
   return period.axis === 'entry' ? betweenEntries(ledger, period) : betweenDays(ledger, period);
@@ -22,27 +22,18 @@ export function bridgeReport(ledger: Ledger, period: Period): BridgeReport {
 type End = { readonly predicted: Tally; readonly marginNg: MassNg | undefined };
 const BEGINNING: End = { predicted: EMPTY_TALLY, marginNg: undefined };
 
-function betweenEntries(
-  ledger: Ledger,
-  { from = 0, to }: { readonly from?: number | undefined; readonly to?: number | undefined },
-) {
-  const last = to ?? ledger.rows.length;
-  const rows = ledger.rows.filter(({ seq }) => seq > from && seq <= last);
+function betweenEntries({ rows }: Ledger, { from = 0, to }: EntryPeriod) {
+  const first = Math.min(from, rows.length);
+  const last = Math.min(to ?? rows.length, rows.length);
   return {
     axis: 'entry' as const,
-    from: { at: String(from), ...endOf(ledger.rows[from - 1]) },
-    to: {
-      at: String(Math.min(last, ledger.rows.length)),
-      ...endOf(ledger.rows[Math.min(last, ledger.rows.length) - 1]),
-    },
-    effects: causes(rows.flatMap(({ effects }) => effects)),
+    from: { at: String(first), ...endOf(rows[first - 1]) },
+    to: { at: String(last), ...endOf(rows[last - 1]) },
+    effects: causes(rows.slice(first, last).flatMap(({ effects }) => effects)),
   };
 }
 
-function betweenDays(
-  ledger: Ledger,
-  { from = '', to }: { readonly from?: string | undefined; readonly to?: string | undefined },
-) {
+function betweenDays(ledger: Ledger, { from = '', to }: DayPeriod) {
   const days = historyByDay(ledger);
   const until = to ?? days.at(-1)?.day ?? '';
   const before = days.findLast(({ day }) => day <= from);

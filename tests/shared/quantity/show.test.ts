@@ -1,6 +1,13 @@
 /** Numbers as people read them (rule W2). The rounding to even of NIST SP 811 is in `tests/published`. */
 import { describe, expect, it } from 'vitest';
-import { showFixed, showLength, showMass, showPercent } from '#shared/quantity/show.ts';
+import {
+  showFixed,
+  showLength,
+  showLengthWithStd,
+  showMass,
+  showMassWithStd,
+  showPercent,
+} from '#shared/quantity/show.ts';
 
 describe('show', () => {
   it.each([
@@ -48,5 +55,26 @@ describe('show', () => {
       const even = tenths % 2 === 0 ? tenths : tenths + 1;
       expect(showPercent(Number(`${hundredths}e-4`))).toBe((even / 10).toFixed(1));
     }
+  });
+
+  it('[U3] a figure is shown to the decimal of the second digit of its uncertainty', () => {
+    const shown = (massKg: number, stdKg: number, unit: 'kg' | 'g' | 'lb' = 'kg') =>
+      showMassWithStd(massKg, stdKg, unit);
+    expect(shown(371.4267, 0.8512)).toEqual({ value: '371.43', std: '0.85' });
+    expect(shown(371.4267, 2.14)).toEqual({ value: '371.4', std: '2.1' });
+    expect(shown(371.4267, 12.3)).toEqual({ value: '371', std: '12' });
+    expect(shown(371.4267, 123)).toEqual({ value: '371', std: '123' });
+    expect(shown(0.0123456, 0.0000123)).toEqual({ value: '0.012346', std: '0.000012' });
+    // 0.0996 is 0.10 with two digits, and one decimal less would do.
+    expect(shown(1.23456, 0.0996)).toEqual({ value: '1.23', std: '0.10' });
+    expect(shown(1.23456, 0.00123, 'g')).toEqual({ value: '1,234.6', std: '1.2' });
+    expect(showMassWithStd(-0.5, 0.2, 'kg', { sign: true })).toEqual({ value: '-0.50', std: '0.20' });
+  });
+
+  it('[U3] without an uncertainty a figure keeps the usual decimals and says none', () => {
+    expect(showMassWithStd(371.4267, 0, 'kg')).toEqual({ value: '371.427', std: undefined });
+    expect(showLengthWithStd(2.10449, undefined, 'm')).toEqual({ value: '2.104', std: undefined });
+    expect(showLengthWithStd(2.10449, 0.0123, 'm')).toEqual({ value: '2.104', std: '0.012' });
+    expect(showLengthWithStd(2.10449, 0.0123, 'mm')).toEqual({ value: '2,104', std: '12' });
   });
 });
