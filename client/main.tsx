@@ -1,6 +1,7 @@
 /** Starts the browser app. The look comes first, so that a screen's own sheet can add to it. */
 import './look/tokens.css';
 import './look/base.css';
+import './look/controls.css';
 import { QueryClientProvider } from '@tanstack/react-query';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';

@@ -1,9 +1,8 @@
 /** One part on the scale: its readings, its judgement, and the way into the ledger. */
 import { useMutation } from '@tanstack/react-query';
-import { type KeyboardEvent, useRef, useState } from 'react';
+import { useRef, useState } from 'react';
 import { type AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
-import type { MassUnit } from '#shared/quantity/units.ts';
 import { ask, newId, ProblemError, wordsOf } from '../door/ask.ts';
 import { ledgerMoved } from '../door/queries.ts';
 import { CONDITIONS } from '../pieces/conditions.ts';
@@ -15,14 +14,8 @@ import { JudgementStrip } from './judgement-strip.tsx';
 import { NumberPad } from './number-pad.tsx';
 import { PieceChoice } from './piece-choice.tsx';
 import { pressKey, type Reading, type ReadingField, wordsOfReading } from './reading.ts';
+import { ReadingFields } from './reading-fields.tsx';
 import { usePreview } from './use-preview.ts';
-
-const UNITS: readonly { readonly value: MassUnit; readonly words: string }[] = [
-  { value: 'kg', words: 'kg' },
-  { value: 'g', words: 'g' },
-  { value: 'lb', words: 'lb' },
-  { value: 'oz', words: 'oz' },
-];
 
 export function WeighPart(props: {
   readonly aircraft: AircraftReport;
@@ -68,9 +61,7 @@ export function WeighPart(props: {
   });
   const doubts = preview.data?.doubts ?? [];
   const isReady = words !== undefined && preview.data !== undefined && (doubts.length === 0 || isSure);
-  const onEnter = (field: ReadingField) => (event: KeyboardEvent) => {
-    if (event.key !== 'Enter') return;
-    event.preventDefault();
+  const onEnter = (field: ReadingField) => {
     if (field === 'gross') fields.tare.current?.focus();
     else if (isReady) save.mutate();
   };
@@ -102,30 +93,14 @@ export function WeighPart(props: {
           value={reading.condition}
           onChange={(condition) => change({ condition })}
         />
-        <div className="readings">
-          {(['gross', 'tare'] as const).map((field) => (
-            <label key={field} className={`reading ${active === field ? 'active' : ''}`}>
-              <span className="label">{field === 'gross' ? 'Gross' : 'Tare (fixture)'}</span>
-              <input
-                ref={fields[field]}
-                value={reading[field]}
-                onChange={(event) => change({ [field]: event.target.value })}
-                onFocus={() => setActive(field)}
-                onKeyDown={onEnter(field)}
-                inputMode={isTouch() ? 'none' : 'decimal'}
-                autoComplete="off"
-                autoFocus={field === 'gross'}
-                enterKeyHint="next"
-              />
-            </label>
-          ))}
-          <Choice
-            label="Unit on the scale"
-            options={UNITS}
-            value={reading.unit}
-            onChange={(unit) => change({ unit })}
-          />
-        </div>
+        <ReadingFields
+          reading={reading}
+          active={active}
+          inputs={fields}
+          onActive={setActive}
+          onChange={change}
+          onEnter={onEnter}
+        />
         <NumberPad onKey={onKey} />
       </section>
       <JudgementPanel
@@ -187,8 +162,4 @@ function missingWords(reading: Reading): string | undefined {
   if (reading.gross.trim() === '') return 'Type what the scale shows.';
   if (reading.pieces.length === 0) return 'Choose the piece on the scale.';
   return undefined;
-}
-
-function isTouch(): boolean {
-  return matchMedia('(pointer: coarse)').matches;
 }
