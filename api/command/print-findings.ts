@@ -14,7 +14,7 @@ import type {
 } from '#shared/contract/drift.ts';
 import { type DisplayUnits, showFixed, showLength, showMass, showPercent } from '#shared/quantity/show.ts';
 import { piecesText } from '#shared/rollup/describe-entry.ts';
-import { tableText } from './table-text.ts';
+import { type Column, tableText } from './table-text.ts';
 
 export function findingsText(findings: FindingsReport, units: DisplayUnits): string {
   const flagged = findings.assemblies.filter(({ flag }) => flag !== 'in line');
@@ -50,14 +50,21 @@ function partsText(rows: readonly DriftReport[], units: DisplayUnits): string {
     { heading: 'margin', align: 'right', cell: (row) => signed(row.marginEffectKg) },
     { heading: 'CG x mm', align: 'right', cell: (row) => millimetres(row.cgEffectM) },
     { heading: 'cause', align: 'left', cell: (row) => row.cause ?? 'not stated' },
-    {
-      heading: 'decision',
-      align: 'left',
-      cell: (row) => (row.disposition === undefined ? '' : `${row.disposition} by ${row.decidedBy ?? ''}`),
-    },
-    { heading: 'scale', align: 'left', cell: (row) => row.marks.map(markText).join('; ') },
+    ...(rows.some((row) => row.disposition !== undefined) ? [DECISION] : []),
+    ...(rows.some((row) => row.marks.length > 0) ? [MARKS] : []),
   ]);
 }
+
+const DECISION: Column<DriftReport> = {
+  heading: 'decision',
+  align: 'left',
+  cell: (row) => (row.disposition === undefined ? '' : `${row.disposition} by ${row.decidedBy ?? ''}`),
+};
+const MARKS: Column<DriftReport> = {
+  heading: 'scale',
+  align: 'left',
+  cell: (row) => row.marks.map(markText).join('; '),
+};
 
 function markText(mark: MarkReport): string {
   return mark.mark === 'calibration out of date'

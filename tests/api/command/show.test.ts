@@ -51,18 +51,18 @@ describeInShops('the ledger shown', (shop) => {
     const screen = squeezed(said.out);
     for (const line of [
       'Usual, as of entry 11',
-      'Predicted empty weight 9.600 kg = basic 9.200 kg + allowance 0.400 kg',
+      'Predicted empty weight 9.60 ± 0.12 kg = basic 9.200 kg + allowance 0.400 kg',
       'Target 10.000 kg, reserve 0.500 kg (revision 1)',
-      'Margin -0.100 kg (-1.0 % of the target)',
-      'CG, predicted x 2.104 m, y not known, z not known; aft of range 1.000 to 2.000 m',
+      'Margin -0.10 ± 0.12 kg (-1.0 % of the target)',
+      'CG, predicted x 2.104 ± 0.015 m, y not known, z not known; aft of range 1.000 to 2.000 m',
       'Weighed 56.5 % of the basic mass; installed 0.000 kg, in stock 5.200 kg',
       'Parts 4 (7 pieces); drifting 2, watch 0',
-      'By group parts basic kg predicted kg weighed % CG x m target kg margin kg',
-      'tail 1 2.700 2.700 100.0 4.000',
+      'By group parts basic kg predicted kg ± weighed % CG x m target kg margin kg',
+      'tail 1 2.700 2.700 0.029 100.0 4.000',
       'A light part can be a weak part: inspect before use.',
     ])
       expect(screen).toContain(line);
-    expect(said.out).toMatch(/wing +3 +6\.500 +6\.900 +38\.5 +1\.\d{3} +7\.000 +\+0\.100/);
+    expect(said.out).toMatch(/wing +3 +6\.500 +6\.900 +0\.\d{3} +38\.5 +1\.\d{3} +7\.000 +\+0\.100/);
     expect(said.out).toMatch(
       /drifting heavy +B +Spar +2026-05-10 trimmed +2\.000 +2\.500 +\+0\.500 +\+25\.0 .* resin-rich/,
     );
