@@ -1,5 +1,6 @@
 /** Weighed assemblies that are withdrawn, built anew, nested or taken apart (rules W7, R1, R3, L7), with figures worked out by hand. */
 import { describe, expect, it } from 'vitest';
+import type { Ledger } from '#shared/ledger/fold.ts';
 import { historyByDay } from '#shared/ledger/history.ts';
 import { breakdownOf } from '#shared/rollup/breakdown.ts';
 import { headlineOf } from '#shared/rollup/headline.ts';
@@ -159,6 +160,34 @@ describe('what is in an assembly', () => {
     expect(headlineOf(chain.fold())).toMatchObject({ basicKg: 10, withoutArmKg: 0, cg: { xM: 2.5 } });
   });
 });
+
+describe('assemblies weighed without what is in their parts', () => {
+  it('[W7] a part weighed afterwards is followed through every assembly above it', () => {
+    const chain = new Chain();
+    for (const number of [1, 2, 3, 4])
+      chain.record(partOf(number, number === 1 ? {} : { parentPartId: partIdOf(number - 1) }));
+    chain.record(estimateOf(4, { massKg: 2 }));
+    // Each was weighed with the next below it, of which the part below that had been taken out.
+    chain.record(assemblyOf(3, 5, [4]), FIRST);
+    chain.record(assemblyOf(2, 10, [3]), SECOND);
+    chain.record(assemblyOf(1, 30, [2]), THIRD);
+    // 30 with 2 but not with 3, whose own 3 kg and whose part of 2 kg stand for themselves.
+    expect(basicKg(chain)).toBe(35);
+    chain.record(weighingOf(4, 3), FOURTH);
+    expect(basicKg(chain)).toBe(35);
+    expect(chain.fold().books.sums).toEqual(recordedAnew(chain).books.sums);
+  });
+});
+
+/** The same entries with the last one first: the books are then opened in another order. */
+function recordedAnew(chain: Chain): Ledger {
+  const anew = new Chain();
+  const [last, ...others] = [...chain.entries].reverse();
+  const parts = others.reverse();
+  for (const one of [...parts.slice(0, 4), ...(last === undefined ? [] : [last]), ...parts.slice(4)])
+    anew.add(one.entry);
+  return anew.fold();
+}
 
 describe('where it is told', () => {
   it('[R1] what was weighed in an assembly is weighed, and installed when the outermost one is', () => {
