@@ -8,7 +8,7 @@ import { cgFigures, dayFigures, expectAgreement, massFigures, rowFigures } from 
 import { chainFrom, randomSteps } from './random-chain.ts';
 
 /** Raised by hand: RUNS=2000 SEED=7. */
-const RUNS = Number(process.env['RUNS'] ?? 300);
+const RUNS = Number(process.env['RUNS'] ?? 150);
 const SEED = Number(process.env['SEED'] ?? 20_260_101);
 
 function property(check: (entries: readonly RecordedEntry[]) => void, maxLength = 40): void {
