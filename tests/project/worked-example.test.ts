@@ -30,16 +30,14 @@ it('[L6] the worked example of DEVELOPERS.md is what the ledger makes of its ent
   const rows = await tableOf('DEVELOPERS.md');
   expect(rows.length).toBeGreaterThan(12);
   const ledger = openLedger();
-  let id = 1000;
-  for (const { entry: words } of rows) {
-    const sent = { ...wordsOf(words), id: uuidOf(id), happenedOn: DAY, by: 'AB' };
-    const newId = () => uuidOf((id += 1), 7);
+  for (const [at, { entry: words }] of rows.entries()) {
+    const sent = { ...wordsOf(words), id: uuidOf(at), happenedOn: DAY, by: 'AB' };
+    const newId = () => uuidOf(at, 7);
     const read = entryFromWords(sent, { ledger, day: DAY, by: 'AB', newId });
     if (!read.ok) throw new Error(`${words}: ${JSON.stringify(read.refusal)}`);
     const entry: Entry = read.value;
     expect(objectionsTo(entry, ledger, DAY)).toEqual([]);
     applyEntry(ledger, { seq: ledger.entries.length + 1, recordedAt: `${DAY}T12:00:00.000Z`, entry });
-    id += 1;
   }
   const said = entriesReport(ledger).map(({ effects, predictedKg, cgXM }, at) => ({
     entry: rows[at]?.entry ?? '',

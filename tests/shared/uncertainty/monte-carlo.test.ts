@@ -142,6 +142,46 @@ describe('one source at a time', () => {
     expect(headlineOf(chain.fold()).assumedStdCount).toBe(1);
   });
 
+  it('[U2] flash and what goes on later carry the relative uncertainty of their estimate', () => {
+    const chain = new Chain();
+    chain.record(partOf(1));
+    chain.record(estimateOf(1, { massKg: 5, massStdKg: 0.5, laterKg: 1, finishKg: 0.4, flashKg: 0.3, xM: 1 }));
+    const stdAs = (condition: 'as released' | 'trimmed' | 'fitted' | 'finished') => {
+      const weighed = new Chain();
+      for (const { entry } of chain.entries) weighed.add(entry);
+      weighed.record(weighingOf(1, 4, { condition, grossResolutionKg: 0 }));
+      return reckonedOf(weighed).massKg;
+    };
+    // A tenth of: later less flash, later, finish, nothing.
+    expect(stdAs('as released')).toBeCloseTo(0.07, 12);
+    expect(stdAs('trimmed')).toBeCloseTo(0.1, 12);
+    expect(stdAs('fitted')).toBeCloseTo(0.04, 12);
+    expect(stdAs('finished')).toBe(0);
+  });
+
+  it('[U2] of a weighed assembly the scale is uncertain, and what was still to come, and nothing of the parts', () => {
+    const chain = new Chain();
+    chain.record(partOf(9));
+    chain.record(estimateOf(9, { massKg: 1, massStdKg: 0.2, laterKg: 0.5, flashKg: 0.25, xM: 1 }));
+    chain.record(partOf(1, { parentPartId: partIdOf(9) }));
+    chain.record(estimateOf(1, { massKg: 5, massStdKg: 0.5, laterKg: 1, armStdM: 0.02, xM: 2 }));
+    chain.record(assemblyOf(9, 5, [1], { condition: 'as released', grossResolutionKg: 0, xM: 1.8 }));
+    // A tenth of 1 kg; a fifth of 0.5 kg less 0.25 kg of flash.
+    expect(reckonedOf(chain).massKg).toBeCloseTo(Math.hypot(0.1, 0.05), 12);
+    agrees(chain);
+    // Finished, nothing is to come: mass is known, and with a measured arm so is the CG.
+    chain.record(assemblyOf(9, 6, [1], { grossResolutionKg: 0, xM: 1.8 }));
+    expect(reckonedOf(chain).massKg).toBeCloseTo(0, 12);
+    expect(reckonedOf(chain).xM).toBeCloseTo(0, 12);
+    // Without one it sits at the CG of its parts, which is as uncertain as they are.
+    chain.record(assemblyOf(9, 6, [1], { grossResolutionKg: 0 }));
+    expect(reckonedOf(chain).xM).toBeCloseTo(
+      Math.hypot((1 / 6) * (1 / 6) * 0.5, (5 / 6) * (1 / 6) * 0.2, (5 / 6) * 0.02),
+      12,
+    );
+    agrees(chain);
+  });
+
   it('[U2] arms are off over all the mass that is at them, allowance counted', () => {
     const chain = new Chain();
     chain.record(partOf(1, { quantity: 2 }));
