@@ -147,6 +147,13 @@ describe('scrapped', () => {
     chain.correct(corrected, undefined);
     expect(objections(chain)).toEqual([]);
   });
+
+  it('[L2] the day of a decision can be corrected to a later one', () => {
+    const chain = begun();
+    const scrapped = chain.record(dispositionOf(1, 'scrapped'), AFTER);
+    chain.correct(scrapped, dispositionOf(1, 'scrapped'), { replacedOn: '2026-05-05' });
+    expect(objections(chain)).toEqual([]);
+  });
 });
 
 describe('words', () => {
