@@ -25,6 +25,8 @@ type Root = {
   readonly seq: number;
   readonly kind: Statement['kind'];
   readonly causes: Causes;
+  /** Where the datum lay that its stations are counted from, in the entry and in what corrects it. */
+  frameNm: LengthNm;
   /** As it stands now; undefined where a correction struck it out. */
   standing: Standing<Statement> | undefined;
   /** The entry a further correction must name: the root itself, or its last correction. */
@@ -174,6 +176,7 @@ function enterNew(ledger: Ledger, recorded: RecordedEntry): Root | undefined {
     id: entry.id,
     seq,
     kind: entry.kind,
+    frameNm: ledger.datumNm,
     causes: causesOf(entry.kind, isOfPart(standing) && bringsNewMass(ledger.books, standing)),
     standing,
     latestId: entry.id,
@@ -199,7 +202,7 @@ function correct(ledger: Ledger, recorded: RecordedEntry): Root | undefined {
       : {
           seq: root.seq,
           happenedOn: replacement.happenedOn,
-          frameNm: ledger.datumNm,
+          frameNm: root.frameNm,
           correctedBySeq: seq,
           statement: replacement.statement,
         };
@@ -231,9 +234,10 @@ function moveDatum(ledger: Ledger, isCorrection: boolean): void {
   ledger.datumNm = frameAt(Number.POSITIVE_INFINITY);
   if (!isCorrection) return;
   for (const root of new Set(ledger.roots.values())) {
+    root.frameNm = frameAt(root.seq);
     const { standing } = root;
     if (standing === undefined) continue;
-    const moved = { ...standing, frameNm: frameAt(standing.correctedBySeq ?? standing.seq) };
+    const moved = { ...standing, frameNm: root.frameNm };
     root.standing = moved;
     if (isOfPart(moved)) enter(ledger.books, moved);
     else setWhole(ledger, moved);

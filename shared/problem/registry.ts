@@ -29,6 +29,7 @@ type FieldRefusal =
   | { readonly code: 'text-refused'; readonly why: string }
   | { readonly code: 'not-a-choice'; readonly text: string; readonly choices: readonly string[] }
   | { readonly code: 'not-a-day'; readonly text: string }
+  | { readonly code: 'not-an-entry'; readonly text: string }
   | { readonly code: 'not-piece-numbers'; readonly text: string; readonly most: number }
   | { readonly code: 'field-unknown'; readonly known: readonly string[] }
   | { readonly code: 'shape-refused'; readonly why: string };
@@ -156,6 +157,10 @@ export const REGISTRY: Registry = {
     words: `The row has ${cells} cells under ${columns} headings.`,
     remedy: 'Put a cell that holds the separator in quotation marks, or remove the extra cells.',
   }),
+  'number-too-long': ({ text, most }) => ({
+    words: `${quoted(text)} is longer than a number with its unit needs to be.`,
+    remedy: `Write it in ${most} characters or fewer.`,
+  }),
   'not-a-number': ({ text }) => ({
     words: `${quoted(text)} is not a number.`,
     remedy: 'Write plain digits with a point or a comma for decimals and no thousands separator, for example 1.25 kg.',
@@ -194,6 +199,10 @@ export const REGISTRY: Registry = {
     words: `${quoted(text)} is not a day of the calendar, or its order is open to doubt.`,
     remedy: 'Write year, month, day: 2026-05-31.',
   }),
+  'not-an-entry': ({ text }) => ({
+    words: `${quoted(text)} is not the number of an entry.`,
+    remedy: 'Give the number that stands before the entry in the ledger.',
+  }),
   'not-piece-numbers': ({ text, most }) => ({
     words: `${quoted(text)} does not name pieces.`,
     remedy: `Write piece numbers from 1 to ${most}: 3, or 1-4, or 1, 3.`,
@@ -202,7 +211,10 @@ export const REGISTRY: Registry = {
     words: 'This field is not known here.',
     remedy: `Leave it out, or use one of: ${known.join(', ')}.`,
   }),
-  'shape-refused': ({ why }) => ({ words: `This cannot be taken: ${why}.`, remedy: 'Change it as said.' }),
+  'shape-refused': ({ why }) =>
+    why.startsWith('must ')
+      ? { words: `It ${why}.`, remedy: 'Change it.' }
+      : { words: `This cannot be taken: ${why}.`, remedy: 'Change it as said.' },
   negative: ({ what }) => ({ words: `The ${what} is below zero.`, remedy: 'Give 0 or more.' }),
   'estimate-missing': ({ because }) => ({
     words: `There is no estimate, yet a value is given under ${because}.`,

@@ -16,6 +16,7 @@ import {
 } from './units.ts';
 
 export type QuantityRefusal =
+  | { readonly code: 'number-too-long'; readonly text: string; readonly most: number }
   | { readonly code: 'not-a-number'; readonly text: string }
   | { readonly code: 'ambiguous-comma'; readonly text: string }
   | { readonly code: 'unit-missing'; readonly text: string; readonly known: readonly string[] }
@@ -36,8 +37,16 @@ export type Reading<Unit> = { readonly unit?: Unit | undefined; readonly decimal
 export const MOST_MASS_KG = 1e6;
 export const MOST_LENGTH_M = 1e3;
 
+/** No quantity takes more characters; what is longer is not looked at, since looking takes longer with the square of it. */
+const MOST_CHARACTERS = 80;
+
+function tooLong(text: string) {
+  return refuse({ code: 'number-too-long' as const, text: `${text.slice(0, 40)}…`, most: MOST_CHARACTERS });
+}
+
 /** A mass, 0 to 1,000 t, in kilograms. Pounds and ounces may stand together: `12 lb 3.5 oz`. */
 export function readMass(text: string, reading: Reading<MassUnit> = {}): Result<Typed, QuantityRefusal> {
+  if (text.length > MOST_CHARACTERS) return tooLong(text);
   const both = /^\s*(\S+)\s*(?:lbs?|pounds?)\.?\s*,?\s*(\S+)\s*(?:oz|ounces?)\.?\s*$/i.exec(text);
   if (both?.[1] !== undefined && both[2] !== undefined) return readPoundsAndOunces(text, both[1], both[2], reading);
   const read = readNumberAndUnit(text, reading, massUnitOf, MASS_UNIT_KG);
@@ -47,6 +56,7 @@ export function readMass(text: string, reading: Reading<MassUnit> = {}): Result<
 
 /** A length or station, within 1 km of the datum either way, in metres. */
 export function readLength(text: string, reading: Reading<LengthUnit> = {}): Result<Typed, QuantityRefusal> {
+  if (text.length > MOST_CHARACTERS) return tooLong(text);
   const read = readNumberAndUnit(text, reading, lengthUnitOf, LENGTH_UNIT_M);
   if (!read.ok) return read;
   return within(read.value, text, { least: -MOST_LENGTH_M, most: MOST_LENGTH_M, words: ['-1,000 m', '1,000 m'] });
@@ -57,6 +67,7 @@ export function readLength(text: string, reading: Reading<LengthUnit> = {}): Res
  * number between 0 and 1 could mean either and is refused.
  */
 export function readShare(text: string, reading: Reading<'%'> = {}): Result<Typed, QuantityRefusal> {
+  if (text.length > MOST_CHARACTERS) return tooLong(text);
   const bare = text.trim().replace(/\s*%$/, '');
   const hasSign = bare !== text.trim();
   const read = readNumber(bare, reading.decimalComma === true);
@@ -70,6 +81,7 @@ export function readShare(text: string, reading: Reading<'%'> = {}): Result<Type
 
 /** A temperature in degrees Celsius or Fahrenheit, given back in Celsius (NIST SP 811: t/C = (t/F - 32)/1.8). The unit is not guessed. */
 export function readTemperature(text: string, reading: Reading<TemperatureUnit> = {}): Result<Typed, QuantityRefusal> {
+  if (text.length > MOST_CHARACTERS) return tooLong(text);
   const parts = /^(.*?\d[.,]?)\s*([^\d\s.,][^\d]*)?$/.exec(text.trim());
   if (parts?.[1] === undefined) return refuse({ code: 'not-a-number', text });
   const [, digits, word] = parts;
@@ -145,6 +157,7 @@ export function readNumber(
   text: string,
   decimalComma: boolean,
 ): Result<{ readonly number: number; readonly lastDigit: number }, QuantityRefusal> {
+  if (text.length > MOST_CHARACTERS) return tooLong(text);
   let plain = text.trim().replace('−', '-');
   if (plain.includes(',')) {
     if (!/^[+-]?\d*,\d+$/.test(plain)) return refuse({ code: 'not-a-number', text });

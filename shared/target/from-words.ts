@@ -70,5 +70,6 @@ function station(reader: FieldReader, field: string, chord: Chord | undefined): 
     return undefined;
   }
   const share = reader.shareText(field, inMac[1]);
-  return share === undefined ? undefined : chord.lemacM + share * chord.macM;
+  // The binary dust of the product is dropped: 24 % of a chord is a plain number.
+  return share === undefined ? undefined : Number((chord.lemacM + share * chord.macM).toPrecision(12));
 }

@@ -11,6 +11,7 @@ import { inForce, type Ledger } from '#shared/ledger/fold.ts';
 import type { PartKind } from '#shared/ledger/part-state.ts';
 import { numberKey, partFromWords } from '#shared/part/from-words.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
+import { type LengthNm, toLengthNm, toM } from '#shared/quantity/exact.ts';
 import { accept, type Result, refuse } from '#shared/result.ts';
 import { targetsFromWords } from '#shared/target/from-words.ts';
 import { type At, assemblyFromWords } from '#shared/weighing/assembly-from-words.ts';
@@ -40,6 +41,8 @@ export type WordsContext = {
   /** The number of the entry that is corrected: it keeps its place among those of its day. */
   readonly seq?: number;
   readonly newId: () => string;
+  /** The datum from which stations are counted, as far aft of the first one; the present one where it is not said. */
+  readonly aboutNm?: LengthNm | undefined;
 };
 
 const Word = z.union([z.string(), z.number().transform(String)]);
@@ -149,7 +152,7 @@ function readStatement(kind: Statement['kind'], { reader, data, context, ownPart
     case 'datum moved':
       return datumFromWords(reader);
     case 'targets':
-      return targetsFromWords(reader, inForce(context.ledger, 'aircraft'), groupTargets(reader, data['groups']));
+      return targetsFromWords(reader, chordAbout(context), groupTargets(reader, data['groups']));
     case 'note': {
       const part = reader.has('part') ? partNamed(reader, 'part', context.ledger) : undefined;
       return noteFromWords(reader, part?.partId);
@@ -205,7 +208,7 @@ function correctionFromWords(
     if (!known.includes(field)) reader.problem(field, { code: 'field-unknown', known });
   reader.need('reason');
   const reason = reader.text('reason', 400);
-  const seq = reader.need('entry') ? reader.count('entry', Number.MAX_SAFE_INTEGER) : undefined;
+  const seq = reader.need('entry') ? reader.entryNumber('entry') : undefined;
   const corrected = context.ledger.entries.find((recorded) => recorded.seq === seq);
   const root = corrected === undefined ? undefined : context.ledger.roots.get(corrected.entry.id);
   if (seq !== undefined && root === undefined) reader.problem('entry', { code: 'nothing-to-correct' });
@@ -241,11 +244,18 @@ function readReplacement(
   const happenedOn = dayReader.day('happenedOn') ?? root.standing?.happenedOn ?? context.day;
   const before = root.standing?.statement;
   const ownPartId = before?.kind === 'part added' ? before.partId : undefined;
-  const then = { ...context, day: happenedOn, seq: root.seq };
+  // A per cent of the chord is turned into a station about the datum of the entry that is corrected.
+  const then = { ...context, day: happenedOn, seq: root.seq, aboutNm: root.frameNm };
   const statement = statementFromWords(root.kind, outer.data, ['happenedOn'], then, ownPartId);
   const problems = [...atPaths(dayReader, []), ...(statement.ok ? [] : statement.refusal)];
   if (!statement.ok || problems.length > 0) return refuse(problems.map(below('replacement')));
   return accept({ happenedOn, statement: statement.value });
+}
+
+function chordAbout({ ledger, aboutNm = ledger.datumNm }: WordsContext) {
+  const aircraft = inForce(ledger, 'aircraft');
+  if (aircraft?.lemacM === undefined || aboutNm === ledger.datumNm) return aircraft;
+  return { ...aircraft, lemacM: toM((toLengthNm(aircraft.lemacM) + ledger.datumNm - aboutNm) as LengthNm) };
 }
 
 function groupTargets(reader: FieldReader, sent: Sent[string] | undefined) {
@@ -255,7 +265,8 @@ function groupTargets(reader: FieldReader, sent: Sent[string] | undefined) {
     reader.problem('groups', { code: 'shape-refused', why: 'groups are names with a mass each' });
     return [];
   }
-  return Object.entries(groups.data).flatMap(([group, text]) => {
+  return Object.entries(groups.data).flatMap(([name, text]) => {
+    const group = name.trim();
     const read = reader.readMassText('groups', text);
     if (read.ok) return [{ group, massKg: read.value.si, typed: read.value.typed }];
     reader.problem('groups', read.refusal);
@@ -267,9 +278,17 @@ function partNamed(reader: FieldReader, field: string, ledger: Ledger): Statemen
   const number = reader.raw(field);
   if (number === undefined) return undefined;
   const partId = ledger.books.byNumber.get(numberKey(number));
-  const definition = partId === undefined ? undefined : stateOf(ledger.books, partId)?.definition;
+  const definition = partId === undefined ? removedPart(ledger, number) : stateOf(ledger.books, partId)?.definition;
   if (definition === undefined) reader.problem(field, { code: 'unknown-part', part: number, near: undefined });
   return definition;
+}
+
+/** A part that was removed is still known by its number, so that it can be said that it was, and the removal be corrected. */
+function removedPart({ books }: Ledger, number: string): StatementOf<'part added'> | undefined {
+  const key = numberKey(number);
+  const states = [...books.byPart.values()].map(({ state }) => state);
+  return states.findLast(({ definition }) => definition !== undefined && numberKey(definition.number) === key)
+    ?.definition;
 }
 
 /** A reader of the fields that hold words. */

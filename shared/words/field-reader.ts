@@ -135,6 +135,15 @@ export class FieldReader {
     return undefined;
   }
 
+  /** The number of an entry in the ledger. */
+  entryNumber(field: string): number | undefined {
+    const text = this.raw(field);
+    if (text === undefined) return undefined;
+    if (/^[1-9]\d{0,14}$/.test(text)) return Number(text);
+    this.problem(field, { code: 'not-an-entry', text });
+    return undefined;
+  }
+
   text(field: string, most: number): string | undefined {
     const text = this.raw(field);
     if (text === undefined) return undefined;
@@ -163,7 +172,10 @@ export class FieldReader {
   day(field: string): string | undefined {
     const text = this.raw(field);
     if (text === undefined) return undefined;
-    const parts = /^(\d{4})-(\d{2})-(\d{2})(?:[T ][\d:.Z+]*)?$/.exec(text);
+    const parts =
+      /^(\d{4})-(\d{2})-(\d{2})(?:[T ](?:[01]\d|2[0-3]):[0-5]\d(?::[0-5]\d(?:\.\d{1,9})?)?(?:Z|[+-]\d{2}:\d{2})?)?$/.exec(
+        text,
+      );
     if (parts !== null && isRealDay(Number(parts[1]), Number(parts[2]), Number(parts[3]))) return text.slice(0, 10);
     this.problem(field, { code: 'not-a-day', text });
     return undefined;

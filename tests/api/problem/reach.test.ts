@@ -34,8 +34,6 @@ const NOT_BY_DOOR: Partial<Record<RefusalCode, string>> = {
   'nothing-to-import': THE_COMMAND,
   'net-disagrees': 'the net of a weighing sent in words is worked out from its readings',
   'in-without-its-assembly': 'an assembly that is named as not yet in another takes its parts along',
-  'group-twice': 'groups are sent as the names of one object, where none stands twice',
-  'part-is-removed': 'the number of a removed part names no part any more: unknown-part is said',
   'correction-of-other-kind':
     'a replacement sent in words has no kind of its own: it is read as the kind of what it corrects',
 };
@@ -55,6 +53,7 @@ const correct = (entry: number, replacement: object | null) => ({
 
 /** By code: an entry that is refused for it. The ledger is the one that `ready` makes. */
 const ENTRIES: Partial<Record<RefusalCode, Readonly<Record<string, unknown>>>> = {
+  'number-too-long': { ...weighing, gross: `${'0'.repeat(90)}4 kg` },
   'not-a-number': { ...weighing, gross: 'heavy' },
   'ambiguous-comma': { ...weighing, gross: '1,234 kg' },
   'unit-missing': { ...weighing, gross: '4' },
@@ -66,6 +65,8 @@ const ENTRIES: Partial<Record<RefusalCode, Readonly<Record<string, unknown>>>> =
   'text-refused': { kind: 'note', text: 'a\0b' },
   'not-a-choice': { kind: 'wedding' },
   'not-a-day': { kind: 'note', text: 'x', happenedOn: '31.5.2026' },
+  'group-twice': { kind: 'targets', 'empty mass': '9 kg', groups: { wing: '1 kg', 'wing ': '2 kg' } },
+  'not-an-entry': { kind: 'correction', entry: 'the last', reason: 'x', replacement: null },
   'not-piece-numbers': { ...weighing, piece: 'all' },
   'field-unknown': { kind: 'note', text: 'x', colour: 'red' },
   'shape-refused': { kind: 'note', text: ['x'] },
@@ -98,6 +99,7 @@ const ENTRIES: Partial<Record<RefusalCode, Readonly<Record<string, unknown>>>> =
   'chord-unknown': { ...targets, 'cg aft': '30 % MAC' },
   'chord-half': { kind: 'aircraft', name: 'A', datum: 'd', mac: '1 m' },
   'unknown-part': { ...weighing, part: 'X' },
+  'part-is-removed': { ...weighing, part: 'gone' },
   'part-has-entries': correct(2, null),
   'number-taken': { kind: 'part added', number: 'w', group: 'g' },
   'assembly-cycle': correct(2, { number: 'W', group: 'g', quantity: '4', assembly: 'RIB' }),

@@ -200,6 +200,8 @@ describe('what a finding carries', () => {
     chain.record(weighingOf(1, 5));
     chain.record(datumOf(0.3));
     expect(allPartDrifts(chain.fold())[0]?.armEffectM).toBe(0);
+    chain.record(estimateOf(1, { xM: 0.7 }));
+    expect(allPartDrifts(chain.fold())[0]?.armEffectM).toBe(0);
   });
 
   it('[W11] the last decision after the weighing stands on it, with who made it; a later weighing opens the question again', () => {

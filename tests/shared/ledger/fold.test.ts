@@ -222,6 +222,20 @@ describe('datum', () => {
     chain.correct(move, datumOf(0.25));
     expect(headlineOf(chain.fold()).targets).toMatchObject({ cgForwardM: 1.4, cgAftM: 1.6 });
   });
+
+  it('[L2] a correction counts its stations from the datum of the entry it corrects', () => {
+    const chain = new Chain();
+    chain.record(partOf(1));
+    const estimate = chain.record(estimateOf(1, { massKg: 4, xM: 2 }));
+    const move = chain.record(datumOf(0.5));
+    // Copied as it was typed: a correction of the mass alone leaves the arm where it is.
+    const corrected = chain.correct(estimate, estimateOf(1, { massKg: 5, xM: 2 }));
+    expect(centreOfGravityM(predictedOf(chain.fold()), 'x')).toEqual({ ok: true, value: 1.5 });
+    chain.correct(corrected, estimateOf(1, { massKg: 5, xM: 2.25 }));
+    expect(centreOfGravityM(predictedOf(chain.fold()), 'x')).toEqual({ ok: true, value: 1.75 });
+    chain.correct(move, undefined);
+    expect(centreOfGravityM(predictedOf(chain.fold()), 'x')).toEqual({ ok: true, value: 2.25 });
+  });
 });
 
 describe('parts', () => {

@@ -4,8 +4,8 @@
  */
 import type { RecordedEntry, Statement, StatementOf } from '#shared/ledger/entry.ts';
 
-/** `at` is the number of the entry first made and `saidAt` that of the entry that says it now: the datum is the one at `saidAt`. */
-export type Said = { at: number; saidAt: number; day: string; what: Statement };
+/** `at` is the number of the entry first made: whatever says it now, the datum is the one of then. */
+export type Said = { at: number; day: string; what: Statement };
 
 /** What is in force, in the order of the days and on one day in the order of the entries first made. */
 export function saidBy(entries: readonly RecordedEntry[]): Said[] {
@@ -14,7 +14,7 @@ export function saidBy(entries: readonly RecordedEntry[]): Said[] {
   for (const { seq, entry } of entries) {
     if (entry.kind !== 'correction') {
       rootOf.set(entry.id, seq);
-      said.set(seq, { at: seq, saidAt: seq, day: entry.happenedOn, what: entry });
+      said.set(seq, { at: seq, day: entry.happenedOn, what: entry });
       continue;
     }
     const root = rootOf.get(entry.supersedesId);
@@ -22,7 +22,7 @@ export function saidBy(entries: readonly RecordedEntry[]): Said[] {
     // Who corrects the correction corrects what was first said.
     rootOf.set(entry.id, root);
     const { replacement } = entry;
-    const anew = replacement && { at: root, saidAt: seq, day: replacement.happenedOn, what: replacement.statement };
+    const anew = replacement && { at: root, day: replacement.happenedOn, what: replacement.statement };
     said.set(root, anew ?? undefined);
   }
   return [...said.values()]
@@ -67,7 +67,7 @@ export function latest<Kind extends Statement['kind']>(
 }
 
 /** A station as it was typed, told from today's datum: every later move aft by d makes it x - d. */
-export function toTodayM(stationM: number, { saidAt }: Said, said: readonly Said[]): number {
+export function toTodayM(stationM: number, { at: saidAt }: Said, said: readonly Said[]): number {
   let todayM = stationM;
   for (const { at, what } of said) if (what.kind === 'datum moved' && at > saidAt) todayM -= what.shiftM;
   return todayM;

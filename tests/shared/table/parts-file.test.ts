@@ -82,7 +82,7 @@ describe('lists', () => {
 
   it('[L4] a text that is too long to keep beside its value is refused and never recorded', () => {
     const outcome = imported(['number,group,estimate', `W-1,wing,${'0'.repeat(90)}1 kg`]);
-    expect(outcome.problems.map(({ refusal }) => refusal.code)).toEqual(['shape-refused']);
+    expect(outcome.problems.map(({ refusal }) => refusal.code)).toEqual(['number-too-long']);
   });
 });
 

@@ -284,3 +284,26 @@ describe('all together', () => {
     for (const of of ['massKg', 'xM', 'yM', 'zM'] as const) expect(after[of]).toBeCloseTo(before[of], 12);
   });
 });
+
+describe('arms within a weighed assembly', () => {
+  /** A part of 5 kg at 2 m of which 1 kg goes on later, in an assembly of its own that weighs 5 kg at 1.8 m before that. */
+  const weighed = (massStdKg: number, armStdM: number) => {
+    const chain = new Chain();
+    chain.record(partOf(9));
+    chain.record(estimateOf(9, { massKg: 0 }));
+    chain.record(partOf(1, { parentPartId: partIdOf(9) }));
+    chain.record(estimateOf(1, { massKg: 5, massStdKg, laterKg: 1, armStdM, xM: 2 }));
+    chain.record(assemblyOf(9, 5, [1], { condition: 'trimmed', grossResolutionKg: 0, xM: 1.8 }));
+    return chain;
+  };
+
+  it('[U2] the arm of a part moves what still goes on there, and not what the scale has found the place of', () => {
+    expect(reckonedOf(weighed(0, 0.02)).xM).toBeCloseTo((1 * 0.02) / 6, 12);
+    expect(reckonedOf(weighed(0, 0)).xM).toBe(0);
+  });
+
+  it('[U2] what still goes on is off at the arm of its part', () => {
+    // A tenth of 1 kg at 2 m, about (5 x 1.8 + 1 x 2)/6 m.
+    expect(reckonedOf(weighed(0.5, 0)).xM).toBeCloseTo((0.1 * (2 - 11 / 6)) / 6, 12);
+  });
+});

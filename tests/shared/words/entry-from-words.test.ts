@@ -6,6 +6,7 @@ import { entryFromWords } from '#shared/words/entry-from-words.ts';
 import {
   aircraftOf,
   Chain,
+  datumOf,
   estimateOf,
   ON,
   partIdOf,
@@ -147,5 +148,73 @@ describe('corrections', () => {
     expect(objectionsTo(entry.value, chain.fold(), TODAY)).toEqual([]);
     chain.add(entry.value);
     expect(told({ kind: 'note', part: 'P-1', text: 'back' }, chain)).toEqual([]);
+  });
+});
+
+describe('after the datum has moved', () => {
+  it('[L2] a corrected target in per cent MAC is a station about the datum of the entry it corrects', () => {
+    const chain = begun();
+    const first = { kind: 'targets', 'empty mass': '370 kg', 'cg aft': '20 % MAC' };
+    const targets = read(first, chain);
+    if (!targets.ok || targets.value.kind !== 'targets') throw new Error('targets');
+    expect(targets.value.cgAftM).toBe(2.25);
+    chain.add({ ...targets.value, id: uuidOf(5) as Entry['id'] });
+    chain.record(datumOf(0.5));
+    const again = { ...first, 'empty mass': '371 kg' };
+    const { kind: _, ...fields } = again;
+    const correction = read({ kind: 'correction', entry: '5', reason: 'misread', replacement: fields }, chain);
+    if (!correction.ok || correction.value.kind !== 'correction') throw new Error('a correction');
+    expect(correction.value.replacement?.statement).toMatchObject({ cgAftM: 2.25, emptyMassKg: 371 });
+    // A revision speaks from where the datum is now.
+    const revised = read({ ...again, reason: 'lighter engine' }, chain);
+    if (!revised.ok) throw new Error('a revision');
+    expect(revised.value).toMatchObject({ cgAftM: 1.75 });
+  });
+});
+
+describe('parts that were removed', () => {
+  const removed = () => {
+    const chain = begun();
+    chain.record(removedOf(1));
+    return chain;
+  };
+
+  it('[I2] are known by their number, and are said to be removed', () => {
+    const chain = removed();
+    const note = read({ kind: 'note', part: 'p-1', text: 'late' }, chain);
+    if (!note.ok) throw new Error('a note');
+    expect(objectionsTo(note.value, chain.fold(), TODAY)).toMatchObject([{ refusal: { code: 'part-is-removed' } }]);
+  });
+
+  it('[L2] the removal itself can be corrected in words', () => {
+    const chain = removed();
+    const words = {
+      kind: 'correction',
+      entry: '5',
+      reason: 'wrong reason',
+      replacement: { part: 'P-1', reason: 'bought' },
+    };
+    const correction = read(words, chain);
+    if (!correction.ok) throw new Error(JSON.stringify(correction.refusal));
+    expect(objectionsTo(correction.value, chain.fold(), TODAY)).toEqual([]);
+  });
+});
+
+describe('what is no entry', () => {
+  it('[I2] an entry to be corrected is named by its number', () => {
+    for (const entry of ['the last', '0', '-4', '4.5', '4 ', '1e1'])
+      expect(told({ kind: 'correction', entry, reason: 'x', replacement: null }), entry).toEqual(
+        entry === '4 ' ? [] : ['entry: not-an-entry'],
+      );
+  });
+
+  it('[I2] groups that differ by outer spaces alone are one group named twice', () => {
+    const groups = { wing: '80 kg', 'wing ': '90 kg' };
+    expect(told({ kind: 'targets', 'empty mass': '370 kg', groups })).toContain('group: group-twice');
+  });
+
+  it('[I2] an hour that no clock shows makes no day', () => {
+    expect(told({ kind: 'note', text: 'x', happenedOn: '2026-05-31T99:99' })).toEqual(['happenedOn: not-a-day']);
+    expect(told({ kind: 'note', text: 'x', happenedOn: '2026-05-31T09:59:30Z' })).toEqual([]);
   });
 });
