@@ -148,7 +148,7 @@ describe('the ledger', () => {
     ['its parts, by themselves', weighingOf(2, 3), []],
     ['an assembly in it', assemblyOf(4, 3, [5]), []],
     ['the whole', assemblyOf(1, 12, [2, 3, 4, 5]), []],
-  ] as const)('[W7] with %s in it, what stands against it is %j', (_, statement, told) => {
+  ] as const)('[W7] what stands against a weighing is told: %s', (_, statement, told) => {
     const chain = begun();
     chain.record(statement as ReturnType<typeof assemblyOf>);
     expect(objections(chain)).toEqual(told);
