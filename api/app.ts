@@ -9,6 +9,7 @@ import { aircraftDoors } from './aircraft/aircraft-doors.ts';
 import { type DoorApp, type DoorEnv, ROLE_FIELD } from './door.ts';
 import { healthDoor } from './health-door.ts';
 import { ledgerDoors } from './ledger/ledger-doors.ts';
+import { partDoors } from './ledger/part-doors.ts';
 import { reportDoors } from './ledger/report-doors.ts';
 import { liveDoors } from './live/live-door.ts';
 import { peopleDoors } from './people/people-doors.ts';
@@ -61,6 +62,7 @@ export function makeApp(services: Services): DoorApp {
   peopleDoors(app);
   aircraftDoors(app);
   ledgerDoors(app);
+  partDoors(app);
   reportDoors(app);
   weighingDoors(app);
   liveDoors(app);

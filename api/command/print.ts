@@ -20,14 +20,8 @@ import {
 import type { BreakdownKey } from '#shared/rollup/breakdown.ts';
 import { bridgeReport, type Period } from '#shared/rollup/bridge.ts';
 import { describeEntry } from '#shared/rollup/describe-entry.ts';
-import {
-  aircraftOf,
-  breakdownReport,
-  daysReport,
-  entriesReport,
-  headlineReport,
-  partsReport,
-} from '#shared/rollup/report.ts';
+import { partsReport } from '#shared/rollup/parts-report.ts';
+import { aircraftOf, breakdownReport, daysReport, entriesReport, headlineReport } from '#shared/rollup/report.ts';
 import { pairReport } from '#shared/weighing/pairs.ts';
 import { scaleReport } from '#shared/weighing/scale-report.ts';
 import { findingsText, pairText, scaleText, splitText } from './print-findings.ts';

@@ -6,16 +6,9 @@ import { aircraftAt, type DoorApp, json, jsonBody, needs, personAt, REFUSED } fr
 import { refusedInput } from '#api/problem/problem.ts';
 import { verifyChain } from '#db/ledger/verify.ts';
 import { inventedAircraft } from '#db/record/invented-aircraft.ts';
-import {
-  EntriesReport,
-  HistoryReport,
-  LedgerReport,
-  PartsReport,
-  RecordedReport,
-  VerifyReport,
-} from '#shared/contract/aircraft.ts';
+import { EntriesReport, HistoryReport, LedgerReport, RecordedReport, VerifyReport } from '#shared/contract/aircraft.ts';
 import { Entry } from '#shared/ledger/entry.ts';
-import { daysReport, headlineReport, partsReport } from '#shared/rollup/report.ts';
+import { daysReport, headlineReport } from '#shared/rollup/report.ts';
 import { draftOf } from './draft-entry.ts';
 import { entriesPage, entryReportAt } from './entries-page.ts';
 import { asKnownAt, known, params, read, seqOf, whole } from './read-ledger.ts';
@@ -56,15 +49,6 @@ const history = createRoute({
   ...needs('viewer'),
   request: { params, query: known },
   responses: { 200: json(HistoryReport, 'The days, oldest first'), ...REFUSED },
-});
-
-const parts = createRoute({
-  method: 'get',
-  path: '/api/aircraft/{aircraftId}/parts',
-  summary: 'Every part with its estimate, its weighings and its flag',
-  ...needs('viewer'),
-  request: { params, query: known },
-  responses: { 200: json(PartsReport, 'The parts'), ...REFUSED },
 });
 
 const record = createRoute({
@@ -109,14 +93,6 @@ export function ledgerDoors(app: DoorApp): void {
     const report = await read(c, c.req.valid('query').asKnownAt, (ledger) => ({
       seq: seqOf(ledger),
       days: [...daysReport(ledger)],
-    }));
-    return c.json(report, 200);
-  });
-
-  app.openapi(parts, async (c) => {
-    const report = await read(c, c.req.valid('query').asKnownAt, (ledger) => ({
-      seq: seqOf(ledger),
-      parts: [...partsReport(ledger)],
     }));
     return c.json(report, 200);
   });

@@ -4,7 +4,7 @@
  */
 import { z } from 'zod';
 import { CAUSES } from '#shared/ledger/cause.ts';
-import { Condition, Entry, Evidence, PartId, Process } from '#shared/ledger/entry.ts';
+import { Condition, Entry, Evidence, PartId, Process, Side } from '#shared/ledger/entry.ts';
 import { CgStanding, DriftFlag, JudgementReport, MarkReport } from './drift.ts';
 
 const share = z.number().optional();
@@ -148,6 +148,17 @@ export const DayReport = z.object({
 });
 export type DayReport = z.infer<typeof DayReport>;
 
+/** What somebody still has to do about a part. */
+export const OPEN_THINGS = [
+  'estimate missing',
+  'arm missing',
+  'cause missing',
+  'decision missing',
+  'scale in doubt',
+] as const;
+export const OpenThing = z.enum(OPEN_THINGS);
+export type OpenThing = z.infer<typeof OpenThing>;
+
 export const PartReport = z.object({
   partId: PartId,
   number: z.string(),
@@ -155,6 +166,7 @@ export const PartReport = z.object({
   group: z.string(),
   assembly: z.string().optional(),
   process: Process,
+  side: Side.optional(),
   quantity: z.int(),
   /** Numbers of the pieces that have been weighed, and of those built in. */
   weighed: z.array(z.int()),
@@ -172,7 +184,13 @@ export const PartReport = z.object({
   xM: stationM,
   yM: stationM,
   zM: stationM,
+  /** An arm along x that was measured, and not estimated. */
+  armIsMeasured: z.boolean(),
+  /** All weighed pieces together against the estimate for their condition; the fraction is of what was expected of them. */
+  differenceKg: massKg.optional(),
+  differenceFraction: share,
   flag: DriftFlag.optional(),
+  open: z.array(OpenThing),
   /** Where the part is an assembly: the parts directly in it, and its weighing as a whole if there is one. */
   childCount: z.int(),
   asAssembly: z

@@ -37,7 +37,6 @@ export function headlineOf(ledger: Ledger): Headline {
   const sumOf = (field: keyof Whereabouts) => whereabouts.reduce((sumNg, part) => sumNg + part[field], 0n) as MassNg;
   const weighedNg = sumOf('weighedNg');
   const aircraft = inForce(ledger, 'aircraft');
-  // An assembly is the sum of its parts; it lacks nothing when it has no estimate of its own.
   const assemblies = new Set(parts.map((part) => part.definition.parentPartId));
   const shifts = sumShifts(shiftsByPart(ledger).values());
   const cg = { ...cgOf(predicted, aircraft), ...cgStds(shifts, aboutFirstDatum(ledger, predicted), aircraft) };
@@ -60,14 +59,22 @@ export function headlineOf(ledger: Ledger): Headline {
     targets: targetStanding(ledger, predicted, cg),
     open: {
       withoutEstimate: parts
-        .filter((part) => part.estimate === undefined && part.weighedPieces < part.definition.quantity)
-        .filter((part) => !assemblies.has(part.partId))
+        .filter((part) => lacksEstimate(part, assemblies.has(part.partId)))
         .map((part) => part.partId),
-      withoutArm: parts
-        .filter((part) => part.armsNm.x === undefined && part.basic.massNg !== 0n)
-        .map((part) => part.partId),
+      withoutArm: parts.filter(lacksArm).map((part) => part.partId),
     },
   };
+}
+
+type Present = ReturnType<typeof presentParts>[number];
+
+/** An assembly is the sum of its parts; it lacks nothing when it has no estimate of its own. */
+export function lacksEstimate(part: Present, isAssembly: boolean): boolean {
+  return !isAssembly && part.estimate === undefined && part.weighedPieces < part.definition.quantity;
+}
+
+export function lacksArm(part: Present): boolean {
+  return part.armsNm.x === undefined && part.basic.massNg !== 0n;
 }
 
 /** A CG along all axes, and in per cent MAC where the aircraft states its chord. */
@@ -96,7 +103,7 @@ function cgStds(shifts: Shifts, tally: Tally, aircraft: Chord) {
   return { xStdM, yStdM, zStdM, percentMacStd: hasMac ? (xStdM / macM) * 100 : undefined };
 }
 
-function isAssumed({ estimate, weighedPieces, definition }: ReturnType<typeof presentParts>[number]): boolean {
+function isAssumed({ estimate, weighedPieces, definition }: Present): boolean {
   if (estimate === undefined || weighedPieces >= definition.quantity) return false;
   return estimate.statement.massStdKg === undefined && estimate.statement.massKg > 0;
 }

@@ -9,19 +9,14 @@ import type {
   EffectReport,
   EntryReport,
   HeadlineReport,
-  PartReport,
 } from '#shared/contract/reports.ts';
 import { groupDrifts, manySmall } from '#shared/drift/larger-drift.ts';
 import { allPartDrifts, isFlagged, levelOf, type PartDrift } from '#shared/drift/part-drift.ts';
-import { worstFlags } from '#shared/drift/report.ts';
-import { countedBook } from '#shared/ledger/assemblies.ts';
 import type { Effect } from '#shared/ledger/cause.ts';
 import type { Entry, PartId, StatementOf } from '#shared/ledger/entry.ts';
-import { inForce, type Ledger, presentParts, residualOf } from '#shared/ledger/fold.ts';
+import { inForce, type Ledger } from '#shared/ledger/fold.ts';
 import { historyByDay } from '#shared/ledger/history.ts';
-import { type LengthNm, type MassNg, toKg, toKgM, toM } from '#shared/quantity/exact.ts';
-import { shiftsByPart } from '#shared/uncertainty/ledger-shifts.ts';
-import { massStdKg } from '#shared/uncertainty/shift.ts';
+import { toKg, toKgM } from '#shared/quantity/exact.ts';
 import { type ScaleMark, type Scales, scaleMarks, scalesOf } from '#shared/weighing/scales.ts';
 import { type BreakdownKey, breakdownOf } from './breakdown.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
@@ -106,60 +101,6 @@ export function daysReport(ledger: Ledger): readonly DayReport[] {
       effects: effects.map(effectReport),
     };
   });
-}
-
-export function partsReport(ledger: Ledger): readonly PartReport[] {
-  const flagOf = worstFlags(allPartDrifts(ledger));
-  const shifts = shiftsByPart(ledger);
-  const parts = presentParts(ledger);
-  const numbers = new Map(parts.map((part) => [part.partId, part.definition.number]));
-  return parts.map((part) => {
-    const { definition, estimate, armsNm } = part;
-    const lastWeighing = part.weighings.at(-1)?.standing;
-    // What the scale found in an assembly beyond its parts stands where the assembly stands, so that the rows add up (rule R3).
-    const residual = residualOf(ledger, part.partId);
-    const basicNg = part.basic.massNg + residual.basic.massNg;
-    return {
-      partId: part.partId,
-      number: definition.number,
-      name: definition.name,
-      group: definition.group,
-      assembly: definition.parentPartId === undefined ? undefined : numbers.get(definition.parentPartId),
-      process: definition.process,
-      quantity: definition.quantity,
-      weighed: part.weighings.flatMap((weighing) => weighing.pieces).sort((a, b) => a - b),
-      installed: [...part.installedPieces],
-      lastWeighedOn: lastWeighing?.happenedOn,
-      lastTareKg: lastWeighing?.statement.readings.at(-1)?.tareKg,
-      estimateKg: estimate?.statement.massKg,
-      evidence: estimate?.statement.evidence,
-      growth: estimate?.statement.growth,
-      flashKg: estimate?.statement.flashKg,
-      laterKg: estimate?.statement.laterKg,
-      basicKg: toKg(basicNg as MassNg),
-      predictedKg: toKg((basicNg + part.allowance.massNg + residual.allowance.massNg) as MassNg),
-      xM: armsNm.x === undefined ? undefined : toM((armsNm.x - ledger.datumNm) as LengthNm),
-      yM: armsNm.y === undefined ? undefined : toM(armsNm.y),
-      zM: armsNm.z === undefined ? undefined : toM(armsNm.z),
-      predictedStdKg: massStdKg(shifts.get(part.partId) ?? new Map()),
-      flag: flagOf.get(definition.number),
-      childCount: ledger.books.byParent.get(part.partId)?.size ?? 0,
-      asAssembly: asAssemblyOf(ledger, part.partId),
-    };
-  });
-}
-
-function asAssemblyOf(ledger: Ledger, partId: PartId): PartReport['asAssembly'] {
-  const book = countedBook(ledger.books.assemblies, partId);
-  if (book === undefined) return undefined;
-  const { standing, projectedNg, residual } = book;
-  return {
-    weighingSeq: standing.correctedBySeq ?? standing.seq,
-    weighedOn: standing.happenedOn,
-    condition: standing.statement.condition,
-    projectedKg: toKg(projectedNg),
-    residualKg: toKg(residual.massNg),
-  };
 }
 
 export function aircraftOf(ledger: Ledger): StatementOf<'aircraft'> | undefined {

@@ -22,6 +22,8 @@ describeOnBothEngines('every door', (engine) => {
       '/entries',
       '/history',
       '/parts',
+      `/parts/${newId()}`,
+      '/parts-list',
       '/breakdown/group',
       '/drift',
       '/split/lot',

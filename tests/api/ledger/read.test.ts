@@ -9,17 +9,22 @@ import {
   HistoryReport,
   LedgerReport,
   PairListReport,
+  PartsListReport,
   PartsReport,
   ScaleListReport,
   SplitListReport,
   VerifyReport,
 } from '#shared/contract/aircraft.ts';
 import { SPLITS } from '#shared/contract/drift.ts';
+import { PartPageReport } from '#shared/contract/part.ts';
 import { BridgeReport } from '#shared/contract/reports.ts';
 import { findingsReport, splitReport } from '#shared/drift/report.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 import { bridgeReport } from '#shared/rollup/bridge.ts';
-import { breakdownReport, daysReport, entriesReport, headlineReport, partsReport } from '#shared/rollup/report.ts';
+import { partPage } from '#shared/rollup/part-page.ts';
+import { partsReport } from '#shared/rollup/parts-report.ts';
+import { breakdownReport, daysReport, entriesReport, headlineReport } from '#shared/rollup/report.ts';
+import { partsText } from '#shared/table/parts-text.ts';
 import { pairReport } from '#shared/weighing/pairs.ts';
 import { scaleReport } from '#shared/weighing/scale-report.ts';
 import { aircraftIn, newId, partsIn, pointersOf, problemOf, record, shopOn } from '#tests/api/door-shop.ts';
@@ -34,6 +39,21 @@ describeOnBothEngines('reading', (engine) => {
   const get = async (path: string, id: string = DEMONSTRATION_ID) =>
     shop().call('GET', `/api/aircraft/${id}${path}`, { cookie });
   const ledgerAt = (seq?: number): Promise<Ledger> => loadLedger(engine.db(), DEMONSTRATION_ID, seq);
+
+  it('[N5] a part that is not there, or is of another aircraft, is answered alike', async () => {
+    const lead = await shop().person('lead');
+    const [own, other] = [await aircraftIn(shop(), lead.cookie), await aircraftIn(shop(), lead.cookie)];
+    await partsIn(shop(), lead.cookie, other);
+    const [part] = PartsReport.parse(
+      await (await shop().call('GET', `/api/aircraft/${other}/parts`, { cookie: lead.cookie })).json(),
+    ).parts;
+    for (const partId of [part?.partId, newId(), 'no-id', '%00'])
+      await problemOf(
+        await shop().call('GET', `/api/aircraft/${own}/parts/${partId}`, { cookie: lead.cookie }),
+        404,
+        'not-found',
+      );
+  });
 
   it('[N10] every report is that of the pure rules over the entries in the database, now and as known then', async () => {
     ({ cookie } = await shop().person('lead'));
@@ -51,6 +71,13 @@ describeOnBothEngines('reading', (engine) => {
         seq: last,
         parts: plain(partsReport(ledger)),
       });
+      const [first] = partsReport(ledger);
+      if (first !== undefined) {
+        const page = PartPageReport.parse(await (await get(`/parts/${first.partId}${at}`)).json());
+        expect(page).toEqual(plain(partPage(ledger, first.partId)));
+      }
+      const list = PartsListReport.parse(await (await get(`/parts-list${at}`)).json());
+      expect(list).toEqual({ seq: last, csv: partsText(ledger) });
       for (const key of ['group', 'process', 'assembly'] as const) {
         const report = BreakdownListReport.parse(await (await get(`/breakdown/${key}${at}`)).json());
         expect(report).toEqual({ seq: last, rows: plain(breakdownReport(ledger, key)) });

@@ -24,6 +24,8 @@ const DOORS: Readonly<Record<string, 'public' | Role>> = {
   'GET /api/aircraft/{aircraftId}/entries': 'viewer',
   'GET /api/aircraft/{aircraftId}/history': 'viewer',
   'GET /api/aircraft/{aircraftId}/parts': 'viewer',
+  'GET /api/aircraft/{aircraftId}/parts/{partId}': 'viewer',
+  'GET /api/aircraft/{aircraftId}/parts-list': 'viewer',
   'GET /api/aircraft/{aircraftId}/breakdown/{key}': 'viewer',
   'GET /api/aircraft/{aircraftId}/drift': 'viewer',
   'GET /api/aircraft/{aircraftId}/split/{key}': 'viewer',
@@ -53,7 +55,11 @@ describeOnBothEngines('roles', (engine) => {
     const aircraftId = await aircraftIn(shop(), lead.cookie);
     for (const [door, needed] of Object.entries(DOORS)) {
       const [method = '', path = ''] = door.split(' ');
-      const address = path.replace('{aircraftId}', aircraftId).replace('{personId}', newId()).replace('{key}', 'group');
+      const address = path
+        .replace('{aircraftId}', aircraftId)
+        .replace('{personId}', newId())
+        .replace('{key}', 'group')
+        .replace('{partId}', newId());
       for (const role of [undefined, ...ROLES]) {
         const cookie = role === undefined ? undefined : (await shop().person(role)).cookie;
         const answer = await shop().call(method, address, { cookie });

@@ -4,7 +4,7 @@ import type { Ledger } from '#shared/ledger/fold.ts';
 import { historyByDay } from '#shared/ledger/history.ts';
 import { breakdownOf } from '#shared/rollup/breakdown.ts';
 import { headlineOf } from '#shared/rollup/headline.ts';
-import { partsReport } from '#shared/rollup/report.ts';
+import { partsReport } from '#shared/rollup/parts-report.ts';
 import {
   armOf,
   assemblyOf,

@@ -12,7 +12,8 @@ import {
 } from '#shared/contract/reports.ts';
 import { partLimitOf, SHOP_PART_LIMIT } from '#shared/drift/part-drift.ts';
 import { driftReport } from '#shared/drift/report.ts';
-import { breakdownReport, daysReport, entriesReport, headlineReport, partsReport } from '#shared/rollup/report.ts';
+import { partsReport } from '#shared/rollup/parts-report.ts';
+import { breakdownReport, daysReport, entriesReport, headlineReport } from '#shared/rollup/report.ts';
 import { previewWeighing } from '#shared/weighing/preview.ts';
 import { Chain, datumOf, estimateOf, ON, partOf, targetsOf, weighingOf } from '../ledger/make-entries.ts';
 

@@ -1,0 +1,70 @@
+/**
+ * An estimate in the words that say it again: who revises one figure of it states all the others as they were (rule E1). What was typed is
+ * kept where it still reads as the same figure, else the figure is told in SI.
+ */
+import type { EstimateReport } from '#shared/contract/part.ts';
+import { readLength, readMass, readShare } from '#shared/quantity/typed.ts';
+import type { ESTIMATE_FIELDS } from './from-words.ts';
+
+type Field = (typeof ESTIMATE_FIELDS)[number];
+export type EstimateWords = Partial<Record<Field, string>>;
+type Figures = Omit<EstimateReport, 'seq' | 'happenedOn' | 'by'>;
+
+export function estimateInWords(estimate: Figures): EstimateWords {
+  const { typed } = estimate;
+  const isStated = estimate.growthFrom === 'stated';
+  const mass = (field: Field, massKg: number | undefined) => again(typed[field], massKg, readMass, 'kg');
+  const length = (field: Field, lengthM: number | undefined) => again(typed[field], lengthM, readLength, 'm');
+  const words: Partial<Record<Field, string | undefined>> = {
+    estimate: mass('estimate', estimate.massKg),
+    'std uncertainty': stdInWords(estimate),
+    x: length('x', estimate.xM),
+    y: length('y', estimate.yM),
+    z: length('z', estimate.zM),
+    'arm uncertainty': length('arm uncertainty', estimate.armStdM),
+    evidence: estimate.evidence,
+    // A default stays one: it is not stated, and so follows the evidence.
+    allowance: isStated ? share(typed['allowance'], estimate.growth) : undefined,
+    'later allowance':
+      estimate.laterGrowth === estimate.growth ? undefined : share(typed['later allowance'], estimate.laterGrowth),
+    flash: estimate.flashKg === 0 ? undefined : mass('flash', estimate.flashKg),
+    later: estimate.laterKg === 0 ? undefined : mass('later', estimate.laterKg),
+    finish: mass('finish', estimate.finishKg),
+  };
+  return Object.fromEntries(Object.entries(words).filter(([, text]) => text !== undefined)) as EstimateWords;
+}
+
+type Read = typeof readMass | typeof readLength;
+
+function again(typed: string | undefined, si: number | undefined, read: Read, unit: 'kg' | 'm'): string | undefined {
+  if (si === undefined) return undefined;
+  const back = typed === undefined ? undefined : read(typed);
+  return back?.ok === true && back.value.si === si ? typed : `${plain(si)} ${unit}`;
+}
+
+function share(typed: string | undefined, fraction: number): string {
+  const back = typed === undefined ? undefined : readShare(typed);
+  return typed !== undefined && back?.ok === true && back.value.si === fraction ? typed : `${plain(fraction * 100)} %`;
+}
+
+function stdInWords(figures: Figures): string | undefined {
+  return stdAsShare(figures) ?? again(figures.typed['std uncertainty'], figures.massStdKg, readMass, 'kg');
+}
+
+/** An uncertainty that was typed as a share of the mass (`5 %`) stays that share when the mass is revised. */
+export function stdAsShare({ typed, massKg, massStdKg }: StdTyped): string | undefined {
+  const text = typed['std uncertainty'];
+  const back = text?.endsWith('%') === true ? readShare(text) : undefined;
+  return back?.ok === true && back.value.si * massKg === massStdKg ? text : undefined;
+}
+
+type StdTyped = {
+  readonly typed: Readonly<Record<string, string>>;
+  readonly massKg: number;
+  readonly massStdKg?: number | undefined;
+};
+
+/** Without the dust of binary fractions, and never with an exponent that a reader could stumble over. */
+function plain(value: number): string {
+  return String(Number(value.toPrecision(15)));
+}

@@ -1,0 +1,161 @@
+/** Everything the ledger knows of one part, as plain data: what it counts for, how it came to that, and what it does to the aircraft. */
+import type {
+  EstimateReport,
+  PartArmReport,
+  PartPageReport,
+  PartWeighingReport,
+  PieceReport,
+} from '#shared/contract/part.ts';
+import type { PartReport } from '#shared/contract/reports.ts';
+import { judgeWeighing, type PartDrift, partDrifts, partLimitOf } from '#shared/drift/part-drift.ts';
+import type { PartId, StatementOf } from '#shared/ledger/entry.ts';
+import { type Ledger, predictedOf, presentParts, residualOf } from '#shared/ledger/fold.ts';
+import { byWhatHappened, isOf, type Life, type Standing, type Weighing } from '#shared/ledger/part-state.ts';
+import { addTally, type LengthNm, seenFrom, subtractTally, type Tally, toKg, toM } from '#shared/quantity/exact.ts';
+import { pieceNetKg, pieceNetStdKg } from '#shared/weighing/net.ts';
+import { gainStdAt, type Scales, scaleMarks, scalesOf } from '#shared/weighing/scales.ts';
+import { centreOfGravityM } from './centre-of-gravity.ts';
+import { type Present, partRows } from './parts-report.ts';
+
+/** The page of a part, or undefined where the aircraft has no such part (any more). */
+export function partPage(ledger: Ledger, partId: PartId): PartPageReport | undefined {
+  const book = ledger.books.byPart.get(partId);
+  const parts = new Map(presentParts(ledger).map((one) => [one.partId, one]));
+  const part = parts.get(partId);
+  if (book === undefined || part === undefined) return undefined;
+  const standings = [...book.standings.values()].sort(byWhatHappened).reverse();
+  const scales = scalesOf(ledger);
+  const predicted = predictedOf(ledger);
+  const drifts = partDrifts(part, partLimitOf(ledger), { predicted, datumNm: ledger.datumNm, scales });
+  const added = standings.find((standing) => isOf(standing, 'part added'));
+  const rowOf = partRows(ledger);
+  const relativeOf = (id: PartId) => {
+    const relative = parts.get(id);
+    return relative === undefined ? [] : [relativeReport(rowOf(relative))];
+  };
+  const { parentPartId } = part.definition;
+  return {
+    seq: ledger.entries.at(-1)?.seq ?? 0,
+    part: rowOf(part),
+    added: added === undefined ? { seq: part.addedSeq ?? 0, happenedOn: '', by: '' } : statedBy(ledger, added),
+    estimates: [...part.estimates].reverse().map((standing) => estimateReport(ledger, standing)),
+    weighings: standings.flatMap((standing) =>
+      isOf(standing, 'weighing') ? [weighingReport(ledger, part, standing, { drifts, scales })] : [],
+    ),
+    arms: standings.flatMap((standing) => (isOf(standing, 'arm measured') ? [armReport(ledger, standing)] : [])),
+    armStdM: part.armStdM.x > 0 ? part.armStdM.x : undefined,
+    pieces: [...piecesReport(ledger, part)],
+    assembly: parentPartId === undefined ? undefined : relativeOf(parentPartId)[0],
+    children: [...(ledger.books.byParent.get(partId) ?? [])].flatMap(relativeOf),
+    ...effectOf(drifts),
+    ...withAndWithout(ledger, part, predicted),
+  };
+}
+
+function relativeReport(row: PartReport): PartPageReport['children'][number] {
+  const { partId, number, name, quantity, predictedKg, predictedStdKg, flag } = row;
+  return { partId, number, name, quantity, predictedKg, predictedStdKg, flag };
+}
+
+function statedBy(ledger: Ledger, { seq, correctedBySeq, happenedOn }: Omit<Standing, 'statement' | 'frameNm'>) {
+  const latest = correctedBySeq ?? seq;
+  return { seq: latest, happenedOn, by: ledger.entries[latest - 1]?.entry.by ?? '' };
+}
+
+/** A station that was typed when the datum lay `frameNm` aft of the first one. */
+function inFrame(ledger: Ledger, xM: number | undefined, frameNm: LengthNm): number | undefined {
+  // Untouched where the datum has not moved since, so that the figure stays the one that was typed.
+  if (xM === undefined || frameNm === ledger.datumNm) return xM;
+  return Number((xM + toM((frameNm - ledger.datumNm) as LengthNm)).toPrecision(15));
+}
+
+function estimateReport(ledger: Ledger, standing: Standing<StatementOf<'estimate'>>): EstimateReport {
+  const { massKg, massStdKg, xM, yM, zM, armStdM, evidence, growth, laterGrowth, growthFrom } = standing.statement;
+  const { flashKg, laterKg, finishKg, typed } = standing.statement;
+  return {
+    ...statedBy(ledger, standing),
+    ...{ massKg, massStdKg, xM: inFrame(ledger, xM, standing.frameNm), yM, zM, armStdM },
+    ...{ evidence, growth, laterGrowth, growthFrom, flashKg, laterKg, finishKg, typed: { ...typed } },
+  };
+}
+
+function armReport(ledger: Ledger, standing: Standing<StatementOf<'arm measured'>>): PartArmReport {
+  const { xM, yM, zM, armStdM, supports } = standing.statement;
+  const onSupports = supports !== undefined;
+  return {
+    ...statedBy(ledger, standing),
+    ...{ xM: inFrame(ledger, xM, standing.frameNm), yM, zM, armStdM, onSupports },
+  };
+}
+
+function weighingReport(
+  ledger: Ledger,
+  part: Present,
+  standing: Weighing,
+  { drifts, scales }: { readonly drifts: readonly PartDrift[]; readonly scales: Scales },
+): PartWeighingReport {
+  const { statement } = standing;
+  const counting = part.weighings.find((governing) => governing.standing.seq === standing.seq);
+  const decided = drifts.find((drift) => drift.weighing.standing.seq === standing.seq)?.disposition;
+  return {
+    ...statedBy(ledger, standing),
+    pieces: [...statement.pieces],
+    countsFor: [...(counting?.pieces ?? [])],
+    condition: statement.condition,
+    netKg: pieceNetKg(statement),
+    netStdKg: pieceNetStdKg(statement, gainStdAt(scales, statement.scale, standing)),
+    scale: statement.scale,
+    judgement: judgeWeighing(standing, part, partLimitOf(ledger), scales),
+    cause: statement.cause,
+    decision: decided?.statement.decision,
+    decidedBy: decided === undefined ? undefined : statedBy(ledger, decided).by,
+    marks: [...scaleMarks(scales, { ...standing, scale: statement.scale })],
+  };
+}
+
+function piecesReport(ledger: Ledger, part: Present): readonly PieceReport[] {
+  const installed = new Set(part.installedPieces);
+  const known = [...new Set([...part.lives.keys(), ...installed])].sort((a, b) => a - b);
+  return known.map((piece) => ({
+    piece,
+    isInstalled: installed.has(piece),
+    lives: (part.lives.get(piece) ?? []).map((life) => lifeReport(ledger, life)),
+  }));
+}
+
+function lifeReport(ledger: Ledger, { begun, weighings }: Life): PieceReport['lives'][number] {
+  return {
+    begun: begun === undefined ? undefined : { ...statedBy(ledger, begun), reason: reasonOf(begun) },
+    weighings: weighings.map(({ seq, correctedBySeq }) => correctedBySeq ?? seq),
+  };
+}
+
+function reasonOf({ statement }: Standing): string {
+  if (statement.kind === 'piece withdrawn') return statement.reason;
+  return statement.kind === 'disposition' ? (statement.inspection ?? statement.decision) : '';
+}
+
+/** The measured arm counts once, however many weighings there are. */
+function effectOf(drifts: readonly PartDrift[]): Pick<PartPageReport, 'marginEffectKg' | 'cgEffectM'> {
+  const marginEffectKg = drifts.reduce((sumKg, drift) => sumKg + drift.marginEffectKg, 0);
+  const armEffectM = drifts[0]?.armEffectM ?? 0;
+  const effects = drifts.flatMap(({ cgEffectM, armEffectM: ofArm }) =>
+    cgEffectM === undefined ? [] : [cgEffectM - (ofArm ?? 0)],
+  );
+  if (effects.length === 0) return { marginEffectKg };
+  return { marginEffectKg, cgEffectM: effects.reduce((sumM, effectM) => sumM + effectM, armEffectM) };
+}
+
+function withAndWithout(ledger: Ledger, part: Present, predicted: Tally) {
+  const residual = residualOf(ledger, part.partId);
+  const own = [part.allowance, residual.basic, residual.allowance].reduce(addTally, part.basic);
+  return {
+    aircraft: standOf(predicted),
+    without: standOf(subtractTally(predicted, seenFrom(own, ledger.datumNm))),
+  };
+}
+
+function standOf(tally: Tally): PartPageReport['aircraft'] {
+  const cg = centreOfGravityM(tally, 'x');
+  return { predictedKg: toKg(tally.massNg), cgXM: cg.ok ? cg.value : undefined };
+}
