@@ -5,6 +5,7 @@
 import type { AssemblyDriftReport, CgDriftReport, GroupDriftReport, ManySmallReport } from '#shared/contract/drift.ts';
 import { countedBook } from '#shared/ledger/assemblies.ts';
 import { type Ledger, predictedOf, presentParts } from '#shared/ledger/fold.ts';
+import { oncePerEntry } from '#shared/ledger/once.ts';
 import { type Tally, toKg, toKgM } from '#shared/quantity/exact.ts';
 import { breakdownOf } from '#shared/rollup/breakdown.ts';
 import { headlineOf } from '#shared/rollup/headline.ts';
@@ -14,15 +15,15 @@ import { gainStdAt, type Scales, scalesOf } from '#shared/weighing/scales.ts';
 import { allPartDrifts, judge, levelOf, type PartDrift, partLimitOf } from './part-drift.ts';
 
 /** Rule D3: the groups whose predicted mass exceeds their target, the worst first. */
-export function groupDrifts(ledger: Ledger): readonly GroupDriftReport[] {
-  return breakdownOf(ledger, 'group')
+export const groupDrifts: (ledger: Ledger) => readonly GroupDriftReport[] = oncePerEntry((ledger) =>
+  breakdownOf(ledger, 'group')
     .flatMap(({ name, predictedNg, predictedStdKg, targetKg, marginKg }) =>
       targetKg === undefined || marginKg === undefined || marginKg >= 0
         ? []
         : [{ group: name, predictedKg: toKg(predictedNg), predictedStdKg, targetKg, marginKg }],
     )
-    .sort((a, b) => a.marginKg - b.marginKg);
-}
+    .sort((a, b) => a.marginKg - b.marginKg),
+);
 
 /** Rule D3: the CG outside its range, or within one standard uncertainty of an end. */
 export function cgDrift(ledger: Ledger): CgDriftReport | undefined {
@@ -93,7 +94,7 @@ const COVERAGE = 2;
 type Placed = { readonly by: ManySmallReport['by']; readonly name: string };
 
 /** Rule D5: groups, processes and lots whose parts are each in line and yet add up, the largest sum first. */
-export function manySmall(ledger: Ledger): readonly ManySmallReport[] {
+export const manySmall: (ledger: Ledger) => readonly ManySmallReport[] = oncePerEntry((ledger) => {
   const scales = scalesOf(ledger);
   const sums = new Map<string, Placed & { parts: Set<string>; sumKg: number; varianceKg2: number }>();
   for (const drifts of byPart(allPartDrifts(ledger))) {
@@ -126,11 +127,15 @@ export function manySmall(ledger: Ledger): readonly ManySmallReport[] {
     }))
     .filter(({ partCount, sumKg, sdKg }) => partCount > 1 && Math.abs(sumKg) > COVERAGE * sdKg)
     .sort((a, b) => Math.abs(b.sumKg) - Math.abs(a.sumKg));
-}
+});
 
 function byPart(drifts: readonly PartDrift[]): Iterable<readonly PartDrift[]> {
   const parts = new Map<string, PartDrift[]>();
-  for (const drift of drifts) parts.set(drift.part.partId, [...(parts.get(drift.part.partId) ?? []), drift]);
+  for (const drift of drifts) {
+    const known = parts.get(drift.part.partId);
+    if (known === undefined) parts.set(drift.part.partId, [drift]);
+    else known.push(drift);
+  }
   return parts.values();
 }
 

@@ -6,6 +6,7 @@ import type { DriftFlag, JudgementReport } from '#shared/contract/drift.ts';
 import { expectedAtScaleKg } from '#shared/estimate/condition.ts';
 import type { PartLimit, StatementOf } from '#shared/ledger/entry.ts';
 import { inForce, type Ledger, predictedOf, presentParts } from '#shared/ledger/fold.ts';
+import { oncePerEntry } from '#shared/ledger/once.ts';
 import { byWhatHappened, type GoverningWeighing, type PartState, type Standing } from '#shared/ledger/part-state.ts';
 import { type Axis, type LengthNm, type MassNg, type Tally, toKg, toLengthNm, toM } from '#shared/quantity/exact.ts';
 import { pieceNetKg, pieceNetStdKg } from '#shared/weighing/net.ts';
@@ -133,11 +134,11 @@ export function partDrifts(
 }
 
 /** The judgements of all parts' weighings that count. */
-export function allPartDrifts(ledger: Ledger): readonly PartDrift[] {
+export const allPartDrifts: (ledger: Ledger) => readonly PartDrift[] = oncePerEntry((ledger) => {
   const limit = partLimitOf(ledger);
   const aircraft = { predicted: predictedOf(ledger), datumNm: ledger.datumNm, scales: scalesOf(ledger) };
   return presentParts(ledger).flatMap((part) => partDrifts(part, limit, aircraft));
-}
+});
 
 /**
  * Rule D2: what dm at x did to the CG of an aircraft whose tally holds dm already: (x - X) dm / (M - dm), in metres.

@@ -17,6 +17,7 @@ import { type Residual, residualOn } from './assemblies.ts';
 import { allowanceSum, basicSum, bringsNewMass, enter, openBooks, type PartBooks, strike } from './books.ts';
 import { type Causes, causesOf, type Effect, effectsBetween } from './cause.ts';
 import type { EntryId, PartId, RecordedEntry, Statement, StatementOf } from './entry.ts';
+import { oncePerEntry } from './once.ts';
 import { byWhatHappened, type PartKind, type PartState, type PartStatement, type Standing } from './part-state.ts';
 
 /** An entry first made, with what became of it. */
@@ -121,16 +122,16 @@ export function predictedOf(ledger: Ledger): Tally {
   return seenFrom(addTally(basicSum(sums), allowanceSum(sums)), ledger.datumNm);
 }
 
+/** A part that counts. */
+export type PresentPart = PartState & { readonly definition: StatementOf<'part added'> };
+
 /** The parts that count, in the order in which they were added. */
-export function presentParts(ledger: Ledger): readonly (PartState & { definition: StatementOf<'part added'> })[] {
-  const present = [...ledger.books.byPart.values()]
+export const presentParts: (ledger: Ledger) => readonly PresentPart[] = oncePerEntry(({ books }) =>
+  [...books.byPart.values()]
     .map((book) => book.state)
-    .filter(
-      (state): state is PartState & { definition: StatementOf<'part added'> } =>
-        state.definition !== undefined && state.removed === undefined,
-    );
-  return present.sort((a, b) => (a.addedSeq ?? 0) - (b.addedSeq ?? 0));
-}
+    .filter((state): state is PresentPart => state.definition !== undefined && state.removed === undefined)
+    .sort((a, b) => (a.addedSeq ?? 0) - (b.addedSeq ?? 0)),
+);
 
 /** What weighed assemblies change on a part beside its own book (rule W7); nothing where it neither is one nor is in one. */
 export function residualOf(ledger: Ledger, partId: PartId): Residual {

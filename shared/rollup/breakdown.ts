@@ -7,8 +7,8 @@ import { inForce, type Ledger, presentParts, residualOf } from '#shared/ledger/f
 import type { PartState } from '#shared/ledger/part-state.ts';
 import { whereaboutsIn } from '#shared/ledger/whereabouts.ts';
 import { addTally, EMPTY_TALLY, type MassNg, seenFrom, type Tally, toKg, toMassNg } from '#shared/quantity/exact.ts';
-import { shiftsByPart, sumShifts } from '#shared/uncertainty/ledger-shifts.ts';
-import { cgStdM, massStdKg, type Shifts } from '#shared/uncertainty/shift.ts';
+import { shiftsByPart } from '#shared/uncertainty/ledger-shifts.ts';
+import { cgStdM, gatherAll, massStdKg, type Shift } from '#shared/uncertainty/shift.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
 
 type Present = PartState & { readonly definition: StatementOf<'part added'> };
@@ -42,12 +42,14 @@ export function breakdownOf(ledger: Ledger, key: BreakdownKey): readonly Breakdo
     const row = rows.get(name) ?? EMPTY_ROW;
     // What the scale found in an assembly beyond its parts stands where the assembly stands; allowance it did away with, with the part.
     const residual = residualOf(ledger, part.partId);
+    const rowShifts = row === EMPTY_ROW ? new Map<string, Shift>() : row.shifts;
+    gatherAll(rowShifts, shifts.get(part.partId) ?? new Map());
     rows.set(name, {
+      shifts: rowShifts,
       parts: row.parts + 1,
       basic: addTally(row.basic, addTally(part.basic, residual.basic)),
       allowance: addTally(row.allowance, addTally(part.allowance, residual.allowance)),
       weighedNg: row.weighedNg + whereaboutsOf(part).weighedNg,
-      shifts: [...row.shifts, shifts.get(part.partId) ?? new Map()],
     });
   }
   for (const name of targetsKg.keys()) if (!rows.has(name)) rows.set(name, EMPTY_ROW);
@@ -55,7 +57,6 @@ export function breakdownOf(ledger: Ledger, key: BreakdownKey): readonly Breakdo
     const predicted = seenFrom(addTally(row.basic, row.allowance), ledger.datumNm);
     const cg = centreOfGravityM(predicted, 'x');
     const targetKg = targetsKg.get(name);
-    const rowShifts = sumShifts(row.shifts);
     return {
       name,
       partCount: row.parts,
@@ -63,10 +64,10 @@ export function breakdownOf(ledger: Ledger, key: BreakdownKey): readonly Breakdo
       predictedNg: predicted.massNg,
       weighedNg: row.weighedNg as MassNg,
       weighedShare: row.basic.massNg > 0n ? Number(row.weighedNg) / Number(row.basic.massNg) : undefined,
-      predictedStdKg: massStdKg(rowShifts),
+      predictedStdKg: massStdKg(row.shifts),
       cgXM: cg.ok ? cg.value : undefined,
       // About the first datum, as the books are kept: how far a CG is off does not depend on where it is counted from.
-      cgXStdM: cgStdM(rowShifts, addTally(row.basic, row.allowance), 'x'),
+      cgXStdM: cgStdM(row.shifts, addTally(row.basic, row.allowance), 'x'),
       targetKg,
       marginKg: targetKg === undefined ? undefined : toKg((toMassNg(targetKg) - predicted.massNg) as MassNg),
     };
@@ -78,9 +79,9 @@ type Row = {
   readonly basic: Tally;
   readonly allowance: Tally;
   readonly weighedNg: bigint;
-  readonly shifts: readonly Shifts[];
+  readonly shifts: Map<string, Shift>;
 };
-const EMPTY_ROW: Row = { parts: 0, basic: EMPTY_TALLY, allowance: EMPTY_TALLY, weighedNg: 0n, shifts: [] };
+const EMPTY_ROW: Row = { parts: 0, basic: EMPTY_TALLY, allowance: EMPTY_TALLY, weighedNg: 0n, shifts: new Map() };
 
 /** Of the assembly breakdown: the row of a part that stands in no assembly. */
 export const NO_ASSEMBLY = '(no assembly)';

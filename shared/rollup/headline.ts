@@ -6,6 +6,7 @@ import type { CgStanding } from '#shared/contract/drift.ts';
 import type { CgReport, HeadlineReport, TargetReport } from '#shared/contract/reports.ts';
 import type { PartId, StatementOf } from '#shared/ledger/entry.ts';
 import { basicOf, inForce, type Ledger, predictedOf, presentParts, standingsOf } from '#shared/ledger/fold.ts';
+import { oncePerEntry } from '#shared/ledger/once.ts';
 import { type Whereabouts, whereaboutsIn } from '#shared/ledger/whereabouts.ts';
 import { AXES, type LengthNm, type MassNg, seenFrom, type Tally, toKg, toMassNg } from '#shared/quantity/exact.ts';
 import { shiftsByPart, sumShifts } from '#shared/uncertainty/ledger-shifts.ts';
@@ -29,7 +30,7 @@ export type Headline = Omit<
 export type Open = { readonly withoutEstimate: readonly PartId[]; readonly withoutArm: readonly PartId[] };
 
 /** The headline of a ledger. Masses in kilograms, stations in metres from the datum in force. */
-export function headlineOf(ledger: Ledger): Headline {
+export const headlineOf: (ledger: Ledger) => Headline = oncePerEntry((ledger) => {
   const parts = presentParts(ledger);
   const basic = basicOf(ledger);
   const predicted = predictedOf(ledger);
@@ -64,7 +65,7 @@ export function headlineOf(ledger: Ledger): Headline {
       withoutArm: parts.filter(lacksArm).map((part) => part.partId),
     },
   };
-}
+});
 
 type Present = ReturnType<typeof presentParts>[number];
 

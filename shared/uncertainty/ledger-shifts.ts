@@ -6,6 +6,7 @@ import { type AssemblyBook, countedBook, innerOf, measuredArmNm, sumsOf } from '
 import { articlesOn } from '#shared/ledger/assembly-shares.ts';
 import type { PartId } from '#shared/ledger/entry.ts';
 import { type Ledger, presentParts } from '#shared/ledger/fold.ts';
+import { oncePerEntry } from '#shared/ledger/once.ts';
 import type { PartState, Weighing } from '#shared/ledger/part-state.ts';
 import { AXES, type Axis, type Tally, toKg, toM } from '#shared/quantity/exact.ts';
 import { type Scales, scalesOf } from '#shared/weighing/scales.ts';
@@ -13,7 +14,7 @@ import { gather, gatherAll, momentShift, NOTHING, type Shift, type Shifts } from
 import { gatherArms, gatherEstimate, gatherOnScale, gatherPieces, pieceToComeKg } from './sources.ts';
 
 /** By part: its own book, and in the row of an assembly the residual too. All of them together are the predicted aircraft. */
-export function shiftsByPart(ledger: Ledger): ReadonlyMap<PartId, Shifts> {
+export const shiftsByPart: (ledger: Ledger) => ReadonlyMap<PartId, Shifts> = oncePerEntry((ledger) => {
   const scales = scalesOf(ledger);
   const { assemblies } = ledger.books;
   const residualOf = residualShifts(ledger, scales);
@@ -25,7 +26,7 @@ export function shiftsByPart(ledger: Ledger): ReadonlyMap<PartId, Shifts> {
       return [part.partId, shifts];
     }),
   );
-}
+});
 
 /** The shifts of a sum of parts. */
 export function sumShifts(each: Iterable<Shifts>): Shifts {

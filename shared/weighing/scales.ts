@@ -4,6 +4,7 @@
  */
 import type { StatementOf } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
+import { oncePerEntry } from '#shared/ledger/once.ts';
 import { byWhatHappened, type Standing } from '#shared/ledger/part-state.ts';
 
 export type ScaleStatement = Standing<StatementOf<'scale'>>;
@@ -30,7 +31,7 @@ export function scaleKey(name: string): string {
 }
 
 /** Every scale that was described or checked. */
-export function scalesOf(ledger: Ledger): Scales {
+export const scalesOf: (ledger: Ledger) => Scales = oncePerEntry((ledger) => {
   const scales = new Map<string, { name: string; calibrations: ScaleStatement[]; checks: CheckWeight[] }>();
   const scaleNamed = (name: string) => {
     const known = scales.get(scaleKey(name)) ?? { name, calibrations: [], checks: [] };
@@ -42,7 +43,7 @@ export function scalesOf(ledger: Ledger): Scales {
   for (const standing of [...ledger.whole['check weight'].values()].sort(byWhatHappened))
     scaleNamed(standing.statement.scale).checks.push(standing);
   return scales;
-}
+});
 
 type At = { readonly happenedOn: string; readonly seq: number };
 

@@ -1,6 +1,15 @@
 /** The running ledger by example (rules L2, L6, L7, L8, W8). */
 import { describe, expect, it } from 'vitest';
-import { basicOf, foldEntries, inForce, predictedOf, presentParts, standingsOf } from '#shared/ledger/fold.ts';
+import { openBooks } from '#shared/ledger/books.ts';
+import {
+  applyEntry,
+  basicOf,
+  foldEntries,
+  inForce,
+  predictedOf,
+  presentParts,
+  standingsOf,
+} from '#shared/ledger/fold.ts';
 import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
 import { headlineOf } from '#shared/rollup/headline.ts';
 import {
@@ -244,5 +253,16 @@ describe('parts', () => {
     for (const number of [3, 1, 2]) chain.record(partOf(number));
     chain.record(removedOf(1));
     expect(presentParts(chain.fold()).map((part) => part.definition.number)).toEqual(['P-3', 'P-2']);
+  });
+});
+
+describe('what is worked out once', () => {
+  it('[L6] is worked out again after every entry, and for other books', () => {
+    const ledger = withAllowance().fold();
+    const before = presentParts(ledger);
+    expect(presentParts(ledger)).toBe(before);
+    applyEntry(ledger, { seq: 3, recordedAt: '2026-06-30T12:00:00.000Z', entry: new Chain().record(partOf(2)).entry });
+    expect(presentParts(ledger)).toHaveLength(2);
+    expect(presentParts({ ...ledger, books: openBooks() })).toEqual([]);
   });
 });
