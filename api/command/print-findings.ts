@@ -86,6 +86,7 @@ function groupsText(rows: readonly GroupDriftReport[], units: DisplayUnits): str
     { heading: '±', align: 'right', cell: (row) => showMass(row.predictedStdKg, units.mass) },
     { heading: 'target', align: 'right', cell: (row) => showMass(row.targetKg, units.mass) },
     { heading: 'margin', align: 'right', cell: (row) => showMass(row.marginKg, units.mass, { sign: true }) },
+    { heading: 'CG x mm', align: 'right', cell: (row) => millimetres(row.cgEffectM) },
   ]);
 }
 
@@ -111,6 +112,12 @@ function manySmallText(rows: readonly ManySmallReport[], units: DisplayUnits): s
     { heading: 'parts', align: 'right', cell: (row) => String(row.partCount) },
     { heading: `sum ${units.mass}`, align: 'right', cell: (row) => showMass(row.sumKg, units.mass, { sign: true }) },
     { heading: 'sd', align: 'right', cell: (row) => showMass(row.sdKg, units.mass) },
+    {
+      heading: 'margin',
+      align: 'right',
+      cell: (row) => showMass(row.marginEffectKg, units.mass, { sign: true }),
+    },
+    { heading: 'CG x mm', align: 'right', cell: (row) => millimetres(row.cgEffectM) },
   ]);
 }
 

@@ -57,7 +57,10 @@ export const GroupDriftReport = z.object({
   predictedKg: massKg,
   predictedStdKg: massKg,
   targetKg: massKg,
+  /** Target less predicted: what the excess takes from the aircraft's margin. */
   marginKg: massKg,
+  /** What the excess, at the group's own CG, does to the CG of the aircraft. */
+  cgEffectM: z.number().optional(),
 });
 export type GroupDriftReport = z.infer<typeof GroupDriftReport>;
 
@@ -99,6 +102,9 @@ export const ManySmallReport = z.object({
   partCount: z.int(),
   sumKg: massKg,
   sdKg: massKg,
+  /** What the sum takes from the margin, and does to the CG, each difference at its part's arm. */
+  marginEffectKg: massKg,
+  cgEffectM: z.number().optional(),
 });
 export type ManySmallReport = z.infer<typeof ManySmallReport>;
 

@@ -12,15 +12,24 @@ import { headlineOf } from '#shared/rollup/headline.ts';
 import { estimateStdKg } from '#shared/uncertainty/sources.ts';
 import { pieceNetStdKg } from '#shared/weighing/net.ts';
 import { gainStdAt, type Scales, scalesOf } from '#shared/weighing/scales.ts';
-import { allPartDrifts, judge, levelOf, type PartDrift, partLimitOf } from './part-drift.ts';
+import { allPartDrifts, cgEffectM, judge, levelOf, type PartDrift, partLimitOf } from './part-drift.ts';
 
 /** Rule D3: the groups whose predicted mass exceeds their target, the worst first. */
 export const groupDrifts: (ledger: Ledger) => readonly GroupDriftReport[] = oncePerEntry((ledger) =>
   breakdownOf(ledger, 'group')
-    .flatMap(({ name, predictedNg, predictedStdKg, targetKg, marginKg }) =>
+    .flatMap(({ name, predictedNg, predictedStdKg, cgXM, targetKg, marginKg }) =>
       targetKg === undefined || marginKg === undefined || marginKg >= 0
         ? []
-        : [{ group: name, predictedKg: toKg(predictedNg), predictedStdKg, targetKg, marginKg }],
+        : [
+            {
+              group: name,
+              predictedKg: toKg(predictedNg),
+              predictedStdKg,
+              targetKg,
+              marginKg,
+              cgEffectM: cgXM === undefined ? undefined : cgEffectM(-marginKg, cgXM, predictedOf(ledger), 'x'),
+            },
+          ],
     )
     .sort((a, b) => a.marginKg - b.marginKg),
 );
@@ -52,6 +61,8 @@ export function assemblyDrifts(ledger: Ledger): readonly AssemblyDriftReport[] {
     const { standing, residual, projectedNg } = book;
     const { statement } = standing;
     const residualKg = toKg(residual.massNg);
+    const placedKg = toKg(residual.x.placedNg);
+    const momentKgM = toKgM(residual.x.momentNgNm) - placedKg * datumM(ledger);
     const netStdKg = pieceNetStdKg({ ...statement, pieces: [1] }, gainStdAt(scales, statement.scale, standing));
     return [
       {
@@ -66,9 +77,9 @@ export function assemblyDrifts(ledger: Ledger): readonly AssemblyDriftReport[] {
         projectedKg: toKg(projectedNg),
         partsKg: toKg(projectedNg) - residualKg,
         residualKg,
-        residualMomentXKgM: toKgM(residual.x.momentNgNm) - toKg(residual.x.placedNg) * datumM(ledger),
+        residualMomentXKgM: momentKgM,
         marginEffectKg: residualKg === 0 ? 0 : -residualKg,
-        cgEffectM: pairEffectM(residual, predicted, datumM(ledger)),
+        cgEffectM: pairEffectM({ massKg: placedKg, momentKgM }, predicted),
       },
     ];
   });
@@ -78,25 +89,32 @@ function datumM({ datumNm }: Ledger): number {
   return Number(datumNm) / 1e9;
 }
 
-/** What a pair of mass and moment does to the CG of the aircraft that holds it: (S_r - X m_r)/(M - m_r), in metres. */
-function pairEffectM(pair: Tally, aircraft: Tally, aboutM: number): number | undefined {
+/**
+ * What a pair of mass and moment, about one datum with the aircraft's, does to the CG of the aircraft that holds it:
+ * (S_r - X m_r)/(M - m_r), in metres.
+ */
+function pairEffectM(
+  { massKg, momentKgM }: { readonly massKg: number; readonly momentKgM: number },
+  aircraft: Tally,
+): number | undefined {
   const placedKg = toKg(aircraft.x.placedNg);
-  const pairKg = toKg(pair.x.placedNg);
-  const restKg = placedKg - pairKg;
+  const restKg = placedKg - massKg;
   if (!(placedKg > 0) || !(restKg > 0)) return undefined;
   const cgM = toKgM(aircraft.x.momentNgNm) / placedKg;
-  return (toKgM(pair.x.momentNgNm) - pairKg * aboutM - cgM * pairKg) / restKg;
+  return (momentKgM - cgM * massKg) / restKg;
 }
 
 /** Twice the standard deviation of the sum, where many small differences become a finding. */
 const COVERAGE = 2;
 
 type Placed = { readonly by: ManySmallReport['by']; readonly name: string };
+type Sum = Placed & { parts: Set<string>; sumKg: number; varianceKg2: number; placedKg: number; momentKgM: number };
 
 /** Rule D5: groups, processes and lots whose parts are each in line and yet add up, the largest sum first. */
 export const manySmall: (ledger: Ledger) => readonly ManySmallReport[] = oncePerEntry((ledger) => {
   const scales = scalesOf(ledger);
-  const sums = new Map<string, Placed & { parts: Set<string>; sumKg: number; varianceKg2: number }>();
+  const predicted = predictedOf(ledger);
+  const sums = new Map<string, Sum>();
   for (const drifts of byPart(allPartDrifts(ledger))) {
     const [first] = drifts;
     if (first === undefined || drifts.some(({ judgement }) => levelOf(judgement.flag) !== 'in line')) continue;
@@ -109,21 +127,36 @@ export const manySmall: (ledger: Ledger) => readonly ManySmallReport[] = oncePer
       const { lot } = drift.weighing.standing.statement;
       for (const place of lot === undefined ? places : [...places, { by: 'lot' as const, name: lot }]) {
         const key = `${place.by} ${place.name}`;
-        const sum = sums.get(key) ?? { ...place, parts: new Set(), sumKg: 0, varianceKg2: 0 };
+        const sum = sums.get(key) ?? {
+          ...place,
+          parts: new Set(),
+          sumKg: 0,
+          varianceKg2: 0,
+          placedKg: 0,
+          momentKgM: 0,
+        };
         sum.parts.add(number);
-        sum.sumKg += drift.judgement.differenceKg * drift.weighing.pieces.length;
+        const growthKg = drift.judgement.differenceKg * drift.weighing.pieces.length;
+        sum.sumKg += growthKg;
+        const armNm = drift.part.armsNm.x;
+        if (armNm !== undefined) {
+          sum.placedKg += growthKg;
+          sum.momentKgM += growthKg * (Number(armNm) / 1e9 - datumM(ledger));
+        }
         sum.varianceKg2 += varianceKg2(drift, scales);
         sums.set(key, sum);
       }
     }
   }
   return [...sums.values()]
-    .map(({ by, name, parts, sumKg, varianceKg2 }) => ({
+    .map(({ by, name, parts, sumKg, varianceKg2, placedKg, momentKgM }) => ({
       by,
       name,
       partCount: parts.size,
       sumKg,
       sdKg: Math.sqrt(varianceKg2),
+      marginEffectKg: sumKg === 0 ? 0 : -sumKg,
+      cgEffectM: pairEffectM({ massKg: placedKg, momentKgM }, predicted),
     }))
     .filter(({ partCount, sumKg, sdKg }) => partCount > 1 && Math.abs(sumKg) > COVERAGE * sdKg)
     .sort((a, b) => Math.abs(b.sumKg) - Math.abs(a.sumKg));

@@ -36,7 +36,7 @@ describe('groups', () => {
       [3, 'body'],
     ] as const) {
       chain.record(partOf(number, { group }));
-      chain.record(estimateOf(number, { growth: 0.25 }));
+      chain.record(estimateOf(number, { growth: 0.25, xM: number }));
     }
     // Each group is predicted at 5 kg.
     const groups = [
@@ -49,6 +49,9 @@ describe('groups', () => {
     expect(found.map(({ group }) => group)).toEqual(['tail', 'wing']);
     expect(found[0]?.marginKg).toBeCloseTo(-1, 12);
     expect(found[0]).toMatchObject({ targetKg: 4, predictedKg: 5 });
+    // The kilogram too much at 2 m, in 15 kg with the CG at 2 m; the tenth at 1 m.
+    expect(found[0]?.cgEffectM).toBeCloseTo(0, 12);
+    expect(found[1]?.cgEffectM).toBeCloseTo((0.1 * (1 - 2)) / 14.9, 12);
   });
 
   it('[D3] a group without a target, or at it, does not drift', () => {
@@ -104,11 +107,23 @@ describe('many small ones', () => {
       'lot roll 7',
       'process wet lay-up',
     ]);
-    for (const { partCount, sumKg, sdKg } of found) {
+    for (const { partCount, sumKg, sdKg, marginEffectKg, cgEffectM } of found) {
       expect(partCount).toBe(4);
+      expect(marginEffectKg).toBeCloseTo(-0.4, 12);
+      // All four grow alike: the CG stays.
+      expect(cgEffectM).toBeCloseTo(0, 12);
       expect(sumKg).toBeCloseTo(0.4, 12);
       expect(sdKg).toBeCloseTo(0.08, 12);
     }
+  });
+
+  it('[D5] each difference acts at the arm of its part', () => {
+    const chain = begun(2, { massStdKg: 0.01 });
+    chain.record(weighingOf(1, 4.05, { grossResolutionKg: 0 }));
+    chain.record(weighingOf(2, 4.15, { grossResolutionKg: 0 }));
+    chain.record(datumOf(0.25));
+    // With both (4.05 + 8.3)/8.2, without them 12/8; the datum does not matter.
+    expect(manySmall(chain.fold())[0]?.cgEffectM).toBeCloseTo(12.35 / 8.2 - 12 / 8, 12);
   });
 
   it('[D5] the weighing has its share of the standard deviation', () => {
