@@ -35,16 +35,21 @@ function judged(ledger: Ledger, sent: Sent, sender: Sender): PreviewReport {
       throw refusedInput([
         { path: [field], refusal: { code: 'field-unknown', known: ['kind', 'part', 'happenedOn', 'gross', 'tare'] } },
       ]);
-  if (sent['kind'] !== undefined && sent['kind'] !== 'weighing')
+  const kind = sent['kind'] ?? 'weighing';
+  if (kind !== 'weighing' && kind !== 'assembly weighing')
     throw refusedInput([
-      { path: ['kind'], refusal: { code: 'not-a-choice', text: String(sent['kind']), choices: ['weighing'] } },
+      {
+        path: ['kind'],
+        refusal: { code: 'not-a-choice', text: String(kind), choices: ['weighing', 'assembly weighing'] },
+      },
     ]);
-  const words = readWords({ ...sent, kind: 'weighing', id: PREVIEW_ID }, ledger, sender);
+  const words = readWords({ ...sent, kind, id: PREVIEW_ID }, ledger, sender);
   if (!words.ok) throw refusedInput(words.refusal);
   const entry = words.value;
   const objections = objectionsTo(entry, ledger, sender.today);
   if (objections.length > 0) throw refusedInput(objections.map(inSentWords));
-  if (entry.kind !== 'weighing') throw new Error('the words of a weighing make a weighing');
+  if (entry.kind !== 'weighing' && entry.kind !== 'assembly weighing')
+    throw new Error('the words of a weighing make a weighing');
   const { id: _id, by: _by, happenedOn, remark: _remark, ...weighing } = entry;
   const report = previewWeighing(ledger, weighing, happenedOn);
   if (report === undefined) throw new Error('a part that the ledger knows has a preview');

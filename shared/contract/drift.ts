@@ -1,6 +1,6 @@
 /** What drifts, as it crosses the wire (rules D1-D3, D5, W7, W9, W10). SI values under names that end in their unit. */
 import { z } from 'zod';
-import { Condition, Disposition, Process } from '#shared/ledger/entry.ts';
+import { Condition, Disposition, PartId, Process } from '#shared/ledger/entry.ts';
 
 const share = z.number().optional();
 const massKg = z.number();
@@ -79,6 +79,7 @@ export type CgDriftReport = z.infer<typeof CgDriftReport>;
 
 /** A weighed assembly and its residual, a pair of mass and moment. The judgement is of its net against its parts. */
 export const AssemblyDriftReport = JudgementReport.extend({
+  partId: PartId,
   number: z.string(),
   name: z.string(),
   group: z.string(),

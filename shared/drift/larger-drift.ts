@@ -66,6 +66,7 @@ export function assemblyDrifts(ledger: Ledger): readonly AssemblyDriftReport[] {
     const netStdKg = pieceNetStdKg({ ...statement, pieces: [1] }, gainStdAt(scales, statement.scale, standing));
     return [
       {
+        partId: part.partId,
         number: part.definition.number,
         name: part.definition.name,
         group: part.definition.group,

@@ -3,38 +3,47 @@
  * the aircraft, and the slips of the hand that its figure looks like. Reads the ledger and changes nothing.
  */
 import type { PreviewReport } from '#shared/contract/reports.ts';
+import { assemblyDrifts } from '#shared/drift/larger-drift.ts';
 import { judgeWeighing, partLimitOf } from '#shared/drift/part-drift.ts';
 import { expectedAtScaleKg, projectedInstalledKg } from '#shared/estimate/condition.ts';
 import { copyOf, enter } from '#shared/ledger/books.ts';
 import type { StatementOf } from '#shared/ledger/entry.ts';
 import { aimNgOf, inForce, type Ledger, predictedOf } from '#shared/ledger/fold.ts';
-import type { Standing } from '#shared/ledger/part-state.ts';
+import type { PartState, Standing } from '#shared/ledger/part-state.ts';
 import { type MassNg, toKg } from '#shared/quantity/exact.ts';
 import { MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
 import { pieceNetKg } from './net.ts';
 import { scalesOf } from './scales.ts';
 
-/** The preview of a weighing made on `happenedOn`, of a part that is in the ledger. */
+/** The preview of a weighing made on `happenedOn`, of a part or of an assembly that is in the ledger. */
 export function previewWeighing(
   ledger: Ledger,
-  weighing: StatementOf<'weighing'>,
+  weighing: StatementOf<'weighing' | 'assembly weighing'>,
   happenedOn: string,
 ): PreviewReport | undefined {
   const book = ledger.books.byPart.get(weighing.partId);
   if (book === undefined) return undefined;
   const seq = (ledger.entries.at(-1)?.seq ?? 0) + 1;
-  const standing: Standing<StatementOf<'weighing'>> = { seq, happenedOn, frameNm: ledger.datumNm, statement: weighing };
   const books = copyOf(ledger.books);
-  enter(books, standing);
-  const before = predictedOf(ledger);
-  const predictedAfter = predictedOf({ ...ledger, books });
-  const aimNg = aimNgOf(inForce(ledger, 'targets'));
-  const judgement = judgeWeighing(standing, book.state, partLimitOf(ledger), scalesOf(ledger));
-  const estimate = book.state.estimate?.statement;
+  enter(books, { seq, happenedOn, frameNm: ledger.datumNm, statement: weighing });
+  const after = { ...ledger, books };
+  const effects = effectsOf(ledger, after);
+  if (weighing.kind === 'assembly weighing') return { ...previewAssembly(after, weighing), ...effects };
+  const standing = { seq, happenedOn, frameNm: ledger.datumNm, statement: weighing };
+  return { ...previewPart(ledger, book.state, standing), ...effects };
+}
+
+type Judged = Pick<
+  PreviewReport,
+  'judgement' | 'allowanceFraction' | 'allowanceUsedFraction' | 'projectedKg' | 'doubts'
+>;
+
+function previewPart(ledger: Ledger, state: PartState, standing: Standing<StatementOf<'weighing'>>): Judged {
+  const { statement: weighing } = standing;
+  const judgement = judgeWeighing(standing, state, partLimitOf(ledger), scalesOf(ledger));
+  const estimate = state.estimate?.statement;
   const mouldedKg = estimate === undefined ? 0 : estimate.massKg - estimate.laterKg;
-  const cgBefore = centreOfGravityM(before, 'x');
-  const cgAfter = centreOfGravityM(predictedAfter, 'x');
   return {
     judgement,
     allowanceFraction: estimate?.growth,
@@ -44,15 +53,35 @@ export function previewWeighing(
       laterKg: estimate?.laterKg ?? 0,
       finishKg: estimate?.finishKg,
     }),
-    predictedBeforeKg: toKg(before.massNg),
-    predictedAfterKg: toKg(predictedAfter.massNg),
-    marginAfterKg: aimNg === undefined ? undefined : toKg((aimNg - predictedAfter.massNg) as MassNg),
+    doubts: doubtsOf(weighing, estimate === undefined ? undefined : expectedAtScaleKg(estimate, weighing.condition), {
+      quantity: state.definition?.quantity ?? 1,
+      lastTareKg: state.weighings.at(-1)?.standing.statement.readings.at(-1)?.tareKg,
+    }),
+  };
+}
+
+/** An assembly is judged against its parts (rule W7); it has no allowance of its own to use. */
+function previewAssembly(after: Ledger, weighing: StatementOf<'assembly weighing'>): Judged {
+  const drift = assemblyDrifts(after).find(({ partId }) => partId === weighing.partId);
+  if (drift === undefined) return { projectedKg: weighing.netKg, doubts: [] };
+  const { expectedKg, netKg, netStdKg, differenceKg, differenceFraction, limitKg, isTold, flag } = drift;
+  return {
+    judgement: { expectedKg, netKg, netStdKg, differenceKg, differenceFraction, limitKg, isTold, flag },
+    projectedKg: drift.projectedKg,
+    doubts: doubtsOf({ ...weighing, pieces: [1] }, expectedKg, { quantity: 1, lastTareKg: undefined }),
+  };
+}
+
+function effectsOf(before: Ledger, after: Ledger): Omit<PreviewReport, keyof Judged> {
+  const [was, is] = [predictedOf(before), predictedOf(after)];
+  const aimNg = aimNgOf(inForce(before, 'targets'));
+  const [cgBefore, cgAfter] = [centreOfGravityM(was, 'x'), centreOfGravityM(is, 'x')];
+  return {
+    predictedBeforeKg: toKg(was.massNg),
+    predictedAfterKg: toKg(is.massNg),
+    marginAfterKg: aimNg === undefined ? undefined : toKg((aimNg - is.massNg) as MassNg),
     cgBeforeXM: cgBefore.ok ? cgBefore.value : undefined,
     cgAfterXM: cgAfter.ok ? cgAfter.value : undefined,
-    doubts: doubtsOf(weighing, estimate === undefined ? undefined : expectedAtScaleKg(estimate, weighing.condition), {
-      quantity: book.state.definition?.quantity ?? 1,
-      lastTareKg: book.state.weighings.at(-1)?.standing.statement.readings.at(-1)?.tareKg,
-    }),
   };
 }
 

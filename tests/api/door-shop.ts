@@ -152,7 +152,11 @@ export async function record(shop: Shop, cookie: string, aircraftId: string, ent
   });
   const text = await answer.text();
   expect({ status: answer.status, text }).toMatchObject({ status: 201 });
-  return JSON.parse(text) as { replayed: boolean; entry: { seq: number; entry: Record<string, unknown> } };
+  return JSON.parse(text) as {
+    replayed: boolean;
+    entry: { seq: number; entry: Record<string, unknown> };
+    headline: { predictedKg: number };
+  };
 }
 
 /** A part of four pieces and a part of one, each with an estimate. */

@@ -1,6 +1,8 @@
 /** Assemblies, decisions, scales, check weights and supports through the door: taken, refused, corrected, sent again. */
+
 import { expect, it } from 'vitest';
 import { RecordedReport } from '#shared/contract/aircraft.ts';
+import { PreviewReport } from '#shared/contract/reports.ts';
 import { aircraftIn, newId, partsIn, pointersOf, problemOf, record, type Shop, shopOn } from '#tests/api/door-shop.ts';
 import { describeOnBothEngines } from '#tests/support/engines.ts';
 
@@ -229,6 +231,12 @@ describeOnBothEngines('new kinds through the door', (engine) => {
       shop().call('POST', `/api/aircraft/${aircraftId}/weighing-preview`, { cookie: lead.cookie, body });
     const report = await problemOf(await preview({ ...LIGHT, part: 'BOX' }), 400, 'input-refused');
     expect(report.problems).toMatchObject([{ pointer: '/part', code: 'is-an-assembly' }]);
+    const whole = await preview(BOX);
+    expect(whole.status).toBe(200);
+    const said = PreviewReport.parse(await whole.json());
+    const made = await record(shop(), lead.cookie, aircraftId, BOX);
+    expect(said.predictedAfterKg).toBe(made.headline.predictedKg);
+    expect(said.judgement?.netKg).toBeGreaterThan(0);
     const above = await problemOf(await preview({ ...LIGHT, gross: '16 kg', scale: 'Bench' }), 400, 'input-refused');
     expect(above.problems).toMatchObject([{ pointer: '/gross', code: 'above-capacity' }]);
   });

@@ -227,10 +227,7 @@ describeOnBothEngines('reading', (engine) => {
     });
     expect(await (await get('/entries?limit=1', id)).json()).toMatchObject({ seq: 5 });
     const recorded = await record(shop(), crew.cookie, id, { kind: 'weighing', ...weighing });
-    expect(said.predictedAfterKg).toBeCloseTo(
-      (recorded as unknown as { headline: { predictedKg: number } }).headline.predictedKg,
-      9,
-    );
+    expect(said.predictedAfterKg).toBeCloseTo(recorded.headline.predictedKg, 9);
     expect(
       pointersOf(await problemOf(await preview({ ...weighing, gross: '4.6', piece: '7' }), 400, 'input-refused')),
     ).toEqual(['/gross', '/piece']);

@@ -15,7 +15,17 @@ import { driftReport } from '#shared/drift/report.ts';
 import { partsReport } from '#shared/rollup/parts-report.ts';
 import { breakdownReport, daysReport, entriesReport, headlineReport } from '#shared/rollup/report.ts';
 import { previewWeighing } from '#shared/weighing/preview.ts';
-import { Chain, datumOf, estimateOf, ON, partOf, targetsOf, weighingOf } from '../ledger/make-entries.ts';
+import {
+  assemblyOf,
+  Chain,
+  datumOf,
+  estimateOf,
+  ON,
+  partIdOf,
+  partOf,
+  targetsOf,
+  weighingOf,
+} from '../ledger/make-entries.ts';
 
 /** A heavy spar at 2 m, a light and larger fin at 8 m, and a cable in line. */
 function bird(): Chain {
@@ -127,6 +137,33 @@ describe('preview', () => {
     chain.record(weighing);
     expect(preview?.cgAfterXM).toBe(headlineReport(chain.fold()).cg.xM);
     expect(previewWeighing(chain.fold(), weighingOf(9, 1), ON)).toBeUndefined();
+  });
+
+  it('[W4] an assembly is judged against the parts in it, and shows what the scale then does to the aircraft', () => {
+    const chain = bird();
+    chain.record(partOf(8));
+    chain.record(partOf(7, { parentPartId: partIdOf(8) }));
+    chain.record(estimateOf(7, { massKg: 5, laterKg: 1, growth: 0.2, xM: 3 }));
+    const weighing = assemblyOf(8, 4.5, [7], { condition: 'trimmed', xM: 3.1 });
+    const before = chain.fold();
+    const preview = previewWeighing(before, weighing, ON);
+    const entryCount = before.entries.length;
+    chain.record(weighing);
+    const after = headlineReport(chain.fold());
+    expect(PreviewReport.parse(preview)).toEqual(preview);
+    // 4 kg are expected without what goes on later, and 5.5 will be there with it.
+    expect(preview).toMatchObject({
+      judgement: { expectedKg: 4, netKg: 4.5, flag: 'drifting heavy' },
+      projectedKg: 5.5,
+      predictedAfterKg: after.predictedKg,
+      cgAfterXM: after.cg.xM,
+      marginAfterKg: after.targets?.marginKg,
+      doubts: [],
+    });
+    expect(before.entries).toHaveLength(entryCount);
+    expect(headlineReport(before).predictedKg).toBe(preview?.predictedBeforeKg);
+    const slip = previewWeighing(before, assemblyOf(8, 4 * 2.20462, [7], { condition: 'trimmed' }), ON);
+    expect(slip?.doubts.map((doubt) => doubt.slip)).toContain('kg for lb');
   });
 
   it.each([
