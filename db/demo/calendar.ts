@@ -6,7 +6,7 @@
 /** Eighteen months. */
 export const WEEK_COUNT = 78;
 
-/** A working day: 0 is the Monday of week 0, 5 the Monday of week 1. */
+/** A working day: 0 is the Monday of week 0, 5 the Monday of week 1, -5 the Monday before the story. */
 export type WorkingDay = number;
 
 export function workingDay(week: number, weekday: number): WorkingDay {
@@ -26,7 +26,8 @@ export function calendarBefore(today: string): (day: WorkingDay) => string {
   const lastFridayMs = latestMs - daysPastFriday * DAY_MS;
   const firstMondayMs = lastFridayMs - ((WEEK_COUNT - 1) * 7 + 4) * DAY_MS;
   return (day) => {
-    const daysOn = Math.floor(day / 5) * 7 + (day % 5);
+    const week = Math.floor(day / 5);
+    const daysOn = week * 7 + (day - week * 5);
     return new Date(firstMondayMs + daysOn * DAY_MS).toISOString().slice(0, 10);
   };
 }

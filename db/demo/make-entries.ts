@@ -10,7 +10,10 @@ import { entryFromWords } from '#shared/words/entry-from-words.ts';
 import { calendarBefore, workingDay } from './calendar.ts';
 import { GROUPS } from './parts.ts';
 import { inOrderWritten, type Planned, type Words } from './plan.ts';
+import { planAssemblies } from './plan-assemblies.ts';
+import { planDecisions } from './plan-decisions.ts';
 import { planPart } from './plan-parts.ts';
+import { planScales } from './plan-scales.ts';
 import { planWeighings } from './plan-weighings.ts';
 import { randomFor } from './random.ts';
 import { AIRCRAFT_WORDS, CG_RANGE, NOTES, PEOPLE, TARGETS, type TargetRevision } from './story.ts';
@@ -39,7 +42,7 @@ export function makeEntries(request: DemonstrationRequest): readonly Entry[] {
     return String(seq);
   };
   for (const planned of inOrderWritten(planStory(request))) {
-    const words = typeof planned.words === 'function' ? planned.words(seqOf) : planned.words;
+    const words = typeof planned.words === 'function' ? planned.words({ seqOf, dateOf }) : planned.words;
     const sent = { ...words, ...stampOf(planned, idOf, dateOf) };
     const context = { ledger, day: request.today, by: planned.by, newId: () => idOf(`of ${planned.name}`) };
     const read = entryFromWords(sent, context);
@@ -63,6 +66,7 @@ function stampOf(planned: Planned, idOf: (name: string) => string, dateOf: (day:
 }
 
 function planStory({ by, seed = DEMONSTRATION_SEED }: DemonstrationRequest): readonly Planned[] {
+  const weighed = GROUPS.flatMap(({ parts }) => parts.flatMap((row) => planWeighings(row, seed)));
   return [
     {
       ...stamp('aircraft', workingDay(0, 0), PEOPLE.lead),
@@ -76,7 +80,10 @@ function planStory({ by, seed = DEMONSTRATION_SEED }: DemonstrationRequest): rea
       ...stamp(`targets ${at + 1}`, workingDay(revision.week, 0), PEOPLE.lead),
       words: targetWords(revision),
     })),
-    ...GROUPS.flatMap(({ parts }) => parts.flatMap((row) => planWeighings(row, randomFor(seed, row.number)))),
+    ...planScales(seed),
+    ...weighed,
+    ...planAssemblies(weighed, seed),
+    ...planDecisions(),
     ...NOTES.map(({ week, weekday, by: author, part, text }, at) => ({
       ...stamp(`note ${at + 1}`, workingDay(week, weekday), author),
       words: { kind: 'note', ...(part === undefined ? {} : { part }), text },

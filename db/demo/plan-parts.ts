@@ -26,6 +26,15 @@ export function planPart(row: PartRow, group: string, random: Random): readonly 
             words: estimateWords(row, row.kg, undefined),
           },
         ]),
+    ...(row.restated === undefined || row.kg === undefined
+      ? []
+      : [
+          {
+            ...stamp(`restated ${row.number}`, workingDay(row.restated.week, 1)),
+            remark: `Same mould and resin as the left one: until the run is understood, good to ${row.restated.std} and no better.`,
+            words: { ...estimateWords(row, row.kg, undefined), 'std uncertainty': row.restated.std },
+          },
+        ]),
     ...(row.number === REMOVED.part
       ? [
           {
@@ -73,12 +82,16 @@ function estimateWords(row: PartRow, workedOutKg: number, guess: PartRow['guess'
     kind: 'estimate',
     part: row.number,
     estimate: massWords(kg),
-    'std uncertainty': guess === undefined ? '3 %' : '10 %',
+    'std uncertainty':
+      guess === undefined
+        ? (row.std ?? WORKED_OUT_STD[row.process] ?? '3 %')
+        : (guess.std ?? GUESSED_STD[row.process] ?? '15 %'),
     evidence,
     ...(x === undefined ? {} : { x: stationWords(x) }),
     ...(y === undefined ? {} : { y: stationWords(y) }),
     ...(z === undefined ? {} : { z: stationWords(z) }),
-    'arm uncertainty': guess === undefined ? '20 mm' : '50 mm',
+    'arm uncertainty':
+      guess === undefined ? (row.armStd ?? ARM_STD[row.process] ?? '20 mm') : (ARM_STD[row.process] ?? '50 mm'),
     ...(allowance === undefined ? {} : { allowance: `${allowance} %` }),
     ...(row.flashG === undefined ? {} : { flash: `${row.flashG} g` }),
     ...(row.laterG === undefined ? {} : { later: `${row.laterG} g` }),
@@ -95,6 +108,18 @@ const SHOP_ALLOWANCE: Readonly<Partial<Record<Process, number>>> = {
   bought: 2,
   wiring: 10,
 };
+
+/** How far this invented shop trusts its figures: one standard uncertainty, worked out and guessed, and of the arm. */
+const WORKED_OUT_STD: Readonly<Partial<Record<Process, string>>> = {
+  machined: '1.5 %',
+  bought: '5 %',
+  wiring: '12 %',
+  bonding: '20 %',
+  finish: '20 %',
+  fluid: '8 %',
+};
+const GUESSED_STD: Readonly<Partial<Record<Process, string>>> = { wiring: '30 %', bonding: '30 %', finish: '30 %' };
+const ARM_STD: Readonly<Partial<Record<Process, string>>> = { wiring: '100 mm', bonding: '80 mm', finish: '100 mm' };
 
 function massWords(kg: number): string {
   return kg < 0.5 ? `${(kg * 1000).toFixed(0)} g` : `${kg.toFixed(kg < 20 ? 3 : 2)} kg`;

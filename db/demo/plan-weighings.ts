@@ -1,23 +1,37 @@
 /** What was weighed, measured, scrapped, made again and built in, part by part. */
 import type { Process } from '#shared/ledger/entry.ts';
 import { LAST_DAY, type WorkingDay } from './calendar.ts';
+import { circumstancesOf } from './circumstances.ts';
 import type { PartRow } from './part-row.ts';
 import type { Planned, Words } from './plan.ts';
-import type { Random } from './random.ts';
+import { type Random, randomFor } from './random.ts';
 import { isLaidUp, type Release, releasesOf } from './releases.ts';
 import { readScale } from './scales.ts';
 import { CAUSES, PEOPLE, REMADE, SLIP } from './story.ts';
 
-export function planWeighings(row: PartRow, random: Random): readonly Planned[] {
+export function planWeighings(row: PartRow, seed: number): readonly Planned[] {
+  const random = randomFor(seed, row.number);
   const releases = releasesOf(row, random);
   if (releases.length === 0) return [];
-  const planned = releases.flatMap((release, at) => planRelease(row, release, at, random));
-  const remade = row.number === REMADE.part ? planRemade(row, random) : [];
+  const shopOn = (release: Release) =>
+    circumstancesOf(row, release.madeOn, randomFor(seed, `laid up ${row.number} on ${release.madeOn}`));
+  const planned = releases.flatMap((release, at) => planRelease({ row, release, at, shopOn, random }));
+  const remade = row.number === REMADE.part ? planRemade(row, shopOn, random) : [];
   const written = [...planned, ...remade];
   return [...written, ...planAfterwards(row, written, random)];
 }
 
-function planRelease(row: PartRow, release: Release, at: number, random: Random): readonly Planned[] {
+type ShopOn = (release: Release) => Words;
+
+type OnScale = {
+  readonly row: PartRow;
+  readonly release: Release;
+  readonly at: number;
+  readonly shopOn: ShopOn;
+  readonly random: Random;
+};
+
+function planRelease({ row, release, at, shopOn, random }: OnScale): readonly Planned[] {
   const by = personAt(row.process, random);
   const isSlip = row.number === SLIP.part && release.pieces.includes(SLIP.piece);
   const spoken = CAUSES[row.number];
@@ -35,7 +49,7 @@ function planRelease(row: PartRow, release: Release, at: number, random: Random)
       },
       random,
     ),
-    ...(hasLot(row.process) ? { lot: lotOn(release.day) } : {}),
+    ...shopOn(release),
     ...(spoken === undefined ? {} : { cause: spoken.cause }),
   };
   const late = isSlip ? 0 : lateness(release.day, random);
@@ -48,6 +62,7 @@ function planRelease(row: PartRow, release: Release, at: number, random: Random)
     happenedOn: release.day,
     recordedOn: release.day + late,
     by,
+    made: release.made,
     ...(remark === '' ? {} : { remark }),
     words: isSlip ? asKilograms(words) : words,
   };
@@ -72,24 +87,27 @@ function planCorrection(wrong: Planned, right: Words): Planned {
     happenedOn: day,
     recordedOn: day,
     by: PEOPLE.lead,
-    words: (seqOf) => ({ kind: 'correction', entry: seqOf(wrong.name), reason: SLIP.reason, replacement: fields }),
+    words: ({ seqOf }) => ({ kind: 'correction', entry: seqOf(wrong.name), reason: SLIP.reason, replacement: fields }),
   };
 }
 
-function planRemade(row: PartRow, random: Random): readonly Planned[] {
+function planRemade(row: PartRow, shopOn: ShopOn, random: Random): readonly Planned[] {
   const week = typeof row.weighed === 'number' ? row.weighed : 0;
   const [again] = releasesOf({ ...row, weighed: week + REMADE.madeAgainAfter }, random);
   if (again === undefined) return [];
-  const withdrawnOn = (week + REMADE.withdrawnAfter) * 5 + 1;
+  const scrappedOn = (week + REMADE.scrappedAfter) * 5 + 1;
   return [
     {
-      name: `withdrawn ${row.number}`,
-      happenedOn: withdrawnOn,
-      recordedOn: withdrawnOn,
+      name: `scrapped ${row.number}`,
+      happenedOn: scrappedOn,
+      recordedOn: scrappedOn,
       by: PEOPLE.lead,
-      words: { kind: 'piece withdrawn', part: row.number, reason: REMADE.reason },
+      words: { kind: 'disposition', part: row.number, decision: 'scrapped', inspection: REMADE.inspection },
     },
-    ...planRelease(row, again, 1, random).map((entry) => ({ ...entry, remark: REMADE.remark })),
+    ...planRelease({ row, release: again, at: 1, shopOn, random }).map((entry) => ({
+      ...entry,
+      remark: REMADE.remark,
+    })),
   ];
 }
 
@@ -104,7 +122,7 @@ function planAfterwards(row: PartRow, weighed: readonly Planned[], random: Rando
   return [
     ...(row.armMeasured === undefined || armDay > LAST_DAY
       ? []
-      : [{ ...stamp(`arm ${row.number}`, armDay, PEOPLE.lead), words: armWords(row, random) }]),
+      : [{ ...stamp(`arm ${row.number}`, armDay, PEOPLE.lead), words: armWords(row, netOf(weighed.at(-1)), random) }]),
     ...(row.builtIn === undefined || builtInDay > LAST_DAY
       ? []
       : [
@@ -120,10 +138,38 @@ function stamp(name: string, day: WorkingDay, by: string) {
   return { name, happenedOn: day, recordedOn: day, by };
 }
 
-function armWords(row: PartRow, random: Random): Words {
+function armWords(row: PartRow, netKg: number, random: Random): Words {
   const [x = 0, , z = 0] = row.at ?? [];
-  const measured = (m: number) => `${((m + 0.015 * random.normal()) * 1000).toFixed(0)} mm`;
+  const trueM = (m: number) => m + 0.015 * random.normal();
+  if (row.onSupports !== undefined) return supportWords(row, row.onSupports, { xM: trueM(x), netKg });
+  const measured = (m: number) => `${(trueM(m) * 1000).toFixed(0)} mm`;
   return { kind: 'arm measured', part: row.number, x: measured(x), z: measured(z), 'arm uncertainty': '4 mm' };
+}
+
+/** One end on a scale, the other on a stand, and then the other way round. */
+function supportWords(
+  row: PartRow,
+  { benchZeroM, firstM, secondM }: NonNullable<PartRow['onSupports']>,
+  { xM, netKg }: { readonly xM: number; readonly netKg: number },
+): Words {
+  const secondKg = (netKg * (xM - benchZeroM - firstM)) / (secondM - firstM);
+  const load = (kg: number) => `${(Math.round(kg / 0.02) * 0.02).toFixed(2)} kg`;
+  return {
+    kind: 'arm measured',
+    part: row.number,
+    'first load': load(netKg - secondKg),
+    'first station': `${firstM.toFixed(3)} m`,
+    'second load': load(secondKg),
+    'second station': `${secondM.toFixed(3)} m`,
+    'bench zero': `${benchZeroM.toFixed(3)} m`,
+    'load uncertainty': '0.02 kg',
+    'station uncertainty': '2 mm',
+  };
+}
+
+/** What the last weighed pieces truly weigh. */
+function netOf(weighed: Planned | undefined): number {
+  return (weighed?.made?.pieces ?? []).reduce((sum, { trimmedKg }) => sum + trimmedKg, 0);
 }
 
 const FINE_HAND = PEOPLE.layUp[0];
@@ -145,15 +191,6 @@ function lateness(day: WorkingDay, random: Random): number {
   const isLate = random.uniform() < 0.1;
   const days = 1 + Math.floor(random.uniform() * 6);
   return isLate && day + days <= LAST_DAY ? days : 0;
-}
-
-function hasLot(process: Process): boolean {
-  return process === 'resin-infused' || process === 'wet lay-up';
-}
-
-/** A drum of resin lasts five weeks. */
-function lotOn(day: WorkingDay): string {
-  return `R-${String(1 + Math.floor(day / 25)).padStart(2, '0')}`;
 }
 
 function piecesWords(pieces: readonly number[]): string {

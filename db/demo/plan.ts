@@ -1,5 +1,6 @@
 /** The entries of the story before they are read: what is said, by whom, on which day it happened and on which it was written down. */
 import type { WorkingDay } from './calendar.ts';
+import type { Made } from './releases.ts';
 
 /** The fields of an entry in words, as a person states them. */
 export type Words = { readonly [field: string]: string | Words | null };
@@ -12,8 +13,16 @@ export type Planned = {
   readonly recordedOn: WorkingDay;
   readonly by: string;
   readonly remark?: string;
-  /** `seqOf` gives the number in the ledger of an entry that was planned earlier. */
-  readonly words: Words | ((seqOf: (name: string) => string) => Words);
+  /** What truly stood on the scale, where that was pieces of a part: what an assembly of them weighs follows from it. */
+  readonly made?: Made;
+  readonly words: Words | ((known: Known) => Words);
+};
+
+/** What is known only once the days and numbers are given out. */
+export type Known = {
+  /** The number in the ledger of an entry that was planned earlier. */
+  readonly seqOf: (name: string) => string;
+  readonly dateOf: (day: WorkingDay) => string;
 };
 
 /** In the order in which they were written down; those of one day in the order given. */

@@ -9,10 +9,10 @@ import type { Random } from './random.ts';
 
 /** Mean and standard deviation of what a process adds to its estimates, as fractions of the moulded mass. Invented. */
 const HABIT: Readonly<Record<Process, readonly [mean: number, sd: number]>> = {
-  'resin-infused': [0.006, 0.016],
-  'wet lay-up': [0.014, 0.02],
+  'resin-infused': [-0.003, 0.016],
+  'wet lay-up': [0.022, 0.02],
   prepreg: [0.008, 0.012],
-  machined: [0.004, 0.009],
+  machined: [0.01, 0.006],
   printed: [0.012, 0.015],
   bought: [0.006, 0.012],
   wiring: [0.04, 0.03],
@@ -22,8 +22,22 @@ const HABIT: Readonly<Record<Process, readonly [mean: number, sd: number]>> = {
   other: [0.012, 0.015],
 };
 
+/** Flash and later as they truly are, over what the estimates say; what two weighings of a piece teach. Invented. */
+const EDGES: Readonly<Partial<Record<Process, { readonly flash: number; readonly later: number }>>> = {
+  'resin-infused': { flash: 1.2, later: 1.15 },
+  'wet lay-up': { flash: 0.84, later: 1.12 },
+};
+const USUAL_EDGES = { flash: 1.02, later: 1.03 };
+
 /** The masses that a piece really has, in kilograms. */
 type Truth = { readonly mouldedKg: number; readonly flashKg: number; readonly laterKg: number };
+
+/** Pieces that were on a scale: what each of them truly weighs trimmed, and once all is on that goes on later. */
+export type Made = {
+  readonly part: string;
+  readonly pieces: readonly { readonly piece: number; readonly trimmedKg: number; readonly finishedKg: number }[];
+  readonly condition: Condition;
+};
 
 /** Pieces on a scale together. `netKg` is what they truly weigh. */
 export type Release = {
@@ -31,6 +45,9 @@ export type Release = {
   readonly pieces: readonly number[];
   readonly condition: Condition;
   readonly netKg: number;
+  /** When they came out of the mould or off the machine: the day of their first weighing. */
+  readonly madeOn: WorkingDay;
+  readonly made: Made;
 };
 
 /** The weighings of a part, first ones and repeated ones, oldest first. */
@@ -52,14 +69,25 @@ function releasesOfLot(
   const truth = lot.pieces.map(() => truthOf(row, lot.week, random));
   const first = firstCondition(row.process);
   const day = workingDay(lot.week, Math.floor(random.uniform() * 5));
-  const again = (row.again ?? []).map(({ after, as }) => ({
+  const again = (row.again ?? []).map(({ after, as, lighterG = 0 }) => ({
     day: workingDay(lot.week + after, Math.floor(random.uniform() * 5)),
     condition: as,
+    offKg: lighterG / 1000,
   }));
-  return [{ day, condition: first }, ...again].map((when) => ({
+  return [{ day, condition: first, offKg: 0 }, ...again].map(({ offKg, ...when }) => ({
     ...when,
     pieces: lot.pieces,
-    netKg: truth.reduce((sumKg, piece) => sumKg + massAs(piece, when.condition), 0),
+    madeOn: day,
+    netKg: truth.reduce((sumKg, piece) => sumKg + massAs(piece, when.condition) - offKg, 0),
+    made: {
+      part: row.number,
+      condition: when.condition,
+      pieces: truth.map((piece, at) => ({
+        piece: lot.pieces[at] ?? 0,
+        trimmedKg: massAs(piece, 'trimmed') - offKg,
+        finishedKg: massAs(piece, 'finished') - offKg,
+      })),
+    },
   }));
 }
 
@@ -68,11 +96,12 @@ function truthOf(row: PartRow, week: number, random: Random): Truth {
   const [mean, sd] = HABIT[row.process];
   const isRich = row.process === RESIN_RICH.process && week >= RESIN_RICH.fromWeek;
   const chance = sd * random.normal();
+  const edges = EDGES[row.process] ?? USUAL_EDGES;
   const grew = row.grew === undefined ? mean + chance : row.grew + chance / 8;
   return {
     mouldedKg: ((row.kg ?? 0) - laterKg) * (1 + grew + (isRich ? RESIN_RICH.by : 0)),
-    flashKg: ((row.flashG ?? 0) / 1000) * (1.02 + 0.1 * random.normal()),
-    laterKg: laterKg * (1.03 + 0.05 * random.normal()),
+    flashKg: ((row.flashG ?? 0) / 1000) * (edges.flash + 0.1 * random.normal()),
+    laterKg: laterKg * (edges.later + 0.05 * random.normal()),
   };
 }
 

@@ -9,6 +9,8 @@ export type ScaleWords = {
   readonly gross: string;
   readonly tare?: string;
   readonly scale: 'bench' | 'floor' | 'hand';
+  /** What carried the load: its tare is the same each time. */
+  readonly fixture?: string;
   readonly resolution?: string;
 };
 
@@ -31,20 +33,23 @@ export function readScale(load: Load, random: Random): ScaleWords {
 
 /** To 1 g; shows kilograms or grams. */
 function readBenchScale({ netKg, onFixture, fineHand }: Load): ScaleWords {
-  const tareKg = onFixture ? (netKg < 2.5 ? TRAY_KG : BOARD_KG) : 0;
+  const isSmall = netKg < 2.5;
+  const tareKg = onFixture ? (isSmall ? TRAY_KG : BOARD_KG) : 0;
   const inGrams = fineHand && netKg + tareKg < 3;
   const show = (kg: number) => (inGrams ? `${(kg * 1000).toFixed(0)} g` : `${kg.toFixed(3)} kg`);
-  return { gross: show(netKg + tareKg), ...(tareKg > 0 ? { tare: show(tareKg) } : {}), scale: 'bench' };
+  const carried = { tare: show(tareKg), fixture: isSmall ? 'tray' : 'board' };
+  return { gross: show(netKg + tareKg), ...(onFixture ? carried : {}), scale: 'bench' };
 }
 
 /** To 20 g; read three times, since the load is lifted on and off by hand. */
-function readFloorScale({ netKg, onFixture }: Load, random: Random): ScaleWords {
+export function readFloorScale({ netKg, onFixture }: Pick<Load, 'netKg' | 'onFixture'>, random: Random): ScaleWords {
   const tareKg = onFixture ? CRADLE_KG : HOIST_BEAM_KG;
   const readings = [0, 1, 2].map(() => Math.round((netKg + tareKg) / FLOOR_STEP_KG + 0.7 * random.normal()));
   return {
     gross: readings.map((steps) => `${(steps * FLOOR_STEP_KG).toFixed(2)} kg`).join(' / '),
     tare: `${tareKg.toFixed(2)} kg`,
     scale: 'floor',
+    fixture: onFixture ? 'cradle' : 'hoist beam',
     resolution: '0.02 kg',
   };
 }
@@ -54,7 +59,7 @@ function readHandScale({ netKg, fineHand }: Load): ScaleWords {
   const grossKg = netKg + SLING_KG;
   if (!fineHand) {
     const show = (kg: number) => `${(Math.round(kg / MASS_UNIT_KG.lb / 0.02) * 0.02).toFixed(2)} lb`;
-    return { gross: show(grossKg), tare: show(SLING_KG), scale: 'hand', resolution: '0.02 lb' };
+    return { gross: show(grossKg), tare: show(SLING_KG), scale: 'hand', fixture: 'sling', resolution: '0.02 lb' };
   }
   const halfOunces = Math.round((grossKg / MASS_UNIT_KG.oz) * 2);
   const pounds = Math.floor(halfOunces / 32);
@@ -62,6 +67,7 @@ function readHandScale({ netKg, fineHand }: Load): ScaleWords {
     gross: `${pounds} lb ${((halfOunces - pounds * 32) / 2).toFixed(1)} oz`,
     tare: `${(Math.round((SLING_KG / MASS_UNIT_KG.oz) * 2) / 2).toFixed(1)} oz`,
     scale: 'hand',
+    fixture: 'sling',
     resolution: '0.5 oz',
   };
 }

@@ -13,8 +13,7 @@ export const PEOPLE = { lead: 'QL', layUp: ['NAB', 'JUT'], fitter: 'WEO', system
 export const AIRCRAFT_WORDS = {
   kind: 'aircraft',
   name: DEMONSTRATION_NAME,
-  datum:
-    'Invented for demonstration: no real aircraft, maker or person. Datum 0.500 m ahead of the bow, at right angles to the keel ahead of the step.',
+  datum: '0.500 m ahead of the bow, at right angles to the keel ahead of the step.',
   levelling: 'Two pads on the cockpit floor, level fore and aft; a spirit level across the main frame.',
   mac: '1.250 m',
   lemac: '3.150 m',
@@ -103,9 +102,9 @@ export const CAUSES: Readonly<Record<string, Cause>> = {
 /** A piece that was scrapped and made again. */
 export const REMADE = {
   part: 'H-26',
-  withdrawnAfter: 2,
+  scrappedAfter: 2,
   madeAgainAfter: 5,
-  reason: 'Core crushed at the lower corner when the bag was pulled down. Scrapped; to be made again.',
+  inspection: 'Core crushed at the lower corner when the bag was pulled down. Not to be mended; to be made again.',
   remark: 'Second one. Bag pleated at the corner this time.',
 } as const;
 
@@ -165,7 +164,7 @@ export const NOTES: readonly Note[] = [
     weekday: 4,
     by: 'NAB',
     part: 'H-15',
-    text: 'Heavy for its size. New lot of resin and a new flow mesh; everything else as always.',
+    text: 'Heavy for its size. New drum, new hardener and a new flow mesh, and the heater stands beside the mould now; everything else as always.',
   },
   {
     week: 46,
@@ -177,7 +176,7 @@ export const NOTES: readonly Note[] = [
     week: 50,
     weekday: 4,
     by: 'QL',
-    text: 'Infused parts have been heavy since the bow deck. Not one of them by accident: look at mesh, gauge and clamp time together before the right wing skins.',
+    text: 'Infused parts have been heavy since the bow deck. Not one of them by accident: look at hardener, mesh, heater and gauge together before the right wing skins.',
   },
   {
     week: 55,

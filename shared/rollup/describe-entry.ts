@@ -53,7 +53,7 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
   }
 }
 
-/** `12.5 kg - 0.3 kg = 12.20 kg`, each reading as it was typed. */
+/** `12.5 kg - 0.3 kg = 12.20 kg`, each reading as it was typed; one without a tare and in the aircraft's own unit is the net. */
 function onScaleText(
   { readings, netKg }: Pick<StatementOf<'weighing'>, 'readings' | 'netKg'>,
   units: DisplayUnits,
@@ -61,7 +61,16 @@ function onScaleText(
   const typed = readings.map(
     ({ typed }) => `${typed['gross'] ?? ''}${typed['tare'] === undefined ? '' : ` - ${typed['tare']}`}`,
   );
+  const [first, ...others] = readings;
+  const isNet = others.length === 0 && first?.typed['tare'] === undefined;
+  if (isNet && isPlainlyIn(first?.typed['gross'] ?? '', units)) return typed.join();
   return `${typed.join(' / ')} = ${showMass(netKg, units.mass)} ${units.mass}`;
+}
+
+/** A number and this unit alone: `3 lb 4 oz` is not a plain figure in ounces. */
+function isPlainlyIn(text: string, { mass }: DisplayUnits): boolean {
+  const number = text.endsWith(mass) ? text.slice(0, -mass.length).trim() : '';
+  return /^\d[\d.,]*$/.test(number);
 }
 
 const STATION_FIELDS = ['x', 'y', 'z', 'arm uncertainty'];
