@@ -8,6 +8,7 @@ import { compress } from 'hono/compress';
 import { aircraftDoors } from './aircraft/aircraft-doors.ts';
 import { type DoorApp, type DoorEnv, ROLE_FIELD } from './door.ts';
 import { healthDoor } from './health-door.ts';
+import { IMPORT_PATHS, importDoors } from './import/import-doors.ts';
 import { ledgerDoors } from './ledger/ledger-doors.ts';
 import { partDoors } from './ledger/part-doors.ts';
 import { reportDoors } from './ledger/report-doors.ts';
@@ -47,16 +48,15 @@ export function makeApp(services: Services): DoorApp {
     await next();
   });
   app.use('/api/*', sameSiteOnly, saysJson);
-  app.use(
-    '/api/*',
-    bodyLimit({
-      maxSize: MOST_BODY_BYTES,
-      onError: () => {
-        throw new Problem('too-large');
-      },
-    }),
-    utf8Only,
-  );
+  const limit = bodyLimit({
+    maxSize: MOST_BODY_BYTES,
+    onError: () => {
+      throw new Problem('too-large');
+    },
+  });
+  // The doors for lists take more, and look at it themselves once they know who sends.
+  app.use('/api/*', (c, next) => (IMPORT_PATHS.test(c.req.path) ? next() : limit(c, next)));
+  app.use('/api/*', (c, next) => (IMPORT_PATHS.test(c.req.path) ? next() : utf8Only(c, next)));
   healthDoor(app);
   sessionDoors(app);
   peopleDoors(app);
@@ -65,6 +65,7 @@ export function makeApp(services: Services): DoorApp {
   partDoors(app);
   reportDoors(app);
   weighingDoors(app);
+  importDoors(app);
   liveDoors(app);
   app.doc31('/api/openapi.json', {
     openapi: '3.1.0',

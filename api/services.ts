@@ -4,6 +4,7 @@ import type { Database } from '#db/database.ts';
 import type { Store } from '#db/engine/open-store.ts';
 import { LiveLedgers } from '#db/record/live-ledgers.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
+import { ListReader } from './import/list-reader.ts';
 import { LiveLines } from './live/live-lines.ts';
 import { FirstRunCode } from './people/first-run-code.ts';
 import { Throttle } from './people/throttle.ts';
@@ -34,15 +35,17 @@ export type Services = Surroundings & {
   readonly db: Kysely<Database>;
   readonly ledgers: LiveLedgers;
   readonly lines: LiveLines;
+  readonly listReader: ListReader;
   readonly firstRunCode: FirstRunCode;
   readonly throttle: Throttle;
-  /** Ends every live line. The store is the caller's to close. */
+  /** Ends every live line, and the thread that reads lists. The store is the caller's to close. */
   readonly stop: () => void;
 };
 
 export function makeServices(given: Surroundings): Services {
   const { db, feed } = given.store;
   const lines = new LiveLines({ db, feed, now: given.now, err: given.err, heartbeatMs: given.heartbeatMs ?? 20_000 });
+  const listReader = new ListReader(db);
   return {
     ...given,
     db,
@@ -50,6 +53,10 @@ export function makeServices(given: Surroundings): Services {
     lines,
     firstRunCode: new FirstRunCode(given.out),
     throttle: new Throttle(),
-    stop: () => lines.close(),
+    listReader,
+    stop: () => {
+      lines.close();
+      listReader.close();
+    },
   };
 }

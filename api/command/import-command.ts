@@ -1,14 +1,9 @@
 /** `tarebook import`: files into a new or a known aircraft, and the ledger that comes of it. */
 
 import { findAircraft } from '#db/ledger/list-aircraft.ts';
-import {
-  IMPORT_KINDS,
-  type ImportAnswer,
-  type ImportKind,
-  type ImportRequest,
-  importFiles,
-} from '#db/record/import-files.ts';
+import { type ImportAnswer, type ImportRequest, importFiles } from '#db/record/import-files.ts';
 import { loadLedger } from '#db/record/load-ledger.ts';
+import { IMPORT_KINDS, type ImportKind } from '#shared/table/lists.ts';
 import { PARTS_COLUMNS } from '#shared/table/parts-file.ts';
 import { WEIGHINGS_COLUMNS } from '#shared/table/weighings-file.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';

@@ -35,6 +35,12 @@ export const HTTP_PROBLEMS = {
     words: 'What was sent is larger than 1 MB.',
     remedy: 'Send less at a time.',
   },
+  'list-too-large': {
+    status: 413,
+    title: 'List too large',
+    words: 'What was sent is larger than 20 MB, or takes longer than a minute to read.',
+    remedy: 'Split the list and bring one part after the other.',
+  },
   'not-signed-in': {
     status: 401,
     title: 'Not signed in',
@@ -118,6 +124,13 @@ export const HTTP_PROBLEMS = {
     title: 'No such entry',
     words: 'The ledger has no entry of that number yet.',
     remedy: 'Give the number of an entry that is there.',
+  },
+  'list-moved-on': {
+    status: 409,
+    title: 'Not as it was shown',
+    words:
+      'What would be recorded is no longer what was shown: somebody has recorded something in the meantime, or a new day has begun.',
+    remedy: 'Look at the list again, then record it.',
   },
   'ledger-conflict': {
     status: 409,

@@ -9,20 +9,21 @@ import { createAircraft } from '#db/ledger/create-aircraft.ts';
 import { findAircraft } from '#db/ledger/list-aircraft.ts';
 import type { AircraftId, Entry, EntryId, StatementOf } from '#shared/ledger/entry.ts';
 import { applyEntry, type Ledger } from '#shared/ledger/fold.ts';
-import { numberKey } from '#shared/part/from-words.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
 import type { CellProblem } from '#shared/table/columns.ts';
-import { type CsvTable, readCsv } from '#shared/table/csv.ts';
-import type { ImportContext, ImportOutcome } from '#shared/table/import.ts';
-import { importParts } from '#shared/table/parts-file.ts';
-import { importTargets } from '#shared/table/targets-file.ts';
-import { importWeighings } from '#shared/table/weighings-file.ts';
+import { readCsv } from '#shared/table/csv.ts';
+import {
+  draftLists,
+  IMPORT_KINDS,
+  type ImportKind,
+  type List,
+  type ListProblem,
+  type Lists,
+  type Outcomes,
+} from '#shared/table/lists.ts';
 import { headSeqOf } from './load-ledger.ts';
 import { recordEntries } from './record-entries.ts';
 import { stableId } from './stable-id.ts';
-
-export const IMPORT_KINDS = ['parts', 'targets', 'weighings'] as const;
-export type ImportKind = (typeof IMPORT_KINDS)[number];
 
 export type ImportFile = {
   readonly name: string;
@@ -51,7 +52,7 @@ export type ImportAnswer =
       readonly aircraftId: AircraftId;
       readonly isNew: boolean;
       readonly recorded: number;
-      readonly files: Partial<Record<ImportKind, ImportOutcome>>;
+      readonly files: Outcomes;
     }
   | { readonly ok: false; readonly problems: readonly FileProblem[] };
 
@@ -81,18 +82,16 @@ class Refused extends Error {
   }
 }
 
-type Tables = Partial<Record<ImportKind, CsvTable>>;
-
 function readTables(
   files: ImportRequest['files'],
-): { ok: true; tables: Tables } | { ok: false; problems: readonly FileProblem[] } {
-  const tables: Tables = {};
+): { ok: true; tables: Lists } | { ok: false; problems: readonly FileProblem[] } {
+  const tables: { -readonly [kind in ImportKind]?: List } = {};
   const problems: FileProblem[] = [];
   for (const kind of IMPORT_KINDS) {
     const file = files[kind];
     if (file === undefined) continue;
     const table = readCsv(file.text);
-    if (table.ok) tables[kind] = table.value;
+    if (table.ok) tables[kind] = { table: table.value, renamed: kind === 'targets' ? {} : file.renamed };
     else problems.push(wholeFile(file.name, table.refusal.refusal, table.refusal.line));
   }
   return problems.length > 0 ? { ok: false, problems } : { ok: true, tables };
@@ -103,7 +102,7 @@ export function wholeFile(file: string, refusal: Refusal, line = 0): FileProblem
   return { file, line, column: 0, heading: '', refusal };
 }
 
-async function importInto(tx: Kysely<Database>, request: ImportRequest, tables: Tables): Promise<ImportAnswer> {
+async function importInto(tx: Kysely<Database>, request: ImportRequest, tables: Lists): Promise<ImportAnswer> {
   const found = await findAircraft(tx, request.aircraft);
   const aircraftId = (found?.id ?? randomUUID()) as AircraftId;
   if (found === undefined) {
@@ -111,13 +110,15 @@ async function importInto(tx: Kysely<Database>, request: ImportRequest, tables: 
     if (!created.ok)
       return { ok: false, problems: [wholeFile('', { code: 'aircraft-name-taken', name: request.create.name })] };
   }
-  let files: Partial<Record<ImportKind, ImportOutcome>> = {};
+  let files: Outcomes = {};
   const progress = request.onProgress === undefined ? {} : { onProgress: request.onProgress };
   const recorded = await recordEntries<readonly FileProblem[]>(tx, { aircraftId, ...progress }, (ledger) => {
     const opening = found === undefined ? [openingEntry(ledger, request, aircraftId)] : [];
-    files = draftFiles(ledger, request, tables, aircraftId);
-    const problems = problemsOf(files, request.files);
-    if (problems.length > 0) return { ok: false, refused: problems };
+    const { today, day, by, revise } = request;
+    const idOf = (name: string) => stableId(aircraftId, name);
+    const { outcomes, problems } = draftLists(tables, { ledger, today, day, by, revise, idOf });
+    files = outcomes;
+    if (problems.length > 0) return { ok: false, refused: problems.map((problem) => ofFile(problem, request.files)) };
     return { ok: true, entries: [...opening, ...IMPORT_KINDS.flatMap((kind) => files[kind]?.entries ?? [])] };
   });
   if (recorded.ok)
@@ -137,30 +138,6 @@ function openingEntry(ledger: Ledger, request: ImportRequest, aircraftId: Aircra
   return entry;
 }
 
-function draftFiles(ledger: Ledger, request: ImportRequest, tables: Tables, aircraftId: AircraftId) {
-  const { today, day, by, revise } = request;
-  const idOf = (name: string) => stableId(aircraftId, name);
-  const context: ImportContext = { ledger, today, day, by, revise, idOf };
-  const { parts, targets, weighings } = tables;
-  return {
-    ...(parts === undefined ? {} : { parts: importParts(parts, context, request.files.parts?.renamed) }),
-    ...(targets === undefined ? {} : { targets: importTargets(targets, context) }),
-    ...(weighings === undefined
-      ? {}
-      : { weighings: importWeighings(weighings, context, request.files.weighings?.renamed) }),
-  };
-}
-
-function problemsOf(
-  outcomes: Partial<Record<ImportKind, ImportOutcome>>,
-  files: ImportRequest['files'],
-): readonly FileProblem[] {
-  const named = outcomes.parts?.namedParts ?? new Set<string>();
-  // A part whose own row has a problem is not unknown: its weighings would only repeat that problem.
-  const isEcho = ({ refusal }: CellProblem) => refusal.code === 'unknown-part' && named.has(numberKey(refusal.part));
-  return IMPORT_KINDS.flatMap((kind) =>
-    (outcomes[kind]?.problems ?? [])
-      .filter((problem) => !isEcho(problem))
-      .map((problem) => ({ ...problem, file: files[kind]?.name ?? kind })),
-  );
+function ofFile({ list, ...problem }: ListProblem, files: ImportRequest['files']): FileProblem {
+  return { ...problem, file: files[list]?.name ?? list };
 }

@@ -353,7 +353,8 @@ export const REGISTRY: Registry = {
   }),
   'number-taken': ({ number, seq, differs }) => ({
     words: `Part ${number} is in the ledger already (entry ${seq}), with another ${differs.join(', ')}.`,
-    remedy: 'To change its estimate import with --revise; to change anything else correct that entry.',
+    remedy:
+      'If its estimate has changed, say that changed estimates are revisions (--revise at the command); to change anything else correct that entry.',
   }),
   'row-twice': ({ firstLine }) => ({
     words: `The row says the same as line ${firstLine}.`,
@@ -416,7 +417,7 @@ export const REGISTRY: Registry = {
   }),
   'nothing-to-import': () => ({
     words: 'No file is given.',
-    remedy: 'Give at least one of --parts, --targets and --weighings.',
+    remedy: 'Give at least one list: parts, targets or weighings.',
   }),
 };
 

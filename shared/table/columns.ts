@@ -130,6 +130,11 @@ function unitAtEnd(heading: string): { readonly name: string; readonly unit: str
 
 type ColumnUnit = ReturnType<typeof massUnitOf | typeof lengthUnitOf | typeof temperatureUnitOf> | '%';
 
+/** The units in which a column may be written; none where it holds none. */
+export function unitsOf(field: FieldColumn): readonly string[] {
+  return field.holds === 'text' || field.holds === 'count' ? [] : (unitFor(field, '').known ?? []);
+}
+
 function unitFor(
   field: FieldColumn,
   word: string,
@@ -163,18 +168,23 @@ function known(
   return unit === undefined ? { unit: undefined, known: units } : { unit, known: undefined };
 }
 
-/** A file whose separator is no comma, and whose numbers have commas and no points, writes decimals with a comma. */
+/**
+ * A file whose separator is no comma, and whose numbers have commas and no points, writes decimals with a comma. A tab says nothing of how
+ * numbers are written, since cells that were copied have it everywhere: there one number must show it that cannot be read two ways.
+ */
 function writesDecimalComma(
   table: CsvTable,
   fields: readonly FieldColumn[],
   byField: ReadonlyMap<string, { readonly at: number }>,
 ): boolean {
+  if (table.decimalComma !== undefined) return table.decimalComma;
   if (table.separator === ',') return false;
   const numeric = fields.flatMap((field) =>
     field.holds === 'text' || field.holds === 'count' ? [] : (byField.get(field.field)?.at ?? []),
   );
   const cells = table.rows.flatMap((row) => numeric.map((at) => row.cells[at] ?? ''));
-  return cells.some((cell) => /\d,\d/.test(cell)) && !cells.some((cell) => /\d\.\d/.test(cell));
+  const shown = table.separator === ';' ? /\d,\d/ : /(?:\d,\d{1,2}|\d,\d{4,}|\b0,\d+|\d{4},\d+)(?![\d,])/;
+  return cells.some((cell) => shown.test(cell)) && !cells.some((cell) => /\d\.\d/.test(cell));
 }
 
 function plain(name: string): string {

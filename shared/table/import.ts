@@ -18,6 +18,8 @@ export type ImportContext = {
   readonly by: string;
   /** A stable id from a name: the same name gives the same id within the aircraft. */
   readonly idOf: (name: string) => string;
+  /** The person of every entry is `by`, and whom a row names stands in the remark (rule N13). */
+  readonly isOwn?: boolean;
   /** Take changed estimates of parts that are in the ledger as revisions. */
   readonly revise: boolean;
 };
@@ -70,11 +72,13 @@ export function stampOf(
   idName: string,
   row: { readonly day: string | undefined; readonly by: string | undefined; readonly remark: string | undefined },
 ): Stamp {
+  const isOther = context.isOwn === true && row.by !== undefined && row.by !== context.by;
+  const remark = isOther ? [`by ${row.by}`, row.remark].filter(Boolean).join('; ').slice(0, 2000) : row.remark;
   return {
     id: context.idOf(idName) as EntryId,
     happenedOn: row.day ?? context.day,
-    by: row.by ?? context.by,
-    ...(row.remark === undefined ? {} : { remark: row.remark }),
+    by: context.isOwn === true ? context.by : (row.by ?? context.by),
+    ...(remark === undefined ? {} : { remark }),
   };
 }
 

@@ -9,15 +9,19 @@ import { type CellProblem, type Columns, cellOf, type FieldColumn, fieldsOfRow, 
 import type { CsvRow, CsvTable } from './csv.ts';
 import { type ImportContext, ImportDraft, type ImportOutcome, stampOf } from './import.ts';
 
-const TARGETS_COLUMNS: readonly FieldColumn[] = [
+export const TARGETS_COLUMNS: readonly FieldColumn[] = [
   { field: 'target', holds: 'text', required: true, names: ['what', 'item', 'name'] },
   { field: 'value', holds: 'text', required: true, names: ['is', 'amount'] },
 ];
 
 /** Reads a targets table into the context's scratch ledger: one entry. */
-export function importTargets(table: CsvTable, context: ImportContext): ImportOutcome {
+export function importTargets(
+  table: CsvTable,
+  context: ImportContext,
+  renamed: Readonly<Record<string, string>> = {},
+): ImportOutcome {
   const draft = new ImportDraft(context);
-  const columns = matchColumns(table, TARGETS_COLUMNS);
+  const columns = matchColumns(table, TARGETS_COLUMNS, renamed);
   draft.problems.push(...columns.problems);
   if (columns.problems.length > 0) return draft.outcome(table.rows.length);
   const { words, groups, rowOf } = gather(table, columns, draft);

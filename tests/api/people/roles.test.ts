@@ -35,6 +35,8 @@ const DOORS: Readonly<Record<string, 'public' | Role>> = {
   'POST /api/aircraft/{aircraftId}/entries': 'crew',
   'GET /api/aircraft/{aircraftId}/verify': 'lead',
   'POST /api/aircraft/{aircraftId}/weighing-preview': 'crew',
+  'POST /api/aircraft/{aircraftId}/import-preview': 'crew',
+  'POST /api/aircraft/{aircraftId}/import': 'crew',
   'GET /api/live': 'viewer',
 };
 

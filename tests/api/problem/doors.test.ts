@@ -71,6 +71,8 @@ describe('doors', () => {
     const { cookie } = await shop().person('lead');
     const large = JSON.stringify({ kind: 'note', text: 'x'.repeat(10_000_000) });
     for (const { method, path } of doors()) {
+      // Lists are longer; their own limit is tried in `tests/api/import`.
+      if (path.includes('/import')) continue;
       const headers = { Cookie: cookie, 'Content-Type': 'application/json' };
       const said = { ...headers, 'Content-Length': String(large.length) };
       await problemOf(await shop().app.request(path, { method, headers: said, body: large }), 413, 'too-large');

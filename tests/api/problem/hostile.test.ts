@@ -217,6 +217,8 @@ describe('hostile bodies', () => {
       '/api/aircraft',
       path,
       path.replace('entries', 'weighing-preview'),
+      path.replace('entries', 'import-preview'),
+      path.replace('entries', 'import'),
     ]) {
       const answer = await shop().call('POST', door, { cookie, body: many });
       expect(answer.status).toBe(400);

@@ -5,33 +5,19 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openStore, type Store } from '#db/engine/open-store.ts';
 import { ProblemReport } from '#shared/contract/aircraft.ts';
+import { ImportPreview } from '#shared/contract/import.ts';
 import { REGISTRY, type RefusalCode } from '#shared/problem/registry.ts';
 import { newId, openShop, record, type Shop } from '#tests/api/door-shop.ts';
 
-const A_FILE = 'no door takes a file';
-const A_TABLE = 'said of the rows of a file, and no door takes one';
+const A_FILE = 'said of the bytes of a file: a door takes text, which has been read';
 const THE_COMMAND = 'said by the command alone: a door names its aircraft by id';
 const NOT_BY_DOOR: Partial<Record<RefusalCode, string>> = {
-  'file-empty': A_FILE,
   'file-is-workbook': A_FILE,
   'file-not-text': A_FILE,
   'file-unreadable': A_FILE,
   'file-not-json': A_FILE,
-  'file-too-large': A_FILE,
-  'quote-not-closed': A_TABLE,
-  'quote-misplaced': A_TABLE,
-  'no-rows': A_TABLE,
-  'column-missing': A_TABLE,
-  'column-twice': A_TABLE,
-  'column-unit-unknown': A_TABLE,
-  'cells-too-many': A_TABLE,
-  'number-twice': A_TABLE,
-  'row-twice': A_TABLE,
-  'unknown-assembly': A_TABLE,
-  'not-of-assembly': A_TABLE,
   'aircraft-unknown': THE_COMMAND,
   'folder-missing': THE_COMMAND,
-  'nothing-to-import': THE_COMMAND,
   'net-disagrees': 'the net of a weighing sent in words is worked out from its readings',
   'in-without-its-assembly': 'an assembly that is named as not yet in another takes its parts along',
   'correction-of-other-kind':
@@ -110,6 +96,24 @@ const ENTRIES: Partial<Record<RefusalCode, Readonly<Record<string, unknown>>>> =
   'correction-changes-nothing': correct(3, { part: 'W', estimate: '4 kg' }),
 };
 
+/** By code: a list that is refused for it. */
+const LISTS: Partial<Record<RefusalCode, Readonly<Record<string, unknown>>>> = {
+  'file-empty': { parts: { text: '' } },
+  'file-too-large': { parts: { text: `number,group\n${'A,wing\n'.repeat(20_001)}` } },
+  'quote-not-closed': { parts: { text: 'number,group\n"A,wing' } },
+  'quote-misplaced': { parts: { text: 'number,group\nA" b,wing' } },
+  'no-rows': { parts: { text: 'number,group' } },
+  'column-missing': { parts: { text: 'number,name\nA,Rib' } },
+  'column-twice': { parts: { text: 'number,part no,group\nA,A,wing' } },
+  'column-unit-unknown': { parts: { text: 'number,group,estimate [stone]\nA,wing,1' } },
+  'cells-too-many': { parts: { text: 'number,group\nA,wing,more' } },
+  'number-twice': { parts: { text: 'number,group\nA,wing\na,wing' } },
+  'unknown-assembly': { parts: { text: 'number,group,assembly\nA,wing,NONE' } },
+  'row-twice': { weighings: { text: 'part,gross,condition\nLONE,4 kg,trimmed\nLONE,4 kg,trimmed' } },
+  'not-of-assembly': { weighings: { text: 'part,gross,condition,not yet in,lot\nBOX,4 kg,trimmed,none,L7' } },
+  'group-twice': { targets: { text: 'target,value\nempty mass,9 kg\ngroup wing,1 kg\ngroup wing,2 kg' } },
+};
+
 describe('refusals through the doors', () => {
   let store: Store | undefined;
   let opened: Shop | undefined;
@@ -172,7 +176,15 @@ describe('refusals through the doors', () => {
     for (const [code, entry] of Object.entries(ENTRIES))
       if ((await send({ id: newId(), ...entry })).includes(code)) reached.add(code);
     expect(Object.keys(ENTRIES).filter((code) => !reached.has(code))).toEqual([]);
+    const lists = (body: object) =>
+      shop().call('POST', `/api/aircraft/${id}/import-preview`, { cookie, body: { lists: body } });
+    for (const [code, sent] of Object.entries(LISTS)) {
+      const { problems } = ImportPreview.parse(await (await lists(sent)).json());
+      if (problems.some((problem) => problem.code === code)) reached.add(code);
+    }
+    expect(Object.keys(LISTS).filter((code) => !reached.has(code))).toEqual([]);
     for (const [code, codes] of [
+      ['nothing-to-import', await told(lists({}))],
       ['entry-id-reused', await send({ kind: 'note', text: 'second', id: noteId })],
       ['no-such-entry', await told(shop().call('GET', `/api/aircraft/${id}?asKnownAt=99`, { cookie }))],
       [
