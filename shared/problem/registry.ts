@@ -13,6 +13,7 @@ type FileRefusal =
   | { readonly code: 'file-unreadable'; readonly why: string }
   | { readonly code: 'file-not-json'; readonly why: string }
   | { readonly code: 'file-too-large'; readonly most: string }
+  | { readonly code: 'workbook-unreadable'; readonly why: string }
   | { readonly code: 'quote-not-closed' }
   | { readonly code: 'quote-misplaced' }
   | { readonly code: 'no-rows' }
@@ -24,6 +25,10 @@ type FileRefusal =
 /** One cell or one field. */
 type FieldRefusal =
   | QuantityRefusal
+  | { readonly code: 'cell-error'; readonly text: string }
+  | { readonly code: 'cell-without-result' }
+  | { readonly code: 'cell-is-date'; readonly text: string }
+  | { readonly code: 'cell-merged' }
   | { readonly code: 'missing' }
   | { readonly code: 'not-a-count'; readonly text: string; readonly most: number }
   | { readonly code: 'text-refused'; readonly why: string }
@@ -129,6 +134,10 @@ export const REGISTRY: Registry = {
     words: `The file is larger than ${most}.`,
     remedy: 'Split it into smaller files.',
   }),
+  'workbook-unreadable': ({ why }) => ({
+    words: `The workbook cannot be read: ${why}.`,
+    remedy: 'Save it in the spreadsheet as XLSX without a password, or as CSV (UTF-8), and bring that.',
+  }),
   'quote-not-closed': () => ({
     words: 'A quotation mark opens here and is never closed.',
     remedy: 'Close it, or write two of them where one is meant inside a quoted cell.',
@@ -184,6 +193,22 @@ export const REGISTRY: Registry = {
   'ambiguous-share': ({ text }) => ({
     words: `${quoted(text)} can be read as a fraction or as a per cent.`,
     remedy: 'Write the per cent sign: 24 %.',
+  }),
+  'cell-error': ({ text }) => ({
+    words: `The spreadsheet has an error here (${text}) and no value.`,
+    remedy: 'Put the formula right and bring the file again, or type what the cell should say.',
+  }),
+  'cell-without-result': () => ({
+    words: 'The spreadsheet has a formula here whose result is not in the file.',
+    remedy: 'Open the file in the spreadsheet, save it and bring it again, or type what the cell should say.',
+  }),
+  'cell-is-date': ({ text }) => ({
+    words: `The spreadsheet holds a date here (${text}); perhaps it made one of something that looked like a date.`,
+    remedy: 'Type what the cell should say.',
+  }),
+  'cell-merged': () => ({
+    words: 'In the spreadsheet this cell is merged with another, which alone holds the value.',
+    remedy: 'Unmerge the cells and bring the file again, or type what holds for this row.',
   }),
   missing: () => ({ words: 'Nothing is given here.', remedy: 'Fill it in.' }),
   'not-a-count': ({ text, most }) => ({

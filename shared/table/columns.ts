@@ -77,6 +77,18 @@ export function matchColumns(
   return { byField, manner: { units, decimalComma: writesDecimalComma(table, fields, byField) }, unused, problems };
 }
 
+/** What a heading says its column is, and the unit it names if that is one of the field's. */
+export function fieldOfHeading(
+  heading: string,
+  fields: readonly FieldColumn[],
+  renamed: Readonly<Record<string, string>> = {},
+): { readonly field: string; readonly unit: string | undefined } | undefined {
+  const match = matchHeading(heading.trim().replace(/\s+/g, ' '), fields, renamed);
+  if (match === undefined) return undefined;
+  const unit = match.unit === undefined ? undefined : unitFor(match.field, match.unit).unit;
+  return { field: match.field.field, unit };
+}
+
 /** The texts of a row by field, and whether it has more cells than there are headings. */
 export function fieldsOfRow(row: CsvRow, columns: Columns): Readonly<Record<string, string | undefined>> {
   return Object.fromEntries([...columns.byField].map(([field, { at }]) => [field, row.cells[at]]));

@@ -10,12 +10,18 @@ import { REGISTRY, type RefusalCode } from '#shared/problem/registry.ts';
 import { newId, openShop, record, type Shop } from '#tests/api/door-shop.ts';
 
 const A_FILE = 'said of the bytes of a file: a door takes text, which has been read';
+const A_WORKBOOK = 'said of the cells of a workbook, which the browser reads';
 const THE_COMMAND = 'said by the command alone: a door names its aircraft by id';
 const NOT_BY_DOOR: Partial<Record<RefusalCode, string>> = {
   'file-is-workbook': A_FILE,
   'file-not-text': A_FILE,
   'file-unreadable': A_FILE,
   'file-not-json': A_FILE,
+  'workbook-unreadable': A_WORKBOOK,
+  'cell-error': A_WORKBOOK,
+  'cell-without-result': A_WORKBOOK,
+  'cell-is-date': A_WORKBOOK,
+  'cell-merged': A_WORKBOOK,
   'aircraft-unknown': THE_COMMAND,
   'folder-missing': THE_COMMAND,
   'net-disagrees': 'the net of a weighing sent in words is worked out from its readings',

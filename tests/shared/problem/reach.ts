@@ -6,6 +6,7 @@ import { objectionsTo } from '#shared/ledger/admit.ts';
 import type { Refusal, RefusalCode } from '#shared/problem/registry.ts';
 import { readLength, readMass, readShare } from '#shared/quantity/typed.ts';
 import { readCsv } from '#shared/table/csv.ts';
+import { type Mark, markKey, markProblems, proposed } from '#shared/table/grid.ts';
 import { importParts } from '#shared/table/parts-file.ts';
 import { importWeighings } from '#shared/table/weighings-file.ts';
 import { targetsFromWords } from '#shared/target/from-words.ts';
@@ -40,6 +41,7 @@ export const ELSEWHERE: readonly RefusalCode[] = [
   'file-not-text',
   'file-not-json',
   'file-too-large',
+  'workbook-unreadable',
   'entry-id-reused',
   'aircraft-unknown',
   'aircraft-name-taken',
@@ -64,6 +66,10 @@ export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {
   'unit-unknown': () => of(readLength('4 furlong')),
   'out-of-range': () => of(readLength('2000 m')),
   'ambiguous-share': () => of(readShare('0.24')),
+  'cell-error': () => marked('error'),
+  'cell-without-result': () => marked('no result'),
+  'cell-is-date': () => marked('date'),
+  'cell-merged': () => marked('merged'),
   missing: () => parts('number,group', ',wing'),
   'not-a-count': () => parts('number,group,qty', 'P-9,wing,0'),
   'text-refused': () => parts('number,group,note', `P-9,wing,${'x'.repeat(2001)}`),
@@ -208,6 +214,12 @@ function of(read: ReturnType<typeof readMass>): Refusals {
 function csv(text: string): Refusals {
   const table = readCsv(text);
   return table.ok ? [] : [table.refusal.refusal];
+}
+
+function marked(mark: Mark): Refusals {
+  const rows = tableOf('number,group', 'P-9,wing');
+  const grid = { rows: [rows.heading, ...rows.rows], separator: ',', marks: new Map([[markKey(2, 0), mark]]) } as const;
+  return markProblems(grid, proposed(grid.rows)).map(({ refusal }) => refusal);
 }
 
 function parts(...lines: string[]): Refusals {

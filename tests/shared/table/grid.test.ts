@@ -1,0 +1,76 @@
+/** What is proposed for cells that were brought, and the list that is made of them once every column is settled. */
+import { describe, expect, it } from 'vitest';
+import { readRows } from '#shared/table/csv.ts';
+import { type Grid, missingFields, proposed, sentOf, unitChoice, usesOf } from '#shared/table/grid.ts';
+import { importParts } from '#shared/table/parts-file.ts';
+import { contextOf, told } from './tables.ts';
+
+function gridOf(...lines: string[]): Grid {
+  const read = readRows(lines.join('\n'), 20);
+  if (!read.ok) throw new Error(read.refusal.refusal.code);
+  return { ...read.value, marks: new Map() };
+}
+
+describe('a grid', () => {
+  it('[I1] the list and its headings are found, also below a title', () => {
+    expect(proposed(gridOf('number;group', 'A;wing').rows)).toMatchObject({ kind: 'parts', headingAt: 0 });
+    const titled = gridOf('Curlew, all parts', 'rev C', 'part no;group;estimate [kg];x [m]', 'A;wing;1,5;2');
+    expect(titled.separator).toBe(';');
+    expect(proposed(titled.rows)).toMatchObject({ kind: 'parts', headingAt: 2 });
+    expect(proposed(gridOf('part\tgross [kg]\tcondition', 'A\t1\ttrimmed').rows)).toMatchObject({ kind: 'weighings' });
+    expect(proposed(gridOf('target,value', 'empty mass,9 kg').rows)).toMatchObject({ kind: 'targets' });
+    expect(missingFields(proposed(gridOf('Sachnr,Baugruppe', 'A,wing').rows))).toEqual(['number', 'group']);
+  });
+
+  it('[I1] of two columns of one field the second is left for somebody to decide', () => {
+    const fields = usesOf('parts', ['number', 'part no', '', 'weight']).map(({ field }) => field);
+    expect(fields).toEqual(['number', undefined, undefined, 'estimate']);
+  });
+
+  it('[I1] a unit is offered where a column holds a quantity, and known where the heading says it', () => {
+    const use = (field: string) => ({ field, unit: undefined });
+    expect(unitChoice('parts', 'estimate', use('estimate'))).toEqual({
+      units: ['kg', 'g', 'lb', 'oz'],
+      stated: undefined,
+    });
+    expect(unitChoice('parts', 'geplant [g]', use('estimate')).stated).toBe('g');
+    expect(unitChoice('parts', 'planned in stone', use('estimate')).stated).toBeUndefined();
+    expect(unitChoice('parts', 'Sachnr', use('number')).units).toEqual([]);
+  });
+
+  it('[I1] columns matched by hand, with their units, are read as if the headings had said so', () => {
+    const grid = gridOf('Liste', 'Sachnr\tWas\tBaugruppe\tMasse\tOrt', 'A\tx\twing\t1500\t2', 'B\tx\ttail\t900\t7');
+    const uses = ['number', undefined, 'group', 'estimate', 'x'].map((field) => ({
+      field,
+      unit: field === 'estimate' ? 'g' : field === 'x' ? 'm' : undefined,
+    }));
+    const { list, columnOf } = sentOf(grid, { kind: 'parts', headingAt: 1, uses, decimalComma: undefined });
+    expect(list.rows?.[0]).toEqual([2, ['Sachnr', 'Baugruppe', 'Masse [g]', 'Ort [m]']]);
+    expect([1, 2, 3, 4, 5].map(columnOf)).toEqual([0, 2, 3, 4, undefined]);
+    const [heading, ...rows] = (list.rows ?? []).map(([line, cells]) => ({ line, cells }));
+    if (heading === undefined) throw new Error('there are headings');
+    const outcome = importParts({ separator: '\t', heading, rows }, contextOf(), list.columns);
+    expect(told(outcome)).toEqual([]);
+    expect(outcome.entries[1]).toMatchObject({ massKg: 1.5, xM: 2, typed: { estimate: '1500 g', x: '2 m' } });
+  });
+
+  it('[I2] cells beyond the headings go along and are told at their place', () => {
+    const grid = gridOf('number,note,group', 'A,left, right,wing');
+    const { list, columnOf } = sentOf(grid, proposed(grid.rows));
+    const [heading, ...rows] = (list.rows ?? []).map(([line, cells]) => ({ line, cells }));
+    if (heading === undefined) throw new Error('there are headings');
+    const { problems } = importParts({ separator: '\t', heading, rows }, contextOf(), list.columns);
+    expect(problems.map(({ refusal, column }) => [refusal.code, columnOf(column)])).toEqual([['cells-too-many', 3]]);
+  });
+
+  it('[I5] what the separator said of commas goes along with the cells', () => {
+    const commaOf = (...lines: string[]) => {
+      const grid = gridOf(...lines);
+      return sentOf(grid, proposed(grid.rows)).list.decimalComma;
+    };
+    expect(commaOf('number;group;estimate [kg]', 'A;wing;1,234')).toBe(true);
+    expect(commaOf('number;group;estimate [kg]', 'A;wing;1,234', 'B;wing;1.5')).toBe(false);
+    expect(commaOf('number,group,estimate [kg]', 'A,wing,"1,234"')).toBe(false);
+    expect(commaOf('number\tgroup\testimate [kg]', 'A\twing\t1,234')).toBeUndefined();
+  });
+});
