@@ -1,6 +1,14 @@
 /** What the screens ask for, by name. A live message makes an aircraft's answers stale, and those on screen are asked again. */
-import { keepPreviousData, QueryClient, useInfiniteQuery, useQuery } from '@tanstack/react-query';
-import { AircraftList, EntriesReport, HistoryReport, LedgerReport, PartsReport } from '#shared/contract/aircraft.ts';
+import { keepPreviousData, QueryClient, queryOptions, useInfiniteQuery, useQuery } from '@tanstack/react-query';
+import {
+  AircraftList,
+  BreakdownListReport,
+  EntriesReport,
+  HistoryReport,
+  LedgerReport,
+  PartsReport,
+} from '#shared/contract/aircraft.ts';
+import { PartPageReport } from '#shared/contract/part.ts';
 import { SessionReport } from '#shared/contract/people.ts';
 import { ask, ProblemError } from './ask.ts';
 
@@ -54,6 +62,25 @@ export function useParts(aircraftId: string) {
   return useQuery({
     queryKey: ['aircraft', aircraftId, 'parts'],
     queryFn: ({ signal }) => ask(`/api/aircraft/${aircraftId}/parts`, { reply: PartsReport, signal }),
+  });
+}
+
+/** One part with its history. */
+export function partQuestion(aircraftId: string, partId: string) {
+  return queryOptions({
+    queryKey: ['aircraft', aircraftId, 'part', partId],
+    queryFn: ({ signal }) => ask(`/api/aircraft/${aircraftId}/parts/${partId}`, { reply: PartPageReport, signal }),
+  });
+}
+
+/** The target of each group that has one. */
+export function useGroupTargets(aircraftId: string) {
+  return useQuery({
+    queryKey: ['aircraft', aircraftId, 'group targets'],
+    queryFn: async ({ signal }) => {
+      const { rows } = await ask(`/api/aircraft/${aircraftId}/breakdown/group`, { reply: BreakdownListReport, signal });
+      return new Map(rows.flatMap(({ name, targetKg }) => (targetKg === undefined ? [] : [[name, targetKg] as const])));
+    },
   });
 }
 

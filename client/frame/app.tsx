@@ -22,6 +22,8 @@ import { Welcome } from './welcome.tsx';
 
 // Charts come with the ledger only; the tablet at the mould does not wait for them.
 const LedgerScreen = lazy(() => import('../ledger/ledger-screen.tsx'));
+const PartsScreen = lazy(() => import('../parts/parts-screen.tsx'));
+const PartScreen = lazy(() => import('../part/part-screen.tsx'));
 
 const LAST_AIRCRAFT = 'tarebook last aircraft';
 
@@ -122,6 +124,14 @@ function Screens() {
             </Route>
             <Route path="/aircraft/:aircraftId/weigh">
               {current === undefined ? <Unknown /> : <WeighScreen key={current.id} aircraft={current} />}
+            </Route>
+            <Route path="/aircraft/:aircraftId/parts">
+              {current === undefined ? <Unknown /> : <PartsScreen key={current.id} aircraft={current} />}
+            </Route>
+            <Route path="/aircraft/:aircraftId/parts/:partId">
+              {({ partId }) =>
+                current === undefined ? <Unknown /> : <PartScreen key={partId} aircraft={current} partId={partId} />
+              }
             </Route>
             <Route path="/people">
               <PeopleScreen aircraft={aircraft} />

@@ -25,7 +25,7 @@ export function Frame(props: {
   const [at, go] = useLocation();
   const isLead = useMay('lead');
   const { current } = props;
-  const screen = at.split('/').at(-1);
+  const screen = at.split('/')[3];
   return (
     <>
       <a className="skip-link" href="#content">
@@ -40,6 +40,7 @@ export function Frame(props: {
           {current === undefined ? null : (
             <>
               <ScreenLink href={`/aircraft/${current.id}/ledger`} words="Ledger" isHere={screen === 'ledger'} />
+              <ScreenLink href={`/aircraft/${current.id}/parts`} words="Parts" isHere={screen === 'parts'} />
               <ScreenLink href={`/aircraft/${current.id}/weigh`} words="Weigh" isHere={screen === 'weigh'} />
             </>
           )}

@@ -31,6 +31,7 @@ export type FieldProps = {
   readonly autoComplete?: string;
   readonly autoFocus?: boolean;
   readonly isRequired?: boolean;
+  readonly isDisabled?: boolean;
 };
 
 export function Field({ label, value, onChange, type = 'text', hint, problem, ...rest }: FieldProps) {

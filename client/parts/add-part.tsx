@@ -1,0 +1,118 @@
+/** A new part, and its estimate where there is one: two entries, the second only after the first was taken. */
+import { type FormEvent, useRef, useState } from 'react';
+import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import { Process } from '#shared/ledger/entry.ts';
+import { newId, ProblemError, wordsOf } from '../door/ask.ts';
+import { ledgerMoved } from '../door/queries.ts';
+import { Button, Field, Picker } from '../pieces/controls.tsx';
+import { Dialog } from '../pieces/dialog.tsx';
+import type { Shown } from '../pieces/units.ts';
+import { send, withUnit } from './record.ts';
+
+const EMPTY = { number: '', name: '', group: '', assembly: '', quantity: '1', estimate: '', x: '', allowance: '' };
+const PART = ['number', 'name', 'group', 'assembly', 'quantity'] as const;
+const PROCESSES = Process.options.map((value) => ({ value, words: value }));
+
+export function AddPart(props: {
+  readonly aircraft: AircraftReport;
+  readonly shown: Shown;
+  readonly groups: readonly string[];
+  /** The assembly and group of the part that is active, as a beginning. */
+  readonly begin: { readonly group: string; readonly assembly: string };
+  readonly onClose: (added?: string) => void;
+}) {
+  const { aircraft, shown } = props;
+  const [form, setForm] = useState({ ...EMPTY, ...props.begin });
+  const [process, setProcess] = useState<Process>('wet lay-up');
+  const [addedSeq, setAddedSeq] = useState<number>();
+  const [failure, setFailure] = useState<unknown>();
+  const [isSending, setSending] = useState(false);
+  const ids = useRef({ part: newId(), estimate: newId() });
+  const set = (field: keyof typeof form) => (value: string) => {
+    // One id while it says one thing (rule L3).
+    ids.current = { ...ids.current, [isOfPart(field) ? 'part' : 'estimate']: newId() };
+    setForm({ ...form, [field]: value });
+  };
+  const problemOf = (field: string) => (failure instanceof ProblemError ? failure.of(`/${field}`) : undefined);
+  const submit = async (event: FormEvent) => {
+    event.preventDefault();
+    setSending(true);
+    setFailure(undefined);
+    try {
+      const part = Object.fromEntries(PART.flatMap((field) => (form[field] === '' ? [] : [[field, form[field]]])));
+      if (addedSeq === undefined)
+        setAddedSeq(await send(aircraft, { kind: 'part added', id: ids.current.part, ...part, process }));
+      const estimate = estimateOf(form, shown);
+      if (Object.keys(estimate).length > 0)
+        await send(aircraft, { kind: 'estimate', id: ids.current.estimate, part: form.number, ...estimate });
+      ledgerMoved(aircraft.id);
+      props.onClose(form.number);
+    } catch (error) {
+      setFailure(error);
+      setSending(false);
+      ledgerMoved(aircraft.id);
+    }
+  };
+  const isAdded = addedSeq !== undefined;
+  const field = (name: keyof typeof form, label: string, hint?: string) => (
+    <Field
+      label={label}
+      value={form[name]}
+      onChange={set(name)}
+      problem={problemOf(name)}
+      hint={hint}
+      isDisabled={isAdded && isOfPart(name)}
+    />
+  );
+  return (
+    <Dialog title="Add a part" isOpen onClose={() => props.onClose()}>
+      <form className="stack" onSubmit={(event) => void submit(event)}>
+        {isAdded ? (
+          <p className="notice good" role="status">
+            {form.number} is entry {addedSeq}. Its estimate is not recorded yet.
+          </p>
+        ) : null}
+        <div className="two-fields">
+          {field('number', 'Part number')}
+          {field('name', 'Name')}
+          {field('group', 'Group')}
+          {field('assembly', 'Is in', 'The number of its assembly, if it has one.')}
+          {field('quantity', 'Pieces')}
+          <Picker label="Process" options={PROCESSES} value={process} onChange={setProcess} />
+          {field('estimate', `Estimate each (${shown.units.mass})`, 'Or later.')}
+          {field('x', `Arm x (${shown.units.length})`)}
+          {field('allowance', 'Allowance (%)', 'Left empty: the shop’s default.')}
+        </div>
+        {failure === undefined || isShownAtFields(failure) ? null : (
+          <p className="notice bad" role="alert">
+            {wordsOf(failure)}
+          </p>
+        )}
+        <div className="acts">
+          <Button kind="main" type="submit" isDisabled={isSending || form.number.trim() === ''}>
+            {isAdded ? 'Record the estimate' : 'Add the part'}
+          </Button>
+          <Button onPress={() => props.onClose()}>{isAdded ? 'Leave it without' : 'Cancel'}</Button>
+        </div>
+      </form>
+    </Dialog>
+  );
+}
+
+function isOfPart(field: string): boolean {
+  return PART.some((name) => name === field);
+}
+
+function estimateOf(form: typeof EMPTY, { units }: Shown): Readonly<Record<string, string>> {
+  const all = { estimate: [form.estimate, units.mass], x: [form.x, units.length], allowance: [form.allowance, '%'] };
+  return Object.fromEntries(
+    Object.entries(all).flatMap(([name, [text = '', unit]]) =>
+      text.trim() === '' ? [] : [[name, withUnit(text, unit)]],
+    ),
+  );
+}
+
+function isShownAtFields(failure: unknown): boolean {
+  const problems = failure instanceof ProblemError ? (failure.report.problems ?? []) : [];
+  return problems.length > 0 && problems.every(({ pointer }) => Object.hasOwn(EMPTY, pointer.slice(1)));
+}
