@@ -5,7 +5,6 @@ import { Problem } from '#api/problem/problem.ts';
 import { PartsListReport, PartsReport } from '#shared/contract/aircraft.ts';
 import { PartPageReport } from '#shared/contract/part.ts';
 import type { PartId } from '#shared/ledger/entry.ts';
-import type { Ledger } from '#shared/ledger/fold.ts';
 import { partPage } from '#shared/rollup/part-page.ts';
 import { partsReport } from '#shared/rollup/parts-report.ts';
 import { partsText } from '#shared/table/parts-text.ts';
@@ -39,7 +38,13 @@ const list = createRoute({
 });
 
 export function partDoors(app: DoorApp): void {
-  app.openapi(parts, async (c) => c.json(await read(c, c.req.valid('query').asKnownAt, partsOnce), 200));
+  app.openapi(parts, async (c) => {
+    const report = await read(c, c.req.valid('query').asKnownAt, (ledger) => ({
+      seq: seqOf(ledger),
+      parts: [...partsReport(ledger)],
+    }));
+    return c.json(report, 200);
+  });
 
   app.openapi(part, async (c) => {
     const partId = c.req.valid('param').partId.toLowerCase() as PartId;
@@ -55,16 +60,4 @@ export function partDoors(app: DoorApp): void {
     }));
     return c.json(report, 200);
   });
-}
-
-const kept = new WeakMap<Ledger, PartsReport>();
-
-/** Every open page asks for the same rows after each entry: they are made once for all of them. */
-function partsOnce(ledger: Ledger): PartsReport {
-  const known = kept.get(ledger);
-  const seq = seqOf(ledger);
-  if (known?.seq === seq) return known;
-  const report = { seq, parts: [...partsReport(ledger)] };
-  kept.set(ledger, report);
-  return report;
 }

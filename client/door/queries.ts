@@ -96,7 +96,13 @@ export function usePartNames(aircraftId: string) {
   });
 }
 
-export type EntryFilter = { readonly search: string; readonly kind: string; readonly asKnownAt: number | undefined };
+export type EntryFilter = {
+  readonly search: string;
+  readonly kind: string;
+  readonly asKnownAt: number | undefined;
+  /** The number of a part. */
+  readonly part?: string;
+};
 
 const ENTRIES_A_PAGE = 50;
 
@@ -107,6 +113,7 @@ export function useEntries(aircraftId: string, filter: EntryFilter) {
       const asked = new URLSearchParams({ limit: String(ENTRIES_A_PAGE) });
       if (filter.search !== '') asked.set('search', filter.search);
       if (filter.kind !== '') asked.set('kind', filter.kind);
+      if (filter.part !== undefined) asked.set('part', filter.part);
       if (filter.asKnownAt !== undefined) asked.set('asKnownAt', String(filter.asKnownAt));
       if (pageParam !== undefined) asked.set('before', String(pageParam));
       return ask(`/api/aircraft/${aircraftId}/entries?${asked}`, { reply: EntriesReport, signal });

@@ -104,7 +104,7 @@ export function EntryList(props: {
 }
 
 /** Weighings can be put right here; other kinds by the command, until they have their screens. */
-function canBeCorrected({ entry, correctedBySeq }: EntryReport): boolean {
+export function canBeCorrected({ entry, correctedBySeq }: EntryReport): boolean {
   if (correctedBySeq !== undefined) return false;
   if (entry.kind === 'correction') return entry.replacement?.statement.kind === 'weighing';
   return entry.kind === 'weighing';

@@ -10,7 +10,7 @@ export function EntryRow(props: {
   readonly row: EntryReport;
   readonly partName: string | undefined;
   readonly shown: Shown;
-  readonly onAsKnownAt: () => void;
+  readonly onAsKnownAt?: () => void;
   readonly onCorrect: (() => void) | undefined;
 }) {
   const { row, shown } = props;
@@ -55,9 +55,11 @@ export function EntryRow(props: {
         )}
       </dl>
       <div className="entry-acts no-print">
-        <Button slim kind="quiet" onPress={props.onAsKnownAt} aria-label={`As it stood then, at entry ${row.seq}`}>
-          As it stood then
-        </Button>
+        {props.onAsKnownAt === undefined ? null : (
+          <Button slim kind="quiet" onPress={props.onAsKnownAt} aria-label={`As it stood then, at entry ${row.seq}`}>
+            As it stood then
+          </Button>
+        )}
         {props.onCorrect === undefined ? null : (
           <Button slim kind="quiet" onPress={props.onCorrect} aria-label={`Correct entry ${row.seq}`}>
             Correct

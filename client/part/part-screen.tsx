@@ -1,17 +1,148 @@
-/** Everything about one part. */
+/** Everything about one part: what it counts for and how sure, how it came to that, what it does to the aircraft, and what to do about it. */
+import { useQuery } from '@tanstack/react-query';
+import { useMemo, useState } from 'react';
+import { Link, useLocation } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import type { PartPageReport } from '#shared/contract/part.ts';
+import { partQuestion } from '../door/queries.ts';
+import { useMay } from '../frame/signed-in.ts';
+import { RemoveAsk } from '../parts/asks.tsx';
+import { Button } from '../pieces/controls.tsx';
+import { FlagWord } from '../pieces/flag-word.tsx';
+import { Failed, Waiting } from '../pieces/states.tsx';
+import { type Shown, shownIn } from '../pieces/units.ts';
+import { ActDialog } from './act-dialog.tsx';
+import { type Act, actsOf } from './acts.ts';
+import { PartEntries } from './part-entries.tsx';
+import { PartFigures } from './part-figures.tsx';
+import { Arms, Estimates, Pieces, Within } from './part-history.tsx';
+import { Weighings } from './weighings.tsx';
+import '../ledger/ledger.css';
+import '../parts/parts.css';
+import './part.css';
 
 // biome-ignore lint/style/noDefaultExport: React's lazy loads a screen by its default export.
-export default function PartScreen({
-  aircraft,
-  partId,
-}: {
-  readonly aircraft: AircraftReport;
-  readonly partId: string;
-}) {
+export default function PartScreen(props: { readonly aircraft: AircraftReport; readonly partId: string }) {
+  const { aircraft } = props;
+  const part = useQuery(partQuestion(aircraft.id, props.partId));
+  const shown = useMemo(() => shownIn(aircraft), [aircraft]);
+  const back = (
+    <Link href={`/aircraft/${aircraft.id}/parts`} className="way-back">
+      All parts
+    </Link>
+  );
+  if (part.isPending)
+    return (
+      <div className="page">
+        <h1 className="hidden-words">A part</h1>
+        <Waiting what="the part" />
+      </div>
+    );
+  if (part.isLoadingError)
+    return (
+      <div className="page stack">
+        {back}
+        <h1>This part cannot be shown</h1>
+        <Failed error={part.error} again={() => void part.refetch()} />
+      </div>
+    );
   return (
-    <h1>
-      {aircraft.name} {partId}
-    </h1>
+    <div className="page stack part-page">
+      {back}
+      <PartPage aircraft={aircraft} page={part.data} shown={shown} />
+    </div>
+  );
+}
+
+type Shows = { readonly aircraft: AircraftReport; readonly page: PartPageReport; readonly shown: Shown };
+
+function PartPage({ aircraft, page, shown }: Shows) {
+  const { part } = page;
+  const hrefOf = (partId: string) => `/aircraft/${aircraft.id}/parts/${partId}`;
+  return (
+    <>
+      <div className="stack-tight">
+        <div className="row part-title">
+          <h1>
+            {part.number} {part.name}
+          </h1>
+          {part.flag === undefined ? null : <FlagWord flag={part.flag} />}
+        </div>
+        <p className="soft">
+          {part.group} · {part.process}
+          {part.side === undefined ? '' : ` · ${part.side}`} · {part.quantity}{' '}
+          {part.quantity === 1 ? 'piece' : 'pieces'}
+          {page.assembly === undefined ? null : (
+            <>
+              {' · in '}
+              <Link href={hrefOf(page.assembly.partId)}>
+                {page.assembly.number} {page.assembly.name}
+              </Link>
+            </>
+          )}
+        </p>
+        {part.open.length === 0 ? null : <p className="notice warn">Open: {part.open.join(', ')}.</p>}
+      </div>
+      <Doing aircraft={aircraft} page={page} shown={shown} />
+      <PartFigures page={page} shown={shown} />
+      <Within {...{ page, shown, hrefOf }} />
+      <div className="part-columns">
+        <Weighings page={page} shown={shown} />
+        <Estimates page={page} shown={shown} />
+        <Arms page={page} shown={shown} />
+        <Pieces page={page} />
+      </div>
+      <PartEntries aircraft={aircraft} number={part.number} shown={shown} />
+    </>
+  );
+}
+
+function Doing({ aircraft, page, shown }: Shows) {
+  const mayWeigh = useMay('crew');
+  const isEngineer = useMay('engineer');
+  const [, navigate] = useLocation();
+  const [act, setAct] = useState<Act>();
+  const [isRemoving, setRemoving] = useState(false);
+  const { part } = page;
+  if (!mayWeigh) return null;
+  return (
+    <div className="row no-print">
+      {part.childCount > 0 ? null : (
+        <Button
+          slim
+          kind="main"
+          onPress={() => navigate(`/aircraft/${aircraft.id}/weigh?part=${encodeURIComponent(part.number)}`)}
+        >
+          Weigh it
+        </Button>
+      )}
+      {actsOf(page, shown)
+        .filter(({ role }) => role === 'crew' || isEngineer)
+        .map((one) => (
+          <Button key={one.kind} slim onPress={() => setAct(one)}>
+            {one.words}
+          </Button>
+        ))}
+      {isEngineer ? (
+        <Button slim onPress={() => setRemoving(true)}>
+          Remove the part
+        </Button>
+      ) : null}
+      {act === undefined ? null : (
+        <ActDialog
+          key={act.kind}
+          {...{ aircraft, act, shown, number: part.number }}
+          onClose={() => setAct(undefined)}
+        />
+      )}
+      {isRemoving ? (
+        <RemoveAsk
+          aircraft={aircraft}
+          part={part}
+          onRemoved={() => navigate(`/aircraft/${aircraft.id}/parts`)}
+          onClose={() => setRemoving(false)}
+        />
+      ) : null}
+    </div>
   );
 }

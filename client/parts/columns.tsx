@@ -167,7 +167,7 @@ export const COLUMNS: readonly Column[] = [
     sortBy: (part) => part.differenceFraction,
   },
   {
-    ...{ id: 'flag', heading: 'Flag', widthRem: 9, isText: true, isAtFirstShown: true },
+    ...{ id: 'flag', heading: 'Flag', widthRem: 10, isText: true, isAtFirstShown: true },
     cell: (part) => (part.flag === undefined ? '' : <FlagWord flag={part.flag} />),
     sortBy: (part) => (part.flag === undefined ? undefined : FLAG_RANK.indexOf(part.flag)),
   },

@@ -3,7 +3,7 @@
  * typed stays until it is saved, whatever the network and the session do.
  */
 import { useState } from 'react';
-import { Link } from 'wouter';
+import { Link, useSearch } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { useParts } from '../door/queries.ts';
@@ -16,7 +16,11 @@ import './weigh.css';
 export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport }) {
   const mayWeigh = useMay('crew');
   const parts = useParts(aircraft.id);
-  const [part, setPart] = useState<PartReport>();
+  // Another screen may send somebody here with a part; once it is weighed or left, the next one is looked for.
+  const sentWith = new URLSearchParams(useSearch()).get('part');
+  const [chosen, setPart] = useState<PartReport | null>();
+  const part =
+    chosen === undefined ? parts.data?.parts.find(({ number }) => number === sentWith) : (chosen ?? undefined);
   const [saved, setSaved] = useState<string>();
 
   if (!mayWeigh)
@@ -74,7 +78,7 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
           part={parts.data.parts.find((one) => one.partId === part.partId) ?? part}
           onDone={(words) => {
             setSaved(words);
-            setPart(undefined);
+            setPart(null);
           }}
         />
       )}

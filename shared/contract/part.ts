@@ -65,6 +65,7 @@ const LifeReport = z.object({
 export const PieceReport = z.object({ piece: z.int(), isInstalled: z.boolean(), lives: z.array(LifeReport) });
 export type PieceReport = z.infer<typeof PieceReport>;
 
+/** An assembly among them counts for everything in it. */
 const relative = PartReport.pick({
   partId: true,
   number: true,
@@ -88,6 +89,8 @@ export const PartPageReport = z.object({
   pieces: z.array(PieceReport),
   assembly: relative.optional(),
   children: z.array(relative),
+  /** Of an assembly: everything in it, however deep, with its own. */
+  whole: z.object({ predictedKg: massKg, predictedStdKg: massKg, cgXM: stationM, partCount: z.int() }).optional(),
   /** What the differences of the weighed pieces do to the aircraft (rule D2). */
   marginEffectKg: massKg,
   cgEffectM: z.number().optional(),

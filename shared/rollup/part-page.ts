@@ -12,31 +12,33 @@ import type { PartId, StatementOf } from '#shared/ledger/entry.ts';
 import { type Ledger, predictedOf, presentParts, residualOf } from '#shared/ledger/fold.ts';
 import { byWhatHappened, isOf, type Life, type Standing, type Weighing } from '#shared/ledger/part-state.ts';
 import { addTally, type LengthNm, seenFrom, subtractTally, type Tally, toKg, toM } from '#shared/quantity/exact.ts';
+import { shiftsByPart, sumShifts } from '#shared/uncertainty/ledger-shifts.ts';
+import { massStdKg } from '#shared/uncertainty/shift.ts';
 import { pieceNetKg, pieceNetStdKg } from '#shared/weighing/net.ts';
 import { gainStdAt, type Scales, scaleMarks, scalesOf } from '#shared/weighing/scales.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
-import { type Present, partRows } from './parts-report.ts';
+import { type Present, partsReport } from './parts-report.ts';
 
 /** The page of a part, or undefined where the aircraft has no such part (any more). */
 export function partPage(ledger: Ledger, partId: PartId): PartPageReport | undefined {
   const book = ledger.books.byPart.get(partId);
-  const parts = new Map(presentParts(ledger).map((one) => [one.partId, one]));
-  const part = parts.get(partId);
-  if (book === undefined || part === undefined) return undefined;
+  const part = presentParts(ledger).find((one) => one.partId === partId);
+  const row = partsReport(ledger).find((one) => one.partId === partId);
+  if (book === undefined || part === undefined || row === undefined) return undefined;
   const standings = [...book.standings.values()].sort(byWhatHappened).reverse();
   const scales = scalesOf(ledger);
   const predicted = predictedOf(ledger);
   const drifts = partDrifts(part, partLimitOf(ledger), { predicted, datumNm: ledger.datumNm, scales });
   const added = standings.find((standing) => isOf(standing, 'part added'));
-  const rowOf = partRows(ledger);
+  const rows = new Map(partsReport(ledger).map((row) => [row.partId, row]));
   const relativeOf = (id: PartId) => {
-    const relative = parts.get(id);
-    return relative === undefined ? [] : [relativeReport(rowOf(relative))];
+    const relative = rows.get(id);
+    return relative === undefined ? [] : [{ ...relativeReport(relative), ...wholeMassOf(ledger, relative) }];
   };
   const { parentPartId } = part.definition;
   return {
     seq: ledger.entries.at(-1)?.seq ?? 0,
-    part: rowOf(part),
+    part: row,
     added: added === undefined ? { seq: part.addedSeq ?? 0, happenedOn: '', by: '' } : statedBy(ledger, added),
     estimates: [...part.estimates].reverse().map((standing) => estimateReport(ledger, standing)),
     weighings: standings.flatMap((standing) =>
@@ -47,6 +49,7 @@ export function partPage(ledger: Ledger, partId: PartId): PartPageReport | undef
     pieces: [...piecesReport(ledger, part)],
     assembly: parentPartId === undefined ? undefined : relativeOf(parentPartId)[0],
     children: [...(ledger.books.byParent.get(partId) ?? [])].flatMap(relativeOf),
+    whole: wholeOf(ledger, part),
     ...effectOf(drifts),
     ...withAndWithout(ledger, part, predicted),
   };
@@ -147,12 +150,42 @@ function effectOf(drifts: readonly PartDrift[]): Pick<PartPageReport, 'marginEff
 }
 
 function withAndWithout(ledger: Ledger, part: Present, predicted: Tally) {
+  return { aircraft: standOf(predicted), without: standOf(subtractTally(predicted, predictedOfPart(ledger, part))) };
+}
+
+/** What a part counts for, as an assembly with what the scale found in it beyond its parts; about the present datum. */
+function predictedOfPart(ledger: Ledger, part: Present): Tally {
   const residual = residualOf(ledger, part.partId);
   const own = [part.allowance, residual.basic, residual.allowance].reduce(addTally, part.basic);
-  return {
-    aircraft: standOf(predicted),
-    without: standOf(subtractTally(predicted, seenFrom(own, ledger.datumNm))),
-  };
+  return seenFrom(own, ledger.datumNm);
+}
+
+function wholeOf(ledger: Ledger, part: Present): PartPageReport['whole'] {
+  const within = partsWithin(ledger, part);
+  if (within.length === 1) return undefined;
+  const predicted = within.map((one) => predictedOfPart(ledger, one)).reduce(addTally);
+  const shifts = shiftsByPart(ledger);
+  const predictedStdKg = massStdKg(sumShifts(within.map(({ partId }) => shifts.get(partId) ?? new Map())));
+  return { ...standOf(predicted), predictedStdKg, partCount: within.length - 1 };
+}
+
+/** What an assembly among the parts of another counts for is the sum of what is in it. */
+function wholeMassOf(ledger: Ledger, { partId, childCount }: PartReport) {
+  const part = childCount === 0 ? undefined : presentParts(ledger).find((one) => one.partId === partId);
+  const whole = part === undefined ? undefined : wholeOf(ledger, part);
+  return whole === undefined ? {} : { predictedKg: whole.predictedKg, predictedStdKg: whole.predictedStdKg };
+}
+
+/** A part and everything in it. Who would contain itself is refused (rule I6), and looked at once all the same. */
+function partsWithin(ledger: Ledger, part: Present): readonly Present[] {
+  const present = new Map(presentParts(ledger).map((one) => [one.partId, one]));
+  const found = new Set([part]);
+  for (const { partId } of found)
+    for (const id of ledger.books.byParent.get(partId) ?? []) {
+      const inner = present.get(id);
+      if (inner !== undefined) found.add(inner);
+    }
+  return [...found];
 }
 
 function standOf(tally: Tally): PartPageReport['aircraft'] {

@@ -6,6 +6,7 @@ import { worstFlags } from '#shared/drift/report.ts';
 import { countedBook } from '#shared/ledger/assemblies.ts';
 import type { PartId } from '#shared/ledger/entry.ts';
 import { type Ledger, presentParts, residualOf } from '#shared/ledger/fold.ts';
+import { oncePerEntry } from '#shared/ledger/once.ts';
 import { isOf } from '#shared/ledger/part-state.ts';
 import { type LengthNm, type MassNg, toKg, toM } from '#shared/quantity/exact.ts';
 import { shiftsByPart } from '#shared/uncertainty/ledger-shifts.ts';
@@ -14,11 +15,10 @@ import { lacksArm, lacksEstimate } from './headline.ts';
 
 export type Present = ReturnType<typeof presentParts>[number];
 
-/** The rows of all parts, in the order in which the parts were added. */
-export function partsReport(ledger: Ledger): readonly PartReport[] {
-  const rowOf = partRows(ledger);
-  return presentParts(ledger).map(rowOf);
-}
+/** The rows of all parts, in the order in which the parts were added. Every open page asks for them after each entry. */
+export const partsReport: (ledger: Ledger) => readonly PartReport[] = oncePerEntry((ledger) =>
+  presentParts(ledger).map(partRows(ledger)),
+);
 
 /** Answers for one part after another; what is known of all of them is gathered once. */
 export function partRows(ledger: Ledger): (part: Present) => PartReport {

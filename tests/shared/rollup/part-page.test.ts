@@ -70,6 +70,18 @@ it('[R1] its row is that of the list, and the aircraft without it is lighter by 
   expect(page.without).toEqual({ predictedKg: 20, cgXM: 5 });
 });
 
+it('[R3] an assembly tells what everything in it counts for, however deep', () => {
+  const chain = wing();
+  chain.record(partOf(5, { parentPartId: partIdOf(2) }));
+  chain.record(estimateOf(5, { massKg: 7.5, xM: 4, massStdKg: 0.4 }));
+  const { whole } = pageOf(chain, 1);
+  expect(whole).toMatchObject({ predictedKg: 20, cgXM: (12.5 * 2 + 7.5 * 4) / 20, partCount: 2 });
+  // The two pieces not weighed stand under one estimate of 3 %; the scale's own share is small.
+  expect(whole?.predictedStdKg).toBeCloseTo(Math.hypot(0.4, 2 * 4 * 0.03), 5);
+  expect(pageOf(chain, 1).children).toMatchObject([{ number: 'P-2', predictedKg: 20 }]);
+  expect(pageOf(chain, 3).whole).toBeUndefined();
+});
+
 it('[D2] the difference of its pieces is told as what it does to margin and CG', () => {
   const page = pageOf(wing(), 2);
   expect(page.marginEffectKg).toBeCloseTo(-0.5, 12);

@@ -1,0 +1,144 @@
+/** What the part counts for, how it stands to its estimate, where it is, and what it does to the aircraft. */
+import type { PartPageReport } from '#shared/contract/part.ts';
+import { showLengthWithStd, showMassWithStd } from '#shared/quantity/show.ts';
+import { Figure } from '../ledger/figure.tsx';
+import { minus, percent, type Shown } from '../pieces/units.ts';
+
+export function PartFigures({ page, shown }: { readonly page: PartPageReport; readonly shown: Shown }) {
+  return (
+    <section className="headline" aria-label="Where it stands">
+      {page.whole === undefined ? null : <Whole whole={page.whole} shown={shown} />}
+      {hasOwnMass(page) ? (
+        <>
+          <CountsFor page={page} shown={shown} />
+          <Difference page={page} shown={shown} />
+          <Arm page={page} shown={shown} />
+        </>
+      ) : null}
+      <OnAircraft page={page} shown={shown} />
+    </section>
+  );
+}
+
+type Shows = { readonly page: PartPageReport; readonly shown: Shown };
+
+/** An assembly without a figure of its own is the sum of what is in it. */
+function hasOwnMass({ part, estimates, weighings, whole }: PartPageReport): boolean {
+  return whole === undefined || part.predictedKg !== 0 || estimates.length > 0 || weighings.length > 0;
+}
+
+function Whole({ whole, shown }: { readonly whole: NonNullable<PartPageReport['whole']>; readonly shown: Shown }) {
+  const { value, std } = showMassWithStd(whole.predictedKg, whole.predictedStdKg, shown.units.mass);
+  return (
+    <Figure
+      name="Predicted with its parts"
+      value={`${minus(value)}${std === undefined ? '' : ` ± ${std}`}`}
+      unit={shown.units.mass}
+      facts={[
+        { name: 'parts in it', value: String(whole.partCount) },
+        { name: 'CG x of it all', value: shown.lengthWithUnit(whole.cgXM) },
+      ]}
+    />
+  );
+}
+
+function CountsFor({ page, shown }: Shows) {
+  const { part, estimates } = page;
+  const { units, massWithUnit } = shown;
+  const { value, std } = showMassWithStd(part.predictedKg, part.predictedStdKg, units.mass);
+  const [estimate] = estimates;
+  const facts = [
+    { name: 'without allowance', value: massWithUnit(part.basicKg) },
+    { name: 'pieces weighed', value: `${part.weighed.length} of ${part.quantity}` },
+    { name: 'pieces built in', value: `${part.installed.length} of ${part.quantity}` },
+  ];
+  if (estimate !== undefined)
+    facts.push({ name: part.quantity === 1 ? 'estimate' : 'estimate each', value: massWithUnit(estimate.massKg) });
+  if (part.asAssembly !== undefined)
+    facts.push(
+      { name: 'weighed as a whole', value: massWithUnit(part.asAssembly.projectedKg) },
+      { name: 'beyond its parts', value: massWithUnit(part.asAssembly.residualKg, { sign: true }) },
+    );
+  return (
+    <Figure
+      name="Predicted"
+      value={`${minus(value)}${std === undefined ? '' : ` ± ${std}`}`}
+      unit={units.mass}
+      facts={facts}
+    />
+  );
+}
+
+function Difference({ page, shown }: Shows) {
+  const { differenceKg, differenceFraction, flag } = page.part;
+  if (differenceKg === undefined)
+    return (
+      <Figure name="Against the estimate" value="–" unit="">
+        {page.weighings.length === 0 ? 'Not weighed yet.' : 'There is no estimate to compare with.'}
+      </Figure>
+    );
+  const isDrifting = flag?.startsWith('drifting') === true;
+  return (
+    <Figure
+      name="Against the estimate"
+      value={shown.mass(differenceKg, { sign: true })}
+      unit={shown.units.mass}
+      mark={isDrifting ? 'bad' : flag === 'in line' ? 'good' : undefined}
+      word={flag}
+      facts={[
+        ...(differenceFraction === undefined
+          ? []
+          : [{ name: 'of what was expected', value: percent(differenceFraction, { sign: true }) }]),
+        { name: 'effect on margin', value: shown.massWithUnit(page.marginEffectKg, { sign: true }) },
+        { name: 'effect on CG x', value: lengthSigned(page.cgEffectM, shown) },
+      ]}
+    />
+  );
+}
+
+function Arm({ page, shown }: Shows) {
+  const { part, armStdM } = page;
+  if (part.xM === undefined)
+    return (
+      <Figure name="Arm x" value="–" unit="">
+        Not known: what it weighs is left out of the CG.
+      </Figure>
+    );
+  const { value, std } = showLengthWithStd(part.xM, armStdM, shown.units.length);
+  return (
+    <Figure
+      name="Arm x"
+      value={`${minus(value)}${std === undefined ? '' : ` ± ${std}`}`}
+      unit={shown.units.length}
+      word={part.armIsMeasured ? 'measured' : 'estimated'}
+      facts={[
+        { name: 'y', value: shown.lengthWithUnit(part.yM) },
+        { name: 'z', value: shown.lengthWithUnit(part.zM) },
+      ]}
+    />
+  );
+}
+
+function OnAircraft({ page, shown }: Shows) {
+  const { aircraft, without } = page;
+  // What stands beside "without it" is the part alone: what is in an assembly would stay.
+  if (!hasOwnMass(page)) return null;
+  const share = aircraft.predictedKg > 0 ? page.part.predictedKg / aircraft.predictedKg : undefined;
+  const shiftM = aircraft.cgXM === undefined || without.cgXM === undefined ? undefined : aircraft.cgXM - without.cgXM;
+  return (
+    <Figure
+      name="Of the aircraft"
+      value={share === undefined ? '–' : percent(share).replace(/\u00a0%$/, '')}
+      unit={share === undefined ? '' : '%'}
+      facts={[
+        { name: 'aircraft without it', value: shown.massWithUnit(without.predictedKg) },
+        { name: 'CG x without it', value: shown.lengthWithUnit(without.cgXM) },
+        { name: 'it moves the CG by', value: lengthSigned(shiftM, shown) },
+      ]}
+    />
+  );
+}
+
+function lengthSigned(lengthM: number | undefined, shown: Shown): string {
+  return shown.lengthWithUnit(lengthM, { sign: true });
+}

@@ -1,0 +1,99 @@
+/** Every weighing of the part by itself, newest first: those that count, and those that have been overtaken. */
+import type { PartPageReport, PartWeighingReport } from '#shared/contract/part.ts';
+import { showMassWithStd, showPercent } from '#shared/quantity/show.ts';
+import { FlagWord } from '../pieces/flag-word.tsx';
+import { minus, type Shown } from '../pieces/units.ts';
+
+export function Weighings({ page, shown }: { readonly page: PartPageReport; readonly shown: Shown }) {
+  const { weighings, part } = page;
+  const { mass } = shown.units;
+  return (
+    <section className="card stack-tight wide" aria-label="Weighings">
+      <h2>Weighings</h2>
+      {weighings.length === 0 ? (
+        <p className="soft">None yet.</p>
+      ) : (
+        <div className="scroll-across" tabIndex={0} role="region" aria-label="Weighings as a table">
+          <table>
+            <thead>
+              <tr>
+                <th scope="col">Day</th>
+                <th scope="col">Pieces</th>
+                <th scope="col">Condition</th>
+                <th scope="col" className="number">
+                  Net each ({mass})
+                </th>
+                <th scope="col" className="number">
+                  Expected ({mass})
+                </th>
+                <th scope="col" className="number">
+                  Difference ({mass})
+                </th>
+                <th scope="col" className="number">
+                  (%)
+                </th>
+                <th scope="col">Flag</th>
+                <th scope="col">Cause, decision, scale</th>
+                <th scope="col">Entry</th>
+              </tr>
+            </thead>
+            <tbody>
+              {weighings.map((weighing) => (
+                <Row key={weighing.seq} weighing={weighing} quantity={part.quantity} shown={shown} />
+              ))}
+            </tbody>
+          </table>
+        </div>
+      )}
+    </section>
+  );
+}
+
+function Row(props: { readonly weighing: PartWeighingReport; readonly quantity: number; readonly shown: Shown }) {
+  const { weighing, quantity, shown } = props;
+  const { judgement, countsFor, pieces } = weighing;
+  const { value, std } = showMassWithStd(weighing.netKg, weighing.netStdKg, shown.units.mass);
+  const share = judgement?.differenceFraction;
+  return (
+    <tr className={countsFor.length === 0 ? 'overtaken' : ''}>
+      <td className="unparted">{weighing.happenedOn}</td>
+      <td>
+        {quantity === 1 ? '1' : pieces.join(', ')}
+        {countsFor.length === 0
+          ? ' (overtaken)'
+          : countsFor.length < pieces.length
+            ? ` (counts: ${countsFor.join(', ')})`
+            : ''}
+      </td>
+      <td>{weighing.condition}</td>
+      <td className="number">
+        {value}
+        {std === undefined ? '' : ` ± ${std}`}
+      </td>
+      <td className="number">{shown.mass(judgement?.expectedKg)}</td>
+      <td className="number">{shown.mass(judgement?.differenceKg, { sign: true })}</td>
+      <td className="number">{share === undefined ? '–' : minus(showPercent(share, { sign: true }))}</td>
+      <td>{judgement === undefined ? '–' : <FlagWord flag={judgement.flag} />}</td>
+      <td>{remarksOf(weighing) || '–'}</td>
+      <td className="unparted">
+        {weighing.seq}, {weighing.by}
+      </td>
+    </tr>
+  );
+}
+
+function remarksOf({ cause, decision, decidedBy, marks, scale, judgement, countsFor }: PartWeighingReport): string {
+  const isOpen = countsFor.length > 0 && judgement?.flag.startsWith('drifting') === true;
+  return [
+    cause ?? (isOpen ? 'no cause stated' : ''),
+    decision === undefined ? (isOpen ? 'not decided' : '') : `${decision} (${decidedBy})`,
+    scale ?? '',
+    ...marks.map((mark) =>
+      mark.mark === 'check weight failed'
+        ? `in doubt: check weight failed on ${mark.checkedOn} (entry ${mark.checkSeq})`
+        : `in doubt: calibration was due on ${mark.dueOn}`,
+    ),
+  ]
+    .filter((words) => words !== '')
+    .join(' · ');
+}
