@@ -10,9 +10,11 @@ import {
 } from '#shared/contract/aircraft.ts';
 import { SplitKey } from '#shared/contract/drift.ts';
 import { BridgeReport } from '#shared/contract/reports.ts';
+import { SetUpReport } from '#shared/contract/set-up.ts';
 import { DRIFT_ORDERS, findingsReport, splitReport } from '#shared/drift/report.ts';
 import { bridgeReport, type Period } from '#shared/rollup/bridge.ts';
 import { breakdownReport } from '#shared/rollup/report.ts';
+import { setUpReport } from '#shared/rollup/set-up-report.ts';
 import { pairReport } from '#shared/weighing/pairs.ts';
 import { scaleReport } from '#shared/weighing/scale-report.ts';
 import { asKnownAt, known, params, read, seqOf, whole } from './read-ledger.ts';
@@ -60,6 +62,15 @@ const scales = createRoute({
   ...needs('viewer'),
   request: { params, query: known },
   responses: { 200: json(ScaleListReport, 'The scales'), ...REFUSED },
+});
+
+const setUp = createRoute({
+  method: 'get',
+  path: '/api/aircraft/{aircraftId}/set-up',
+  summary: 'What the aircraft is, where its datum went, and every revision of its targets with its margin today',
+  ...needs('viewer'),
+  request: { params, query: known },
+  responses: { 200: json(SetUpReport, 'The set-up'), ...REFUSED },
 });
 
 const day = z.iso.date().optional();
@@ -130,6 +141,14 @@ export function reportDoors(app: DoorApp): void {
     const report = await read(c, c.req.valid('query').asKnownAt, (ledger) => ({
       seq: seqOf(ledger),
       scales: [...scaleReport(ledger)],
+    }));
+    return c.json(report, 200);
+  });
+
+  app.openapi(setUp, async (c) => {
+    const report = await read(c, c.req.valid('query').asKnownAt, (ledger) => ({
+      seq: seqOf(ledger),
+      ...setUpReport(ledger),
     }));
     return c.json(report, 200);
   });

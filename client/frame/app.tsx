@@ -24,6 +24,7 @@ import { Welcome } from './welcome.tsx';
 const LedgerScreen = lazy(() => import('../ledger/ledger-screen.tsx'));
 const PartsScreen = lazy(() => import('../parts/parts-screen.tsx'));
 const PartScreen = lazy(() => import('../part/part-screen.tsx'));
+const SetupScreen = lazy(() => import('../setup/setup-screen.tsx'));
 
 const LAST_AIRCRAFT = 'tarebook last aircraft';
 
@@ -131,6 +132,15 @@ function Screens() {
             <Route path="/aircraft/:aircraftId/parts/:partId">
               {({ partId }) =>
                 current === undefined ? <Unknown /> : <PartScreen key={partId} aircraft={current} partId={partId} />
+              }
+            </Route>
+            <Route path="/aircraft/:aircraftId/set-up/:section?">
+              {({ section }) =>
+                current === undefined ? (
+                  <Unknown />
+                ) : (
+                  <SetupScreen key={current.id} aircraft={current} section={section} />
+                )
               }
             </Route>
             <Route path="/people">

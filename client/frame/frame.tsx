@@ -42,6 +42,7 @@ export function Frame(props: {
               <ScreenLink href={`/aircraft/${current.id}/ledger`} words="Ledger" isHere={screen === 'ledger'} />
               <ScreenLink href={`/aircraft/${current.id}/parts`} words="Parts" isHere={screen === 'parts'} />
               <ScreenLink href={`/aircraft/${current.id}/weigh`} words="Weigh" isHere={screen === 'weigh'} />
+              <ScreenLink href={`/aircraft/${current.id}/set-up`} words="Set-up" isHere={at.includes('/set-up')} />
             </>
           )}
           {isLead ? <ScreenLink href="/people" words="People" isHere={at === '/people'} /> : null}

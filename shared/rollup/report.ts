@@ -14,7 +14,7 @@ import { groupDrifts, manySmall } from '#shared/drift/larger-drift.ts';
 import { allPartDrifts, isFlagged, levelOf, type PartDrift } from '#shared/drift/part-drift.ts';
 import type { Effect } from '#shared/ledger/cause.ts';
 import type { Entry, PartId, StatementOf } from '#shared/ledger/entry.ts';
-import { inForce, type Ledger } from '#shared/ledger/fold.ts';
+import { type Ledger, standingsOf } from '#shared/ledger/fold.ts';
 import { historyByDay } from '#shared/ledger/history.ts';
 import { toKg, toKgM } from '#shared/quantity/exact.ts';
 import { type ScaleMark, type Scales, scaleMarks, scalesOf } from '#shared/weighing/scales.ts';
@@ -103,8 +103,13 @@ export function daysReport(ledger: Ledger): readonly DayReport[] {
   });
 }
 
+/** What the aircraft is said to be. Where its datum was moved since, the datum is in the words of the move. */
 export function aircraftOf(ledger: Ledger): StatementOf<'aircraft'> | undefined {
-  return inForce(ledger, 'aircraft');
+  const standing = standingsOf(ledger, 'aircraft').at(-1);
+  const moves = [...ledger.whole['datum moved'].values()];
+  const move = moves.sort((a, b) => a.seq - b.seq).at(-1);
+  if (standing === undefined || move === undefined || move.seq < standing.seq) return standing?.statement;
+  return { ...standing.statement, datum: move.statement.datum };
 }
 
 export function effectReport({ cause, isCorrection, change, marginNg }: Effect): EffectReport {

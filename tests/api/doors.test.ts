@@ -29,6 +29,7 @@ describeOnBothEngines('every door', (engine) => {
       '/split/lot',
       '/pairs',
       '/scales',
+      '/set-up',
       '/bridge',
     ]) {
       const hidden = await problemOf(

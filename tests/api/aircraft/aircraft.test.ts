@@ -88,6 +88,7 @@ describeOnBothEngines('aircraft', (engine) => {
       ['GET', '/split/lot'],
       ['GET', '/pairs'],
       ['GET', '/scales'],
+      ['GET', '/set-up'],
       ['GET', '/bridge'],
       ['GET', '/verify'],
       ['POST', '/entries'],

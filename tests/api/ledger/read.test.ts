@@ -18,12 +18,14 @@ import {
 import { SPLITS } from '#shared/contract/drift.ts';
 import { PartPageReport } from '#shared/contract/part.ts';
 import { BridgeReport } from '#shared/contract/reports.ts';
+import { SetUpReport } from '#shared/contract/set-up.ts';
 import { findingsReport, splitReport } from '#shared/drift/report.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 import { bridgeReport } from '#shared/rollup/bridge.ts';
 import { partPage } from '#shared/rollup/part-page.ts';
 import { partsReport } from '#shared/rollup/parts-report.ts';
 import { breakdownReport, daysReport, entriesReport, headlineReport } from '#shared/rollup/report.ts';
+import { setUpReport } from '#shared/rollup/set-up-report.ts';
 import { partsText } from '#shared/table/parts-text.ts';
 import { pairReport } from '#shared/weighing/pairs.ts';
 import { scaleReport } from '#shared/weighing/scale-report.ts';
@@ -99,6 +101,8 @@ describeOnBothEngines('reading', (engine) => {
       expect(report).toEqual({ seq, rows: plain(splitReport(ledger, key)) });
     }
     expect(PairListReport.parse(await (await get('/pairs')).json())).toEqual({ seq, rows: plain(pairReport(ledger)) });
+    const setUp = SetUpReport.parse(await (await get('/set-up')).json());
+    expect(setUp).toEqual({ seq, ...(plain(setUpReport(ledger)) as object) });
     const scales = ScaleListReport.parse(await (await get('/scales')).json());
     expect(scales).toEqual({ seq, scales: plain(scaleReport(ledger)) });
     await problemOf(await get('/split/colour'), 400, 'input-refused');

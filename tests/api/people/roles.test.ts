@@ -31,6 +31,7 @@ const DOORS: Readonly<Record<string, 'public' | Role>> = {
   'GET /api/aircraft/{aircraftId}/split/{key}': 'viewer',
   'GET /api/aircraft/{aircraftId}/pairs': 'viewer',
   'GET /api/aircraft/{aircraftId}/scales': 'viewer',
+  'GET /api/aircraft/{aircraftId}/set-up': 'viewer',
   'GET /api/aircraft/{aircraftId}/bridge': 'viewer',
   'POST /api/aircraft/{aircraftId}/entries': 'crew',
   'GET /api/aircraft/{aircraftId}/verify': 'lead',

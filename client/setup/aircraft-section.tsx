@@ -1,0 +1,90 @@
+/** What the aircraft is, where its stations are counted from, and in which units it is read. */
+import { useState } from 'react';
+import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import type { DatumMoveReport, DescriptionReport } from '#shared/contract/set-up.ts';
+import { useMay } from '../frame/signed-in.ts';
+import { Button } from '../pieces/controls.tsx';
+import { Failed, Waiting } from '../pieces/states.tsx';
+import { type Shown, shownIn } from '../pieces/units.ts';
+import { AircraftForm } from './aircraft-form.tsx';
+import { DatumForm } from './datum-form.tsx';
+import { Facts } from './form-parts.tsx';
+import { useSetUp } from './questions.ts';
+
+export function AircraftSection({ aircraft }: { readonly aircraft: AircraftReport }) {
+  const setUp = useSetUp(aircraft.id);
+  const isLead = useMay('lead');
+  const [form, setForm] = useState<'change' | 'datum'>();
+  const [done, setDone] = useState<string>();
+  const shown = shownIn(aircraft);
+  if (setUp.isPending) return <Waiting what="the aircraft" />;
+  if (setUp.isLoadingError) return <Failed error={setUp.error} again={() => void setUp.refetch()} />;
+  const { description, moves } = setUp.data;
+  const close = (words?: string) => {
+    setForm(undefined);
+    setDone(words);
+  };
+  if (form === 'change' && description !== undefined)
+    return <AircraftForm aircraft={aircraft} description={description} onClose={close} />;
+  if (form === 'datum') return <DatumForm aircraft={aircraft} description={description} onClose={close} />;
+  return (
+    <section className="stack" aria-label="Aircraft">
+      {done === undefined ? null : (
+        <p className="notice good" role="status">
+          {done}
+        </p>
+      )}
+      {description === undefined ? null : <Description description={description} shown={shown} />}
+      {isLead ? (
+        <div className="row">
+          <Button onPress={() => setForm('change')}>Change the aircraft</Button>
+          <Button onPress={() => setForm('datum')}>Move the datum</Button>
+        </div>
+      ) : null}
+      {moves.length === 0 ? null : <Moves moves={moves} shown={shown} />}
+    </section>
+  );
+}
+
+function Description({ description, shown }: { readonly description: DescriptionReport; readonly shown: Shown }) {
+  const { lengthWithUnit, units } = shown;
+  const notSaid = <span className="soft">not stated yet</span>;
+  const { macM, lemacM } = description;
+  return (
+    <div className="card stack-tight">
+      <h2>Aircraft</h2>
+      <Facts
+        facts={[
+          { name: 'Name', value: description.name },
+          { name: 'Datum', value: description.datum },
+          { name: 'Levelling reference', value: description.levelling ?? notSaid },
+          { name: 'MAC', value: macM === undefined ? notSaid : lengthWithUnit(macM) },
+          { name: 'Leading edge of MAC', value: lemacM === undefined ? notSaid : `station ${lengthWithUnit(lemacM)}` },
+          { name: 'Shown in', value: `masses in ${units.mass}, lengths and stations in ${units.length}` },
+        ]}
+      />
+      <p className="soft small">
+        Stated by {description.by} on {description.happenedOn}, entry {description.latestSeq}. Stations are positive aft
+        of the datum.
+      </p>
+    </div>
+  );
+}
+
+function Moves({ moves, shown }: { readonly moves: readonly DatumMoveReport[]; readonly shown: Shown }) {
+  return (
+    <div className="card stack-tight">
+      <h2>The datum has been moved</h2>
+      <ul className="set-up-list">
+        {[...moves].reverse().map((move) => (
+          <li key={move.seq}>
+            {shown.lengthWithUnit(Math.abs(move.shiftM))} {move.shiftM < 0 ? 'forward' : 'aft'}, to: {move.datum}
+            <span className="soft small block">
+              {move.reason} · {move.by}, {move.happenedOn}, entry {move.latestSeq}
+            </span>
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}

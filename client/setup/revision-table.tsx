@@ -1,0 +1,131 @@
+/** All revisions of the targets, newest first, each with what today's predicted mass leaves of it. */
+import type { RevisionReport } from '#shared/contract/set-up.ts';
+import { showPercent } from '#shared/quantity/show.ts';
+import type { Shown } from '../pieces/units.ts';
+
+export function RevisionTable({
+  revisions,
+  shown,
+}: {
+  readonly revisions: readonly RevisionReport[];
+  readonly shown: Shown;
+}) {
+  const { units } = shown;
+  const last = revisions.length;
+  return (
+    <div className="card stack-tight">
+      <h2>Targets by revision</h2>
+      <table className="revisions">
+        <thead>
+          <tr>
+            <th scope="col">Revision</th>
+            <th scope="col" className="number">
+              Empty weight, {units.mass}
+            </th>
+            <th scope="col" className="number">
+              Reserve, {units.mass}
+            </th>
+            <th scope="col" className="number">
+              Margin today, {units.mass}
+            </th>
+            <th scope="col" className="number">
+              CG range, {units.length}
+            </th>
+            <th scope="col">A part drifts beyond</th>
+            <th scope="col">Groups</th>
+            <th scope="col">Reason</th>
+          </tr>
+        </thead>
+        <tbody>
+          {[...revisions].reverse().map((revision) => (
+            <Revision
+              key={revision.seq}
+              revision={revision}
+              isInForce={revision.revision === last}
+              before={revisions[revision.revision - 2]}
+              shown={shown}
+            />
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+function Revision(props: {
+  readonly revision: RevisionReport;
+  readonly isInForce: boolean;
+  readonly before: RevisionReport | undefined;
+  readonly shown: Shown;
+}) {
+  const { revision, isInForce, shown } = props;
+  const { mass, length, massWithUnit, units } = shown;
+  const { cgForwardM, cgAftM, partLimit } = revision;
+  return (
+    <tr className={isInForce ? 'in-force' : ''}>
+      <th scope="row">
+        {revision.revision}
+        {isInForce ? ' · in force' : ''}
+        <span className="soft small block unparted">
+          {revision.happenedOn} · {revision.by}
+        </span>
+      </th>
+      <td className="number" data-name={`Empty weight, ${units.mass}`}>
+        {mass(revision.emptyMassKg)}
+      </td>
+      <td className="number" data-name={`Reserve, ${units.mass}`}>
+        {mass(revision.reserveKg)}
+      </td>
+      <td className="number" data-name={`Margin today, ${units.mass}`}>
+        {mass(revision.marginKg, { sign: true })}
+        {revision.marginKg < 0 ? <span className="flag heavy small block">▲ over</span> : null}
+      </td>
+      <td className="number" data-name={`CG range, ${units.length}`}>
+        {cgForwardM === undefined && cgAftM === undefined ? 'not set' : `${length(cgForwardM)} to ${length(cgAftM)}`}
+      </td>
+      <td data-name="A part drifts beyond">
+        {massWithUnit(partLimit.absoluteKg)} or {showPercent(partLimit.fraction)}
+        {'\u00a0'}%
+      </td>
+      <td data-name="Groups">
+        <GroupTargets revision={revision} before={props.before} shown={shown} />
+      </td>
+      <td className="wide" data-name="Reason">
+        {revision.reason ?? <span className="soft">the first targets</span>}
+        <span className="soft small block">entry {revision.latestSeq}</span>
+      </td>
+    </tr>
+  );
+}
+
+function GroupTargets(props: {
+  readonly revision: RevisionReport;
+  readonly before: RevisionReport | undefined;
+  readonly shown: Shown;
+}) {
+  const { groups } = props.revision;
+  const { massWithUnit } = props.shown;
+  if (groups.length === 0) return <span className="soft">none</span>;
+  const sumKg = groups.reduce((sum, { massKg }) => sum + massKg, 0);
+  const before = new Map(props.before?.groups.map(({ group, massKg }) => [group, massKg]));
+  return (
+    <details>
+      <summary>
+        {groups.length === 1 ? 'one group' : `${groups.length} groups`}, {massWithUnit(sumKg)}
+      </summary>
+      <ul className="set-up-list small">
+        {groups.map(({ group, massKg }) => {
+          const changeKg = before.has(group) ? massKg - (before.get(group) ?? 0) : 0;
+          return (
+            <li key={group}>
+              {group}: <span className="unparted">{massWithUnit(massKg)}</span>
+              {Math.abs(changeKg) < 1e-9 ? null : (
+                <span className="soft"> ({massWithUnit(changeKg, { sign: true })})</span>
+              )}
+            </li>
+          );
+        })}
+      </ul>
+    </details>
+  );
+}

@@ -1,0 +1,138 @@
+/** One scale, with what speaks against it. */
+import { useState } from 'react';
+import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import type { ScaleReport } from '#shared/contract/drift.ts';
+import { useMay } from '../frame/signed-in.ts';
+import { Button } from '../pieces/controls.tsx';
+import { shownIn } from '../pieces/units.ts';
+import { CheckForm } from './check-form.tsx';
+import { type Check, CheckResult } from './check-result.tsx';
+import { entriesInWords } from './entries-in-words.ts';
+import { Facts } from './form-parts.tsx';
+import { ScaleForm } from './scale-form.tsx';
+
+export function ScaleCard({ aircraft, scale }: { readonly aircraft: AircraftReport; readonly scale: ScaleReport }) {
+  const isLead = useMay('lead');
+  const isCrew = useMay('crew');
+  const [form, setForm] = useState<'calibration' | 'check'>();
+  const [done, setDone] = useState<string>();
+  const [check, setCheck] = useState<Check>();
+  const { massWithUnit } = shownIn(aircraft);
+  const isDescribed = scale.capacityKg !== undefined || scale.resolutionKg !== undefined;
+  const unknown = <span className="soft">not stated</span>;
+  const close = () => setForm(undefined);
+  if (form === 'calibration')
+    return (
+      <ScaleForm
+        aircraft={aircraft}
+        scale={scale}
+        onClose={(words) => {
+          close();
+          setDone(words);
+          setCheck(undefined);
+        }}
+      />
+    );
+  if (form === 'check')
+    return (
+      <CheckForm
+        aircraft={aircraft}
+        scale={scale}
+        onClose={(recorded) => {
+          close();
+          setDone(undefined);
+          if (recorded !== undefined) setCheck(recorded);
+        }}
+      />
+    );
+  return (
+    <section className="card stack-tight" aria-label={`Scale ${scale.scale}`}>
+      <h2>{scale.scale}</h2>
+      {done === undefined ? null : (
+        <p className="notice good" role="status">
+          {done}
+        </p>
+      )}
+      {check === undefined ? null : <CheckResult check={check} scale={scale} shown={shownIn(aircraft)} />}
+      {isDescribed ? null : (
+        <p className="notice">Weighings name this scale, and nobody has described it: its calibration is not known.</p>
+      )}
+      <Facts
+        facts={[
+          { name: 'Capacity', value: scale.capacityKg === undefined ? unknown : massWithUnit(scale.capacityKg) },
+          { name: 'Resolution', value: scale.resolutionKg === undefined ? unknown : massWithUnit(scale.resolutionKg) },
+          { name: 'Calibration', value: <Calibration scale={scale} /> },
+          { name: 'Last check weight', value: <LastCheck scale={scale} /> },
+          { name: 'Weighings on it', value: String(scale.weighingCount) },
+        ]}
+      />
+      <InDoubt scale={scale} />
+      <div className="row">
+        {isCrew ? <Button onPress={() => setForm('check')}>Record a check weight</Button> : null}
+        {isLead ? (
+          <Button onPress={() => setForm('calibration')}>{isDescribed ? 'New calibration' : 'Describe it'}</Button>
+        ) : null}
+      </div>
+    </section>
+  );
+}
+
+function Calibration({ scale }: { readonly scale: ScaleReport }) {
+  const { gainStd, calibratedOn, dueOn } = scale;
+  if (gainStd === 0 && calibratedOn === undefined && dueOn === undefined)
+    return <span className="soft">not stated: its error is taken as none</span>;
+  const isOver = dueOn !== undefined && dueOn < today();
+  return (
+    <>
+      {gainStd === 0 ? 'no uncertainty stated' : `± ${figures(gainStd * 100)}\u00a0% of what it shows (k = 1)`}
+      {calibratedOn === undefined ? '' : `, of ${calibratedOn}`}
+      {dueOn === undefined ? '' : isOver ? '' : `, until ${dueOn}`}
+      {isOver ? <span className="flag heavy block">▲ out of date since {dueOn}</span> : null}
+    </>
+  );
+}
+
+function LastCheck({ scale }: { readonly scale: ScaleReport }) {
+  if (scale.lastCheckOn === undefined) return <span className="soft">none yet</span>;
+  return scale.lastCheckPassed === true ? (
+    <>
+      <span className="flag in-line">● passed</span> on {scale.lastCheckOn}
+    </>
+  ) : (
+    <>
+      <span className="flag heavy">▲ failed</span> on {scale.lastCheckOn}
+    </>
+  );
+}
+
+function InDoubt({ scale }: { readonly scale: ScaleReport }) {
+  if (scale.marked.length === 0) return null;
+  const of = (mark: string) => scale.marked.filter(({ marks }) => marks.some((one) => one.mark === mark));
+  const lines = [
+    { words: 'after a check weight that failed', entries: of('check weight failed') },
+    { words: 'made out of calibration', entries: of('calibration out of date') },
+  ].filter(({ entries }) => entries.length > 0);
+  return (
+    <div className="notice warn stack-tight">
+      <strong>
+        {scale.marked.length === 1 ? 'One weighing is in doubt' : `${scale.marked.length} weighings are in doubt`}
+      </strong>
+      {lines.map(({ words, entries }) => (
+        <p key={words}>
+          {words}: {entriesInWords(entries.map(({ seq }) => seq))}
+        </p>
+      ))}
+    </div>
+  );
+}
+
+/** Two digits are what an uncertainty is worth. */
+function figures(value: number): string {
+  return String(Number(value.toPrecision(2)));
+}
+
+/** The day on this device. */
+function today(): string {
+  const now = new Date();
+  return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, '0')).join('-');
+}

@@ -1,0 +1,54 @@
+/** Set-up: what the aircraft is and is meant to weigh, what it is weighed on, who may what, and whether the ledger is whole. */
+import { Link } from 'wouter';
+import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import { useMay } from '../frame/signed-in.ts';
+import { AircraftSection } from './aircraft-section.tsx';
+import { GroupsSection } from './groups-section.tsx';
+import { PeopleSection } from './people-section.tsx';
+import { ScalesSection } from './scales-section.tsx';
+import { TargetsSection } from './targets-section.tsx';
+import { VerifySection } from './verify-section.tsx';
+import './setup.css';
+import './setup-tables.css';
+
+const SECTIONS = [
+  { path: 'aircraft', words: 'Aircraft', show: AircraftSection },
+  { path: 'targets', words: 'Targets', show: TargetsSection },
+  { path: 'groups', words: 'Groups', show: GroupsSection },
+  { path: 'scales', words: 'Scales', show: ScalesSection },
+  { path: 'people', words: 'People and access', show: PeopleSection },
+  { path: 'verify', words: 'Verify the ledger', show: VerifySection },
+] as const;
+
+// biome-ignore lint/style/noDefaultExport: React's lazy loads a screen by its default export.
+export default function SetupScreen(props: {
+  readonly aircraft: AircraftReport;
+  readonly section: string | undefined;
+}) {
+  const { aircraft } = props;
+  const isLead = useMay('lead');
+  const here = SECTIONS.find(({ path }) => path === props.section) ?? SECTIONS[0];
+  return (
+    <div className="page stack">
+      <div className="set-up-title">
+        <h1>Set-up</h1>
+        <p className="soft">{aircraft.name}</p>
+      </div>
+      {isLead ? null : <p className="notice">The lead changes what stands here; your role reads it.</p>}
+      <div className="set-up">
+        <nav aria-label="Set-up" className="set-up-nav no-print">
+          {SECTIONS.map(({ path, words }) => (
+            <Link
+              key={path}
+              href={`/aircraft/${aircraft.id}/set-up/${path}`}
+              aria-current={path === here.path ? 'page' : undefined}
+            >
+              {words}
+            </Link>
+          ))}
+        </nav>
+        <here.show aircraft={aircraft} />
+      </div>
+    </div>
+  );
+}

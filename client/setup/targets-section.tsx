@@ -1,0 +1,66 @@
+/** What the aircraft is meant to weigh, revision by revision; the old ones stay. */
+import { useState } from 'react';
+import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import { useLedger } from '../door/queries.ts';
+import { useMay } from '../frame/signed-in.ts';
+import { Button } from '../pieces/controls.tsx';
+import { Failed, Waiting } from '../pieces/states.tsx';
+import { shownIn } from '../pieces/units.ts';
+import { useGroups, useSetUp } from './questions.ts';
+import { ReviseForm } from './revise-form.tsx';
+import { RevisionTable } from './revision-table.tsx';
+
+export function TargetsSection({ aircraft }: { readonly aircraft: AircraftReport }) {
+  const setUp = useSetUp(aircraft.id);
+  const groups = useGroups(aircraft.id);
+  const ledger = useLedger(aircraft.id);
+  const isLead = useMay('lead');
+  const [isRevising, setRevising] = useState(false);
+  const [done, setDone] = useState<string>();
+  const failed = [setUp, groups, ledger].find((one) => one.isLoadingError);
+  if (failed !== undefined) return <Failed error={failed.error} again={() => void failed.refetch()} />;
+  if (setUp.data === undefined || groups.data === undefined || ledger.data === undefined)
+    return <Waiting what="the targets" />;
+  const { revisions } = setUp.data;
+  const before = revisions.at(-1);
+  if (isRevising)
+    return (
+      <ReviseForm
+        aircraft={aircraft}
+        before={before}
+        groups={groups.data}
+        headline={ledger.data.headline}
+        onClose={(words) => {
+          setRevising(false);
+          setDone(words);
+        }}
+      />
+    );
+  return (
+    <section className="stack" aria-label="Targets">
+      {done === undefined ? null : (
+        <p className="notice good" role="status">
+          {done}
+        </p>
+      )}
+      {revisions.length === 0 ? (
+        <div className="card stack-tight">
+          <h2>No target yet</h2>
+          <p>
+            With an empty-weight target every screen shows what is left of it. A CG range, a reserve and targets of
+            groups may come with it or later.
+          </p>
+        </div>
+      ) : (
+        <RevisionTable revisions={revisions} shown={shownIn(aircraft)} />
+      )}
+      {isLead ? (
+        <div>
+          <Button kind={revisions.length === 0 ? 'main' : 'plain'} onPress={() => setRevising(true)}>
+            {revisions.length === 0 ? 'Set targets' : 'Revise the targets'}
+          </Button>
+        </div>
+      ) : null}
+    </section>
+  );
+}

@@ -1,0 +1,53 @@
+/** What the set-up of an aircraft says, as it crosses the wire. SI values; stations are told from the present datum, but where they say otherwise. */
+import { z } from 'zod';
+import { PartLimit } from '#shared/ledger/entry.ts';
+import { LENGTH_UNITS, MASS_UNITS } from '#shared/quantity/units.ts';
+
+const massKg = z.number();
+const stationM = z.number().optional();
+/** Who stated it and when; `seq` is the entry first made, `latestSeq` the one that a correction would name. */
+const stated = { seq: z.int(), latestSeq: z.int(), happenedOn: z.string(), by: z.string() };
+const typed = z.record(z.string(), z.string());
+
+export const DescriptionReport = z.object({
+  ...stated,
+  name: z.string(),
+  datum: z.string(),
+  levelling: z.string().optional(),
+  macM: z.number().optional(),
+  lemacM: stationM,
+  massUnit: z.enum(MASS_UNITS),
+  lengthUnit: z.enum(LENGTH_UNITS),
+  typed,
+  /** As the entry has it: a correction counts its stations from the datum of that time (rule L2). */
+  asStated: z.object({ datum: z.string(), lemacM: stationM, datumHasMoved: z.boolean() }),
+});
+export type DescriptionReport = z.infer<typeof DescriptionReport>;
+
+export const DatumMoveReport = z.object({ ...stated, shiftM: z.number(), datum: z.string(), reason: z.string() });
+export type DatumMoveReport = z.infer<typeof DatumMoveReport>;
+
+export const RevisionReport = z.object({
+  ...stated,
+  revision: z.int(),
+  emptyMassKg: massKg,
+  reserveKg: massKg,
+  cgForwardM: stationM,
+  cgAftM: stationM,
+  groups: z.array(z.object({ group: z.string(), massKg })),
+  partLimit: PartLimit,
+  reason: z.string().optional(),
+  /** What today's predicted mass leaves of it. */
+  marginKg: massKg,
+  typed,
+});
+export type RevisionReport = z.infer<typeof RevisionReport>;
+
+/** Moves in the order in which they were recorded; revisions oldest first by their day, the last one in force. */
+export const SetUpReport = z.object({
+  seq: z.int(),
+  description: DescriptionReport.optional(),
+  moves: z.array(DatumMoveReport),
+  revisions: z.array(RevisionReport),
+});
+export type SetUpReport = z.infer<typeof SetUpReport>;
