@@ -73,7 +73,9 @@ export function GroupTable(props: {
           </tfoot>
         </table>
       )}
-      {form.problemAt('/groups') === undefined ? null : <p className="problem">{form.problemAt('/groups')}</p>}
+      {form.problemAt('/groups') === undefined || masses.includes(undefined) ? null : (
+        <p className="notice bad">{form.problemAt('/groups')}</p>
+      )}
       <SumWords sumKg={sumKg} count={texts.length} targetKg={massIn(form.word('empty mass'))} shown={shown} />
       <AnotherGroup names={names} onAdd={(name) => form.set(`${GROUP}${name}`)('')} />
     </div>

@@ -56,9 +56,10 @@ export function ReviseForm(props: {
       <p className="soft">
         Each figure with its unit, kg or lb, m or in. {before === undefined ? '' : 'The revisions before it stay.'}
       </p>
-      <TargetFields form={form} hasChord={aircraft.macM !== undefined} isFirst={before === undefined} />
+      <TargetFields form={form} hasChord={aircraft.macM !== undefined} />
       <MarginWords words={form.words} headline={headline} shown={shown} />
       <GroupTable form={form} groups={groups} headline={headline} shown={shown} />
+      <WhyAndWhen form={form} isFirst={before === undefined} />
       {doubts.length === 0 ? null : (
         <div className="notice warn stack-tight" role="alert">
           <strong>Sure?</strong>
@@ -80,7 +81,7 @@ export function ReviseForm(props: {
   );
 }
 
-function TargetFields(props: { readonly form: EntryForm; readonly hasChord: boolean; readonly isFirst: boolean }) {
+function TargetFields(props: { readonly form: EntryForm; readonly hasChord: boolean }) {
   const { word, set, problemAt } = props.form;
   const field = (name: string, label: string, hint?: string) => (
     <Field
@@ -92,22 +93,30 @@ function TargetFields(props: { readonly form: EntryForm; readonly hasChord: bool
       autoComplete="off"
     />
   );
-  const station = props.hasChord ? 'A station, or a share of the chord: 24 % MAC' : 'A station: 3.2 m';
+  const station = props.hasChord ? 'A station, or a share of the chord: 24\u00a0%\u00a0MAC' : 'A station: 3.2 m';
+  return (
+    <div className="set-up-fields">
+      {field('empty mass', 'Empty-weight target')}
+      {field('reserve', 'Reserve', 'Kept back for what nobody has thought of yet.')}
+      {field('cg forward', 'CG range, forward end', station)}
+      {field('cg aft', 'CG range, aft end', station)}
+      {field('part limit', 'Part limit, as a mass', 'A part drifts beyond the larger of the two limits.')}
+      {field('part limit share', 'Part limit, as a share', 'Common practice is 6\u00a0%; adjust it to your shop.')}
+    </div>
+  );
+}
+
+function WhyAndWhen({ form, isFirst }: { readonly form: EntryForm; readonly isFirst: boolean }) {
+  const { word, set, problemAt } = form;
   return (
     <>
-      <div className="set-up-fields">
-        {field('empty mass', 'Empty-weight target')}
-        {field('reserve', 'Reserve', 'Kept back for what nobody has thought of yet.')}
-        {field('cg forward', 'CG range, forward end', station)}
-        {field('cg aft', 'CG range, aft end', station)}
-        {field('part limit', 'Part limit, as a mass', 'A part drifts beyond the larger of the two limits.')}
-        {field('part limit share', 'Part limit, as a share', 'Common practice is 6 %; adjust it to your shop.')}
-      </div>
-      {field(
-        'reason',
-        'Reason',
-        props.isFirst ? 'May be left empty for the first targets.' : 'Why the targets change. It stays beside them.',
-      )}
+      <Field
+        label="Reason"
+        value={word('reason')}
+        onChange={set('reason')}
+        hint={isFirst ? 'May be left empty for the first targets.' : 'Why the targets change. It stays beside them.'}
+        problem={problemAt('/reason')}
+      />
       <div className="set-up-fields">
         <DayField
           label="Day it was decided"

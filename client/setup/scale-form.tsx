@@ -38,6 +38,7 @@ export function ScaleForm(props: {
     ({ entry }) => props.onClose(`Recorded as entry ${entry.seq}.`),
   );
   const { word, set } = form;
+  const isKnown = scale !== undefined && (scale.capacityKg !== undefined || scale.resolutionKg !== undefined);
   const problem = (field: string) => form.problemAt(`/${field}`);
   const send = () => {
     const calibrated = word('calibrated');
@@ -60,10 +61,10 @@ export function ScaleForm(props: {
   );
   return (
     <FormCard
-      title={scale === undefined ? 'Describe a scale' : `New calibration of ${scale.scale}`}
+      title={isKnown ? `New calibration of ${scale.scale}` : `Describe ${scale?.scale ?? 'a scale'}`}
       form={form}
       placed={[...FIELDS.map((field) => `/${field}`), '/happenedOn']}
-      main={scale === undefined ? 'Record the scale' : 'Record the calibration'}
+      main={isKnown ? 'Record the calibration' : 'Record the scale'}
       onSubmit={send}
       onCancel={() => props.onClose()}
     >
