@@ -40,8 +40,9 @@ export async function importCommand(options: Options, surroundings: Surroundings
   checkColumns(options);
   const files = await filesOf(options);
   return withStore(options, surroundings, async (store) => {
-    if (Object.keys(files).length === 0 && (await findAircraft(store.db, options.aircraft)) !== undefined)
-      throw new Refused([{ refusal: { code: 'nothing-to-import' } }]);
+    // Who gives no list and no datum has mistyped a name rather than begun an aircraft.
+    const isNew = (await findAircraft(store.db, options.aircraft)) === undefined && options.datum !== undefined;
+    if (Object.keys(files).length === 0 && !isNew) throw new Refused([{ refusal: { code: 'nothing-to-import' } }]);
     const { aircraft, revise } = options;
     const request: ImportRequest = { aircraft, create, files, revise, ...stamp, onProgress: progressOn(surroundings) };
     const answer = await importFiles(store.db, request);

@@ -21,20 +21,28 @@ import { DEFAULT_FOLDER } from './with-store.ts';
 /** Runs the command and answers the exit status. Never throws. */
 export async function runCommand(words: readonly string[], surroundings: Surroundings): Promise<Exit> {
   let exit: Exit = EXIT.done;
-  const program = programOf(surroundings, (answer) => {
+  const json = words.includes('--json');
+  const program = programOf(surroundings, json, (answer) => {
     exit = answer;
   });
   try {
     await program.parseAsync(words, { from: 'user' });
     return exit;
   } catch (error) {
-    return explainFailure(error, surroundings, words.includes('--json'));
+    return explainFailure(error, surroundings, json);
   }
 }
 
 function explainFailure(error: unknown, surroundings: Surroundings, json: boolean): Exit {
-  // Commander has printed its own message; asking for help is no mistake.
-  if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.done : EXIT.badInput;
+  if (error instanceof CommanderError) {
+    // Asking for help is no mistake. Else Commander has printed its own message, but for a program that reads JSON.
+    if (error.exitCode === 0) return EXIT.done;
+    if (json)
+      surroundings.out.write(
+        `${JSON.stringify({ problems: [{ code: 'usage', words: error.message, remedy: HOW_TO_ASK }] }, null, 2)}\n`,
+      );
+    return EXIT.badInput;
+  }
   if (error instanceof Refused) return printProblems(error.problems, surroundings, { json });
   if (error instanceof StoreRefusal) {
     if (json)
@@ -49,7 +57,9 @@ function explainFailure(error: unknown, surroundings: Surroundings, json: boolea
   return EXIT.broken;
 }
 
-function programOf(surroundings: Surroundings, answer: (exit: Exit) => void): Command {
+const HOW_TO_ASK = 'Add --help to see what can be said here.';
+
+function programOf(surroundings: Surroundings, json: boolean, answer: (exit: Exit) => void): Command {
   const program = new Command('tarebook');
   program
     .description('Airframe weight-and-balance build ledger: parts and weighings in, running empty weight and CG out.')
@@ -57,9 +67,9 @@ function programOf(surroundings: Surroundings, answer: (exit: Exit) => void): Co
     .configureHelp({ optionDescription: describeOption })
     .configureOutput({
       writeOut: (text) => void surroundings.out.write(text),
-      writeErr: (text) => void surroundings.err.write(text),
+      writeErr: (text) => void (json || surroundings.err.write(text)),
     })
-    .showHelpAfterError('Add --help to see what can be said here.');
+    .showHelpAfterError(HOW_TO_ASK);
   // Called for each verb: what a parent has configured is handed down to verbs made by `command`.
   const verb = (name: string, description: string) => withPlace(program.command(name).description(description));
   importVerb(verb('import', 'import a parts list, targets and weighings, all or nothing'), surroundings, answer);

@@ -442,7 +442,8 @@ export const REGISTRY: Registry = {
   }),
   'nothing-to-import': () => ({
     words: 'No file is given.',
-    remedy: 'Give at least one list: parts, targets or weighings.',
+    remedy:
+      'Give at least one list: parts, targets or weighings. To begin an aircraft without a list, say where its datum is.',
   }),
 };
 

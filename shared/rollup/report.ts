@@ -42,8 +42,9 @@ export function headlineReport(ledger: Ledger): HeadlineReport {
   };
 }
 
+/** Each number once: a part of several pieces is weighed several times. */
 function numbersOf(drifts: readonly PartDrift[]): string[] {
-  return drifts.map(({ part }) => part.definition.number);
+  return [...new Set(drifts.map(({ part }) => part.definition.number))];
 }
 
 export function breakdownReport(ledger: Ledger, key: BreakdownKey): readonly BreakdownReport[] {

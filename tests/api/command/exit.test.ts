@@ -54,7 +54,7 @@ it.each([
 });
 
 it('[C1] today is not in the future', async () => {
-  const words = ['import', '--aircraft', 'A', '--memory'];
+  const words = ['import', '--aircraft', 'A', '--datum', 'the bow', '--memory'];
   expect((await run([...words, '--date', '2026-06-15'])).exit).toBe(0);
   expect((await run([...words, '--date', '2026-06-16'], { today: '2026-06-16' })).exit).toBe(0);
 });
@@ -117,6 +117,26 @@ describeInShop('exit status and drift', 'postgres', (shop) => {
     expect((await shop.run(['show', '--fail-on-drift', '--as-known-at', '99'])).exit).toBe(2);
   });
 
+  it('[C1] a word that the command does not know is told as JSON where JSON is asked for, and as words else', async () => {
+    for (const words of [['show', '--fly'], ['show', '--last', 'x'], ['fly'], ['import']]) {
+      const said = await shop.run([...words, '--json']);
+      expect(said).toMatchObject({ exit: 2, err: '' });
+      const { problems } = JSON.parse(said.out) as { problems: { code: string; words: string; remedy: string }[] };
+      expect(problems).toMatchObject([{ code: 'usage', remedy: 'Add --help to see what can be said here.' }]);
+      const plain = await shop.run(words);
+      expect(plain).toMatchObject({ exit: 2, out: '' });
+      expect(plain.err).toContain(problems[0]?.words ?? 'no words');
+    }
+  });
+
+  it('[I3] a name mistyped, with no list and no datum, begins no aircraft; with a datum it does', async () => {
+    expect(await shop.refusal(['import', '--aircraft', 'Typpo'])).toEqual([':0:0 nothing-to-import']);
+    const before = (await shop.run(['aircraft'])).out;
+    expect(before).not.toContain('Typpo');
+    expect((await shop.run(['import', '--aircraft', 'Begun', '--datum', 'the bow'])).exit).toBe(0);
+    expect((await shop.run(['aircraft'])).out).toContain('Begun');
+  });
+
   it.each([
     ['the Node at hand', outerNode()],
     ['the Node of the dependencies', process.execPath],
@@ -139,7 +159,11 @@ describeInShop('exit status and drift', 'postgres', (shop) => {
 describeInShop('two stores at hand', 'folder', (shop) => {
   it('[C1] --data goes before DATABASE_URL', async () => {
     expect(
-      (await shop.run(['import', '--aircraft', 'Here'], { env: { DATABASE_URL: 'postgres://nowhere' } })).exit,
+      (
+        await shop.run(['import', '--aircraft', 'Here', '--datum', 'the bow'], {
+          env: { DATABASE_URL: 'postgres://nowhere' },
+        })
+      ).exit,
     ).toBe(0);
     expect((await shop.run(['aircraft'], { env: { DATABASE_URL: 'postgres://nowhere' } })).out).toContain('Here');
   });

@@ -3,9 +3,13 @@ import { spawn } from 'node:child_process';
 import { expect, it } from 'vitest';
 
 it('[C1] a reader that closes the pipe early is no fault', { timeout: 60_000 }, async () => {
-  const child = spawn(process.execPath, ['api/command/start.ts', 'import', '--memory', '--aircraft', 'Piped'], {
-    stdio: ['ignore', 'pipe', 'pipe'],
-  });
+  const child = spawn(
+    process.execPath,
+    ['api/command/start.ts', 'import', '--memory', '--aircraft', 'Piped', '--datum', 'the bow'],
+    {
+      stdio: ['ignore', 'pipe', 'pipe'],
+    },
+  );
   child.stdout.destroy();
   let told = '';
   child.stderr.on('data', (chunk: Buffer) => {

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { SPLITS } from '#shared/contract/drift.ts';
 import { NOT_STATED, splitReport } from '#shared/drift/report.ts';
 import { pairReport } from '#shared/weighing/pairs.ts';
-import { Chain, estimateOf, partOf, weighingOf, withdrawnOf } from '../ledger/make-entries.ts';
+import { Chain, dispositionOf, estimateOf, partOf, weighingOf, withdrawnOf } from '../ledger/make-entries.ts';
 
 type Weighed = Parameters<typeof weighingOf>[2];
 
@@ -102,6 +102,16 @@ describe('pairs', () => {
     chain.record(withdrawnOf(1, [1]));
     chain.record(weighingOf(1, 4, { condition: 'trimmed' }));
     expect(pairReport(chain.fold())).toEqual([]);
+  });
+
+  it('[W9] what rework took off between two weighings is no flash', () => {
+    const chain = twice(['as released', 4.4]);
+    chain.record(dispositionOf(1, 'to be reworked'));
+    chain.record(weighingOf(1, 3.8, { condition: 'trimmed' }));
+    expect(pairReport(chain.fold())).toEqual([]);
+    chain.record(weighingOf(1, 4.1, { condition: 'as released' }));
+    chain.record(weighingOf(1, 3.9, { condition: 'trimmed' }));
+    expect(pairReport(chain.fold())[0]?.meanFraction).toBeCloseTo(0.2 / 3.9, 12);
   });
 
   it('[W9] the lesson is offered to parts of the process that are not all weighed', () => {
