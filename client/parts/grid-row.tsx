@@ -9,6 +9,8 @@ import { type CellEdit, cellKey } from './use-edits.ts';
 
 /** What a line asks of the table; the same object while the table is up. */
 export type Acts = {
+  /** The focus has come to a cell, by whatever way. */
+  readonly focus: (part: PartReport, column: Column) => void;
   readonly press: (part: PartReport, column: Column) => void;
   readonly toggle: (part: PartReport) => void;
   readonly type: (part: PartReport, column: Column, text: string) => void;
@@ -80,6 +82,7 @@ function Cell(props: RowProps & { readonly column: Column; readonly at: number }
       tabIndex={isActive && !isEditing ? 0 : -1}
       data-active={isActive ? true : undefined}
       className={`parts-cell ${column.isText === true ? '' : 'number'} ${first ? 'first' : ''} ${canEdit ? 'can-edit' : ''}`}
+      onFocus={() => acts.focus(part, column)}
       onClick={() => acts.press(part, column)}
     >
       {isEditing && column.edit !== undefined ? (

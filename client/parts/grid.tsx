@@ -94,9 +94,14 @@ export function PartsGrid(props: GridProps) {
     linesAPage: Math.max(1, Math.floor((frame.current?.clientHeight ?? 0) / rowPx) - 2),
     ...{ sortBy: props.onSort, toggle: props.onToggle, open: props.onOpen, remove: props.onRemove },
   });
+  // A press brings the focus, which makes a cell active: whether it was so already is asked before that.
+  const before = useRef(active);
   const acts = useLatestActs({
+    focus: ({ partId }, { id }) => {
+      if (active.partId !== partId || active.column !== id) props.onGo({ partId, column: id });
+    },
     press: (part, column) => {
-      const isActive = active.partId === part.partId && active.column === column.id;
+      const isActive = before.current.partId === part.partId && before.current.column === column.id;
       if (isActive && props.mayEdit && column.edit !== undefined) {
         if (editing === undefined) edit(part, column);
       } else go({ partId: part.partId, column: column.id });
@@ -126,6 +131,9 @@ export function PartsGrid(props: GridProps) {
       className="parts-grid"
       style={frameStyle}
       onKeyDown={onKeyDown}
+      onPointerDownCapture={() => {
+        before.current = active;
+      }}
     >
       <div className="parts-inner" style={{ minWidth: `${widthRem}rem` }}>
         <Heading {...props} isActive={at.line === -1} at={at.column} onGo={go} />
@@ -206,6 +214,7 @@ function useLatestActs(now: Acts): Acts {
   });
   return useMemo(
     () => ({
+      focus: (...given) => latest.current.focus(...given),
       press: (...given) => latest.current.press(...given),
       toggle: (...given) => latest.current.toggle(...given),
       type: (...given) => latest.current.type(...given),

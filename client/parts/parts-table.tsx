@@ -76,6 +76,7 @@ export function PartsTable(props: {
               backToTable();
             }}
           />
+          {lines.length === 0 ? <p className="notice">No part fits what is asked for.</p> : null}
           <PartsGrid
             label={`Parts of ${aircraft.name}`}
             {...{ lines, columns, around, mayEdit, edits, editing, hrefOf, focusTurn }}
@@ -154,7 +155,7 @@ function Foot(props: {
       {active === undefined ? null : (
         <div className="row parts-acts">
           <Button slim kind="quiet" onPress={() => onOpen(active)}>
-            Open {active.number}
+            Everything about {active.number}
           </Button>
           {onRemove === undefined ? null : (
             <Button slim kind="quiet" onPress={() => onRemove(active)}>
