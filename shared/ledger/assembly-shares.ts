@@ -63,8 +63,8 @@ export function heldPieces(
   state: PartState,
   named: Named | undefined,
   counts: (standing: AsAssembly) => boolean,
-): ReadonlyMap<number, readonly AsAssembly[]> {
-  const held = new Map<number, AsAssembly[]>();
+): ReadonlyMap<number, readonly [AsAssembly, ...AsAssembly[]]> {
+  const held = new Map<number, [AsAssembly, ...AsAssembly[]]>();
   if (state.removed !== undefined) return held;
   for (const naming of named?.values() ?? []) {
     if (!counts(naming.standing)) continue;
@@ -88,7 +88,6 @@ export function droppedOf(
   const masses = pieceMasses(state.estimate?.statement);
   let droppedNg = 0n;
   for (const [piece, [standing]] of heldPieces(state, named, counts)) {
-    if (standing === undefined) continue;
     const lives: readonly Life[] = state.lives.get(piece) ?? UNTOUCHED;
     const at = lives.length - 1;
     const { ever } = conditionsOf(piece, at, lives, named, standing);

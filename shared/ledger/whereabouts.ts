@@ -3,11 +3,11 @@
  * been on a scale and is where the assembly is; so is what the scale found beyond the parts.
  */
 import type { MassNg } from '#shared/quantity/exact.ts';
-import { type Assemblies, type AssemblyBook, countedBook, innerOf, isCounted } from './assemblies.ts';
-import { heldPieces } from './assembly-shares.ts';
+import { type Assemblies, countedBook, innerOf, isCounted } from './assemblies.ts';
+import { type AsAssembly, heldPieces } from './assembly-shares.ts';
 import type { PartBooks } from './books.ts';
 import type { PartId } from './entry.ts';
-import { type PartState, pieceMasses } from './part-state.ts';
+import { byWhatHappened, type PartState, pieceMasses } from './part-state.ts';
 
 /** Basic masses of a part's pieces and of its residual as an assembly. */
 export type Whereabouts = { readonly weighedNg: MassNg; readonly installedNg: MassNg; readonly inStockNg: MassNg };
@@ -31,16 +31,18 @@ export function whereaboutsIn(books: PartBooks): (state: PartState) => Whereabou
       const massNg = masses.massNg(weighing);
       if (weighing === undefined) weighedNg += massNg;
       if (ticked.has(piece) || weighing !== undefined) move(-massNg, ticked.has(piece));
-      move(
-        massNg,
-        within.some(({ statement }) => isInstalled(statement.partId)),
-      );
+      move(massNg, isInstalled(lastOf(within).statement.partId));
     }
     const residualNg = countedBook(assemblies, state.partId)?.residual.massNg ?? 0n;
     weighedNg += residualNg;
     move(residualNg, isInstalled(state.partId));
     return { weighedNg, installedNg, inStockNg } as Whereabouts;
   };
+}
+
+/** What went from one assembly to another is in the one that was weighed last. */
+function lastOf(within: readonly [AsAssembly, ...AsAssembly[]]): AsAssembly {
+  return within.reduce((last, one) => (byWhatHappened(one, last) > 0 ? one : last));
 }
 
 /** An assembly is where the one that holds it is, and the outermost is built in once it is ticked off. */
@@ -50,23 +52,27 @@ function whereAssembliesAre({ assemblies, byPart }: PartBooks): (partId: PartId)
   const isInstalled = (partId: PartId): boolean => {
     const already = known.get(partId);
     if (already !== undefined) return already;
-    const outer = holders.get(partId) ?? [];
+    const outer = holders.get(partId);
     const installed =
-      outer.length > 0
-        ? outer.some((book) => isInstalled(book.partId))
-        : (byPart.get(partId)?.state.installedPieces.includes(1) ?? false);
+      outer === undefined
+        ? (byPart.get(partId)?.state.installedPieces.includes(1) ?? false)
+        : isInstalled(lastOf(outer).statement.partId);
     known.set(partId, installed);
     return installed;
   };
   return isInstalled;
 }
 
-function holdersIn({ books }: Assemblies): ReadonlyMap<PartId, readonly AssemblyBook[]> {
-  const holders = new Map<PartId, AssemblyBook[]>();
+function holdersIn({ books }: Assemblies): ReadonlyMap<PartId, [AsAssembly, ...AsAssembly[]]> {
+  const holders = new Map<PartId, [AsAssembly, ...AsAssembly[]]>();
   for (const outer of [...books.values()].flat()) {
     if (outer === undefined || !outer.counts) continue;
-    for (const inner of innerOf(books, outer))
-      if (inner.counts) holders.set(inner.partId, [...(holders.get(inner.partId) ?? []), outer]);
+    for (const inner of innerOf(books, outer)) {
+      const known = holders.get(inner.partId);
+      if (!inner.counts) continue;
+      if (known === undefined) holders.set(inner.partId, [outer.standing]);
+      else known.push(outer.standing);
+    }
   }
   return holders;
 }

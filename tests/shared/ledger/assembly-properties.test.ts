@@ -140,15 +140,19 @@ test('[L8] a datum moved aft by d makes a measured arm x - d, whether the assemb
     const [still, later, earlier] = [recorded(one, said), recorded(one, said), recorded(one, [])];
     later.record(datumOf(shiftMm / 1000));
     earlier.record(datumOf(shiftMm / 1000));
-    for (const { statement, on } of said) earlier.record(movedBy(statement, shiftMm), { on });
+    const moved = said.map(({ statement, on }) => ({ statement: movedBy(statement, shiftMm), on }));
+    for (const { statement, on } of moved) earlier.record(statement, { on });
+    // All stations told from another datum that was the first one.
+    const always = recorded(one, moved);
     const { basic, predicted } = totals(still.fold());
-    const moved = (tally: Tally): Tally => {
+    const seen = (tally: Tally): Tally => {
       const momentNgNm = (tally.x.momentNgNm - tally.x.placedNg * BigInt(shiftMm) * 1_000_000n) as MomentNgNm;
       return { ...tally, x: { ...tally.x, momentNgNm } };
     };
-    const shouldBe = { basic: moved(basic), predicted: moved(predicted) };
+    const shouldBe = { basic: seen(basic), predicted: seen(predicted) };
     expect(totals(later.fold())).toEqual(shouldBe);
     expect(totals(earlier.fold())).toEqual(shouldBe);
+    expect(totals(always.fold())).toEqual(shouldBe);
   });
 });
 

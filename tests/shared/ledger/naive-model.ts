@@ -206,15 +206,18 @@ function assembliesWith(article: Article, present: readonly string[], said: read
     });
 }
 
-/** Rule R1: what was weighed in an assembly is where the assembly is. */
+/** Rule R1: what was weighed in an assembly is where the assembly is, and of several in the one weighed last. */
 function isArticleInstalled(article: Article, present: readonly string[], said: readonly Said[]): boolean {
   const isWeighedItself = assemblyWeighingThatCounts(article, said) !== undefined && article.piece === 1;
-  const around = assembliesWith(article, present, said).filter((assembly) => {
-    const onScale = assemblyWeighingThatCounts(assembly, said);
-    if (isSame(assembly, article) || onScale === undefined) return false;
-    return !isWeighedItself || assembliesIn(onScale, said).some((inner) => isSame(inner, article));
-  });
-  if (around.length > 0) return around.some((assembly) => isArticleInstalled(assembly, present, said));
+  const around = assembliesWith(article, present, said)
+    .flatMap((assembly) => {
+      const onScale = assemblyWeighingThatCounts(assembly, said);
+      if (isSame(assembly, article) || onScale === undefined) return [];
+      const holds = !isWeighedItself || assembliesIn(onScale, said).some((inner) => isSame(inner, article));
+      return holds ? [{ assembly, at: onScale.at }] : [];
+    })
+    .sort((a, b) => b.at - a.at);
+  if (around[0] !== undefined) return isArticleInstalled(around[0].assembly, present, said);
   return said.some(
     ({ what }, at) =>
       what.kind === 'piece installed' &&
