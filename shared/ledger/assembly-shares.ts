@@ -116,7 +116,7 @@ function articlesIn(state: PartState, { standing, pieces }: Naming): readonly Ar
 
 /**
  * The latest condition in which an article had been, by its own weighings and by those of assemblies that it was in: when this assembly
- * stood on the scale (that weighing's own condition counted), and at any time.
+ * stood on the scale (that weighing's own condition counted), and at any time, which is asked of the article there is now.
  */
 function conditionsOf(
   piece: number,
@@ -126,7 +126,6 @@ function conditionsOf(
   of: AsAssembly,
 ): { readonly byThen: Condition; readonly ever: Condition } {
   const begun = lives[at]?.begun;
-  const end = lives[at + 1]?.begun;
   let byThen = of.statement.condition;
   let ever = byThen;
   const see = (standing: Standing, condition: Condition): void => {
@@ -137,7 +136,6 @@ function conditionsOf(
   for (const { standing, pieces } of named.values()) {
     if (standing === of || (pieces !== undefined && !pieces.includes(piece))) continue;
     if (begun !== undefined && byWhatHappened(standing, begun) < 0) continue;
-    if (end !== undefined && byWhatHappened(standing, end) > 0) continue;
     see(standing, standing.statement.condition);
   }
   return { byThen, ever };

@@ -129,6 +129,16 @@ describe('where it is', () => {
     expect(headline(chain)).toMatchObject({ basicKg: 10, installedKg: 10, inStockKg: 0 });
   });
 
+  it('[R1] the wing made in place of one withdrawn is not where the fuselage with the old one is', () => {
+    const chain = nested();
+    chain.record(assemblyOf(2, 10, [3]), FIRST);
+    chain.record(assemblyOf(1, 30, [2, 3]), FIRST);
+    chain.record(withdrawnOf(2, [1]), SECOND);
+    chain.record(assemblyOf(2, 12, [3]), THIRD);
+    chain.record(installedOf(1, [1]), THIRD);
+    expect(headline(chain)).toMatchObject({ basicKg: 32, installedKg: 20, inStockKg: 12 });
+  });
+
   it('[R1] a wing that went from one fuselage to another is where the other is', () => {
     const chain = nested();
     const [, wing] = chain.entries;
