@@ -247,12 +247,12 @@ function presentParts(roots: readonly Root[]): StatementOf<'part added'>[] {
   return standing.filter((one) => one.kind === 'part added').filter(({ partId }) => !removed.has(partId));
 }
 
-/** Parts that may be the assembly of another without a circle: they do not stand below it. */
+/** Parts that may be the assembly of another without a circle: they do not stand below it, not even through a part removed. */
 function possibleParents(roots: readonly Root[], number: number): StatementOf<'part added'>[] {
-  const present = presentParts(roots);
   const partId = partIdOf(number);
-  const under = new Set([partId, ...below(present, { partId }).map((part) => part.partId)]);
-  return present.filter((part) => !under.has(part.partId));
+  const everAdded = roots.flatMap(({ standing }) => (standing?.kind === 'part added' ? [standing] : []));
+  const under = new Set([partId, ...below(everAdded, { partId }).map((part) => part.partId)]);
+  return presentParts(roots).filter((part) => !under.has(part.partId));
 }
 
 /** The parts below one, an assembly before its parts. */
