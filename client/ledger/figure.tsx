@@ -4,8 +4,10 @@ import type { ReactNode } from 'react';
 export function Figure(props: {
   readonly name: string;
   readonly value: string;
+  /** Standard uncertainty of the value, in its unit. */
+  readonly std?: string | undefined;
   readonly unit: string;
-  readonly mark?: 'good' | 'bad' | undefined;
+  readonly mark?: 'good' | 'warn' | 'bad' | undefined;
   readonly word?: string | undefined;
   readonly picture?: ReactNode;
   readonly facts?: readonly { readonly name: string; readonly value: string }[];
@@ -15,7 +17,11 @@ export function Figure(props: {
     <div className={`card figure ${props.mark ?? ''}`}>
       <h2 className="figure-name">{props.name}</h2>
       <p className="figure-value">
-        {props.value} <span className="figure-unit">{props.unit}</span>
+        {props.value}{' '}
+        <span className="figure-unit">
+          {props.std === undefined ? '' : `±\u00a0${props.std} `}
+          {props.unit}
+        </span>
       </p>
       {props.word === undefined ? null : <p className="figure-word">{props.word}</p>}
       {props.picture}

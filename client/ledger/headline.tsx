@@ -1,25 +1,25 @@
 /** The figures everybody looks at first: predicted empty weight, margin, CG against its range, share weighed, what is open. */
-import type { HeadlineReport, TargetReport } from '#shared/contract/reports.ts';
-import { showFixed, showPercent } from '#shared/quantity/show.ts';
-import { percent, type Shown } from '../pieces/units.ts';
+import type { HeadlineReport } from '#shared/contract/reports.ts';
+import { decimalsFor, showFixed, showPercent } from '#shared/quantity/show.ts';
+import { minus, percent, type Shown } from '../pieces/units.ts';
 import { Figure } from './figure.tsx';
 import { RangeGauge, ShareGauge } from './gauge.tsx';
 
-export function Headline({ headline, shown }: { readonly headline: HeadlineReport; readonly shown: Shown }) {
-  const { mass, massWithUnit, units } = shown;
-  const { targets, weighedShare } = headline;
+export function Headline({ headline, shown }: FigureProps) {
+  const { massWithUnit, units } = shown;
+  const { weighedShare } = headline;
   return (
     <section className="headline" aria-label="Where the aircraft stands">
       <Figure
         name="Predicted empty weight"
-        value={mass(headline.predictedKg)}
+        {...shown.massWithStd(headline.predictedKg, headline.predictedStdKg)}
         unit={units.mass}
         facts={[
           { name: 'basic', value: massWithUnit(headline.basicKg) },
           { name: 'allowance', value: massWithUnit(headline.allowanceKg, { sign: true }) },
         ]}
       />
-      <MarginFigure targets={targets} shown={shown} />
+      <MarginFigure headline={headline} shown={shown} />
       <CgFigure headline={headline} shown={shown} />
       <Figure
         name="Weighed, share by mass"
@@ -33,23 +33,35 @@ export function Headline({ headline, shown }: { readonly headline: HeadlineRepor
         ]}
       />
       <OpenFigure headline={headline} shown={shown} />
+      <p className="soft small headline-note">{uncertaintyWords(headline)}</p>
     </section>
   );
 }
 
-function MarginFigure({ targets, shown }: { readonly targets: TargetReport | undefined; readonly shown: Shown }) {
-  const { mass, massWithUnit, units } = shown;
+/** What ± means, and what of it nobody stated (rule U2). */
+function uncertaintyWords({ assumedStdCount: count }: HeadlineReport): string {
+  const meaning = '± is one standard uncertainty: the true figure lies within it about two times in three.';
+  if (count === 0) return meaning;
+  const parts = count === 1 ? 'one part' : `${count} parts`;
+  return `${meaning} For ${parts} nobody stated one, and 3\u00a0% of the estimate is assumed.`;
+}
+
+type FigureProps = { readonly headline: HeadlineReport; readonly shown: Shown };
+
+function MarginFigure({ headline, shown }: FigureProps) {
+  const { massWithUnit, units } = shown;
+  const { targets } = headline;
   if (targets === undefined)
     return (
       <Figure name="Margin" value="–" unit={units.mass}>
-        No target is set yet. <code>tarebook targets --empty-mass</code> sets one.
+        No target is set yet. The lead records one under “Record an entry”.
       </Figure>
     );
   const isOver = targets.marginKg < 0;
   return (
     <Figure
       name="Margin"
-      value={mass(targets.marginKg, { sign: true })}
+      {...shown.massWithStd(targets.marginKg, headline.predictedStdKg, { sign: true })}
       unit={units.mass}
       mark={isOver ? 'bad' : 'good'}
       word={isOver ? '▲ over the target' : '● within the target'}
@@ -68,53 +80,73 @@ const STANDING = {
   'aft of range': '▶ aft of range',
 } as const;
 
-function CgFigure({ headline, shown }: { readonly headline: HeadlineReport; readonly shown: Shown }) {
+function CgFigure({ headline, shown }: FigureProps) {
   const { length, lengthWithUnit, units } = shown;
   const { cg, targets } = headline;
   const standing = targets?.cgStanding;
+  const isNearEnd = standing === 'in range' && targets?.cgIsNearEnd === true;
   const facts = [
     ...(targets === undefined || standing === undefined
       ? [{ name: 'range', value: 'not set' }]
       : [{ name: 'range', value: `${length(targets.cgForwardM)} to ${lengthWithUnit(targets.cgAftM)}` }]),
-    ...(cg.percentMac === undefined ? [] : [{ name: 'of the MAC', value: `${showFixed(cg.percentMac, 1)}\u00a0%` }]),
+    ...(cg.percentMac === undefined
+      ? []
+      : [{ name: 'of the MAC', value: percentMac(cg.percentMac, cg.percentMacStd) }]),
     { name: 'y, z', value: `${length(cg.yM)}, ${lengthWithUnit(cg.zM)}` },
   ];
   return (
     <Figure
       name="CG, predicted"
-      value={length(cg.xM)}
+      {...shown.lengthWithStd(cg.xM, cg.xStdM)}
       unit={units.length}
-      mark={standing === undefined ? undefined : standing === 'in range' ? 'good' : 'bad'}
-      word={standing === undefined ? undefined : STANDING[standing]}
+      mark={standing === undefined ? undefined : standing !== 'in range' ? 'bad' : isNearEnd ? 'warn' : 'good'}
+      word={standing === undefined ? undefined : isNearEnd ? '△ in range, within ± of its end' : STANDING[standing]}
       picture={<RangeGauge at={cg.xM} low={targets?.cgForwardM} high={targets?.cgAftM} />}
       facts={facts}
     />
   );
 }
 
-function OpenFigure({ headline, shown }: { readonly headline: HeadlineReport; readonly shown: Shown }) {
-  const open = [
-    { count: headline.driftingCount, words: 'drifting', parts: [] },
-    { count: headline.withoutCause.length, words: 'without a cause', parts: headline.withoutCause },
-    { count: headline.watchCount, words: 'to watch', parts: [] },
-    { count: headline.withoutEstimate.length, words: 'without an estimate', parts: headline.withoutEstimate },
-    {
-      count: headline.withoutArm.length,
-      words: `without a station, ${shown.massWithUnit(headline.withoutArmKg)} left out of the CG`,
-      parts: headline.withoutArm,
-    },
+function percentMac(value: number, std: number | undefined): string {
+  const decimals = decimalsFor(std ?? 0, 1);
+  const plusMinus = std === undefined || std <= 0 ? '' : `\u00a0±\u00a0${showFixed(std, decimals)}`;
+  return `${minus(showFixed(value, decimals))}${plusMinus}\u00a0%`;
+}
+
+type Open = { readonly count: number; readonly words: string; readonly names: readonly string[] };
+
+function openOf({ headline, shown }: FigureProps): readonly Open[] {
+  const named = (names: readonly string[], words: string): Open => ({ count: names.length, words, names });
+  const counted = (count: number, words: string): Open => ({ count, words, names: [] });
+  return [
+    counted(headline.driftingCount, 'drifting'),
+    counted(headline.watchCount, 'to watch'),
+    named(headline.withoutCause, 'flagged without a cause'),
+    named(headline.withoutDecision, 'flagged without a decision'),
+    named(headline.inDoubt, 'weighed on a scale in doubt'),
+    named(headline.groupsOver, headline.groupsOver.length === 1 ? 'group over its target' : 'groups over their target'),
+    counted(
+      headline.manySmallCount,
+      headline.manySmallCount === 1 ? 'sum of many small ones' : 'sums of many small ones',
+    ),
+    named(headline.withoutEstimate, 'without an estimate'),
+    named(headline.withoutArm, `without a station, ${shown.massWithUnit(headline.withoutArmKg)} left out of the CG`),
   ].filter(({ count }) => count > 0);
+}
+
+function OpenFigure({ headline, shown }: FigureProps) {
+  const open = openOf({ headline, shown });
   return (
     <div className={`card figure ${headline.driftingCount > 0 ? 'warn' : ''}`}>
       <h2 className="figure-name">Open</h2>
       {open.length === 0 ? <p className="figure-word">● nothing open</p> : null}
       <ul className="open-list">
-        {open.map(({ count, words, parts }) => (
+        {open.map(({ count, words, names }) => (
           <li key={words}>
             <strong className="open-count">{count}</strong>
             <span>
               {words}
-              {parts.length === 0 ? null : <span className="soft small open-parts">{listOf(parts)}</span>}
+              {names.length === 0 ? null : <span className="soft small open-parts">{listOf(names)}</span>}
             </span>
           </li>
         ))}

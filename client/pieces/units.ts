@@ -1,6 +1,14 @@
 /** Figures in the aircraft's own units. On a screen a minus is as wide as a plus, and no figure is parted from its sign or its unit. */
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
-import { type DisplayUnits, showLength, showMass, showPercent } from '#shared/quantity/show.ts';
+import {
+  type DisplayUnits,
+  showLength,
+  showLengthWithStd,
+  showMass,
+  showMassWithStd,
+  showPercent,
+  type WithStd,
+} from '#shared/quantity/show.ts';
 
 type Options = { readonly sign?: boolean };
 
@@ -12,6 +20,9 @@ export type Shown = {
   /** The figure with its unit. */
   readonly massWithUnit: (massKg: number | undefined, options?: Options) => string;
   readonly lengthWithUnit: (lengthM: number | undefined, options?: Options) => string;
+  /** The figure and its standard uncertainty, both to the decimal that the uncertainty leaves (rule U3). */
+  readonly massWithStd: (massKg: number, stdKg: number, options?: Options) => WithStd;
+  readonly lengthWithStd: (lengthM: number | undefined, stdM: number | undefined) => WithStd;
 };
 
 const NOT_KNOWN = '–';
@@ -30,7 +41,21 @@ export function shownIn(aircraft: Pick<AircraftReport, 'massUnit' | 'lengthUnit'
     length,
     massWithUnit: (massKg, options) => `${mass(massKg, options)}${TIE}${units.mass}`,
     lengthWithUnit: (lengthM, options) => `${length(lengthM, options)}${TIE}${units.length}`,
+    massWithStd: (massKg, stdKg, options) => signed(showMassWithStd(massKg, stdKg, units.mass, options)),
+    lengthWithStd: (lengthM, stdM) =>
+      lengthM === undefined
+        ? { value: NOT_KNOWN, std: undefined }
+        : signed(showLengthWithStd(lengthM, stdM, units.length)),
   };
+}
+
+function signed({ value, std }: WithStd): WithStd {
+  return { value: minus(value), std };
+}
+
+/** `372.4 ± 1.2 kg` on one line. */
+export function plusMinus({ value, std }: WithStd, unit: string): string {
+  return `${value}${std === undefined ? '' : `${TIE}±${TIE}${std}`}${TIE}${unit}`;
 }
 
 export function percent(fraction: number, options?: Options): string {
