@@ -6,6 +6,7 @@
 import { Problem } from '#api/problem/problem.ts';
 import type { LiveDraft } from '#db/record/live-ledgers.ts';
 import { stableId } from '#db/record/stable-id.ts';
+import { ROLE_OF_KIND } from '#shared/contract/kind-roles.ts';
 import { mayAs, type Person, type Role } from '#shared/contract/people.ts';
 import { type Objection, objectionsTo } from '#shared/ledger/admit.ts';
 import { entryText } from '#shared/ledger/canonical.ts';
@@ -16,24 +17,6 @@ import { entryFromWords, type PathProblem, pathInWords } from '#shared/words/ent
 import type { Sent } from './sent-bounds.ts';
 
 export type Sender = { readonly aircraftId: string; readonly person: Person; readonly today: string };
-
-const ROLE_OF_KIND: Readonly<Record<Statement['kind'], Role>> = {
-  weighing: 'crew',
-  'assembly weighing': 'crew',
-  'check weight': 'crew',
-  note: 'crew',
-  'part added': 'engineer',
-  'part removed': 'engineer',
-  estimate: 'engineer',
-  'arm measured': 'engineer',
-  'piece withdrawn': 'engineer',
-  'piece installed': 'engineer',
-  disposition: 'engineer',
-  scale: 'lead',
-  aircraft: 'lead',
-  targets: 'lead',
-  'datum moved': 'lead',
-};
 
 export function draftOf(sent: Sent, sender: Sender): LiveDraft<readonly PathProblem[]> {
   return (ledger) => {

@@ -1,15 +1,19 @@
 /** What the screens ask for, by name. A live message makes an aircraft's answers stale, and those on screen are asked again. */
 import { keepPreviousData, QueryClient, queryOptions, useInfiniteQuery, useQuery } from '@tanstack/react-query';
+import { z } from 'zod';
 import {
   AircraftList,
   BreakdownListReport,
+  DriftListReport,
   EntriesReport,
   HistoryReport,
   LedgerReport,
   PartsReport,
+  ScaleListReport,
 } from '#shared/contract/aircraft.ts';
 import { PartPageReport } from '#shared/contract/part.ts';
 import { SessionReport } from '#shared/contract/people.ts';
+import { BridgeReport, type EntryReport } from '#shared/contract/reports.ts';
 import { ask, ProblemError } from './ask.ts';
 
 export const queries = new QueryClient({
@@ -82,6 +86,52 @@ export function useGroupTargets(aircraftId: string) {
       return new Map(rows.flatMap(({ name, targetKg }) => (targetKg === undefined ? [] : [[name, targetKg] as const])));
     },
   });
+}
+
+/** The parts as they were known at an entry; without one, as they are. */
+export function usePartsAt(aircraftId: string, seq: number) {
+  return useQuery({
+    queryKey: ['aircraft', aircraftId, 'parts', seq],
+    queryFn: ({ signal }) => ask(`/api/aircraft/${aircraftId}/parts?asKnownAt=${seq}`, { reply: PartsReport, signal }),
+  });
+}
+
+/** Everything that drifts. Lists are sorted where they are shown. */
+export function useFindings(aircraftId: string, asKnownAt?: number) {
+  return useQuery({
+    queryKey: ['aircraft', aircraftId, 'drift', asKnownAt],
+    queryFn: async ({ signal }) =>
+      (await ask(`/api/aircraft/${aircraftId}/drift${asOf('?', asKnownAt)}`, { reply: DriftListReport, signal }))
+        .findings,
+    placeholderData: keepPreviousData,
+  });
+}
+
+export function useScales(aircraftId: string) {
+  return useQuery({
+    queryKey: ['aircraft', aircraftId, 'scales'],
+    queryFn: async ({ signal }) =>
+      (await ask(`/api/aircraft/${aircraftId}/scales`, { reply: ScaleListReport, signal })).scales,
+  });
+}
+
+const BridgeAnswer = BridgeReport.extend({ seq: z.int() });
+
+/** `asked`: `fromDay`, `toDay` or `fromEntry`, `toEntry`; undefined where they make no period. */
+export function useBridge(aircraftId: string, asked: Readonly<Record<string, string>> | undefined) {
+  return useQuery({
+    queryKey: ['aircraft', aircraftId, 'bridge', asked],
+    queryFn: ({ signal }) =>
+      ask(`/api/aircraft/${aircraftId}/bridge?${new URLSearchParams(asked)}`, { reply: BridgeAnswer, signal }),
+    enabled: asked !== undefined,
+    placeholderData: keepPreviousData,
+  });
+}
+
+/** One entry by its number. */
+export async function entryAt(aircraftId: string, seq: number, signal?: AbortSignal): Promise<EntryReport | undefined> {
+  const path = `/api/aircraft/${aircraftId}/entries?before=${seq + 1}&limit=1`;
+  return (await ask(path, { reply: EntriesReport, signal })).entries[0];
 }
 
 /** Names by part number, to be read beside the entries. They hardly change, so a moving ledger does not ask for them again. */

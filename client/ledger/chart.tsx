@@ -1,34 +1,7 @@
-/**
- * A picture of figures over days: drawn by chart.js, with a title that says what it shows, its table for those who cannot see it, and a
- * way to save it. Colours come from the look's names and follow it when it changes.
- */
-import {
-  CategoryScale,
-  type ChartConfiguration,
-  Chart as Drawing,
-  Filler,
-  Legend,
-  LinearScale,
-  LineController,
-  LineElement,
-  PointElement,
-  TimeScale,
-  Tooltip,
-} from 'chart.js';
-import { type ReactNode, useEffect, useRef } from 'react';
-import { Button } from '../pieces/controls.tsx';
-
-Drawing.register(
-  CategoryScale,
-  LinearScale,
-  LineController,
-  LineElement,
-  PointElement,
-  TimeScale,
-  Tooltip,
-  Legend,
-  Filler,
-);
+/** Figures over days as lines. */
+import type { ChartConfiguration } from 'chart.js';
+import { type ReactNode, useCallback } from 'react';
+import { inkOf, Picture } from './picture.tsx';
 
 export type Line = {
   readonly name: string;
@@ -49,49 +22,12 @@ export function Chart(props: {
   readonly show: (value: number) => string;
   readonly children: ReactNode;
 }) {
-  const canvas = useRef<HTMLCanvasElement>(null);
-  const { title, days, lines, unit, show } = props;
-  useEffect(() => {
-    const element = canvas.current;
-    if (element === null) return undefined;
-    let drawing = new Drawing(element, configOf({ days, lines, unit, show }));
-    const redraw = () => {
-      drawing.destroy();
-      drawing = new Drawing(element, configOf({ days, lines, unit, show }));
-    };
-    window.addEventListener('tarebook-theme', redraw);
-    return () => {
-      window.removeEventListener('tarebook-theme', redraw);
-      drawing.destroy();
-    };
-  }, [days, lines, unit, show]);
-  const save = () => {
-    const link = document.createElement('a');
-    link.download = `${title}.png`;
-    link.href = withPaper(canvas.current);
-    link.click();
-  };
+  const { title, summary, days, lines, unit, show } = props;
+  const configure = useCallback(() => configOf({ days, lines, unit, show }), [days, lines, unit, show]);
   return (
-    <figure className="card chart">
-      <figcaption>
-        <h2>{title}</h2>
-        <p className="soft small">{props.summary}</p>
-      </figcaption>
-      <div className="chart-canvas">
-        <canvas ref={canvas} role="img" aria-label={`${title}. ${props.summary}`} />
-      </div>
-      <div className="row chart-acts no-print">
-        <details>
-          <summary>As a table</summary>
-          <div className="scroll-across chart-table" tabIndex={0} role="region" aria-label={`${title}, as a table`}>
-            {props.children}
-          </div>
-        </details>
-        <Button slim onPress={save}>
-          Save as PNG
-        </Button>
-      </div>
-    </figure>
+    <Picture title={title} summary={summary} configure={configure}>
+      {props.children}
+    </Picture>
   );
 }
 
@@ -103,9 +39,7 @@ type Drawn = {
 };
 
 function configOf({ days, lines, unit, show }: Drawn): ChartConfiguration<'line'> {
-  const colour = (name: string) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
-  const ink = colour('--ink-soft');
-  const font = { family: getComputedStyle(document.body).fontFamily, size: 13 };
+  const { colour, ink, font } = inkOf();
   const points = days.map((day) => Date.parse(day));
   return {
     type: 'line',
@@ -177,18 +111,4 @@ function monthsBetween(from: number, to: number, most: number): number[] {
 
 function dayOf(time: number): string {
   return new Date(time).toISOString().slice(0, 10);
-}
-
-/** A canvas has no paper behind its ink; a saved picture needs one. */
-function withPaper(drawn: HTMLCanvasElement | null): string {
-  if (drawn === null) return '';
-  const sheet = document.createElement('canvas');
-  sheet.width = drawn.width;
-  sheet.height = drawn.height;
-  const pen = sheet.getContext('2d');
-  if (pen === null) return '';
-  pen.fillStyle = getComputedStyle(document.documentElement).getPropertyValue('--card').trim();
-  pen.fillRect(0, 0, sheet.width, sheet.height);
-  pen.drawImage(drawn, 0, 0);
-  return sheet.toDataURL('image/png');
 }

@@ -1,15 +1,17 @@
 /** The running entries, newest first, each with its causes and what it left behind. */
 import { useDeferredValue, useState } from 'react';
 import { Input, Label, SearchField } from 'react-aria-components';
-import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
+import { ROLE_OF_KIND } from '#shared/contract/kind-roles.ts';
+import { mayAs, type Person } from '#shared/contract/people.ts';
 import type { EntryReport } from '#shared/contract/reports.ts';
 import type { Entry } from '#shared/ledger/entry.ts';
 import { useEntries, usePartNames } from '../door/queries.ts';
-import { useMay } from '../frame/signed-in.ts';
+import { usePerson } from '../frame/signed-in.ts';
 import { Button, Picker } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import type { Shown } from '../pieces/units.ts';
-import { CorrectDialog } from './correct-dialog.tsx';
+import { CorrectDialog } from '../record/correct-dialog.tsx';
 import { EntryRow } from './entry-row.tsx';
 
 /** Every kind there is: the compiler asks for one that is missing. */
@@ -40,12 +42,14 @@ export function EntryList(props: {
   readonly asKnownAt: number | undefined;
   readonly shown: Shown;
   readonly onAsKnownAt: (seq: number) => void;
+  readonly onRecorded: (recorded: RecordedReport) => void;
 }) {
   const { aircraft, shown } = props;
   const [search, setSearch] = useState('');
   const [kind, setKind] = useState('');
   const [correcting, setCorrecting] = useState<EntryReport>();
-  const mayCorrect = useMay('engineer') && props.asKnownAt === undefined;
+  const person = usePerson();
+  const isNow = props.asKnownAt === undefined;
   const entries = useEntries(aircraft.id, {
     search: useDeferredValue(search).trim(),
     kind,
@@ -79,7 +83,7 @@ export function EntryList(props: {
               partName={row.part === undefined ? undefined : names.data?.get(row.part)}
               shown={shown}
               onAsKnownAt={() => props.onAsKnownAt(row.seq)}
-              onCorrect={mayCorrect && canBeCorrected(row) ? () => setCorrecting(row) : undefined}
+              onCorrect={isNow && mayCorrect(row, person) ? () => setCorrecting(row) : undefined}
             />
           ))}
         </ol>
@@ -96,6 +100,10 @@ export function EntryList(props: {
           key={correcting.seq}
           aircraft={aircraft}
           row={correcting}
+          onRecorded={(recorded) => {
+            setCorrecting(undefined);
+            props.onRecorded(recorded);
+          }}
           onClose={() => setCorrecting(undefined)}
         />
       )}
@@ -103,9 +111,9 @@ export function EntryList(props: {
   );
 }
 
-/** Weighings can be put right here; other kinds by the command, until they have their screens. */
-export function canBeCorrected({ entry, correctedBySeq }: EntryReport): boolean {
-  if (correctedBySeq !== undefined) return false;
-  if (entry.kind === 'correction') return entry.replacement?.statement.kind === 'weighing';
-  return entry.kind === 'weighing';
+/** An entry is corrected once, by an engineer at least, and by no less than who may record its kind (rules L2, N4). */
+export function mayCorrect({ entry, correctedBySeq }: EntryReport, { role }: Person): boolean {
+  if (correctedBySeq !== undefined || !mayAs(role, 'engineer')) return false;
+  const kind = entry.kind === 'correction' ? entry.replacement?.statement.kind : entry.kind;
+  return kind === undefined || mayAs(role, ROLE_OF_KIND[kind]);
 }

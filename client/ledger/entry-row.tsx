@@ -4,7 +4,9 @@ import { showFixed } from '#shared/quantity/show.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import { describeEntry } from '#shared/rollup/describe-entry.ts';
 import { Button } from '../pieces/controls.tsx';
+import { marksWords } from '../pieces/marks.ts';
 import { minus, type Shown, tied } from '../pieces/units.ts';
+import { causeName } from './cause-name.ts';
 
 export function EntryRow(props: {
   readonly row: EntryReport;
@@ -24,6 +26,7 @@ export function EntryRow(props: {
           <span className="unparted">{row.entry.happenedOn}</span> · {row.entry.by}
           {row.entry.remark === undefined ? '' : ` · ${row.entry.remark}`}
         </p>
+        {row.marks.length === 0 ? null : <p className="doubt small">{marksWords(row.marks)}</p>}
       </div>
       <dl className="entry-effects">
         {row.effects.map((effect) => {
@@ -71,7 +74,7 @@ export function EntryRow(props: {
 }
 
 function effectWords(effect: EffectReport, { massWithUnit, units }: Shown): { name: string; figure: string } {
-  const cause = effect.isCorrection ? `${effect.cause}, corrected` : effect.cause;
+  const cause = causeName(effect);
   if (effect.massKg !== 0) return { name: cause, figure: massWithUnit(effect.massKg, { sign: true }) };
   if (effect.marginKg !== 0) return { name: `${cause}, margin`, figure: massWithUnit(effect.marginKg, { sign: true }) };
   const moment = effect.momentXKgM / MASS_UNIT_KG[units.mass] / LENGTH_UNIT_M[units.length];

@@ -1,21 +1,25 @@
 /** The figures everybody looks at first: predicted empty weight, margin, CG against its range, share weighed, what is open. */
 import type { HeadlineReport } from '#shared/contract/reports.ts';
 import { decimalsFor, showFixed, showPercent } from '#shared/quantity/show.ts';
+import { DRIFT_ID } from '../drift/drift-section.tsx';
 import { minus, percent, type Shown } from '../pieces/units.ts';
 import { Figure } from './figure.tsx';
 import { RangeGauge, ShareGauge } from './gauge.tsx';
 
 export function Headline({ headline, shown }: FigureProps) {
-  const { massWithUnit, units } = shown;
+  const { massWithUnit, massWithStd, units } = shown;
   const { weighedShare } = headline;
   return (
     <section className="headline" aria-label="Where the aircraft stands">
       <Figure
         name="Predicted empty weight"
-        {...shown.massWithStd(headline.predictedKg, headline.predictedStdKg)}
+        {...massWithStd(headline.predictedKg, headline.predictedStdKg)}
         unit={units.mass}
         facts={[
-          { name: 'basic', value: massWithUnit(headline.basicKg) },
+          {
+            name: 'basic',
+            value: `${massWithStd(headline.basicKg, headline.predictedStdKg).value}\u00a0${units.mass}`,
+          },
           { name: 'allowance', value: massWithUnit(headline.allowanceKg, { sign: true }) },
         ]}
       />
@@ -151,6 +155,11 @@ function OpenFigure({ headline, shown }: FigureProps) {
           </li>
         ))}
       </ul>
+      {headline.driftingCount + headline.watchCount > 0 ? (
+        <p className="small">
+          <a href={`#${DRIFT_ID}`}>See what drifts</a>
+        </p>
+      ) : null}
     </div>
   );
 }

@@ -1,10 +1,15 @@
 /** The ledger: where the aircraft stands, how it got there, and every entry with its causes and effects. */
-import { useState } from 'react';
-import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import { useMemo, useState } from 'react';
+import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import { useHistory, useLedger } from '../door/queries.ts';
+import { DriftSection } from '../drift/drift-section.tsx';
+import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { shownIn } from '../pieces/units.ts';
+import { RecordDialog } from '../record/record-dialog.tsx';
+import { RecordedNotice } from '../record/recorded-notice.tsx';
+import { Bridge } from './bridge.tsx';
 import { CgChart } from './cg-chart.tsx';
 import { EntryList } from './entry-list.tsx';
 import { GrowthChart } from './growth-chart.tsx';
@@ -15,9 +20,12 @@ import './ledger.css';
 // biome-ignore lint/style/noDefaultExport: React's lazy loads a screen by its default export.
 export default function LedgerScreen({ aircraft }: { readonly aircraft: AircraftReport }) {
   const [asKnownAt, setAsKnownAt] = useState<number>();
+  const [isRecording, setRecording] = useState(false);
+  const [recorded, setRecorded] = useState<RecordedReport>();
+  const mayRecord = useMay('crew');
   const ledger = useLedger(aircraft.id, asKnownAt);
   const history = useHistory(aircraft.id, asKnownAt);
-  const shown = shownIn(aircraft);
+  const shown = useMemo(() => shownIn(aircraft), [aircraft]);
   if (ledger.isPending)
     return (
       <div className="page">
@@ -33,11 +41,24 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
       </div>
     );
   const { headline } = ledger.data;
+  const told = (one: RecordedReport) => {
+    setRecording(false);
+    setRecorded(one);
+    window.scrollTo({ top: 0 });
+  };
   return (
     <div className="page stack">
       <div className="ledger-title">
         <h1>{aircraft.name}</h1>
-        <p className="soft small">Datum: {aircraft.datum}</p>
+        <p className="soft small ledger-datum">Datum: {aircraft.datum}</p>
+        {mayRecord && asKnownAt === undefined ? (
+          <Button kind="main" onPress={() => setRecording(true)}>
+            Record an entry
+          </Button>
+        ) : null}
+      </div>
+      <div role="status" className="told">
+        {recorded === undefined ? null : <RecordedNotice aircraft={aircraft} recorded={recorded} />}
       </div>
       <AsKnown asKnownAt={asKnownAt} lastSeq={aircraft.headSeq} onChange={setAsKnownAt} />
       {headline.partCount === 0 ? (
@@ -51,7 +72,19 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
           <CgChart days={history.data.days} shown={shown} />
         </div>
       )}
-      <EntryList aircraft={aircraft} asKnownAt={asKnownAt} shown={shown} onAsKnownAt={setAsKnownAt} />
+      {headline.partCount === 0 ? null : (
+        <DriftSection aircraft={aircraft} asKnownAt={asKnownAt} shown={shown} onRecorded={told} />
+      )}
+      {history.data === undefined || asKnownAt !== undefined || history.data.days.length < 2 ? null : (
+        <Bridge
+          aircraft={aircraft}
+          shown={shown}
+          lastDay={history.data.days.at(-1)?.day ?? ''}
+          lastSeq={history.data.seq}
+        />
+      )}
+      <EntryList aircraft={aircraft} asKnownAt={asKnownAt} shown={shown} onAsKnownAt={setAsKnownAt} onRecorded={told} />
+      {isRecording ? <RecordDialog aircraft={aircraft} onRecorded={told} onClose={() => setRecording(false)} /> : null}
     </div>
   );
 }

@@ -7,8 +7,10 @@ import {
   Label,
   Radio,
   RadioGroup,
+  TextArea,
   TextField,
 } from 'react-aria-components';
+import { isBareNumber } from './typed-units.ts';
 import './choice.css';
 
 type Kind = 'plain' | 'main' | 'quiet';
@@ -25,7 +27,13 @@ export type FieldProps = {
   readonly label: string;
   readonly value: string;
   readonly onChange: (value: string) => void;
-  readonly type?: 'text' | 'password';
+  readonly type?: 'text' | 'password' | 'date';
+  /** Several lines. */
+  readonly isLong?: boolean;
+  /** The unit of a bare number, shown in the field while it has none of its own. */
+  readonly unit?: string | undefined;
+  /** What was typed here before, to choose from. */
+  readonly suggestions?: readonly string[] | undefined;
   readonly hint?: string | undefined;
   readonly problem?: string | undefined;
   readonly autoComplete?: string;
@@ -34,7 +42,8 @@ export type FieldProps = {
   readonly isDisabled?: boolean;
 };
 
-export function Field({ label, value, onChange, type = 'text', hint, problem, ...rest }: FieldProps) {
+export function Field(props: FieldProps) {
+  const { label, value, onChange, type = 'text', hint, problem, isLong, unit, suggestions, ...rest } = props;
   const id = `field-${label.replace(/\W+/g, '-').toLowerCase()}`;
   const described = [hint === undefined ? '' : `${id}-hint`, problem === undefined ? '' : `${id}-problem`]
     .join(' ')
@@ -51,7 +60,24 @@ export function Field({ label, value, onChange, type = 'text', hint, problem, ..
       {...rest}
     >
       <Label>{label}</Label>
-      <Input />
+      {isLong === true ? <TextArea rows={3} /> : null}
+      {isLong === true ? null : (
+        <span className={`field-box ${unit === undefined ? '' : 'with-unit'}`}>
+          <Input {...(suggestions === undefined ? {} : { list: `${id}-list` })} />
+          {unit !== undefined && isBareNumber(value) ? (
+            <span className="field-unit" aria-hidden="true">
+              {unit}
+            </span>
+          ) : null}
+        </span>
+      )}
+      {suggestions === undefined ? null : (
+        <datalist id={`${id}-list`}>
+          {suggestions.map((one) => (
+            <option key={one} value={one} />
+          ))}
+        </datalist>
+      )}
       {hint === undefined ? null : (
         <span id={`${id}-hint`} className="soft small">
           {hint}
@@ -113,17 +139,23 @@ export function Picker<Value extends string>(props: {
   readonly value: Value;
   readonly onChange: (value: Value) => void;
   readonly hideLabel?: boolean;
+  readonly problem?: string | undefined;
 }) {
   return (
     <label className="field">
       <span className={props.hideLabel === true ? 'hidden-words' : 'label'}>{props.label}</span>
-      <select value={props.value} onChange={(event) => props.onChange(event.target.value as Value)}>
+      <select
+        value={props.value}
+        aria-invalid={props.problem !== undefined}
+        onChange={(event) => props.onChange(event.target.value as Value)}
+      >
         {props.options.map((option) => (
           <option key={option.value} value={option.value}>
             {option.words}
           </option>
         ))}
       </select>
+      {props.problem === undefined ? null : <span className="problem">{props.problem}</span>}
     </label>
   );
 }

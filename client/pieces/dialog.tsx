@@ -7,17 +7,20 @@ export function Dialog(props: {
   readonly isOpen: boolean;
   /** Undefined: the question must be answered. */
   readonly onClose?: (() => void) | undefined;
+  /** Something is typed here: a touch beside it does not put it away. */
+  readonly isForm?: boolean;
+  readonly isWide?: boolean;
   readonly children: ReactNode;
 }) {
   return (
     <ModalOverlay
       className="veil"
       isOpen={props.isOpen}
-      isDismissable={props.onClose !== undefined}
+      isDismissable={props.onClose !== undefined && props.isForm !== true}
       isKeyboardDismissDisabled={props.onClose === undefined}
       onOpenChange={(isOpen) => (isOpen ? undefined : props.onClose?.())}
     >
-      <Modal className="dialog">
+      <Modal className={`dialog ${props.isWide === true ? 'wide' : ''}`}>
         <AriaDialog>
           <div className="stack">
             <Heading slot="title" level={2}>

@@ -2,6 +2,7 @@
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import {
   type DisplayUnits,
+  showFixed,
   showLength,
   showLengthWithStd,
   showMass,
@@ -9,6 +10,7 @@ import {
   showPercent,
   type WithStd,
 } from '#shared/quantity/show.ts';
+import { LENGTH_UNIT_M } from '#shared/quantity/units.ts';
 
 type Options = { readonly sign?: boolean };
 
@@ -22,12 +24,16 @@ export type Shown = {
   readonly lengthWithUnit: (lengthM: number | undefined, options?: Options) => string;
   /** The figure and its standard uncertainty, both to the decimal that the uncertainty leaves (rule U3). */
   readonly massWithStd: (massKg: number, stdKg: number, options?: Options) => WithStd;
+  /** What one thing does to the CG, to a tenth of what stations are told to. */
+  readonly cgEffect: (lengthM: number | undefined) => string;
   readonly lengthWithStd: (lengthM: number | undefined, stdM: number | undefined) => WithStd;
 };
 
 const NOT_KNOWN = '–';
 /** The space that never ends a line. */
 const TIE = '\u00a0';
+
+const CG_EFFECT_DECIMALS = { m: 4, cm: 2, mm: 1, in: 3, ft: 4 } as const;
 
 export function shownIn(aircraft: Pick<AircraftReport, 'massUnit' | 'lengthUnit'>): Shown {
   const units: DisplayUnits = { mass: aircraft.massUnit, length: aircraft.lengthUnit };
@@ -42,6 +48,10 @@ export function shownIn(aircraft: Pick<AircraftReport, 'massUnit' | 'lengthUnit'
     massWithUnit: (massKg, options) => `${mass(massKg, options)}${TIE}${units.mass}`,
     lengthWithUnit: (lengthM, options) => `${length(lengthM, options)}${TIE}${units.length}`,
     massWithStd: (massKg, stdKg, options) => signed(showMassWithStd(massKg, stdKg, units.mass, options)),
+    cgEffect: (lengthM) =>
+      lengthM === undefined
+        ? 'no station'
+        : `${minus(showFixed(lengthM / LENGTH_UNIT_M[units.length], CG_EFFECT_DECIMALS[units.length], { sign: true }))}${TIE}${units.length}`,
     lengthWithStd: (lengthM, stdM) =>
       lengthM === undefined
         ? { value: NOT_KNOWN, std: undefined }

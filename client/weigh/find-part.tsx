@@ -4,6 +4,7 @@ import { Input, Label, SearchField } from 'react-aria-components';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { Button } from '../pieces/controls.tsx';
+import { findParts } from '../pieces/find-parts.ts';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { shownIn } from '../pieces/units.ts';
 
@@ -17,7 +18,11 @@ export function FindPart(props: {
 }) {
   const [search, setSearch] = useState('');
   const words = useDeferredValue(search);
-  const found = useMemo(() => findParts(props.parts, words), [props.parts, words]);
+  const found = useMemo(() => {
+    // What only holds other parts comes up when it is asked for by name.
+    const isOffered = (part: PartReport) => part.estimateKg !== undefined || part.weighed.length > 0;
+    return findParts(words.trim() === '' ? props.parts.filter(isOffered) : props.parts, words);
+  }, [props.parts, words]);
   const shown = shownIn(props.aircraft);
   return (
     <section className="stack" aria-label="Find the part">
@@ -61,23 +66,4 @@ function weighedWords(part: PartReport): string {
   if (part.weighed.length === 0) return 'not weighed';
   if (part.weighed.length < part.quantity) return `${part.weighed.length} of ${part.quantity} weighed`;
   return part.quantity === 1 ? 'weighed' : 'all weighed';
-}
-
-/** Parts whose number or name holds every word; numbers that begin with it first, then what is still to be weighed. */
-function findParts(parts: readonly PartReport[], search: string): readonly PartReport[] {
-  const words = search
-    .trim()
-    .toLowerCase()
-    .split(/\s+/)
-    .filter((word) => word !== '');
-  const text = (part: PartReport) => `${part.number} ${part.name}`.toLowerCase();
-  const rank = (part: PartReport) =>
-    (words[0] !== undefined && part.number.toLowerCase().startsWith(words[0]) ? 0 : 2) +
-    (part.weighed.length < part.quantity ? 0 : 1);
-  return parts
-    .filter((part) => part.estimateKg !== undefined || part.weighed.length > 0 || words.length > 0)
-    .filter((part) => words.every((word) => text(part).includes(word)))
-    .map((part, at) => ({ part, at }))
-    .sort((a, b) => rank(a.part) - rank(b.part) || a.at - b.at)
-    .map(({ part }) => part);
 }

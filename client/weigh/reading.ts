@@ -1,6 +1,7 @@
 /** What the hands have put in so far, and the words it makes for the ledger. */
 import type { Condition } from '#shared/ledger/entry.ts';
 import type { MassUnit } from '#shared/quantity/units.ts';
+import { typedWith } from '../pieces/typed-units.ts';
 
 export type ReadingField = 'gross' | 'tare';
 
@@ -22,19 +23,11 @@ export function wordsOfReading(part: string, reading: Reading): Readonly<Record<
   return {
     part,
     piece: pieces.join(', '),
-    gross: withUnit(gross, reading.unit),
-    ...(tare.trim() === '' ? {} : { tare: withUnit(tare, reading.unit) }),
+    gross: typedWith(gross, reading.unit),
+    ...(tare.trim() === '' ? {} : { tare: typedWith(tare, reading.unit) }),
     condition,
     ...(reading.cause === '' ? {} : { cause: reading.cause }),
   };
-}
-
-/**
- * A text that brings its own unit, as a scale's line or `2 lb 3 oz` does, keeps it. What ends in letters that are no unit is left
- * alone too, so that the refusal quotes what was typed.
- */
-function withUnit(text: string, unit: MassUnit): string {
-  return /[a-z]\.?\s*$/i.test(text) ? text.trim() : `${text.trim()} ${unit}`;
 }
 
 /** A key of the pad, put to a text. */

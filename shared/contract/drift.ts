@@ -169,6 +169,6 @@ export const ScaleReport = z.object({
   lastCheckPassed: z.boolean().optional(),
   weighingCount: z.int(),
   /** The entries on this scale that are in doubt. */
-  marked: z.array(z.object({ seq: z.int(), marks: z.array(MarkReport) })),
+  marked: z.array(z.object({ seq: z.int(), part: z.string().optional(), marks: z.array(MarkReport) })),
 });
 export type ScaleReport = z.infer<typeof ScaleReport>;

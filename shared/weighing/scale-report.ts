@@ -35,6 +35,7 @@ export function scaleReport(ledger: Ledger): readonly ScaleReport[] {
       marked: on
         .map((standing) => ({
           seq: standing.correctedBySeq ?? standing.seq,
+          part: ledger.books.byPart.get(standing.statement.partId)?.state.definition?.number,
           marks: [...scaleMarks(scales, { ...standing, scale: standing.statement.scale })],
         }))
         .filter(({ marks }) => marks.length > 0)

@@ -1,0 +1,106 @@
+/** What becomes of a piece that was flagged (rule W11). A light one is not accepted without a word of inspection. */
+import { useState } from 'react';
+import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
+import type { DriftReport } from '#shared/contract/drift.ts';
+import { Disposition } from '#shared/ledger/entry.ts';
+import { piecesText } from '#shared/rollup/describe-entry.ts';
+import { Button, Choice, Field } from '../pieces/controls.tsx';
+import { Dialog } from '../pieces/dialog.tsx';
+import { FlagWord } from '../pieces/flag-word.tsx';
+import { useDraft } from '../record/draft.ts';
+import { useRecord } from '../record/use-record.ts';
+
+const DECISIONS = Disposition.options.map((value) => ({ value, words: value }));
+
+export function DecideDialog(props: {
+  readonly aircraft: AircraftReport;
+  readonly finding: DriftReport;
+  readonly onRecorded: (recorded: RecordedReport) => void;
+  readonly onClose: () => void;
+}) {
+  const { finding } = props;
+  const piece = finding.pieces.join(', ');
+  const draft = useDraft(`${props.aircraft.id} decide ${finding.weighingSeq} ${piece}`, () => ({}));
+  const record = useRecord(props.aircraft, (recorded) => {
+    draft.forget();
+    props.onRecorded(recorded);
+  });
+  const [isIncomplete, setIncomplete] = useState(false);
+  const decision = Disposition.options.find((one) => one === draft.form['decision']);
+  const inspection = draft.form['inspection'] ?? '';
+  const isLight = finding.flag.endsWith('light');
+  const needsWord = isLight && decision === 'accepted';
+  const refusal = record.refusal(['/decision', '/inspection']);
+  const send = () => {
+    if (decision === undefined) return setIncomplete(true);
+    record.send({
+      id: draft.id,
+      kind: 'disposition',
+      part: finding.number,
+      piece,
+      decision,
+      ...(inspection.trim() === '' ? {} : { inspection }),
+    });
+  };
+  return (
+    <Dialog
+      title={`Decide on ${piecesText(finding.number, finding.pieces, finding.quantity)}`}
+      isOpen
+      isForm
+      onClose={props.onClose}
+    >
+      <form
+        className="stack"
+        noValidate
+        onSubmit={(event) => {
+          event.preventDefault();
+          send();
+        }}
+      >
+        <p>
+          {finding.name}: <FlagWord flag={finding.flag} />
+        </p>
+        {isLight ? (
+          <p className="notice warn">
+            A light part can be a weak part, with a dry laminate or a missing ply: inspect it before it is used.
+          </p>
+        ) : null}
+        <Choice
+          label="Decision"
+          options={DECISIONS}
+          value={decision}
+          onChange={(next) => draft.set({ decision: next })}
+          problem={
+            record.problemAt('/decision') ??
+            (isIncomplete && decision === undefined ? 'Nothing is chosen yet. Choose one.' : undefined)
+          }
+        />
+        <Field
+          label={needsWord ? 'What was inspected and found' : 'What was inspected and found, if anything'}
+          isLong
+          value={inspection}
+          onChange={(next) => draft.set({ inspection: next })}
+          problem={record.problemAt('/inspection')}
+        />
+        <p className="soft small">{ABOUT[decision ?? 'accepted']}</p>
+        {refusal === undefined ? null : (
+          <p className="notice bad" role="alert">
+            {refusal}
+          </p>
+        )}
+        <div className="acts">
+          <Button kind="main" type="submit" isDisabled={record.isSending}>
+            Record the decision
+          </Button>
+          <Button onPress={props.onClose}>Cancel</Button>
+        </div>
+      </form>
+    </Dialog>
+  );
+}
+
+const ABOUT = {
+  accepted: 'The decision carries your initials. A later weighing opens the question again.',
+  'to be reworked': 'It still counts as it was weighed; its next weighing opens the question again.',
+  scrapped: 'It stops counting; the estimate counts until the next piece is weighed.',
+} as const;

@@ -1,0 +1,147 @@
+/** What drifts: parts, assemblies, groups, the CG, and many small ones, each with its effect and, where one may, one press to act. */
+import { useState } from 'react';
+import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
+import type { DriftReport, FindingsReport } from '#shared/contract/drift.ts';
+import type { DriftOrder } from '#shared/drift/report.ts';
+import { useFindings } from '../door/queries.ts';
+import { useMay } from '../frame/signed-in.ts';
+import { Button, Choice } from '../pieces/controls.tsx';
+import { Failed, Waiting } from '../pieces/states.tsx';
+import type { Shown } from '../pieces/units.ts';
+import { AssemblyRow } from './assembly-row.tsx';
+import { CauseDialog } from './cause-dialog.tsx';
+import { DecideDialog } from './decide-dialog.tsx';
+import { CgFinding, GroupRow, SmallRow } from './finding-rows.tsx';
+import { PartRow } from './part-row.tsx';
+import './drift.css';
+
+const ORDERS: readonly { readonly value: DriftOrder; readonly words: string }[] = [
+  { value: 'margin', words: 'effect on margin' },
+  { value: 'cg', words: 'effect on CG' },
+];
+
+export const DRIFT_ID = 'what-drifts';
+
+type Act = { readonly what: 'decide' | 'cause'; readonly finding: DriftReport };
+
+export function DriftSection(props: {
+  readonly aircraft: AircraftReport;
+  readonly asKnownAt: number | undefined;
+  readonly shown: Shown;
+  readonly onRecorded: (recorded: RecordedReport) => void;
+}) {
+  const { aircraft, asKnownAt, shown } = props;
+  const [order, setOrder] = useState<DriftOrder>('margin');
+  const [act, setAct] = useState<Act>();
+  const findings = useFindings(aircraft.id, asKnownAt);
+  const mayAct = useMay('engineer') && asKnownAt === undefined;
+  const done = (recorded: RecordedReport) => {
+    setAct(undefined);
+    props.onRecorded(recorded);
+  };
+  return (
+    <section className="stack" aria-labelledby={DRIFT_ID}>
+      <div className="row between drift-tools">
+        <h2 id={DRIFT_ID}>What drifts</h2>
+        <Choice label="Largest first, by" options={ORDERS} value={order} onChange={setOrder} />
+      </div>
+      {findings.isPending ? <Waiting what="what drifts" /> : null}
+      {findings.isLoadingError ? <Failed error={findings.error} again={() => void findings.refetch()} /> : null}
+      {findings.data === undefined ? null : (
+        <Findings
+          findings={findings.data}
+          order={order}
+          shown={shown}
+          onAct={mayAct ? (what, finding) => setAct({ what, finding }) : undefined}
+        />
+      )}
+      {act?.what === 'decide' ? (
+        <DecideDialog aircraft={aircraft} finding={act.finding} onRecorded={done} onClose={() => setAct(undefined)} />
+      ) : null}
+      {act?.what === 'cause' ? (
+        <CauseDialog aircraft={aircraft} finding={act.finding} onRecorded={done} onClose={() => setAct(undefined)} />
+      ) : null}
+    </section>
+  );
+}
+
+function Findings(props: {
+  readonly findings: FindingsReport;
+  readonly order: DriftOrder;
+  readonly shown: Shown;
+  readonly onAct: ((what: Act['what'], finding: DriftReport) => void) | undefined;
+}) {
+  const { findings, order, shown, onAct } = props;
+  const assemblies = sorted(findings.assemblies, order);
+  const isCalm =
+    findings.parts.length + findings.groups.length + findings.manySmall.length + assemblies.length === 0 &&
+    findings.cg === undefined;
+  if (isCalm) return <p className="notice good">● Nothing drifts: every weighing is in line with its estimate.</p>;
+  return (
+    <div className="findings">
+      <CgFinding cg={findings.cg} shown={shown} />
+      <FindingList title="Parts" none="Every weighed part is in line with its estimate.">
+        {sorted(findings.parts, order).map((finding) => (
+          <PartRow key={`${finding.weighingSeq} ${finding.pieces[0]}`} finding={finding} shown={shown} onAct={onAct} />
+        ))}
+      </FindingList>
+      <FindingList title="Weighed assemblies" none="">
+        {assemblies.map((finding) => (
+          <AssemblyRow key={finding.number} finding={finding} shown={shown} />
+        ))}
+      </FindingList>
+      <FindingList title="Groups over their target" none="">
+        {findings.groups.map((finding) => (
+          <GroupRow key={finding.group} finding={finding} shown={shown} />
+        ))}
+      </FindingList>
+      <FindingList title="Many small ones" none="">
+        {findings.manySmall.map((finding) => (
+          <SmallRow key={`${finding.by} ${finding.name}`} finding={finding} shown={shown} />
+        ))}
+      </FindingList>
+    </div>
+  );
+}
+
+type Effects = { readonly marginEffectKg: number; readonly cgEffectM?: number | undefined };
+
+function sorted<Finding extends Effects>(findings: readonly Finding[], order: DriftOrder): readonly Finding[] {
+  const size = ({ marginEffectKg, cgEffectM }: Effects) =>
+    Math.abs(order === 'margin' ? marginEffectKg : (cgEffectM ?? 0));
+  return [...findings].sort((a, b) => size(b) - size(a));
+}
+
+/** The first few say most of it; the rest is one press away. */
+const FIRST_SHOWN = 6;
+
+function FindingList(props: {
+  readonly title: string;
+  readonly none: string;
+  readonly children: readonly React.ReactNode[];
+}) {
+  const { title, children } = props;
+  const [isOpen, setOpen] = useState(false);
+  if (children.length === 0)
+    return props.none === '' ? null : (
+      <section aria-label={title} className="stack-tight">
+        <h3>{title}</h3>
+        <p className="notice good">● {props.none}</p>
+      </section>
+    );
+  return (
+    <section aria-label={title} className="stack-tight">
+      <h3>
+        {title} <span className="soft count">{children.length}</span>
+      </h3>
+      <ul className="finding-list">{isOpen ? children : children.slice(0, FIRST_SHOWN)}</ul>
+      {children.length > FIRST_SHOWN ? (
+        <div>
+          <Button slim onPress={() => setOpen(!isOpen)}>
+            {isOpen ? 'The largest only' : `All ${children.length}`}
+          </Button>
+        </div>
+      ) : null}
+    </section>
+  );
+}

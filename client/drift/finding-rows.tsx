@@ -1,0 +1,72 @@
+/** Findings that are no single piece: the CG against its range, groups against their targets, many small ones (rules D3, D5). */
+import type { CgDriftReport, GroupDriftReport, ManySmallReport } from '#shared/contract/drift.ts';
+import { plusMinus, type Shown } from '../pieces/units.ts';
+import { Facts } from './facts.tsx';
+
+export function CgFinding({ cg, shown }: { readonly cg: CgDriftReport | undefined; readonly shown: Shown }) {
+  if (cg === undefined) return null;
+  const { length, lengthWithUnit, lengthWithStd, units } = shown;
+  const at = plusMinus(lengthWithStd(cg.xM, cg.xStdM), units.length);
+  const range = `${length(cg.cgForwardM)} to ${lengthWithUnit(cg.cgAftM)}`;
+  return (
+    <p className={`notice ${cg.level === 'drifting' ? 'bad' : 'warn'}`}>
+      {cg.level === 'drifting' ? (
+        <>
+          <strong>{cg.standing === 'aft of range' ? '▶' : '◀'} The CG drifts:</strong> {at} is {cg.standing}, {range}.
+        </>
+      ) : (
+        <>
+          <strong>△ The CG is to be watched:</strong> {at} lies within its uncertainty of an end of the range, {range}.
+        </>
+      )}
+    </p>
+  );
+}
+
+export function GroupRow({ finding, shown }: { readonly finding: GroupDriftReport; readonly shown: Shown }) {
+  const { massWithUnit, massWithStd, units } = shown;
+  return (
+    <li className="finding">
+      <div className="finding-what">
+        <p>
+          <strong>{finding.group}</strong>
+        </p>
+        <p className="flag heavy">▲ over its target</p>
+      </div>
+      <Facts
+        facts={[
+          { name: 'effect on margin', value: massWithUnit(finding.marginKg, { sign: true }) },
+          { name: 'predicted', value: plusMinus(massWithStd(finding.predictedKg, finding.predictedStdKg), units.mass) },
+          { name: 'target', value: massWithUnit(finding.targetKg) },
+        ]}
+      />
+    </li>
+  );
+}
+
+const BY = { group: 'Group', process: 'Process', lot: 'Lot' } as const;
+
+export function SmallRow({ finding, shown }: { readonly finding: ManySmallReport; readonly shown: Shown }) {
+  const { massWithUnit, massWithStd, units } = shown;
+  const isHeavy = finding.sumKg > 0;
+  return (
+    <li className="finding">
+      <div className="finding-what">
+        <p>
+          {BY[finding.by]} <strong>{finding.name}</strong>
+        </p>
+        <p className={`flag ${isHeavy ? 'heavy' : 'light'}`}>{isHeavy ? '▲ heavy together' : '▼ light together'}</p>
+        <p className="soft small">{finding.partCount} parts, each of them in line</p>
+      </div>
+      <Facts
+        facts={[
+          {
+            name: 'they add up to',
+            value: plusMinus(massWithStd(finding.sumKg, finding.sdKg, { sign: true }), units.mass),
+          },
+          { name: 'effect on margin', value: massWithUnit(-finding.sumKg, { sign: true }) },
+        ]}
+      />
+    </li>
+  );
+}

@@ -1,0 +1,72 @@
+/** One weighing that is not in line: how far it is off, what that does, why, and what was decided. */
+import type { DriftReport } from '#shared/contract/drift.ts';
+import { isFlagged } from '#shared/drift/part-drift.ts';
+import { piecesText } from '#shared/rollup/describe-entry.ts';
+import { Button } from '../pieces/controls.tsx';
+import { FlagWord } from '../pieces/flag-word.tsx';
+import { marksWords } from '../pieces/marks.ts';
+import { percent, type Shown } from '../pieces/units.ts';
+import { Facts } from './facts.tsx';
+
+export function PartRow(props: {
+  readonly finding: DriftReport;
+  readonly shown: Shown;
+  readonly onAct: ((what: 'decide' | 'cause', finding: DriftReport) => void) | undefined;
+}) {
+  const { finding, shown, onAct } = props;
+  const { massWithUnit, cgEffect } = shown;
+  const name = piecesText(finding.number, finding.pieces, finding.quantity);
+  const each = finding.pieces.length === 1 ? '' : ' each';
+  const share = finding.differenceFraction;
+  return (
+    <li className="finding">
+      <div className="finding-what">
+        <p>
+          <strong>{name}</strong> {finding.name}
+        </p>
+        <p className="finding-flag">
+          <FlagWord flag={finding.flag} />
+        </p>
+        <p className="soft small">
+          {finding.group}, {finding.process} · {finding.condition} on {finding.weighedOn} · entry {finding.weighingSeq}
+        </p>
+        {finding.marks.length === 0 ? null : <p className="doubt small">{marksWords(finding.marks)}</p>}
+      </div>
+      <Facts
+        facts={[
+          {
+            name: 'difference',
+            value: `${massWithUnit(finding.differenceKg, { sign: true })}${each}${share === undefined ? '' : `, ${percent(share, { sign: true })}`}`,
+          },
+          { name: 'effect on margin', value: massWithUnit(finding.marginEffectKg, { sign: true }) },
+          {
+            name: 'effect on CG',
+            value: cgEffect(finding.cgEffectM),
+          },
+        ]}
+      />
+      <Facts
+        facts={[
+          { name: 'cause', value: finding.cause ?? (isFlagged(finding.flag) ? <em>not stated</em> : '–') },
+          { name: 'decision', value: decisionOf(finding) },
+        ]}
+      />
+      {onAct === undefined ? null : (
+        <div className="finding-acts no-print">
+          <Button slim onPress={() => onAct('decide', finding)} aria-label={`Decide on ${name}`}>
+            Decide
+          </Button>
+          <Button slim kind="quiet" onPress={() => onAct('cause', finding)} aria-label={`State the cause of ${name}`}>
+            {finding.cause === undefined ? 'State the cause' : 'Change the cause'}
+          </Button>
+        </div>
+      )}
+    </li>
+  );
+}
+
+/** What is only to be watched asks for no decision. */
+function decisionOf({ disposition, decidedBy, flag }: DriftReport) {
+  if (disposition === undefined) return isFlagged(flag) ? <em>open</em> : '–';
+  return `${disposition}${decidedBy === undefined ? '' : `, ${decidedBy}`}`;
+}

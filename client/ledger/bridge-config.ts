@@ -1,0 +1,153 @@
+/** The bridge as bars: where it began, each cause from where the one before it ended, where it arrived. */
+import type { Chart, Plugin } from 'chart.js';
+import type { BridgeReport } from '#shared/contract/reports.ts';
+import { MASS_UNIT_KG } from '#shared/quantity/units.ts';
+import type { Shown } from '../pieces/units.ts';
+import { causeName } from './cause-name.ts';
+import { type BarConfiguration, inkOf } from './picture.tsx';
+
+type Bar = {
+  readonly name: string;
+  readonly from: number;
+  readonly to: number;
+  readonly figure: string;
+  readonly colour: string;
+};
+
+export function bridgeConfig(bridge: BridgeReport | undefined, shown: Shown): BarConfiguration {
+  const { colour, ink, font } = inkOf();
+  const bars = bridge === undefined ? [] : barsOf(bridge, shown);
+  const all = bars.flatMap(({ from, to }) => [from, to]).filter((value) => value !== 0);
+  const [low, high] = [Math.min(...all), Math.max(...all)];
+  const scale = roundScale(low, high);
+  return {
+    type: 'bar',
+    data: {
+      labels: bars.map(({ name }) => inLines(name)),
+      datasets: [
+        {
+          // The ends stand on the edge of the picture: what counts is the difference between them.
+          data: bars.map(({ from, to }) => [from === 0 ? scale.min : from, to]),
+          backgroundColor: bars.map((bar) => colour(bar.colour)),
+          borderRadius: 3,
+          barPercentage: 0.7,
+          minBarLength: 2,
+        },
+      ],
+    },
+    options: {
+      indexAxis: 'y',
+      animation: false,
+      responsive: true,
+      maintainAspectRatio: false,
+      scales: {
+        x: {
+          min: scale.min,
+          max: scale.max,
+          grid: { color: colour('--chart-grid') },
+          title: { display: true, text: `Predicted empty weight, ${shown.units.mass}`, color: ink, font },
+          ticks: {
+            color: ink,
+            font,
+            stepSize: scale.step,
+            callback: (value) => String(Number(Number(value).toPrecision(6))),
+          },
+        },
+        y: {
+          grid: { display: false },
+          title: { display: true, text: 'cause', color: ink, font },
+          ticks: { color: ink, font, autoSkip: false },
+        },
+      },
+      plugins: {
+        legend: { display: false },
+        tooltip: {
+          callbacks: {
+            title: (items) => bars[items[0]?.dataIndex ?? 0]?.name ?? '',
+            label: (item) => bars[item.dataIndex]?.figure ?? '',
+          },
+        },
+      },
+    },
+    plugins: [figuresOn(bars, colour('--ink'), font)],
+  };
+}
+
+/** A scale of round figures with air at both ends for the figures beside the bars. */
+function roundScale(low: number, high: number): { readonly min: number; readonly max: number; readonly step: number } {
+  const air = Math.max((high - low) * 0.3, high * 0.0005);
+  const span = high - low + 2 * air;
+  if (!(span > 0)) return { min: 0, max: 1, step: 1 };
+  const power = 10 ** Math.floor(Math.log10(span / 4));
+  const step = [1, 2, 5, 10].map((times) => times * power).find((one) => span / one <= 5) ?? 10 * power;
+  return { min: Math.max(0, Math.floor((low - air) / step) * step), max: Math.ceil((high + air) / step) * step, step };
+}
+
+function barsOf(bridge: BridgeReport, { massWithUnit, units }: Shown): readonly Bar[] {
+  const unit = MASS_UNIT_KG[units.mass];
+  const at = bridge.axis === 'day' ? '' : 'entry ';
+  let reached = bridge.from.predictedKg;
+  const causes = bridge.effects
+    .filter(({ massKg }) => massKg !== 0)
+    .map((effect): Bar => {
+      const from = reached;
+      reached += effect.massKg;
+      return {
+        name: causeName(effect),
+        from: from / unit,
+        to: reached / unit,
+        figure: massWithUnit(effect.massKg, { sign: true }),
+        colour: effect.massKg > 0 ? '--heavy' : '--light',
+      };
+    });
+  const end = (name: string, predictedKg: number): Bar => ({
+    name,
+    from: 0,
+    to: predictedKg / unit,
+    figure: massWithUnit(predictedKg),
+    colour: '--chart-predicted',
+  });
+  return [
+    end(`after ${at}${bridge.from.at}`, bridge.from.predictedKg),
+    ...causes,
+    end(`up to ${at}${bridge.to.at}`, bridge.to.predictedKg),
+  ];
+}
+
+/** Long causes stand in two lines, so that the bars keep their room on a phone. */
+function inLines(name: string): string[] {
+  const words = name.split(' ');
+  if (name.length <= 14 || words.length < 2) return [name];
+  const half = Math.ceil(words.length / 2);
+  return [words.slice(0, half).join(' '), words.slice(half).join(' ')];
+}
+
+/** The figure beside each bar: no colour is needed to tell more from less. */
+function figuresOn(
+  bars: readonly Bar[],
+  ink: string,
+  font: { readonly family: string; readonly size: number },
+): Plugin<'bar'> {
+  return {
+    id: 'figures',
+    afterDatasetsDraw: (drawing: Chart) => {
+      const { ctx: pen, chartArea } = drawing;
+      pen.save();
+      pen.font = `${font.size}px ${font.family}`;
+      pen.fillStyle = ink;
+      pen.textBaseline = 'middle';
+      for (const [at, element] of (
+        drawing.getDatasetMeta(0).data as { x: number; y: number; base?: number }[]
+      ).entries()) {
+        const words = bars[at]?.figure ?? '';
+        const width = pen.measureText(words).width;
+        const right = Math.max(element.x, element.base ?? element.x) + 6;
+        const left = Math.min(element.x, element.base ?? element.x) - 6 - width;
+        // Within the bar where there is no room beside it.
+        const x = right + width <= chartArea.right ? right : left >= chartArea.left ? left : chartArea.left + 6;
+        pen.fillText(words, x, element.y);
+      }
+      pen.restore();
+    },
+  };
+}

@@ -1,0 +1,106 @@
+/** What changed from any day to any day, or between any two entries, by cause (rule L6). */
+import { useCallback, useMemo, useState } from 'react';
+import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import type { BridgeReport } from '#shared/contract/reports.ts';
+import { useBridge } from '../door/queries.ts';
+import { Choice, Field } from '../pieces/controls.tsx';
+import { Failed } from '../pieces/states.tsx';
+import type { Shown } from '../pieces/units.ts';
+import { bridgeConfig } from './bridge-config.ts';
+import { BridgeTable } from './bridge-table.tsx';
+import { Picture } from './picture.tsx';
+
+const AXES = [
+  { value: 'day', words: 'days' },
+  { value: 'entry', words: 'entries' },
+] as const;
+type Axis = (typeof AXES)[number]['value'];
+
+/** What is shown first: long enough for something to have happened. */
+const FIRST_DAYS = 91;
+
+export function Bridge(props: {
+  readonly aircraft: AircraftReport;
+  readonly shown: Shown;
+  readonly lastDay: string;
+  readonly lastSeq: number;
+}) {
+  const { aircraft, shown } = props;
+  const [axis, setAxis] = useState<Axis>('day');
+  const [days, setDays] = useState({ from: daysBefore(props.lastDay, FIRST_DAYS), to: '' });
+  const [entries, setEntries] = useState({ from: '0', to: '' });
+  const ends =
+    axis === 'day'
+      ? { ...days, to: days.to || props.lastDay }
+      : { ...entries, to: entries.to || String(props.lastSeq) };
+  const problem = problemOf(axis, ends, props.lastSeq);
+  const asked = useMemo<Readonly<Record<string, string>> | undefined>(() => {
+    if (problem !== undefined) return undefined;
+    return axis === 'day' ? { fromDay: ends.from, toDay: ends.to } : { fromEntry: ends.from, toEntry: ends.to };
+  }, [axis, ends.from, ends.to, problem]);
+  const bridge = useBridge(aircraft.id, asked);
+  const set = (end: 'from' | 'to') => (value: string) =>
+    axis === 'day' ? setDays({ ...days, [end]: value }) : setEntries({ ...entries, [end]: value });
+  const configure = useCallback(() => bridgeConfig(bridge.data, shown), [bridge.data, shown]);
+  const summary = bridge.data === undefined ? '' : summaryOf(bridge.data, shown);
+  return (
+    <Picture
+      title="What changed"
+      summary={summary}
+      configure={configure}
+      barCount={(bridge.data?.effects.length ?? 0) + 2}
+      tools={
+        <>
+          <div className="bridge-tools no-print">
+            <Choice label="Between two" options={AXES} value={axis} onChange={setAxis} />
+            <Field
+              label={axis === 'day' ? 'After day' : 'After entry'}
+              type={axis === 'day' ? 'date' : 'text'}
+              value={ends.from}
+              onChange={set('from')}
+              problem={problem}
+            />
+            <Field
+              label={axis === 'day' ? 'Up to day' : 'Up to entry'}
+              type={axis === 'day' ? 'date' : 'text'}
+              value={ends.to}
+              onChange={set('to')}
+            />
+          </div>
+          {bridge.isError ? <Failed error={bridge.error} again={() => void bridge.refetch()} /> : null}
+        </>
+      }
+    >
+      {bridge.data === undefined ? null : <BridgeTable bridge={bridge.data} shown={shown} />}
+    </Picture>
+  );
+}
+
+type Ends = { readonly from: string; readonly to: string };
+
+function problemOf(axis: Axis, { from, to }: Ends, lastSeq: number): string | undefined {
+  if (axis === 'day') {
+    if (from === '' || to === '') return 'Give both days.';
+    return from > to ? 'The first day lies after the last. Change one of them.' : undefined;
+  }
+  const [first, last] = [Number(from), Number(to)];
+  if (!/^\d+$/.test(from.trim()) || !/^\d+$/.test(to.trim()) || last < 1)
+    return 'Give two entry numbers; 0 is the beginning.';
+  if (first > last) return 'The first entry lies after the last. Change one of them.';
+  return last > lastSeq ? `The last entry is ${lastSeq}. Give that, or an earlier one.` : undefined;
+}
+
+function daysBefore(day: string, count: number): string {
+  return new Date(Date.parse(day) - count * 86_400_000).toISOString().slice(0, 10);
+}
+
+function summaryOf({ axis, from, to }: BridgeReport, { massWithUnit, cgEffect }: Shown): string {
+  const at = axis === 'day' ? '' : 'entry ';
+  const change = massWithUnit(to.predictedKg - from.predictedKg, { sign: true });
+  const cg = from.cgXM === undefined || to.cgXM === undefined ? '' : `, CG x ${cgEffect(to.cgXM - from.cgXM)}`;
+  const margin =
+    from.marginKg === undefined || to.marginKg === undefined
+      ? ''
+      : `, margin ${massWithUnit(to.marginKg - from.marginKg, { sign: true })}`;
+  return `Predicted empty weight after ${at}${from.at} and up to ${at}${to.at}, by cause: ${change}${margin}${cg}.`;
+}

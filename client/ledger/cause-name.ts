@@ -1,0 +1,6 @@
+/** The name of a cause; what a correction changed stands under the cause of what it corrects, marked as one (rule L6). */
+import type { EffectReport } from '#shared/contract/reports.ts';
+
+export function causeName({ cause, isCorrection }: Pick<EffectReport, 'cause' | 'isCorrection'>): string {
+  return isCorrection ? `${cause}, corrected` : cause;
+}

@@ -1,0 +1,124 @@
+/**
+ * A picture of figures: drawn by chart.js, with a title that says what it shows, its table for those who cannot see it, and a way to save
+ * it. Colours come from the look's names and follow it when it changes.
+ */
+import {
+  BarController,
+  BarElement,
+  CategoryScale,
+  type ChartConfiguration,
+  Chart as Drawing,
+  Filler,
+  Legend,
+  LinearScale,
+  LineController,
+  LineElement,
+  PointElement,
+  Tooltip,
+} from 'chart.js';
+import { type ReactNode, useEffect, useRef } from 'react';
+import { Button } from '../pieces/controls.tsx';
+
+Drawing.register(
+  BarController,
+  BarElement,
+  CategoryScale,
+  LinearScale,
+  LineController,
+  LineElement,
+  PointElement,
+  Tooltip,
+  Legend,
+  Filler,
+);
+
+/** A bar that floats has two ends. */
+export type BarConfiguration = ChartConfiguration<'bar', [number, number][]>;
+
+export function Picture(props: {
+  readonly title: string;
+  readonly summary: ReactNode;
+  /** What the picture shows, in words, where the summary is none. */
+  readonly alternative?: string;
+  /** Called anew when the look changes; kept by the caller while the figures stay. */
+  readonly configure: () => ChartConfiguration<'line'> | BarConfiguration;
+  /** Above the picture: what it is of. */
+  readonly tools?: ReactNode;
+  /** A picture of bars is as high as they need. */
+  readonly barCount?: number;
+  readonly children: ReactNode;
+}) {
+  const canvas = useRef<HTMLCanvasElement>(null);
+  const { title, configure } = props;
+  useEffect(() => {
+    const element = canvas.current;
+    if (element === null) return undefined;
+    let drawing = new Drawing(element, configure() as ChartConfiguration);
+    const redraw = () => {
+      drawing.destroy();
+      drawing = new Drawing(element, configure() as ChartConfiguration);
+    };
+    window.addEventListener('tarebook-theme', redraw);
+    return () => {
+      window.removeEventListener('tarebook-theme', redraw);
+      drawing.destroy();
+    };
+  }, [configure]);
+  const save = () => {
+    const link = document.createElement('a');
+    link.download = `${title}.png`;
+    link.href = withPaper(canvas.current);
+    link.click();
+  };
+  const words = props.alternative ?? (typeof props.summary === 'string' ? props.summary : '');
+  return (
+    <figure className="card chart">
+      <figcaption>
+        <h2>{title}</h2>
+        <p className="soft small">{props.summary}</p>
+      </figcaption>
+      {props.tools}
+      <div
+        className="chart-canvas"
+        style={props.barCount === undefined ? undefined : { height: `${props.barCount * 2.75 + 4.5}rem` }}
+      >
+        <canvas ref={canvas} role="img" aria-label={`${title}. ${words}`} />
+      </div>
+      <div className="row chart-acts no-print">
+        <details>
+          <summary>As a table</summary>
+          <div className="scroll-across chart-table" tabIndex={0} role="region" aria-label={`${title}, as a table`}>
+            {props.children}
+          </div>
+        </details>
+        <Button slim onPress={save}>
+          Save as PNG
+        </Button>
+      </div>
+    </figure>
+  );
+}
+
+/** The look's colours and type for a drawing. */
+export function inkOf() {
+  const colour = (name: string) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
+  return {
+    colour,
+    ink: colour('--ink-soft'),
+    font: { family: getComputedStyle(document.body).fontFamily, size: 13 },
+  };
+}
+
+/** A canvas has no paper behind its ink; a saved picture needs one. */
+function withPaper(drawn: HTMLCanvasElement | null): string {
+  if (drawn === null) return '';
+  const sheet = document.createElement('canvas');
+  sheet.width = drawn.width;
+  sheet.height = drawn.height;
+  const pen = sheet.getContext('2d');
+  if (pen === null) return '';
+  pen.fillStyle = getComputedStyle(document.documentElement).getPropertyValue('--card').trim();
+  pen.fillRect(0, 0, sheet.width, sheet.height);
+  pen.drawImage(drawn, 0, 0);
+  return sheet.toDataURL('image/png');
+}

@@ -1,0 +1,145 @@
+/**
+ * Puts an entry of any kind right (rule L2): the old one stays, and the new one says what it should have said, and why. Of a correction
+ * it is the correction that is put right.
+ */
+import { useQuery } from '@tanstack/react-query';
+import { type AircraftReport, PartsReport, type RecordedReport } from '#shared/contract/aircraft.ts';
+import type { EntryReport, PartReport } from '#shared/contract/reports.ts';
+import type { Statement } from '#shared/ledger/entry.ts';
+import { ask } from '../door/ask.ts';
+import { Choice, Field } from '../pieces/controls.tsx';
+import { Dialog } from '../pieces/dialog.tsx';
+import { partsBelow } from '../pieces/not-yet-in.tsx';
+import { Failed, Waiting } from '../pieces/states.tsx';
+import { useDraft } from './draft.ts';
+import { EntryForm } from './entry-form.tsx';
+import type { Form } from './field-spec.ts';
+import { statementOf } from './standing.ts';
+import { wordsOf } from './words-of.ts';
+import './record.css';
+
+const WAYS = [
+  { value: 'replace', words: 'It should say something else' },
+  { value: 'strike', words: 'It should never have been made' },
+] as const;
+
+/** Beside the fields of the entry, some of which have a reason of their own. */
+const HOW = 'what is wrong';
+const WHY = 'reason for the correction';
+
+type Props = {
+  readonly aircraft: AircraftReport;
+  readonly row: EntryReport;
+  readonly onRecorded: (recorded: RecordedReport) => void;
+  readonly onClose: () => void;
+};
+
+type Said = { readonly statement: Statement; readonly words: Form };
+
+export function CorrectDialog(props: Props) {
+  const { aircraft, row } = props;
+  const said = useQuery({
+    queryKey: ['said', aircraft.id, row.seq],
+    queryFn: () => whatItSaid(aircraft.id, row),
+    staleTime: Number.POSITIVE_INFINITY,
+  });
+  return (
+    <Dialog title={`Correct entry ${row.seq}`} isOpen isForm isWide onClose={props.onClose}>
+      {said.isPending ? <Waiting what="the entry" /> : null}
+      {said.isError ? <Failed error={said.error} again={() => void said.refetch()} /> : null}
+      {said.data === undefined ? null : <CorrectForm {...props} said={said.data} />}
+    </Dialog>
+  );
+}
+
+function CorrectForm({ aircraft, row, said, onRecorded, onClose }: Props & { readonly said: Said }) {
+  const draft = useDraft(`${aircraft.id} correct ${row.seq}`, () => said.words);
+  const way = draft.form[HOW] === 'strike' ? 'strike' : 'replace';
+  const reason = draft.form[WHY] ?? '';
+  return (
+    <EntryForm
+      aircraft={aircraft}
+      kind={said.statement.kind}
+      draft={draft}
+      under="/replacement"
+      isStruck={way === 'strike'}
+      body={(words) => ({
+        id: draft.id,
+        kind: 'correction',
+        entry: row.seq,
+        ...(reason.trim() === '' ? {} : { reason }),
+        replacement: way === 'strike' ? null : { ...words, happenedOn: draft.form['happenedOn'] },
+      })}
+      before={
+        <>
+          <p className="soft">The entry stays in the ledger; a new one says what it should have said.</p>
+          <Choice label="What is wrong" options={WAYS} value={way} onChange={(next) => draft.set({ [HOW]: next })} />
+        </>
+      }
+      after={(problemAt) => (
+        <Field
+          label="Reason for the correction"
+          value={reason}
+          onChange={(next) => draft.set({ [WHY]: next })}
+          hint="Stands beside the correction for good."
+          problem={problemAt('/reason')}
+        />
+      )}
+      main={way === 'strike' ? 'Strike the entry out' : 'Record the correction'}
+      onRecorded={onRecorded}
+      onClose={onClose}
+    />
+  );
+}
+
+async function whatItSaid(aircraftId: string, row: EntryReport): Promise<Said> {
+  const [said, now, then] = await Promise.all([
+    statementOf(aircraftId, row),
+    partsAt(aircraftId, undefined),
+    partsAt(aircraftId, row.seq),
+  ]);
+  if (said === undefined) throw new Error('an entry states something');
+  const { statement, happenedOn } = said;
+  const parts = [...now, ...then];
+  const numbers = new Map(parts.map((part) => [part.partId, part.number]));
+  return {
+    statement,
+    words: {
+      ...wordsOf(statement, row.part ?? '', numbers),
+      happenedOn,
+      ...(statement.kind === 'arm measured' && statement.supports !== undefined ? { way: 'supports' } : {}),
+      ...(statement.kind === 'assembly weighing'
+        ? { 'not yet in': notYetIn(statement, row.part ?? '', [now, then]) }
+        : {}),
+    },
+  };
+}
+
+async function partsAt(aircraftId: string, seq: number | undefined): Promise<readonly PartReport[]> {
+  const at = seq === undefined ? '' : `?asKnownAt=${seq}`;
+  return (await ask(`/api/aircraft/${aircraftId}/parts${at}`, { reply: PartsReport })).parts;
+}
+
+/**
+ * What was not yet in it, from what was: of the parts below the assembly now, and of those that were there then and have been removed
+ * since.
+ */
+function notYetIn(
+  { members }: Extract<Statement, { kind: 'assembly weighing' }>,
+  assembly: string,
+  lists: readonly (readonly PartReport[])[],
+): string {
+  const below = new Map(
+    lists.flatMap((parts) => partsBelow(parts, assembly)).map(({ part }) => [part.partId, part] as const),
+  );
+  const inIt = new Map(members.map(({ partId, pieces }) => [partId, pieces]));
+  return [...below.values()]
+    .flatMap((part) => {
+      if (!inIt.has(part.partId)) return [part.number];
+      const pieces = inIt.get(part.partId);
+      if (pieces === undefined) return [];
+      const all = Array.from({ length: part.quantity }, (_, at) => at + 1);
+      return [`${part.number} piece ${all.filter((piece) => !pieces.includes(piece)).join(', ')}`];
+    })
+    .join('; ');
+}

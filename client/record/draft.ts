@@ -1,0 +1,42 @@
+/**
+ * What is typed into a form and not recorded yet. It outlives its dialog, so that closing one by mistake loses nothing, and has one id
+ * while it says one thing: sent again after a lost answer, it is known for the same (rule L3).
+ */
+import { useState } from 'react';
+import { newId } from '../door/ask.ts';
+import type { Form } from './field-spec.ts';
+
+type Kept = { readonly id: string; readonly form: Form };
+
+const drafts = new Map<string, Kept>();
+
+export type Draft = Kept & {
+  readonly set: (changed: Form) => void;
+  /** Puts in what stands in the ledger, beside what was typed: only where nothing is, or what stood there for another. */
+  readonly fill: (words: Form, before: Form) => void;
+  /** Recorded: nothing is kept. */
+  readonly forget: () => void;
+};
+
+export function useDraft(key: string, initial: () => Form): Draft {
+  const [kept, setKept] = useState<Kept>(() => drafts.get(key) ?? { id: newId(), form: initial() });
+  const change = (changed: (form: Form) => Form) =>
+    setKept(({ form }) => {
+      const after = { id: newId(), form: { ...form, ...changed(form) } };
+      drafts.set(key, after);
+      return after;
+    });
+  return {
+    ...kept,
+    set: (changed) => change(() => changed),
+    fill: (words, before) =>
+      change((form) =>
+        Object.fromEntries(
+          [...Object.keys(before), ...Object.keys(words)]
+            .filter((name) => (form[name] ?? '') === '' || form[name] === before[name])
+            .map((name) => [name, words[name] ?? '']),
+        ),
+      ),
+    forget: () => drafts.delete(key),
+  };
+}

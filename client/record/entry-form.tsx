@@ -1,0 +1,133 @@
+/** The form of one kind of entry: its fields, the day, a remark, and what the ledger refuses of it, each at its place. */
+import { type FormEvent, type ReactNode, useEffect, useMemo, useRef } from 'react';
+import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
+import { useParts, useScales } from '../door/queries.ts';
+import { Button, Choice, Field } from '../pieces/controls.tsx';
+import type { Draft } from './draft.ts';
+import { EntryFields } from './entry-fields.tsx';
+import type { FieldSpec } from './field-spec.ts';
+import { wordsOfForm } from './form-words.ts';
+import { KIND_SPECS, type Kind } from './kinds.ts';
+import { SUPPORT_FIELDS, SupportsAnswer, SupportsPicture } from './supports.tsx';
+import { useRecord } from './use-record.ts';
+
+const ARM_WAYS = [
+  { value: 'station', words: 'A station, measured' },
+  { value: 'supports', words: 'Loads on two supports' },
+] as const;
+
+export function EntryForm(props: {
+  readonly aircraft: AircraftReport;
+  readonly kind: Kind;
+  readonly draft: Draft;
+  /** Below the replaced entry the fields of a correction have their refusals. */
+  readonly under?: '/replacement';
+  /** What is sent, of the words of the fields and the day. */
+  readonly body: (words: Readonly<Record<string, unknown>>) => Readonly<Record<string, unknown>>;
+  readonly before?: ReactNode;
+  /** Fields of the correction itself, which have their refusals at the top. */
+  readonly after?: (problemAt: (pointer: string) => string | undefined) => ReactNode;
+  readonly isStruck?: boolean;
+  readonly main: string;
+  readonly onRecorded: (recorded: RecordedReport) => void;
+  readonly onClose: () => void;
+}) {
+  const { aircraft, kind, draft, under = '' } = props;
+  const parts = useParts(aircraft.id).data?.parts ?? NONE;
+  const scales = useScales(aircraft.id).data;
+  const scaleNames = useMemo(() => scales?.map(({ scale }) => scale) ?? [], [scales]);
+  const spec = KIND_SPECS[kind];
+  const fields = props.isStruck === true ? [] : fieldsAsked(kind, spec.fields, draft.form);
+  const record = useRecord(aircraft, (recorded) => {
+    draft.forget();
+    props.onRecorded(recorded);
+  });
+  const shown = [...fields.map(({ name }) => `${under}/${name}`), `${under}/happenedOn`, '/remark', '/reason'];
+  const refusal = record.refusal(shown);
+  const form = useRef<HTMLFormElement>(null);
+  useEffect(() => {
+    if (refusal !== undefined) form.current?.querySelector<HTMLElement>('[aria-invalid="true"]')?.focus();
+  }, [refusal]);
+  const submit = (event: FormEvent) => {
+    event.preventDefault();
+    if (!record.isSending) record.send(props.body(wordsOfForm(draft.form, fields, aircraft)));
+  };
+  const problemOf = (name: string) => record.problemAt(`${under}/${name}`);
+  return (
+    <form className="stack" onSubmit={submit} ref={form} noValidate>
+      {props.before}
+      {props.isStruck === true ? null : (
+        <>
+          {kind === 'arm measured' ? <ArmWay draft={draft} /> : null}
+          <EntryFields
+            aircraft={aircraft}
+            parts={parts}
+            scales={scaleNames}
+            form={draft.form}
+            set={draft.set}
+            problemOf={problemOf}
+            fields={fields}
+            more={spec.more}
+          />
+          {isOnSupports(draft.form) ? <SupportsAnswer form={draft.form} aircraft={aircraft} /> : null}
+          <div className="field-grid">
+            <Field
+              label="Day"
+              type="date"
+              value={draft.form['happenedOn'] ?? today()}
+              onChange={(happenedOn) => draft.set({ happenedOn })}
+              problem={problemOf('happenedOn')}
+            />
+          </div>
+        </>
+      )}
+      {props.after?.(record.problemAt)}
+      {refusal === undefined ? null : (
+        <p className="notice bad" role="alert">
+          {refusal}
+        </p>
+      )}
+      <div className="acts">
+        <Button kind="main" type="submit" isDisabled={record.isSending}>
+          {record.isSending ? 'Recording …' : props.main}
+        </Button>
+        <Button onPress={props.onClose}>Cancel</Button>
+      </div>
+    </form>
+  );
+}
+
+const NONE: never[] = [];
+
+/** The day on this device, shown until another is chosen. It is not sent: the shop's own day is the server's to know. */
+function today(): string {
+  const now = new Date();
+  return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, '0')).join('-');
+}
+
+function isOnSupports(form: Draft['form']): boolean {
+  return form['way'] === 'supports';
+}
+
+/** An arm is asked for one way at a time; what was typed the other way stays, and is not sent. */
+function fieldsAsked(kind: Kind, fields: readonly FieldSpec[], form: Draft['form']): readonly FieldSpec[] {
+  if (kind !== 'arm measured') return fields;
+  return fields.filter(({ name }) =>
+    isOnSupports(form) ? name !== 'x' && name !== 'arm uncertainty' : !SUPPORT_FIELDS.includes(name),
+  );
+}
+
+function ArmWay({ draft }: { readonly draft: Draft }) {
+  const way = isOnSupports(draft.form) ? 'supports' : 'station';
+  return (
+    <>
+      <Choice
+        label="How it was measured"
+        options={ARM_WAYS}
+        value={way}
+        onChange={(next) => draft.set({ way: next })}
+      />
+      {way === 'supports' ? <SupportsPicture /> : null}
+    </>
+  );
+}

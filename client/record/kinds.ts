@@ -1,0 +1,297 @@
+/** Every kind of entry as it is asked for on a screen: its name in plain words, when it is wanted, and its fields. */
+import type { Statement } from '#shared/ledger/entry.ts';
+import { Condition, Disposition, DriftCause, Evidence, Process, Side } from '#shared/ledger/entry.ts';
+import type { FieldSpec } from './field-spec.ts';
+
+export type Kind = Statement['kind'];
+
+export type KindSpec = {
+  readonly title: string;
+  /** When somebody wants this one. */
+  readonly hint: string;
+  readonly fields: readonly FieldSpec[];
+  /** Above the fields that are folded away. */
+  readonly more?: string;
+};
+
+const alike = (values: readonly string[]) => values.map((value) => ({ value, words: value }));
+const orNone = (values: readonly string[], words: string) => [{ value: '', words }, ...alike(values)];
+
+const PART: FieldSpec = { name: 'part', label: 'Part', is: 'part', isWide: true };
+const PIECE: FieldSpec = { name: 'piece', label: 'Piece', is: 'pieces' };
+const REASON: FieldSpec = { name: 'reason', label: 'Why', is: 'long', isWide: true };
+
+const STATIONS: readonly FieldSpec[] = [
+  { name: 'x', label: 'Station x', is: 'length', hint: 'Aft of the datum is positive.' },
+  { name: 'y', label: 'Station y', is: 'length' },
+  { name: 'z', label: 'Station z', is: 'length' },
+  { name: 'arm uncertainty', label: 'Station’s uncertainty', is: 'length' },
+];
+
+const ON_SCALE: readonly FieldSpec[] = [
+  {
+    name: 'condition',
+    label: 'Weighed as',
+    is: 'choice',
+    options: alike(Condition.options),
+    isWide: true,
+  },
+  { name: 'gross', label: 'Gross', is: 'mass', hint: 'Several readings of one load: 4.12 / 4.13 / 4.12.' },
+  { name: 'tare', label: 'Tare', is: 'mass' },
+];
+
+export const CARRIED: readonly FieldSpec[] = [
+  { name: 'scale', label: 'Scale', is: 'text', suggest: 'scales', isMore: true },
+  { name: 'fixture', label: 'Fixture', is: 'text', hint: 'What carried the load.', isMore: true },
+];
+export const MADE_WITH: readonly FieldSpec[] = [
+  { name: 'lot', label: 'Lot', is: 'text', isMore: true },
+  { name: 'batch', label: 'Batch', is: 'text', isMore: true },
+  { name: 'operator', label: 'Operator', is: 'text', isMore: true },
+  { name: 'temperature', label: 'Temperature', is: 'temperature', isMore: true },
+  { name: 'humidity', label: 'Humidity', is: 'share', isMore: true },
+];
+const RESOLUTION: FieldSpec = {
+  name: 'resolution',
+  label: 'Resolution of the scale',
+  is: 'mass',
+  hint: 'Left empty, the digits typed stand for it.',
+  isMore: true,
+};
+
+export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
+  estimate: {
+    title: 'Estimate revised',
+    hint: 'A part is estimated or calculated anew.',
+    more: 'Flash, and what goes on later',
+    fields: [
+      PART,
+      { name: 'estimate', label: 'Installed mass, each', is: 'mass' },
+      {
+        name: 'std uncertainty',
+        label: 'Its uncertainty',
+        is: 'mass or share',
+        hint: 'Standard uncertainty, a mass or a per cent. Left empty, 3 % is assumed.',
+      },
+      { name: 'evidence', label: 'It is', is: 'choice', options: alike(Evidence.options), isWide: true },
+      { name: 'allowance', label: 'Growth allowance', is: 'share', hint: 'Left empty, the shop’s default is taken.' },
+      ...STATIONS,
+      { name: 'flash', label: 'Flash, trimmed off', is: 'mass', isMore: true },
+      {
+        name: 'later',
+        label: 'Goes on later',
+        is: 'mass',
+        hint: 'Of the installed mass: bond, paint, fittings.',
+        isMore: true,
+      },
+      { name: 'finish', label: 'Of that, after fitting out', is: 'mass', isMore: true },
+      { name: 'later allowance', label: 'Allowance on what goes on later', is: 'share', isMore: true },
+    ],
+  },
+  'arm measured': {
+    title: 'Arm measured',
+    hint: 'Where a part has its CG, by tape or on two supports.',
+    fields: [
+      PART,
+      ...STATIONS,
+      { name: 'first load', label: 'Load F1', is: 'mass', hint: 'Net, without the support itself.' },
+      { name: 'first station', label: 'Station x1', is: 'length' },
+      { name: 'second load', label: 'Load F2', is: 'mass' },
+      { name: 'second station', label: 'Station x2', is: 'length' },
+      {
+        name: 'bench zero',
+        label: 'Station of the bench zero',
+        is: 'length',
+        hint: 'Where x1 and x2 are counted from. Left empty: the datum.',
+        isWide: true,
+      },
+      {
+        name: 'load uncertainty',
+        label: 'Uncertainty of a load',
+        is: 'mass',
+        hint: 'Left empty, the digits typed say it.',
+      },
+      { name: 'station uncertainty', label: 'Uncertainty of x1, x2', is: 'length' },
+    ],
+  },
+  'part added': {
+    title: 'Part added',
+    hint: 'A part that is not on the list yet.',
+    fields: [
+      { name: 'number', label: 'Part number', is: 'text' },
+      { name: 'name', label: 'Name', is: 'text' },
+      { name: 'group', label: 'Group', is: 'text', suggest: 'groups' },
+      { name: 'quantity', label: 'Pieces', is: 'count', hint: 'Left empty: one.' },
+      { name: 'process', label: 'Process', is: 'picker', options: orNone(Process.options, 'not said') },
+      { name: 'side', label: 'Side', is: 'picker', options: orNone(Side.options, 'not said') },
+      {
+        name: 'assembly',
+        label: 'Belongs to assembly',
+        is: 'assembly',
+        hint: 'Left empty: to the aircraft itself.',
+        isWide: true,
+      },
+    ],
+  },
+  'part removed': {
+    title: 'Part removed',
+    hint: 'A part that the aircraft will not have.',
+    fields: [PART, REASON],
+  },
+  'piece installed': { title: 'Piece built in', hint: 'From stock into the aircraft.', fields: [PART, PIECE] },
+  'piece withdrawn': {
+    title: 'Piece withdrawn',
+    hint: 'A piece no longer counts; the estimate does until the next one is weighed.',
+    fields: [PART, PIECE, REASON],
+  },
+  disposition: {
+    title: 'Decision on a piece',
+    hint: 'Accepted, to be reworked or scrapped.',
+    fields: [
+      PART,
+      PIECE,
+      { name: 'decision', label: 'Decision', is: 'choice', options: alike(Disposition.options), isWide: true },
+      {
+        name: 'inspection',
+        label: 'What was inspected and found',
+        is: 'long',
+        hint: 'Needed to accept a light piece: a light part can be a weak part.',
+        isWide: true,
+      },
+    ],
+  },
+  weighing: {
+    title: 'Weighing',
+    hint: 'On the Weigh screen.',
+    more: 'More about this weighing',
+    fields: [
+      PART,
+      PIECE,
+      ...ON_SCALE,
+      {
+        name: 'cause',
+        label: 'Cause, where it drifts',
+        is: 'picker',
+        options: orNone(DriftCause.options, 'not stated'),
+      },
+      ...CARRIED,
+      ...MADE_WITH,
+      RESOLUTION,
+    ],
+  },
+  'assembly weighing': {
+    title: 'Assembly weighed',
+    hint: 'A part that has parts of its own, as it stands on the scale.',
+    more: 'Measured CG, scale and fixture',
+    fields: [
+      { ...PART, label: 'Assembly', is: 'assembly' },
+      ...ON_SCALE,
+      { name: 'not yet in', label: 'Not yet in it', is: 'not yet in', isWide: true },
+      ...STATIONS.map((field) => ({ ...field, isMore: true })),
+      ...CARRIED,
+      RESOLUTION,
+    ],
+  },
+  'check weight': {
+    title: 'Check weight',
+    hint: 'A known mass on a scale, at the start of a shift.',
+    fields: [
+      { name: 'scale', label: 'Scale', is: 'text', suggest: 'scales', isWide: true },
+      { name: 'reference', label: 'The check weight is', is: 'mass' },
+      { name: 'shown', label: 'The scale shows', is: 'mass' },
+      {
+        name: 'limit',
+        label: 'It passes within',
+        is: 'mass',
+        hint: 'Left empty, the in-service limit of OIML R 76, class III, where the scale’s resolution is known.',
+        isWide: true,
+      },
+    ],
+  },
+  scale: {
+    title: 'Scale and calibration',
+    hint: 'A new scale, or a new certificate.',
+    fields: [
+      { name: 'scale', label: 'Scale', is: 'text', suggest: 'scales', isWide: true },
+      { name: 'capacity', label: 'Capacity', is: 'mass' },
+      { name: 'resolution', label: 'Resolution', is: 'mass' },
+      { name: 'calibrated', label: 'Calibrated on', is: 'day' },
+      { name: 'calibration due', label: 'Calibration due on', is: 'day' },
+      {
+        name: 'calibration uncertainty',
+        label: 'Uncertainty of the calibration',
+        is: 'share',
+        hint: 'A per cent of what is shown, or a mass at the capacity.',
+      },
+      {
+        name: 'coverage',
+        label: 'Coverage factor k',
+        is: 'text',
+        hint: 'Stands beside it on the certificate: 1 or 2.',
+      },
+    ],
+  },
+  targets: {
+    title: 'Targets',
+    hint: 'Empty weight, CG range and limits, set or revised.',
+    more: 'Targets of groups',
+    fields: [
+      { name: 'empty mass', label: 'Design empty weight', is: 'mass' },
+      { name: 'reserve', label: 'Reserve, kept back', is: 'mass' },
+      {
+        name: 'cg forward',
+        label: 'CG range, forward end',
+        is: 'station or share',
+        hint: 'A station, or a per cent of the MAC: 18 % MAC.',
+      },
+      { name: 'cg aft', label: 'CG range, aft end', is: 'station or share' },
+      { name: 'part limit', label: 'A part drifts beyond', is: 'mass' },
+      { name: 'part limit share', label: 'or beyond, of its estimate', is: 'share', hint: 'The larger of the two.' },
+      { ...REASON, hint: 'Needed where targets were set before.' },
+      { name: 'groups', label: 'Targets of groups', is: 'groups', isMore: true, isWide: true },
+    ],
+  },
+  'datum moved': {
+    title: 'Datum moved',
+    hint: 'All stations are counted anew.',
+    fields: [
+      { name: 'shift', label: 'Moved aft by', is: 'length', hint: 'Forward with a minus.' },
+      { name: 'datum', label: 'Where it is now, in words', is: 'text', isWide: true },
+      REASON,
+    ],
+  },
+  note: {
+    title: 'Note',
+    hint: 'Something worth keeping, of a part or of the aircraft.',
+    fields: [
+      { ...PART, hint: 'Left empty: of the aircraft.' },
+      { name: 'text', label: 'Note', is: 'long', isWide: true },
+    ],
+  },
+  aircraft: {
+    title: 'Aircraft described',
+    hint: 'Name, datum and units.',
+    fields: [
+      { name: 'name', label: 'Name', is: 'text', isWide: true },
+      { name: 'datum', label: 'Datum, in words', is: 'text', isWide: true },
+      { name: 'levelling', label: 'Levelling, in words', is: 'text', isWide: true },
+      { name: 'mac', label: 'Length of the MAC', is: 'length' },
+      { name: 'lemac', label: 'Station of its leading edge', is: 'length' },
+      { name: 'mass unit', label: 'Masses are shown in', is: 'choice', options: alike(['kg', 'g', 'lb', 'oz']) },
+      {
+        name: 'length unit',
+        label: 'Stations are shown in',
+        is: 'choice',
+        options: alike(['m', 'mm', 'cm', 'in', 'ft']),
+      },
+    ],
+  },
+};
+
+/** What is recorded on the Ledger, as it is laid out to choose from. Weighings of single parts have their own screen. */
+export const KIND_GROUPS: readonly { readonly title: string; readonly kinds: readonly Kind[] }[] = [
+  { title: 'Parts', kinds: ['estimate', 'arm measured', 'part added', 'part removed'] },
+  { title: 'Pieces', kinds: ['disposition', 'piece installed', 'piece withdrawn'] },
+  { title: 'Scales and weighings', kinds: ['assembly weighing', 'check weight', 'scale'] },
+  { title: 'The aircraft', kinds: ['targets', 'datum moved', 'note'] },
+];

@@ -1,0 +1,195 @@
+/** A statement that was recorded, as the words of a form: what was typed where it was kept, else the figure in SI. */
+import type { Statement, StatementOf } from '#shared/ledger/entry.ts';
+import { type Form, GROUP_PREFIX } from './field-spec.ts';
+
+type Words = Record<string, string | undefined>;
+
+/** Numbers of parts by id, for what a statement says of other parts. */
+export type PartNumbers = ReadonlyMap<string, string>;
+
+export function wordsOf(statement: Statement, part: string, numbers: PartNumbers): Form {
+  const words: Words = { ...(part === '' ? {} : { part }), ...own(statement, numbers) };
+  return Object.fromEntries(
+    Object.entries(words).flatMap(([name, text]) => (text === undefined ? [] : [[name, text]])),
+  );
+}
+
+function own(statement: Statement, numbers: PartNumbers): Words {
+  switch (statement.kind) {
+    case 'aircraft':
+      return {
+        name: statement.name,
+        datum: statement.datum,
+        levelling: statement.levelling,
+        mac: statement.typed['mac'] ?? metres(statement.macM),
+        lemac: statement.typed['lemac'] ?? metres(statement.lemacM),
+        'mass unit': statement.massUnit,
+        'length unit': statement.lengthUnit,
+      };
+    case 'part added': {
+      const { number, name, group, quantity, process, side, parentPartId } = statement;
+      const assembly = parentPartId === undefined ? undefined : numbers.get(parentPartId);
+      return { part: undefined, number, name, group, quantity: String(quantity), process, side, assembly };
+    }
+    case 'part removed':
+      return { reason: statement.reason };
+    case 'estimate':
+      return estimateWords(statement);
+    case 'weighing':
+      return weighingWords(statement);
+    case 'assembly weighing':
+      return { ...onScaleWords(statement), ...armWords(statement) };
+    case 'arm measured':
+      return { ...(statement.supports === undefined ? armWords(statement) : supportWords(statement)) };
+    case 'piece withdrawn':
+      return { piece: statement.pieces.join(', '), reason: statement.reason };
+    case 'piece installed':
+      return { piece: statement.pieces.join(', ') };
+    case 'disposition':
+      return { piece: statement.pieces.join(', '), decision: statement.decision, inspection: statement.inspection };
+    case 'scale':
+      return scaleWords(statement);
+    case 'check weight':
+      return {
+        scale: statement.scale,
+        reference: statement.typed['reference'] ?? kilograms(statement.referenceKg),
+        shown: statement.typed['shown'] ?? kilograms(statement.shownKg),
+        limit: statement.typed['limit'] ?? kilograms(statement.limitKg),
+      };
+    case 'datum moved':
+      return {
+        shift: statement.typed['shift'] ?? metres(statement.shiftM),
+        datum: statement.datum,
+        reason: statement.reason,
+      };
+    case 'targets':
+      return targetWords(statement);
+    case 'note':
+      return { text: statement.text };
+  }
+}
+
+function estimateWords(estimate: StatementOf<'estimate'>): Words {
+  const { typed, growth, laterGrowth, growthFrom } = estimate;
+  return {
+    estimate: typed['estimate'] ?? kilograms(estimate.massKg),
+    'std uncertainty': typed['std uncertainty'] ?? kilograms(estimate.massStdKg),
+    ...armWords(estimate),
+    evidence: estimate.evidence,
+    allowance: growthFrom === 'stated' ? (typed['allowance'] ?? perCent(growth)) : undefined,
+    'later allowance': typed['later allowance'] ?? (laterGrowth === growth ? undefined : perCent(laterGrowth)),
+    flash: typed['flash'] ?? kilograms(estimate.flashKg || undefined),
+    later: typed['later'] ?? kilograms(estimate.laterKg || undefined),
+    finish: typed['finish'] ?? kilograms(estimate.finishKg),
+  };
+}
+
+type Placed = Pick<StatementOf<'assembly weighing'>, 'xM' | 'yM' | 'zM' | 'armStdM' | 'typed'>;
+
+function armWords({ xM, yM, zM, armStdM, typed }: Placed): Words {
+  return {
+    x: typed['x'] ?? metres(xM),
+    y: typed['y'] ?? metres(yM),
+    z: typed['z'] ?? metres(zM),
+    'arm uncertainty': typed['arm uncertainty'] ?? metres(armStdM),
+  };
+}
+
+function supportWords({ supports, typed, yM, zM }: StatementOf<'arm measured'>): Words {
+  return {
+    'first load': typed['first load'] ?? kilograms(supports?.firstNetKg),
+    'first station': typed['first station'] ?? metres(supports?.firstM),
+    'second load': typed['second load'] ?? kilograms(supports?.secondNetKg),
+    'second station': typed['second station'] ?? metres(supports?.secondM),
+    'bench zero': typed['bench zero'] ?? metres(supports?.benchZeroM || undefined),
+    'load uncertainty': typed['load uncertainty'],
+    'station uncertainty': typed['station uncertainty'],
+    y: typed['y'] ?? metres(yM),
+    z: typed['z'] ?? metres(zM),
+  };
+}
+
+type OnScale = Pick<
+  StatementOf<'weighing'>,
+  'condition' | 'readings' | 'scale' | 'fixture' | 'resolutionFrom' | 'grossResolutionKg'
+>;
+
+function onScaleWords({ condition, readings, scale, fixture, resolutionFrom, grossResolutionKg }: OnScale): Words {
+  const tares = readings.map(({ tareKg, typed }) => typed['tare'] ?? kilograms(tareKg || undefined) ?? '');
+  return {
+    condition,
+    gross: readings.map(({ grossKg, typed }) => typed['gross'] ?? kilograms(grossKg)).join(' / '),
+    tare: tares.every((tare) => tare === '') ? undefined : tares.join(' / '),
+    scale,
+    fixture,
+    resolution: resolutionFrom === 'stated' ? kilograms(grossResolutionKg) : undefined,
+  };
+}
+
+function weighingWords(weighing: StatementOf<'weighing'>): Words {
+  const { typed, temperatureC, humidityFraction, lot, batch, operator, cause } = weighing;
+  return {
+    piece: weighing.pieces.join(', '),
+    ...onScaleWords(weighing),
+    lot,
+    batch,
+    operator,
+    cause,
+    temperature: typed?.['temperature'] ?? (temperatureC === undefined ? undefined : `${temperatureC} °C`),
+    humidity: typed?.['humidity'] ?? perCent(humidityFraction),
+  };
+}
+
+function scaleWords({
+  scale,
+  typed,
+  capacityKg,
+  resolutionKg,
+  calibratedOn,
+  dueOn,
+  gainStd,
+}: StatementOf<'scale'>): Words {
+  const stated = typed['calibration uncertainty'];
+  const standard = stated === undefined && gainStd > 0;
+  return {
+    scale,
+    capacity: typed['capacity'] ?? kilograms(capacityKg),
+    resolution: typed['resolution'] ?? kilograms(resolutionKg),
+    calibrated: calibratedOn,
+    'calibration due': dueOn,
+    'calibration uncertainty': standard ? perCent(gainStd) : stated,
+    coverage: standard ? '1' : typed['coverage'],
+  };
+}
+
+function targetWords(targets: StatementOf<'targets'>): Words {
+  const { typed } = targets;
+  return {
+    'empty mass': typed['empty mass'] ?? kilograms(targets.emptyMassKg),
+    reserve: typed['reserve'] ?? kilograms(targets.reserveKg || undefined),
+    'cg forward': typed['cg forward'] ?? metres(targets.cgForwardM),
+    'cg aft': typed['cg aft'] ?? metres(targets.cgAftM),
+    'part limit': typed['part limit'] ?? kilograms(targets.partLimit.absoluteKg),
+    'part limit share': typed['part limit share'] ?? perCent(targets.partLimit.fraction),
+    reason: targets.reason,
+    ...Object.fromEntries(
+      targets.groups.map(({ group, massKg }) => [
+        `${GROUP_PREFIX}${group}`,
+        typed[`group ${group}`] ?? kilograms(massKg),
+      ]),
+    ),
+  };
+}
+
+function kilograms(massKg: number | undefined): string | undefined {
+  return massKg === undefined ? undefined : `${massKg} kg`;
+}
+
+function metres(lengthM: number | undefined): string | undefined {
+  return lengthM === undefined ? undefined : `${lengthM} m`;
+}
+
+/** 0.57 x 100 is 56.99999999999999: the dust of the product is dropped. */
+function perCent(fraction: number | undefined): string | undefined {
+  return fraction === undefined ? undefined : `${Number((fraction * 100).toPrecision(12))} %`;
+}
