@@ -33,9 +33,9 @@ export function GroupRow({ finding, shown }: { readonly finding: GroupDriftRepor
         </p>
         <p className="flag heavy">▲ over its target</p>
       </div>
+      <Facts facts={[{ name: 'effect on margin', value: massWithUnit(finding.marginKg, { sign: true }) }]} />
       <Facts
         facts={[
-          { name: 'effect on margin', value: massWithUnit(finding.marginKg, { sign: true }) },
           { name: 'predicted', value: plusMinus(massWithStd(finding.predictedKg, finding.predictedStdKg), units.mass) },
           { name: 'target', value: massWithUnit(finding.targetKg) },
         ]}

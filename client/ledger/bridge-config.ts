@@ -30,7 +30,8 @@ export function bridgeConfig(bridge: BridgeReport | undefined, shown: Shown): Ba
           data: bars.map(({ from, to }) => [from === 0 ? scale.min : from, to]),
           backgroundColor: bars.map((bar) => colour(bar.colour)),
           borderRadius: 3,
-          barPercentage: 0.7,
+          // Above each bar its figure has room.
+          barPercentage: 0.5,
           minBarLength: 2,
         },
       ],
@@ -122,7 +123,7 @@ function inLines(name: string): string[] {
   return [words.slice(0, half).join(' '), words.slice(half).join(' ')];
 }
 
-/** The figure beside each bar: no colour is needed to tell more from less. */
+/** The figure above each bar: no colour is needed to tell more from less. */
 function figuresOn(
   bars: readonly Bar[],
   ink: string,
@@ -136,16 +137,11 @@ function figuresOn(
       pen.font = `${font.size}px ${font.family}`;
       pen.fillStyle = ink;
       pen.textBaseline = 'middle';
-      for (const [at, element] of (
-        drawing.getDatasetMeta(0).data as { x: number; y: number; base?: number }[]
-      ).entries()) {
+      const bodies = drawing.getDatasetMeta(0).data as { x: number; y: number; base?: number; height?: number }[];
+      for (const [at, { x, y, base = x, height = 0 }] of bodies.entries()) {
         const words = bars[at]?.figure ?? '';
-        const width = pen.measureText(words).width;
-        const right = Math.max(element.x, element.base ?? element.x) + 6;
-        const left = Math.min(element.x, element.base ?? element.x) - 6 - width;
-        // Within the bar where there is no room beside it.
-        const x = right + width <= chartArea.right ? right : left >= chartArea.left ? left : chartArea.left + 6;
-        pen.fillText(words, x, element.y);
+        const room = chartArea.right - pen.measureText(words).width;
+        pen.fillText(words, Math.max(chartArea.left, Math.min(x, base, room)), y - height / 2 - 9);
       }
       pen.restore();
     },

@@ -48,8 +48,8 @@ export function EntryFields(
 }
 
 /** Open from the start where something stands in it, and wherever something in it was refused. */
-function Folded(props: {
-  readonly words: string;
+export function Folded(props: {
+  readonly words: ReactNode;
   readonly isFilled: boolean;
   readonly isRefused: boolean;
   readonly children: ReactNode;
@@ -63,7 +63,7 @@ function Folded(props: {
   );
 }
 
-function EntryField(props: FieldsProps & { readonly field: FieldSpec }) {
+export function EntryField(props: FieldsProps & { readonly field: FieldSpec }) {
   const { field, form } = props;
   if (field.is === 'pieces' && (partNamed(props.parts, form['part'] ?? '')?.quantity ?? 1) === 1) return null;
   return (

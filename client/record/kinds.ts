@@ -21,7 +21,7 @@ const PART: FieldSpec = { name: 'part', label: 'Part', is: 'part', isWide: true 
 const PIECE: FieldSpec = { name: 'piece', label: 'Piece', is: 'pieces' };
 const REASON: FieldSpec = { name: 'reason', label: 'Why', is: 'long', isWide: true };
 
-const STATIONS: readonly FieldSpec[] = [
+export const STATIONS: readonly FieldSpec[] = [
   { name: 'x', label: 'Station x', is: 'length', hint: 'Aft of the datum is positive.' },
   { name: 'y', label: 'Station y', is: 'length' },
   { name: 'z', label: 'Station z', is: 'length' },

@@ -15,6 +15,7 @@ export function FindPart(props: {
   readonly parts: readonly PartReport[];
   readonly aircraft: AircraftReport;
   readonly onChoose: (part: PartReport) => void;
+  readonly onCheck: () => void;
 }) {
   const [search, setSearch] = useState('');
   const words = useDeferredValue(search);
@@ -26,10 +27,13 @@ export function FindPart(props: {
   const shown = shownIn(props.aircraft);
   return (
     <section className="stack" aria-label="Find the part">
-      <SearchField className="search stack-tight" value={search} onChange={setSearch} autoFocus>
-        <Label className="label">Which part is on the scale?</Label>
-        <Input placeholder="Number or name" />
-      </SearchField>
+      <div className="find-tools">
+        <SearchField className="search stack-tight" value={search} onChange={setSearch} autoFocus>
+          <Label className="label">Which part is on the scale?</Label>
+          <Input placeholder="Number or name" />
+        </SearchField>
+        <Button onPress={props.onCheck}>Check weight</Button>
+      </div>
       <div className="part-buttons">
         {found.slice(0, MOST_SHOWN).map((part) => (
           <Button key={part.partId} onPress={() => props.onChoose(part)}>
@@ -41,7 +45,9 @@ export function FindPart(props: {
               <span>{part.name}</span>
               <span className="soft small">
                 {part.estimateKg === undefined
-                  ? 'no estimate yet'
+                  ? part.childCount > 0
+                    ? 'an assembly'
+                    : 'no estimate yet'
                   : `estimate ${shown.massWithUnit(part.estimateKg)}${part.quantity === 1 ? '' : ' each'}`}
                 {' · '}
                 {weighedWords(part)}
@@ -63,6 +69,7 @@ export function FindPart(props: {
 }
 
 function weighedWords(part: PartReport): string {
+  if (part.childCount > 0) return part.asAssembly === undefined ? 'not weighed' : 'weighed as an assembly';
   if (part.weighed.length === 0) return 'not weighed';
   if (part.weighed.length < part.quantity) return `${part.weighed.length} of ${part.quantity} weighed`;
   return part.quantity === 1 ? 'weighed' : 'all weighed';

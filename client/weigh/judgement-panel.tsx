@@ -10,6 +10,7 @@ import { Button, Field, Picker } from '../pieces/controls.tsx';
 import { FlagWord, lookOf } from '../pieces/flag-word.tsx';
 import { Failed } from '../pieces/states.tsx';
 import { percent, type Shown, shownIn } from '../pieces/units.ts';
+import { isAssembly } from './reading.ts';
 import type { Preview } from './use-preview.ts';
 
 const CAUSES = [
@@ -43,10 +44,12 @@ export function JudgementPanel(props: {
         {preview.error === undefined ? null : <Failed error={preview.error} again={preview.again} />}
         {preview.data === undefined ? null : judgement === undefined ? (
           <p className="notice">
-            {part.number} has no estimate yet: the weighing is kept and counts, there is nothing to compare it with.
+            {isAssembly(part)
+              ? `${part.number} has been weighed in a later condition already: that weighing goes on counting.`
+              : `${part.number} has no estimate yet: the weighing is kept and counts, there is nothing to compare it with.`}
           </p>
         ) : (
-          <Verdict judgement={judgement} preview={preview.data} shown={shown} />
+          <Verdict judgement={judgement} preview={preview.data} shown={shown} isAssembly={isAssembly(part)} />
         )}
         {preview.data === undefined ? null : <Effects preview={preview.data} shown={shown} />}
       </div>
@@ -67,7 +70,9 @@ export function JudgementPanel(props: {
       ) : null}
       {judgement !== undefined && isFlagged(judgement.flag) ? (
         <>
-          <Picker label="Why?" options={CAUSES} value={props.cause} onChange={props.onCause} />
+          {isAssembly(part) ? null : (
+            <Picker label="Why?" options={CAUSES} value={props.cause} onChange={props.onCause} />
+          )}
           <Field label="Note" value={props.remark} onChange={props.onRemark} />
           {judgement.flag === 'drifting light' ? (
             <p className="notice warn">
@@ -85,6 +90,7 @@ function Verdict(props: {
   readonly judgement: JudgementReport;
   readonly preview: PreviewReport;
   readonly shown: Shown;
+  readonly isAssembly: boolean;
 }) {
   const { judgement, preview } = props;
   const { massWithUnit } = props.shown;
@@ -99,9 +105,9 @@ function Verdict(props: {
         {share === undefined ? null : <span className="verdict-share">{percent(share, { sign: true })}</span>}
       </p>
       <dl className="figures">
-        <dt>Net, one piece</dt>
+        <dt>{props.isAssembly ? 'Net' : 'Net, one piece'}</dt>
         <dd>{massWithUnit(judgement.netKg)}</dd>
-        <dt>Expected</dt>
+        <dt>{props.isAssembly ? 'Expected, of its parts' : 'Expected'}</dt>
         <dd>{massWithUnit(judgement.expectedKg)}</dd>
         <dt>Limit</dt>
         <dd>±{massWithUnit(judgement.limitKg)}</dd>

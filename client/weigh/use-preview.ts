@@ -6,7 +6,7 @@ import { ask } from '../door/ask.ts';
 
 const PAUSE_MS = 120;
 
-export function usePreview(aircraftId: string, words: Readonly<Record<string, string>> | undefined) {
+export function usePreview(aircraftId: string, words: Readonly<Record<string, unknown>> | undefined) {
   // The cause changes nothing of the judgement.
   const { cause: _, ...judged } = words ?? {};
   const asked = words === undefined ? '' : JSON.stringify(judged);

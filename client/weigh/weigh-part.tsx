@@ -1,35 +1,40 @@
 /** One part on the scale: its readings, its judgement, and the way into the ledger. */
 import { useMutation } from '@tanstack/react-query';
-import { useRef, useState } from 'react';
+import { useMemo, useRef, useState } from 'react';
 import { type AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { ask, newId, ProblemError, wordsOf } from '../door/ask.ts';
 import { ledgerMoved } from '../door/queries.ts';
 import { CONDITIONS } from '../pieces/conditions.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
+import { NotYetIn, partsBelow } from '../pieces/not-yet-in.tsx';
 import { shownIn } from '../pieces/units.ts';
-import { recallHabit, rememberHabit } from './habit.ts';
+import type { Form } from '../record/field-spec.ts';
+import { recallHabit, rememberHabit, tareOf } from './habit.ts';
 import { JudgementPanel } from './judgement-panel.tsx';
 import { JudgementStrip } from './judgement-strip.tsx';
+import { MoreFields } from './more-fields.tsx';
 import { NumberPad } from './number-pad.tsx';
 import { PieceChoice } from './piece-choice.tsx';
-import { pressKey, type Reading, type ReadingField, wordsOfReading } from './reading.ts';
+import { isAssembly, pressKey, type Reading, type ReadingField, wordsOfReading } from './reading.ts';
 import { ReadingFields } from './reading-fields.tsx';
 import { usePreview } from './use-preview.ts';
 
 export function WeighPart(props: {
   readonly aircraft: AircraftReport;
   readonly part: PartReport;
+  readonly parts: readonly PartReport[];
   readonly onDone: (words: string | undefined) => void;
 }) {
   const { aircraft, part } = props;
   const [reading, setReading] = useState<Reading>(() => firstReading(part, aircraft));
   const [active, setActive] = useState<ReadingField>('gross');
   const [isSure, setSure] = useState(false);
+  const below = useMemo(() => partsBelow(props.parts, part.number), [props.parts, part.number]);
   // One id for one weighing, however often it has to be sent.
   const entryId = useRef(newId());
   const fields = { gross: useRef<HTMLInputElement>(null), tare: useRef<HTMLInputElement>(null) };
-  const words = wordsOfReading(part.number, reading);
+  const words = wordsOfReading(part, reading, aircraft);
   const preview = usePreview(aircraft.id, words);
 
   const change = (changed: Partial<Reading>) => {
@@ -44,7 +49,6 @@ export function WeighPart(props: {
         method: 'POST',
         body: {
           id: entryId.current,
-          kind: 'weighing',
           ...words,
           ...(reading.remark.trim() === '' ? {} : { remark: reading.remark }),
         },
@@ -65,6 +69,17 @@ export function WeighPart(props: {
     if (field === 'gross') fields.tare.current?.focus();
     else if (isReady) save.mutate();
   };
+  // A fixture that was on this tablet's scale before brings its tare, unless another was typed.
+  const changeMore = (changed: Form) => {
+    const more = { ...reading.more, ...changed };
+    const tare = changed['fixture'] === undefined ? undefined : tareOf(changed['fixture']);
+    const isTyped =
+      reading.tare !== '' &&
+      reading.tare !== recallHabit()?.tare &&
+      reading.tare !== tareOf(reading.more['fixture'] ?? '');
+    change({ more, ...(tare === undefined || isTyped ? {} : { tare }) });
+  };
+  const problemOf = (name: string) => placed(save.error, name) ?? placed(preview.error, name);
   const onKey = (key: string) => {
     change({ [active]: pressKey(reading[active], key) });
     fields[active].current?.focus();
@@ -86,7 +101,17 @@ export function WeighPart(props: {
             {estimateWords(part, aircraft)}
           </p>
         </div>
-        <PieceChoice part={part} pieces={reading.pieces} onChange={(pieces) => change({ pieces })} />
+        {isAssembly(part) ? (
+          <NotYetIn
+            label="Not yet in it"
+            below={below}
+            value={reading.notYetIn}
+            onChange={(notYetIn) => change({ notYetIn })}
+            problem={problemOf('not yet in')}
+          />
+        ) : (
+          <PieceChoice part={part} pieces={reading.pieces} onChange={(pieces) => change({ pieces })} />
+        )}
         <Choice
           label="Weighed as"
           options={CONDITIONS}
@@ -94,20 +119,27 @@ export function WeighPart(props: {
           onChange={(condition) => change({ condition })}
         />
         <ReadingFields
-          reading={reading}
+          fields={[
+            { name: 'gross', label: 'Gross', input: fields.gross },
+            { name: 'tare', label: 'Tare (fixture)', input: fields.tare },
+          ]}
+          values={reading}
+          unit={reading.unit}
           active={active}
-          inputs={fields}
+          first="gross"
           onActive={setActive}
-          onChange={change}
+          onChange={(field, value) => change({ [field]: value })}
+          onUnit={(unit) => change({ unit })}
           onEnter={onEnter}
         />
         <NumberPad onKey={onKey} />
+        <MoreFields aircraft={aircraft} part={part} form={reading.more} set={changeMore} problemOf={problemOf} />
       </section>
       <JudgementPanel
         aircraft={aircraft}
         part={part}
         preview={preview}
-        missing={missingWords(reading)}
+        missing={missingWords(part, reading)}
         isSure={isSure}
         onSure={() => setSure(true)}
         cause={reading.cause}
@@ -139,6 +171,8 @@ function firstReading(part: PartReport, aircraft: AircraftReport): Reading {
     unit: habit?.unit ?? aircraft.massUnit,
     condition: habit?.condition,
     pieces: [next ?? 1],
+    notYetIn: '',
+    more: habit?.more ?? {},
     cause: '',
     remark: '',
   };
@@ -149,6 +183,10 @@ function estimateWords(part: PartReport, aircraft: AircraftReport): string {
   return `; estimate ${shownIn(aircraft).massWithUnit(part.estimateKg)}${part.quantity === 1 ? '' : ' each'}`;
 }
 
+function placed(error: unknown, name: string): string | undefined {
+  return error instanceof ProblemError ? error.of(`/${name}`) : undefined;
+}
+
 function unsavedWords(error: unknown): string {
   const status = error instanceof ProblemError ? error.report.status : undefined;
   if (status === 401) return 'Not saved yet: the session had ended. Everything is still here; save it again.';
@@ -156,10 +194,10 @@ function unsavedWords(error: unknown): string {
   return wordsOf(error);
 }
 
-function missingWords(reading: Reading): string | undefined {
+function missingWords(part: PartReport, reading: Reading): string | undefined {
   if (reading.condition === undefined)
-    return `Say what has been done to the piece: ${CONDITIONS.map(({ words }) => words).join(', ')}.`;
+    return `Say what has been done to ${isAssembly(part) ? 'the assembly' : 'the piece'}: ${CONDITIONS.map(({ words }) => words).join(', ')}.`;
   if (reading.gross.trim() === '') return 'Type what the scale shows.';
-  if (reading.pieces.length === 0) return 'Choose the piece on the scale.';
+  if (!isAssembly(part) && reading.pieces.length === 0) return 'Choose the piece on the scale.';
   return undefined;
 }

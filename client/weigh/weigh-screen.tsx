@@ -2,13 +2,15 @@
  * Weigh at the mould: find the part, read the scale, see at once whether it is in line, say why if not, save, next part. Everything
  * typed stays until it is saved, whatever the network and the session do.
  */
-import { useState } from 'react';
+import { type ReactNode, useState } from 'react';
 import { Link, useSearch } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { useParts } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Empty, Failed, Waiting } from '../pieces/states.tsx';
+import { RecordedNotice } from '../record/recorded-notice.tsx';
+import { CheckWeight } from './check-weight.tsx';
 import { FindPart } from './find-part.tsx';
 import { WeighPart } from './weigh-part.tsx';
 import './weigh.css';
@@ -21,7 +23,8 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
   const [chosen, setPart] = useState<PartReport | null>();
   const part =
     chosen === undefined ? parts.data?.parts.find(({ number }) => number === sentWith) : (chosen ?? undefined);
-  const [saved, setSaved] = useState<string>();
+  const [saved, setSaved] = useState<ReactNode>();
+  const [isChecking, setChecking] = useState(false);
 
   if (!mayWeigh)
     return (
@@ -59,10 +62,20 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
   return (
     <div className="page stack weigh">
       <h1 className="hidden-words">Weigh a part</h1>
-      <p className="saved" role="status">
-        {saved === undefined ? null : <span className="notice good">{saved}</span>}
-      </p>
-      {part === undefined ? (
+      <div className="saved" role="status">
+        {saved}
+      </div>
+      {isChecking ? (
+        <CheckWeight
+          aircraft={aircraft}
+          onRecorded={(recorded) => {
+            setChecking(false);
+            setSaved(<RecordedNotice aircraft={aircraft} recorded={recorded} />);
+            window.scrollTo({ top: 0 });
+          }}
+          onBack={() => setChecking(false)}
+        />
+      ) : part === undefined ? (
         <FindPart
           parts={parts.data.parts}
           aircraft={aircraft}
@@ -70,14 +83,19 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
             setSaved(undefined);
             setPart(chosen);
           }}
+          onCheck={() => {
+            setSaved(undefined);
+            setChecking(true);
+          }}
         />
       ) : (
         <WeighPart
           key={part.partId}
           aircraft={aircraft}
           part={parts.data.parts.find((one) => one.partId === part.partId) ?? part}
+          parts={parts.data.parts}
           onDone={(words) => {
-            setSaved(words);
+            setSaved(words === undefined ? undefined : <p className="notice good">{words}</p>);
             setPart(null);
           }}
         />
