@@ -18,6 +18,7 @@ export function PartRow(props: {
   const name = piecesText(finding.number, finding.pieces, finding.quantity);
   const each = finding.pieces.length === 1 ? '' : ' each';
   const share = finding.differenceFraction;
+  const causeWords = finding.cause === undefined ? 'State the cause' : 'Change the cause';
   return (
     <li className="finding">
       <div className="finding-what">
@@ -56,8 +57,8 @@ export function PartRow(props: {
           <Button slim onPress={() => onAct('decide', finding)} aria-label={`Decide on ${name}`}>
             Decide
           </Button>
-          <Button slim kind="quiet" onPress={() => onAct('cause', finding)} aria-label={`State the cause of ${name}`}>
-            {finding.cause === undefined ? 'State the cause' : 'Change the cause'}
+          <Button slim kind="quiet" onPress={() => onAct('cause', finding)} aria-label={`${causeWords} of ${name}`}>
+            {causeWords}
           </Button>
         </div>
       )}

@@ -75,7 +75,7 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
       {headline.partCount === 0 ? null : (
         <DriftSection aircraft={aircraft} asKnownAt={asKnownAt} shown={shown} onRecorded={told} />
       )}
-      {history.data === undefined || asKnownAt !== undefined || history.data.days.length < 2 ? null : (
+      {history.data === undefined || asKnownAt !== undefined || history.data.days.length === 0 ? null : (
         <Bridge
           aircraft={aircraft}
           shown={shown}

@@ -265,7 +265,7 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
     hint: 'Something worth keeping, of a part or of the aircraft.',
     fields: [
       { ...PART, hint: 'Left empty: of the aircraft.' },
-      { name: 'text', label: 'Note', is: 'long', isWide: true },
+      { name: 'text', label: 'In words', is: 'long', isWide: true },
     ],
   },
   aircraft: {

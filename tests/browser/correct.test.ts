@@ -37,7 +37,7 @@ describe('a correction', () => {
 
     const seq = ((await answer.json()) as { entry: { seq: number } }).entry.seq;
     await page.getByRole('button', { name: `Correct entry ${seq}` }).click();
-    await page.getByLabel('Gross and unit').fill('3.16 kg');
+    await page.getByLabel('Gross', { exact: true }).fill('3.16 kg');
     await page.getByLabel('Reason').fill('digits turned round');
     await page.getByRole('button', { name: 'Record the correction' }).click();
     await page.getByText(`Correction of ${seq}`).waitFor();

@@ -53,7 +53,7 @@ describe('every screen', () => {
     await expectOpen('Weigh without parts');
   });
 
-  it('[V1] the ledger has no barrier: as it is, as it stood, searched, corrected', { timeout: 120_000 }, async () => {
+  it('[V1] the ledger has no barrier: as it is, as it stood, searched, corrected', { timeout: 180_000 }, async () => {
     await page.evaluate(`fetch('/api/demonstration', {
       method: 'POST', headers: { 'content-type': 'application/json' }, body: '{}',
     })`);
@@ -62,6 +62,25 @@ describe('every screen', () => {
     await page.locator('.entry').first().waitFor({ timeout: 30_000 });
     for (const table of await page.getByText('As a table').all()) await table.click();
     await expectOpen('the ledger, its charts as tables');
+
+    await page
+      .getByRole('button', { name: /^All \d+$/ })
+      .first()
+      .click();
+    await page.getByText('effect on CG', { exact: true }).first().click();
+    await expectOpen('all that drifts, by its effect on the CG');
+    await page.getByRole('button', { name: 'Record an entry' }).click();
+    await expectOpen('the kinds of entry');
+    const kinds = page.locator('.kind-buttons button');
+    for (let at = 0; at < (await kinds.count()); at += 1) {
+      const kind = (await kinds.nth(at).locator('strong').textContent()) ?? '';
+      await kinds.nth(at).click();
+      await page.getByRole('button', { name: 'Record it' }).click();
+      await page.getByRole('alert').waitFor();
+      await expectOpen(`an empty form, refused: ${kind}`);
+      await page.getByRole('button', { name: 'Another kind' }).click();
+    }
+    await page.getByRole('button', { name: 'Cancel' }).click();
 
     await page.getByRole('button', { name: 'As it stood then' }).nth(3).click();
     await page.getByText('This is the ledger as it stood').waitFor();
@@ -77,7 +96,7 @@ describe('every screen', () => {
       .getByRole('button', { name: /^Correct entry/ })
       .first()
       .click();
-    await page.getByLabel('Gross and unit').fill('-1 kg');
+    await page.getByLabel('Gross', { exact: true }).fill('-1 kg');
     await page.getByLabel('Reason').fill('misread');
     await page.getByRole('button', { name: 'Record the correction' }).click();
     await page.getByRole('alert').waitFor();
