@@ -19,9 +19,19 @@ export function NoParts(props: {
           {targets === undefined
             ? 'No target is set.'
             : `The target is an empty weight of ${props.shown.massWithUnit(targets.emptyMassKg)}.`}{' '}
-          Once the parts list is here, this page shows where the aircraft stands against it.
+          Once there are parts, this page shows where the aircraft stands against it.
         </p>
-        {isEngineer ? <Steps name={props.aircraft.name} /> : <p>The engineer brings the parts list.</p>}
+        {isEngineer ? (
+          <>
+            <p>
+              Add them one by one, under “Record an entry”: a part, then its estimate. Or bring a parts list, all at
+              once:
+            </p>
+            <Steps name={props.aircraft.name} />
+          </>
+        ) : (
+          <p>The engineer brings the parts list.</p>
+        )}
       </div>
     </Empty>
   );

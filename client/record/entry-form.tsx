@@ -112,9 +112,11 @@ function isOnSupports(form: Draft['form']): boolean {
 /** An arm is asked for one way at a time; what was typed the other way stays, and is not sent. */
 function fieldsAsked(kind: Kind, fields: readonly FieldSpec[], form: Draft['form']): readonly FieldSpec[] {
   if (kind !== 'arm measured') return fields;
-  return fields.filter(({ name }) =>
-    isOnSupports(form) ? name !== 'x' && name !== 'arm uncertainty' : !SUPPORT_FIELDS.includes(name),
-  );
+  const isOfSupport = ({ name }: FieldSpec) => SUPPORT_FIELDS.includes(name);
+  if (!isOnSupports(form)) return fields.filter((field) => !isOfSupport(field));
+  const [part, ...rest] = fields.filter(({ name }) => name !== 'x' && name !== 'arm uncertainty');
+  const others = rest.filter((field) => !isOfSupport(field));
+  return [...(part === undefined ? [] : [part]), ...rest.filter(isOfSupport), ...others];
 }
 
 function ArmWay({ draft }: { readonly draft: Draft }) {

@@ -12,6 +12,7 @@ describe('kinds of entry on the screens', () => {
   let server: RunningServer;
   let page: Page;
   let shop: Shop;
+  let seenSeq = 0;
   const faults: string[] = [];
   beforeAll(async () => {
     [browser, server] = await Promise.all([openBrowser(), startServer({ wantsCode: true })]);
@@ -258,9 +259,12 @@ describe('kinds of entry on the screens', () => {
     return ((await text.textContent()) ?? '').replaceAll(/\s+/g, ' ').trim();
   }
 
-  /** The words of the newest row, once it is that of the ledger's last entry. */
+  /** The words of the newest row, once there is one that was not seen before. */
   async function newestRow(): Promise<string> {
-    const { seq } = await shop.get<{ seq: number }>('/entries?limit=1');
+    const lastSeq = async () => (await shop.get<{ seq: number }>('/entries?limit=1')).seq;
+    await expect.poll(lastSeq).toBeGreaterThan(seenSeq);
+    const seq = await lastSeq();
+    seenSeq = seq;
     const row = page.locator(`.entry[value="${seq}"]`);
     await row.waitFor();
     const words = ((await row.locator('.entry-words').textContent()) ?? '').replaceAll(/\s+/g, ' ');
