@@ -3,13 +3,13 @@ import { useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { EntryReport } from '#shared/contract/reports.ts';
 import { useEntries } from '../door/queries.ts';
-import { useMay } from '../frame/signed-in.ts';
-import { CorrectDialog } from '../ledger/correct-dialog.tsx';
-import { canBeCorrected } from '../ledger/entry-list.tsx';
+import { usePerson } from '../frame/signed-in.ts';
+import { mayCorrect } from '../ledger/entry-list.tsx';
 import { EntryRow } from '../ledger/entry-row.tsx';
 import { Button } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import type { Shown } from '../pieces/units.ts';
+import { CorrectDialog } from '../record/correct-dialog.tsx';
 
 export function PartEntries(props: {
   readonly aircraft: AircraftReport;
@@ -18,7 +18,7 @@ export function PartEntries(props: {
 }) {
   const { aircraft, shown } = props;
   const [correcting, setCorrecting] = useState<EntryReport>();
-  const mayCorrect = useMay('engineer');
+  const person = usePerson();
   const entries = useEntries(aircraft.id, { search: '', kind: '', asKnownAt: undefined, part: props.number });
   const rows = entries.data?.pages.flatMap((page) => page.entries) ?? [];
   return (
@@ -34,7 +34,7 @@ export function PartEntries(props: {
               row={row}
               partName={undefined}
               shown={shown}
-              onCorrect={mayCorrect && canBeCorrected(row) ? () => setCorrecting(row) : undefined}
+              onCorrect={mayCorrect(row, person) ? () => setCorrecting(row) : undefined}
             />
           ))}
         </ol>
@@ -51,6 +51,7 @@ export function PartEntries(props: {
           key={correcting.seq}
           aircraft={aircraft}
           row={correcting}
+          onRecorded={() => setCorrecting(undefined)}
           onClose={() => setCorrecting(undefined)}
         />
       )}

@@ -12,7 +12,11 @@ export function checkOf({ seq, entry }: EntryReport): Check | undefined {
   return entry.kind === 'check weight' ? { seq, statement: entry } : undefined;
 }
 
-export function CheckResult(props: { readonly check: Check; readonly scale: ScaleReport; readonly shown: Shown }) {
+export function CheckResult(props: {
+  readonly check: Check;
+  readonly scale: ScaleReport | undefined;
+  readonly shown: Shown;
+}) {
   const { seq, statement } = props.check;
   const { massWithUnit } = props.shown;
   const offKg = statement.shownKg - statement.referenceKg;
@@ -23,9 +27,10 @@ export function CheckResult(props: { readonly check: Check; readonly scale: Scal
         <strong>● Passed.</strong> {figures} Entry {seq}.
       </p>
     );
-  const marked = props.scale.marked
-    .filter(({ marks }) => marks.some((mark) => mark.mark === 'check weight failed' && mark.checkSeq === seq))
-    .map((one) => one.seq);
+  const marked = (props.scale?.marked ?? []).filter(({ marks }) =>
+    marks.some((mark) => mark.mark === 'check weight failed' && mark.checkSeq === seq),
+  );
+  const parts = [...new Set(marked.flatMap(({ part }) => part ?? []))];
   return (
     <div className="notice bad stack-tight" role="status">
       <p>
@@ -34,7 +39,7 @@ export function CheckResult(props: { readonly check: Check; readonly scale: Scal
       <p>
         {marked.length === 0
           ? 'No weighing has been made on it since the last check that passed.'
-          : `In doubt since the last check that passed: ${entriesInWords(marked)}.`}
+          : `In doubt since the last check that passed: ${entriesInWords(marked.map((one) => one.seq))}. Parts: ${parts.join(', ')}.`}
       </p>
       <p>Do not weigh on it until it has been put right and a check weight passes; weigh what is in doubt again.</p>
     </div>

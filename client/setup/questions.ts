@@ -1,6 +1,6 @@
 /** What the set-up screen asks of the server. The keys begin as every aircraft's do, so that a new entry makes them stale. */
 import { useQuery } from '@tanstack/react-query';
-import { BreakdownListReport, ScaleListReport } from '#shared/contract/aircraft.ts';
+import { BreakdownListReport } from '#shared/contract/aircraft.ts';
 import { SetUpReport } from '#shared/contract/set-up.ts';
 import { ask } from '../door/ask.ts';
 
@@ -16,14 +16,5 @@ export function useGroups(aircraftId: string) {
     queryKey: ['aircraft', aircraftId, 'breakdown', 'group'],
     queryFn: async ({ signal }) =>
       (await ask(`/api/aircraft/${aircraftId}/breakdown/group`, { reply: BreakdownListReport, signal })).rows,
-  });
-}
-
-export function useScaleList(aircraftId: string) {
-  return useQuery({
-    // Not the key of a list alone: what is kept under a key must have one shape.
-    queryKey: ['aircraft', aircraftId, 'scales', 'with entries in doubt'],
-    queryFn: async ({ signal }) =>
-      (await ask(`/api/aircraft/${aircraftId}/scales`, { reply: ScaleListReport, signal })).scales,
   });
 }

@@ -1,15 +1,15 @@
 /** The scales of the shop: what they can tell, how far they are trusted, and which weighings are in doubt because of them. */
 import { useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import { useScales } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
-import { useScaleList } from './questions.ts';
 import { ScaleCard } from './scale-card.tsx';
 import { ScaleForm } from './scale-form.tsx';
 
 export function ScalesSection({ aircraft }: { readonly aircraft: AircraftReport }) {
-  const scales = useScaleList(aircraft.id);
+  const scales = useScales(aircraft.id);
   const isLead = useMay('lead');
   const [isAdding, setAdding] = useState(false);
   const [done, setDone] = useState<string>();

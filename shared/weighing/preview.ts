@@ -29,7 +29,7 @@ export function previewWeighing(
   enter(books, { seq, happenedOn, frameNm: ledger.datumNm, statement: weighing });
   const after = { ...ledger, books };
   const effects = effectsOf(ledger, after);
-  if (weighing.kind === 'assembly weighing') return { ...previewAssembly(after, weighing), ...effects };
+  if (weighing.kind === 'assembly weighing') return { ...previewAssembly(after, weighing, seq), ...effects };
   const standing = { seq, happenedOn, frameNm: ledger.datumNm, statement: weighing };
   return { ...previewPart(ledger, book.state, standing), ...effects };
 }
@@ -60,9 +60,12 @@ function previewPart(ledger: Ledger, state: PartState, standing: Standing<Statem
   };
 }
 
-/** An assembly is judged against its parts (rule W7); it has no allowance of its own to use. */
-function previewAssembly(after: Ledger, weighing: StatementOf<'assembly weighing'>): Judged {
-  const drift = assemblyDrifts(after).find(({ partId }) => partId === weighing.partId);
+/**
+ * An assembly is judged against its parts (rule W7); it has no allowance of its own to use. Where another weighing of it goes on counting
+ * (rule W9), that one's figures are no judgement of this one.
+ */
+function previewAssembly(after: Ledger, weighing: StatementOf<'assembly weighing'>, seq: number): Judged {
+  const drift = assemblyDrifts(after).find((one) => one.partId === weighing.partId && one.weighingSeq === seq);
   if (drift === undefined) return { projectedKg: weighing.netKg, doubts: [] };
   const { expectedKg, netKg, netStdKg, differenceKg, differenceFraction, limitKg, isTold, flag } = drift;
   return {

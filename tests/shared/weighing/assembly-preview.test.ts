@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { assemblyDrifts } from '#shared/drift/larger-drift.ts';
 import { headlineOf } from '#shared/rollup/headline.ts';
-import { previewAssembly } from '#shared/weighing/preview.ts';
+import { previewWeighing } from '#shared/weighing/preview.ts';
 import { assemblyOf, Chain, estimateOf, ON, partIdOf, partOf, targetsOf } from '../ledger/make-entries.ts';
 
 /** 10 kg in two parts, and 1 kg of allowance on them. */
@@ -25,7 +25,7 @@ describe('an assembly before it is saved', () => {
     const chain = wing();
     const ledger = chain.fold();
     const weighing = assemblyOf(1, 12, [2, 3], { condition: 'finished' });
-    const preview = previewAssembly(ledger, weighing, ON);
+    const preview = previewWeighing(ledger, weighing, ON);
     // The allowance of what is in it goes, and 2 kg more than its parts come.
     expect(preview).toMatchObject({
       judgement: { flag: 'drifting heavy', expectedKg: 10, netKg: 12, differenceKg: 2 },
@@ -44,7 +44,7 @@ describe('an assembly before it is saved', () => {
   it('[W9] one that another weighing would go on overruling has no judgement', () => {
     const chain = wing();
     chain.record(assemblyOf(1, 12, [2, 3], { condition: 'finished' }));
-    const preview = previewAssembly(chain.fold(), assemblyOf(1, 11, [2, 3], { condition: 'trimmed' }), ON);
+    const preview = previewWeighing(chain.fold(), assemblyOf(1, 11, [2, 3], { condition: 'trimmed' }), ON);
     expect(preview?.judgement).toBeUndefined();
     expect(preview?.predictedAfterKg).toBe(preview?.predictedBeforeKg);
   });
