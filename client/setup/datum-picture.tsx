@@ -11,7 +11,10 @@ export function DatumPicture(props: {
 }) {
   const { shiftM, cgXM, stationsM, shown } = props;
   const [first, last] = [Math.min(...stationsM), Math.max(...stationsM)];
-  const reach = [0, shiftM, ...(cgXM === undefined ? [] : [cgXM]), ...(stationsM.length === 0 ? [] : [first, last])];
+  // Where no station is known yet, the rest of the aircraft lies somewhere aft of both.
+  const beyond = Math.max(0, shiftM) + 3 * Math.abs(shiftM);
+  const known = stationsM.length === 0 ? [beyond] : [first, last];
+  const reach = [0, shiftM, ...(cgXM === undefined ? [] : [cgXM]), ...known];
   const [low, high] = [Math.min(...reach), Math.max(...reach)];
   const span = high - low || 1;
   const across = (xM: number) => 8 + (84 * (xM - low)) / span;

@@ -56,7 +56,7 @@ export function ReviseForm(props: {
       <p className="soft">
         Each figure with its unit, kg or lb, m or in. {before === undefined ? '' : 'The revisions before it stay.'}
       </p>
-      <TargetFields form={form} hasChord={aircraft.macM !== undefined} />
+      <TargetFields form={form} aircraft={aircraft} />
       <MarginWords words={form.words} headline={headline} shown={shown} />
       <GroupTable form={form} groups={groups} headline={headline} shown={shown} />
       <WhyAndWhen form={form} isFirst={before === undefined} />
@@ -81,7 +81,9 @@ export function ReviseForm(props: {
   );
 }
 
-function TargetFields(props: { readonly form: EntryForm; readonly hasChord: boolean }) {
+const STATION_EXAMPLES = { m: '3.2 m', mm: '3200 mm', cm: '320 cm', in: '126 in', ft: '10.5 ft' } as const;
+
+function TargetFields(props: { readonly form: EntryForm; readonly aircraft: AircraftReport }) {
   const { word, set, problemAt } = props.form;
   const field = (name: string, label: string, hint?: string) => (
     <Field
@@ -93,7 +95,10 @@ function TargetFields(props: { readonly form: EntryForm; readonly hasChord: bool
       autoComplete="off"
     />
   );
-  const station = props.hasChord ? 'A station, or a share of the chord: 24\u00a0%\u00a0MAC' : 'A station: 3.2 m';
+  const station =
+    props.aircraft.macM !== undefined
+      ? 'A station, or a share of the chord: 24\u00a0%\u00a0MAC'
+      : `A station: ${STATION_EXAMPLES[props.aircraft.lengthUnit]}`;
   return (
     <div className="set-up-fields">
       {field('empty mass', 'Empty-weight target')}

@@ -84,7 +84,7 @@ function Revision(props: {
         {cgForwardM === undefined && cgAftM === undefined ? 'not set' : `${length(cgForwardM)} to ${length(cgAftM)}`}
       </td>
       <td data-name="A part drifts beyond">
-        {massWithUnit(partLimit.absoluteKg)} or {showPercent(partLimit.fraction)}
+        the larger of {massWithUnit(partLimit.absoluteKg)} and {showPercent(partLimit.fraction)}
         {'\u00a0'}%
       </td>
       <td data-name="Groups">

@@ -84,7 +84,9 @@ function Calibration({ scale }: { readonly scale: ScaleReport }) {
   const isOver = dueOn !== undefined && dueOn < today();
   return (
     <>
-      {gainStd === 0 ? 'no uncertainty stated' : `± ${figures(gainStd * 100)}\u00a0% of what it shows (k = 1)`}
+      {gainStd === 0
+        ? 'no uncertainty stated'
+        : `± ${figures(gainStd * 100)}\u00a0% of what it shows (k\u00a0=\u00a01)`}
       {calibratedOn === undefined ? '' : `, of ${calibratedOn}`}
       {dueOn === undefined ? '' : isOver ? '' : `, until ${dueOn}`}
       {isOver ? <span className="flag heavy block">▲ out of date since {dueOn}</span> : null}
