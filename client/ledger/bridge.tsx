@@ -45,7 +45,7 @@ export function Bridge(props: {
   const summary = bridge.data === undefined ? '' : summaryOf(bridge.data, shown);
   return (
     <Picture
-      title="What changed"
+      title="What changed, by cause"
       summary={summary}
       configure={configure}
       barCount={(bridge.data?.effects.length ?? 0) + 2}
@@ -102,5 +102,5 @@ function summaryOf({ axis, from, to }: BridgeReport, { massWithUnit, cgEffect }:
     from.marginKg === undefined || to.marginKg === undefined
       ? ''
       : `, margin ${massWithUnit(to.marginKg - from.marginKg, { sign: true })}`;
-  return `Predicted empty weight after ${at}${from.at} and up to ${at}${to.at}, by cause: ${change}${margin}${cg}.`;
+  return `Predicted empty weight after ${at}${from.at} and up to ${at}${to.at}: ${change}${margin}${cg}.`;
 }

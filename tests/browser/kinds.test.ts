@@ -1,6 +1,6 @@
 /** Every new kind of entry made through the screens: its row in the ledger, its effect, and the figures that follow from it. */
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { expectNoBarriers, expectReflow } from './barriers.ts';
 import { beginBox, type Shop } from './box-shop.ts';
 import { makeFirstAccount, openBrowser, type RunningServer, startServer } from './shop-floor.ts';
@@ -23,6 +23,8 @@ describe('kinds of entry on the screens', () => {
     await makeFirstAccount(page, server);
     await page.getByRole('heading', { name: 'How do you want to begin?' }).waitFor();
     shop = await beginBox(page, server.address);
+  });
+  beforeEach(async () => {
     await page.goto(`${shop.address}/ledger`);
     await page.getByRole('heading', { name: 'Shelduck' }).waitFor();
   });
@@ -216,7 +218,7 @@ describe('kinds of entry on the screens', () => {
     await page.getByRole('textbox', { name: 'After entry' }).fill(String(seq + 5));
     await page.getByText('The first entry lies after the last.').waitFor();
     await page.getByRole('textbox', { name: 'After entry' }).fill('8');
-    const table = page.getByRole('region', { name: 'What changed, as a table' });
+    const table = page.getByRole('region', { name: 'What changed, by cause, as a table' });
     await page.locator('figure', { hasText: 'What changed' }).getByText('As a table').click();
     const figures = async () => (await table.locator('td:nth-child(2)').allTextContents()).map(numberOf);
     await expect
@@ -229,6 +231,28 @@ describe('kinds of entry on the screens', () => {
     expect(await table.textContent()).toContain('weighed against estimate');
     await expectOpen('what changed');
     expect(faults).toEqual([]);
+  });
+
+  it('[N4] crew are offered what crew may record, and neither corrections nor decisions', async () => {
+    const who = { name: 'Chris Crew', initials: 'CC', password: 'hands at the mould' };
+    const answer = await page.request.post(`${server.address}/api/people`, {
+      data: { ...who, role: 'crew', aircraft: 'all' },
+    });
+    expect(answer.status()).toBe(201);
+    const tablet = await (await browser.newContext({ reducedMotion: 'reduce' })).newPage();
+    tablet.setDefaultTimeout(8_000);
+    await tablet.goto(`${shop.address}/ledger`);
+    await tablet.getByLabel('Name').fill(who.name);
+    await tablet.getByLabel('Password').fill(who.password);
+    await tablet.getByRole('button', { name: 'Sign in' }).click();
+    await tablet.locator('.entry').first().waitFor();
+    await tablet.getByRole('region', { name: 'Parts' }).getByText('drifting light').waitFor();
+    for (const act of [/^Correct entry/, /^Decide on/, /the cause of/])
+      expect(await tablet.getByRole('button', { name: act }).count()).toBe(0);
+    await tablet.getByRole('button', { name: 'Record an entry' }).click();
+    const kinds = await tablet.locator('.kind-buttons strong').allTextContents();
+    expect(kinds).toEqual(['Assembly weighed', 'Check weight', 'Note']);
+    await tablet.context().close();
   });
 
   async function record(kind: string): Promise<void> {
