@@ -1,0 +1,69 @@
+/**
+ * Takes the README's pictures of the demonstration: a server of its own, the real browser, the screens as a lead sees them.
+ * `npm run pictures` writes them anew; look at them before they are committed.
+ */
+import { mkdir } from 'node:fs/promises';
+import { chromium, type Page } from 'playwright-core';
+import { makeFirstAccount, startServer } from '#tests/browser/shop-floor.ts';
+import { CHROMIUM_ARGS, findChromium } from '#tests/support/chromium.ts';
+
+const FOLDER = 'client/pictures';
+
+type Picture = {
+  readonly name: string;
+  readonly width: number;
+  readonly height: number;
+  /** From the demonstration's ledger to what is to be seen. */
+  readonly go: (page: Page) => Promise<void>;
+};
+
+const PICTURES: readonly Picture[] = [
+  { name: 'ledger', width: 1280, height: 900, go: async () => {} },
+  { name: 'parts', width: 1280, height: 800, go: (page) => follow(page, 'Parts') },
+  {
+    name: 'weigh',
+    width: 1024,
+    height: 768,
+    async go(page) {
+      await page.getByRole('link', { name: 'Weigh', exact: true }).click();
+      await page.getByRole('searchbox').fill('W-31');
+      await page.locator('.part-buttons button').first().click();
+      await page.getByText('as released', { exact: true }).click();
+      await page
+        .getByLabel(/^Gross/)
+        .first()
+        .fill('1.62');
+      await page.getByText(/Predicted empty weight,/).waitFor();
+    },
+  },
+];
+
+async function follow(page: Page, link: string): Promise<void> {
+  await page.getByRole('link', { name: link, exact: true }).click();
+  await page.getByRole('heading', { level: 1 }).waitFor();
+}
+
+const server = await startServer({ wantsCode: true });
+const browser = await chromium.launch({ executablePath: findChromium(), args: CHROMIUM_ARGS });
+try {
+  await mkdir(FOLDER, { recursive: true });
+  const context = await browser.newContext({ reducedMotion: 'reduce' });
+  const page = await context.newPage();
+  await makeFirstAccount(page, server);
+  await page.getByRole('button', { name: 'Look round with Dabchick' }).click();
+  await page.getByRole('heading', { name: 'Predicted empty weight' }).waitFor();
+  const home = page.url();
+  for (const { name, width, height, go } of PICTURES) {
+    await page.setViewportSize({ width, height });
+    await page.goto(home);
+    await page.getByRole('heading', { name: 'Predicted empty weight' }).waitFor();
+    await go(page);
+    // Charts are drawn after the figures have come.
+    await page.waitForTimeout(1200);
+    await page.screenshot({ path: `${FOLDER}/${name}.png` });
+    process.stdout.write(`${FOLDER}/${name}.png\n`);
+  }
+} finally {
+  await browser.close();
+  await server.stop();
+}
