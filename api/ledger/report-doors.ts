@@ -4,6 +4,7 @@ import { type DoorApp, json, needs, REFUSED } from '#api/door.ts';
 import {
   BreakdownListReport,
   DriftListReport,
+  GroupsReport,
   PairListReport,
   ScaleListReport,
   SplitListReport,
@@ -15,6 +16,7 @@ import { DRIFT_ORDERS, findingsReport, splitReport } from '#shared/drift/report.
 import { bridgeReport, type Period } from '#shared/rollup/bridge.ts';
 import { breakdownReport } from '#shared/rollup/report.ts';
 import { setUpReport } from '#shared/rollup/set-up-report.ts';
+import { groupsOf } from '#shared/target/groups.ts';
 import { pairReport } from '#shared/weighing/pairs.ts';
 import { scaleReport } from '#shared/weighing/scale-report.ts';
 import { asKnownAt, known, params, read, seqOf, whole } from './read-ledger.ts';
@@ -26,6 +28,15 @@ const breakdown = createRoute({
   ...needs('viewer'),
   request: { params: params.extend({ key: z.enum(['group', 'process', 'assembly']) }), query: known },
   responses: { 200: json(BreakdownListReport, 'The rows'), ...REFUSED },
+});
+
+const groups = createRoute({
+  method: 'get',
+  path: '/api/aircraft/{aircraftId}/groups',
+  summary: 'The groups that the targets list or parts have, to be offered wherever one is typed',
+  ...needs('viewer'),
+  request: { params, query: known },
+  responses: { 200: json(GroupsReport, 'The groups'), ...REFUSED },
 });
 
 const drift = createRoute({
@@ -107,6 +118,14 @@ export function reportDoors(app: DoorApp): void {
     const report = await read(c, c.req.valid('query').asKnownAt, (ledger) => ({
       seq: seqOf(ledger),
       rows: [...breakdownReport(ledger, key)],
+    }));
+    return c.json(report, 200);
+  });
+
+  app.openapi(groups, async (c) => {
+    const report = await read(c, c.req.valid('query').asKnownAt, (ledger) => ({
+      seq: seqOf(ledger),
+      groups: [...groupsOf(ledger)],
     }));
     return c.json(report, 200);
   });

@@ -62,7 +62,7 @@ async function send(path: string, request: Ask<z.ZodType>): Promise<Response> {
   }
 }
 
-function unreachable(detail: string): ProblemReport {
+export function unreachable(detail: string): ProblemReport {
   return {
     type: 'about:blank',
     title: 'No answer',

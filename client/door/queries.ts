@@ -6,6 +6,7 @@ import {
   BreakdownListReport,
   DriftListReport,
   EntriesReport,
+  GroupsReport,
   HistoryReport,
   LedgerReport,
   PartsReport,
@@ -153,6 +154,16 @@ export type EntryFilter = {
   /** The number of a part. */
   readonly part?: string;
 };
+/** The groups that are in use or listed in the targets, to be offered wherever one is typed. */
+export function useGroups(aircraftId: string): readonly string[] {
+  const groups = useQuery({
+    queryKey: ['aircraft', aircraftId, 'groups'],
+    queryFn: async ({ signal }) =>
+      (await ask(`/api/aircraft/${aircraftId}/groups`, { reply: GroupsReport, signal })).groups,
+  });
+  return groups.data ?? NO_GROUPS;
+}
+const NO_GROUPS: readonly string[] = [];
 
 const ENTRIES_A_PAGE = 50;
 

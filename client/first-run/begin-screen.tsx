@@ -1,4 +1,4 @@
-/** No aircraft yet: look round with the invented one, or begin your own. */
+/** No aircraft yet: look round with the invented one, begin your own, or bring the list there is. */
 import { useMutation } from '@tanstack/react-query';
 import { useLocation } from 'wouter';
 import { AircraftReport } from '#shared/contract/aircraft.ts';
@@ -42,8 +42,20 @@ export function BeginScreen() {
       </section>
       <section className="card stack">
         <h2>Begin your own aircraft</h2>
-        <p>Name, datum, units and the empty-weight target; the parts list comes after that.</p>
-        <Button onPress={() => go('/new')}>Begin my own</Button>
+        <p>Five questions: name, datum, units, targets and the groups of its parts.</p>
+        <div>
+          <Button onPress={() => go('/new')}>Begin my own</Button>
+        </div>
+      </section>
+      <section className="card stack">
+        <h2>Bring a parts list</h2>
+        <p>
+          You have one in a spreadsheet: after three questions it is read, shown, and put right with you line by line.
+          CSV, XLSX, or copied cells.
+        </p>
+        <div>
+          <Button onPress={() => go('/new/list')}>Bring a parts list</Button>
+        </div>
       </section>
     </div>
   );

@@ -25,6 +25,7 @@ const LedgerScreen = lazy(() => import('../ledger/ledger-screen.tsx'));
 const PartsScreen = lazy(() => import('../parts/parts-screen.tsx'));
 const PartScreen = lazy(() => import('../part/part-screen.tsx'));
 const SetupScreen = lazy(() => import('../setup/setup-screen.tsx'));
+const ImportScreen = lazy(() => import('../import/import-screen.tsx'));
 
 const LAST_AIRCRAFT = 'tarebook last aircraft';
 
@@ -143,11 +144,17 @@ function Screens() {
                 )
               }
             </Route>
+            <Route path="/aircraft/:aircraftId/bring">
+              {current === undefined ? <Unknown /> : <ImportScreen key={current.id} aircraft={current} />}
+            </Route>
             <Route path="/people">
               <PeopleScreen aircraft={aircraft} />
             </Route>
+            <Route path="/new/list">
+              <OwnAircraft key="list" then="list" />
+            </Route>
             <Route path="/new">
-              <OwnAircraft />
+              <OwnAircraft key="ledger" then="ledger" />
             </Route>
             <Route path="/">
               <Home aircraft={aircraft} />

@@ -24,6 +24,7 @@ export function Frame(props: {
   const line = useLiveLine();
   const [at, go] = useLocation();
   const isLead = useMay('lead');
+  const mayBring = useMay('crew');
   const { current } = props;
   const screen = at.split('/')[3];
   return (
@@ -43,6 +44,9 @@ export function Frame(props: {
               <ScreenLink href={`/aircraft/${current.id}/parts`} words="Parts" isHere={screen === 'parts'} />
               <ScreenLink href={`/aircraft/${current.id}/weigh`} words="Weigh" isHere={screen === 'weigh'} />
               <ScreenLink href={`/aircraft/${current.id}/set-up`} words="Set-up" isHere={at.includes('/set-up')} />
+              {mayBring ? (
+                <ScreenLink href={`/aircraft/${current.id}/bring`} words="Bring a list" isHere={screen === 'bring'} />
+              ) : null}
             </>
           )}
           {isLead ? <ScreenLink href="/people" words="People" isHere={at === '/people'} /> : null}

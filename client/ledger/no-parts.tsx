@@ -1,7 +1,8 @@
 /** An aircraft without parts: what it is meant to weigh, and how its parts list comes in. */
+import { Link } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { HeadlineReport } from '#shared/contract/reports.ts';
-import { useMay, usePerson } from '../frame/signed-in.ts';
+import { useMay } from '../frame/signed-in.ts';
 import { Empty } from '../pieces/states.tsx';
 import type { Shown } from '../pieces/units.ts';
 
@@ -24,10 +25,15 @@ export function NoParts(props: {
         {isEngineer ? (
           <>
             <p>
-              Add them one by one, under “Record an entry”: a part, then its estimate. Or bring a parts list, all at
-              once:
+              A table with a line for each part is all it takes: number, group and, as far as they are known, name,
+              process, quantity, estimate and station. A CSV file, an XLSX workbook, or copied cells. Single parts are
+              added under “Record an entry”.
             </p>
-            <Steps name={props.aircraft.name} />
+            <div>
+              <Link className="button main" href={`/aircraft/${props.aircraft.id}/bring`}>
+                Bring the parts list
+              </Link>
+            </div>
           </>
         ) : (
           <p>The engineer brings the parts list.</p>
@@ -35,34 +41,4 @@ export function NoParts(props: {
       </div>
     </Empty>
   );
-}
-
-function Steps({ name }: { readonly name: string }) {
-  const { initials } = usePerson();
-  return (
-    <ol className="steps">
-      <li>
-        Make a table with a line for each part: number, name, group, process, quantity, estimate, station. Save it as
-        CSV. <code>db/demo/example/parts.csv</code> is one to start from.
-      </li>
-      <li>
-        <p>
-          In the folder of Tarebook, bring it in. What cannot be read is told line by line, and nothing is recorded
-          until all of it can.
-        </p>
-        <code className="command">
-          npm run --silent tarebook -- import --aircraft {quoted(name)} --by {initials} --parts parts.csv
-        </code>
-      </li>
-      <li>
-        On the embedded database Tarebook must be stopped meanwhile, since one process has the folder at a time. On
-        PostgreSQL it may run on.
-      </li>
-    </ol>
-  );
-}
-
-/** As a shell takes it. */
-function quoted(name: string): string {
-  return `"${name.replace(/(["\\$`])/g, '\\$1')}"`;
 }

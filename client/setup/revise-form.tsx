@@ -37,8 +37,9 @@ export function ReviseForm(props: {
   const [sureOf, setSureOf] = useState('');
   const isSure = doubts.length === 0 || sureOf === doubts.join('\n');
   const send = () => {
-    const targets = Object.entries(filled(form.words)).flatMap(([field, text]) =>
-      field.startsWith(GROUP) ? [[field.slice(GROUP.length), text]] : [],
+    // A group without a target stays listed: it is offered wherever a group is typed.
+    const targets = Object.entries(form.words).flatMap(([field, text]) =>
+      field.startsWith(GROUP) ? [[field.slice(GROUP.length), text.trim()]] : [],
     );
     const fields = filled(Object.fromEntries([...FIELDS, 'happenedOn'].map((field) => [field, form.word(field)])));
     form.send({ kind: 'targets', ...fields, groups: Object.fromEntries(targets) });

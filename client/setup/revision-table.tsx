@@ -106,7 +106,7 @@ function GroupTargets(props: {
   const { groups } = props.revision;
   const { massWithUnit } = props.shown;
   if (groups.length === 0) return <span className="soft">none</span>;
-  const sumKg = groups.reduce((sum, { massKg }) => sum + massKg, 0);
+  const sumKg = groups.reduce((sum, { massKg = 0 }) => sum + massKg, 0);
   const before = new Map(props.before?.groups.map(({ group, massKg }) => [group, massKg]));
   return (
     <details>
@@ -115,10 +115,11 @@ function GroupTargets(props: {
       </summary>
       <ul className="set-up-list small">
         {groups.map(({ group, massKg }) => {
-          const changeKg = before.has(group) ? massKg - (before.get(group) ?? 0) : 0;
+          const beforeKg = before.get(group);
+          const changeKg = massKg === undefined || beforeKg === undefined ? 0 : massKg - beforeKg;
           return (
             <li key={group}>
-              {group}: <span className="unparted">{massWithUnit(massKg)}</span>
+              {group}: <span className="unparted">{massKg === undefined ? 'no target' : massWithUnit(massKg)}</span>
               {Math.abs(changeKg) < 1e-9 ? null : (
                 <span className="soft"> ({massWithUnit(changeKg, { sign: true })})</span>
               )}

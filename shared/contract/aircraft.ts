@@ -36,6 +36,8 @@ export const HistoryReport = z.object({ seq: z.int(), days: z.array(DayReport) }
 export const PartsReport = z.object({ seq: z.int(), parts: z.array(PartReport) });
 export type PartsReport = z.infer<typeof PartsReport>;
 export const PartsListReport = z.object({ seq: z.int(), csv: z.string() });
+/** Listed in the targets or in use by parts: to be offered wherever a group is typed. */
+export const GroupsReport = z.object({ seq: z.int(), groups: z.array(z.string()) });
 export const BreakdownListReport = z.object({ seq: z.int(), rows: z.array(BreakdownReport) });
 export const DriftListReport = z.object({ seq: z.int(), findings: FindingsReport });
 export const SplitListReport = z.object({ seq: z.int(), rows: z.array(SplitReport) });

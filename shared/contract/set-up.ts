@@ -34,7 +34,7 @@ export const RevisionReport = z.object({
   reserveKg: massKg,
   cgForwardM: stationM,
   cgAftM: stationM,
-  groups: z.array(z.object({ group: z.string(), massKg })),
+  groups: z.array(z.object({ group: z.string(), massKg: massKg.optional() })),
   partLimit: PartLimit,
   reason: z.string().optional(),
   /** What today's predicted mass leaves of it. */

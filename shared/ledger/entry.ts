@@ -287,7 +287,8 @@ const targets = z.strictObject({
   cgForwardM: stationM.optional(),
   cgAftM: stationM.optional(),
   reserveKg: massKg,
-  groups: z.array(z.strictObject({ group: plainText(60), massKg })).max(500),
+  /** A group without a mass is listed, and has no target of its own. */
+  groups: z.array(z.strictObject({ group: plainText(60), massKg: massKg.optional() })).max(500),
   partLimit: PartLimit,
   reason: plainText(400).optional(),
   typed,

@@ -117,5 +117,6 @@ function topAssemblies(ledger: Ledger): (partId: PartId) => string {
 }
 
 function groupTargetsKg(ledger: Ledger): ReadonlyMap<string, number> {
-  return new Map(inForce(ledger, 'targets')?.groups.map(({ group, massKg }) => [group, massKg]));
+  const groups = inForce(ledger, 'targets')?.groups ?? [];
+  return new Map(groups.flatMap(({ group, massKg }) => (massKg === undefined ? [] : [[group, massKg] as const])));
 }

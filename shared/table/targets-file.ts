@@ -3,7 +3,7 @@
  */
 import type { StatementOf } from '#shared/ledger/entry.ts';
 import { inForce } from '#shared/ledger/fold.ts';
-import { TARGET_FIELDS, targetsFromWords } from '#shared/target/from-words.ts';
+import { type GroupTarget, groupTarget, TARGET_FIELDS, targetsFromWords } from '#shared/target/from-words.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
 import { type CellProblem, type Columns, cellOf, type FieldColumn, fieldsOfRow, matchColumns } from './columns.ts';
 import type { CsvRow, CsvTable } from './csv.ts';
@@ -33,11 +33,9 @@ export function importTargets(
   return draft.outcome(table.rows.length);
 }
 
-type Group = { readonly group: string; readonly massKg: number; readonly typed: string };
-
 function gather(table: CsvTable, columns: Columns, draft: ImportDraft) {
   const words: Record<string, string> = {};
-  const groups: Group[] = [];
+  const groups: GroupTarget[] = [];
   const rowOf = new Map<string, CsvRow>();
   for (const row of table.rows) {
     const { target = '', value = '' } = fieldsOfRow(row, columns);
@@ -46,8 +44,8 @@ function gather(table: CsvTable, columns: Columns, draft: ImportDraft) {
     const group = /^group\s+(.+)$/i.exec(name)?.[1];
     const place = (column: 'target' | 'value') => cellOf(row, column, columns);
     if (group !== undefined) {
-      const read = new FieldReader({}).readMassText('value', value);
-      if (read.ok) groups.push({ group, massKg: read.value.si, typed: read.value.typed });
+      const read = groupTarget(new FieldReader({}), 'value', group, value);
+      if (read.ok) groups.push(read.value);
       else draft.problems.push({ ...place('value'), refusal: read.refusal });
       rowOf.set('group', row);
     } else if (field === undefined) {

@@ -6,6 +6,8 @@
 
 import { SHOP_PART_LIMIT } from '#shared/drift/part-drift.ts';
 import type { StatementOf } from '#shared/ledger/entry.ts';
+import type { QuantityRefusal } from '#shared/quantity/typed.ts';
+import { accept, type Result } from '#shared/result.ts';
 import type { FieldReader } from '#shared/words/field-reader.ts';
 
 export const TARGET_FIELDS = [
@@ -20,11 +22,30 @@ export const TARGET_FIELDS = [
 
 type Chord = Pick<StatementOf<'aircraft'>, 'macM' | 'lemacM'>;
 
+/** A group of the baseline; without a mass it is listed, and has no target of its own. */
+export type GroupTarget = {
+  readonly group: string;
+  readonly massKg?: number | undefined;
+  readonly typed?: string | undefined;
+};
+
+/** The target of a group as it is typed: a mass, or nothing (or `none`) where the group is only listed. */
+export function groupTarget(
+  reader: FieldReader,
+  field: string,
+  group: string,
+  text: string,
+): Result<GroupTarget, QuantityRefusal> {
+  if (/^\s*(?:none)?\s*$/i.test(text)) return accept({ group });
+  const read = reader.readMassText(field, text);
+  return read.ok ? accept({ group, massKg: read.value.si, typed: read.value.typed }) : read;
+}
+
 /** The baseline, or undefined where a problem was found. `groups` have been read already. */
 export function targetsFromWords(
   reader: FieldReader,
   chord: Chord | undefined,
-  groups: readonly { readonly group: string; readonly massKg: number; readonly typed: string }[],
+  groups: readonly GroupTarget[],
 ): StatementOf<'targets'> | undefined {
   const problemsBefore = reader.problems.length;
   reader.need('empty mass');
@@ -49,13 +70,18 @@ export function targetsFromWords(
     ...(cgForwardM === undefined ? {} : { cgForwardM }),
     ...(cgAftM === undefined ? {} : { cgAftM }),
     reserveKg: reserve?.si ?? 0,
-    groups: groups.map(({ group, massKg }) => ({ group, massKg })),
+    groups: groups.map(({ group, massKg }) => ({ group, ...(massKg === undefined ? {} : { massKg }) })),
     partLimit: {
       absoluteKg: absolute?.si ?? SHOP_PART_LIMIT.absoluteKg,
       fraction: fraction?.si ?? SHOP_PART_LIMIT.fraction,
     },
     ...(reason === undefined ? {} : { reason }),
-    typed: { ...reader.typed, ...Object.fromEntries(groups.map(({ group, typed }) => [`group ${group}`, typed])) },
+    typed: {
+      ...reader.typed,
+      ...Object.fromEntries(
+        groups.flatMap(({ group, typed }) => (typed === undefined ? [] : [[`group ${group}`, typed]])),
+      ),
+    },
   };
 }
 

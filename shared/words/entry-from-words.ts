@@ -13,7 +13,7 @@ import { numberKey, partFromWords } from '#shared/part/from-words.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
 import { type LengthNm, toLengthNm, toM } from '#shared/quantity/exact.ts';
 import { accept, type Result, refuse } from '#shared/result.ts';
-import { targetsFromWords } from '#shared/target/from-words.ts';
+import { groupTarget, targetsFromWords } from '#shared/target/from-words.ts';
 import { type At, assemblyFromWords } from '#shared/weighing/assembly-from-words.ts';
 import { weighingFromWords } from '#shared/weighing/from-words.ts';
 import { checkFromWords, scaleFromWords } from '#shared/weighing/scale-from-words.ts';
@@ -267,8 +267,8 @@ function groupTargets(reader: FieldReader, sent: Sent[string] | undefined) {
   }
   return Object.entries(groups.data).flatMap(([name, text]) => {
     const group = name.trim();
-    const read = reader.readMassText('groups', text);
-    if (read.ok) return [{ group, massKg: read.value.si, typed: read.value.typed }];
+    const read = groupTarget(reader, 'groups', group, text);
+    if (read.ok) return [read.value];
     reader.problem('groups', read.refusal);
     return [];
   });

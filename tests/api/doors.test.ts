@@ -25,6 +25,7 @@ describeOnBothEngines('every door', (engine) => {
       `/parts/${newId()}`,
       '/parts-list',
       '/breakdown/group',
+      '/groups',
       '/drift',
       '/split/lot',
       '/pairs',

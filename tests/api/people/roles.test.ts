@@ -27,6 +27,7 @@ const DOORS: Readonly<Record<string, 'public' | Role>> = {
   'GET /api/aircraft/{aircraftId}/parts/{partId}': 'viewer',
   'GET /api/aircraft/{aircraftId}/parts-list': 'viewer',
   'GET /api/aircraft/{aircraftId}/breakdown/{key}': 'viewer',
+  'GET /api/aircraft/{aircraftId}/groups': 'viewer',
   'GET /api/aircraft/{aircraftId}/drift': 'viewer',
   'GET /api/aircraft/{aircraftId}/split/{key}': 'viewer',
   'GET /api/aircraft/{aircraftId}/pairs': 'viewer',

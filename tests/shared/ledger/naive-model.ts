@@ -99,7 +99,9 @@ function totalsOf(said: readonly Said[]): NaiveTotals {
       (partId) => latest('part added', said, partId)?.what.group ?? '',
       items,
       said,
-      new Map(targets?.what.groups.map(({ group, massKg }) => [group, massKg])),
+      new Map(
+        targets?.what.groups.flatMap(({ group, massKg }) => (massKg === undefined ? [] : [[group, massKg] as const])),
+      ),
     ),
     byProcess: rowsBy((partId) => latest('part added', said, partId)?.what.process ?? '', items, said),
     byAssembly: rowsBy((partId) => assemblyNumberOf(partId, said), items, said),

@@ -1,0 +1,87 @@
+/** What will be recorded, the one button that does it, and how far it is. It stays in sight below the rows. */
+import { useEffect, useRef, useState } from 'react';
+import { wordsOf } from '../door/ask.ts';
+import { ledgerMoved } from '../door/queries.ts';
+import { Button } from '../pieces/controls.tsx';
+import { type Done, record } from './record.ts';
+import type { Look, Sent } from './use-look.ts';
+import { counted, kindsInWords } from './words.ts';
+
+export function ActBar(props: {
+  readonly aircraftId: string;
+  readonly sent: Sent | undefined;
+  readonly look: Look;
+  /** Undefined while the columns are not settled. */
+  readonly problemCount: number | undefined;
+  readonly onDone: (done: Done) => void;
+}) {
+  const { look, sent, aircraftId } = props;
+  const [progress, setProgress] = useState<{ recorded: number; total: number }>();
+  const [failure, setFailure] = useState<string>();
+  const stop = useRef<AbortController>(undefined);
+  // Whoever leaves the page lets go.
+  useEffect(() => () => stop.current?.abort(), []);
+  const { preview } = look;
+  const mayRecord =
+    sent !== undefined &&
+    preview !== undefined &&
+    look.isCurrent &&
+    look.error === undefined &&
+    props.problemCount === 0;
+  const act = async () => {
+    if (!mayRecord || progress !== undefined) return;
+    setFailure(undefined);
+    setProgress({ recorded: 0, total: preview.entryCount });
+    stop.current = new AbortController();
+    const { signal } = stop.current;
+    try {
+      const told = (recorded: number, total: number) => setProgress({ recorded, total });
+      const done = await record(aircraftId, { ...sent, digest: preview.digest }, told, signal);
+      ledgerMoved(aircraftId);
+      props.onDone(done);
+    } catch (error) {
+      setFailure(signal.aborted ? 'Cancelled: nothing is recorded.' : wordsOf(error));
+    } finally {
+      setProgress(undefined);
+    }
+  };
+  return (
+    <section className="act-bar" aria-label="Recording">
+      {progress === undefined ? (
+        <p className="act-words">{summary(props)}</p>
+      ) : (
+        <p className="act-words" role="status">
+          <progress aria-label="Recorded" value={progress.recorded} max={Math.max(1, progress.total)} />{' '}
+          {progress.recorded === 0
+            ? 'Recording …'
+            : `${progress.recorded.toLocaleString('en-GB')} of ${counted(progress.total, 'entry', 'entries')}`}
+        </p>
+      )}
+      {failure === undefined ? null : (
+        <p className="notice bad" role="alert">
+          {failure}
+        </p>
+      )}
+      {progress === undefined ? (
+        <Button kind="main" isDisabled={!mayRecord} onPress={() => void act()}>
+          {preview !== undefined && mayRecord && preview.entryCount > 0
+            ? `Record ${counted(preview.entryCount, 'entry', 'entries')}`
+            : 'Record'}
+        </Button>
+      ) : (
+        <Button onPress={() => stop.current?.abort()}>Cancel</Button>
+      )}
+    </section>
+  );
+}
+
+function summary({ look: { preview }, sent, problemCount }: Parameters<typeof ActBar>[0]): string {
+  if (problemCount === undefined) return 'Nothing is recorded until every needed column is known.';
+  if (preview === undefined || sent === undefined) return '';
+  if (problemCount > 0)
+    return `Nothing is recorded until ${problemCount === 1 ? 'the problem is' : `all ${problemCount.toLocaleString('en-GB')} problems are`} gone.`;
+  const known = preview.lists[sent.kind]?.knownRows ?? 0;
+  const old = known === 0 ? '' : ` ${counted(known, 'row is', 'rows are')} in the ledger already.`;
+  if (preview.entryCount === 0) return `Nothing new in this list.${old}`;
+  return `To be recorded: ${kindsInWords(preview.kinds)}.${old}`;
+}

@@ -1,0 +1,102 @@
+/** What each column is taken for, and its unit where its heading has none. */
+import { useId } from 'react';
+import { type ColumnUse, type Grid, letterOf, missingFields, type Settled, unitChoice } from '#shared/table/grid.ts';
+import { COLUMNS_OF } from '#shared/table/lists.ts';
+
+const SAMPLES = 3;
+
+export function ColumnsCard(props: {
+  readonly grid: Grid;
+  readonly settled: Settled;
+  readonly onUse: (at: number, use: ColumnUse) => void;
+}) {
+  const { grid, settled } = props;
+  const headings = grid.rows[settled.headingAt]?.cells ?? [];
+  const body = grid.rows.slice(settled.headingAt + 1);
+  const missing = missingFields(settled);
+  const samples = (at: number) =>
+    body
+      .slice(0, 50)
+      .map(({ cells }) => cells[at] ?? '')
+      .filter((cell) => cell !== '')
+      .slice(0, SAMPLES)
+      .join(' · ');
+  return (
+    <section className="card stack" aria-label="Columns">
+      <h2>Columns</h2>
+      {missing.length === 0 ? null : (
+        <p className="notice bad" role="status">
+          Say which column is the {missing.join(', and which is the ')}.
+        </p>
+      )}
+      <ul className="columns">
+        {headings.map((heading, at) =>
+          heading.trim() === '' && samples(at) === '' ? null : (
+            <Column
+              // biome-ignore lint/suspicious/noArrayIndexKey: a column is its place
+              key={at}
+              heading={heading.trim() === '' ? `column ${letterOf(at)}` : heading}
+              samples={samples(at)}
+              use={settled.uses[at] ?? { field: undefined, unit: undefined }}
+              settled={settled}
+              onUse={(use) => props.onUse(at, use)}
+            />
+          ),
+        )}
+      </ul>
+    </section>
+  );
+}
+
+function Column(props: {
+  readonly heading: string;
+  readonly samples: string;
+  readonly use: ColumnUse;
+  readonly settled: Settled;
+  readonly onUse: (use: ColumnUse) => void;
+}) {
+  const { heading, use, settled } = props;
+  const id = useId();
+  const { units, stated } = unitChoice(settled.kind, heading, use);
+  const taken = new Set(settled.uses.map(({ field }) => field));
+  return (
+    <li className={`column ${use.field === undefined ? 'unused' : ''}`}>
+      <p className="column-name">
+        <strong>{heading}</strong>
+        <span className="soft small column-samples">{props.samples === '' ? 'empty' : props.samples}</span>
+      </p>
+      <label className="field" htmlFor={`${id}-field`}>
+        <span className="hidden-words">{heading} is taken for</span>
+        <select
+          id={`${id}-field`}
+          value={use.field ?? ''}
+          onChange={(event) => props.onUse({ field: event.target.value || undefined, unit: undefined })}
+        >
+          <option value="">not used</option>
+          {COLUMNS_OF[settled.kind].map(({ field }) => (
+            <option key={field} value={field} disabled={field !== use.field && taken.has(field)}>
+              {field}
+            </option>
+          ))}
+        </select>
+      </label>
+      {units.length === 0 ? null : (
+        <label className="field" htmlFor={`${id}-unit`}>
+          <span className="hidden-words">Unit of {heading}</span>
+          <select
+            id={`${id}-unit`}
+            value={use.unit ?? stated ?? ''}
+            onChange={(event) => props.onUse({ ...use, unit: event.target.value || undefined })}
+          >
+            {stated === undefined ? <option value="">unit in the cells</option> : null}
+            {units.map((unit) => (
+              <option key={unit} value={unit}>
+                {unit}
+              </option>
+            ))}
+          </select>
+        </label>
+      )}
+    </li>
+  );
+}

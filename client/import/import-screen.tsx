@@ -1,0 +1,73 @@
+/** Bring a list: a file or copied cells, looked at against the ledger, put right on the spot, recorded as a whole (rules I1 to I8). */
+import { useState } from 'react';
+import { Link } from 'wouter';
+import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import { useMay } from '../frame/signed-in.ts';
+import { Button } from '../pieces/controls.tsx';
+import { Empty } from '../pieces/states.tsx';
+import { Choose } from './choose.tsx';
+import type { Brought } from './read-file.ts';
+import type { Done } from './record.ts';
+import { Review } from './review.tsx';
+import { counted } from './words.ts';
+import './import.css';
+
+// biome-ignore lint/style/noDefaultExport: React's lazy loads a screen by its default export.
+export default function ImportScreen({ aircraft }: { readonly aircraft: AircraftReport }) {
+  const mayBring = useMay('crew');
+  const [brought, setBrought] = useState<Brought>();
+  const [done, setDone] = useState<Done>();
+  if (!mayBring)
+    return (
+      <div className="narrow-page">
+        <Empty isPage title="Your role reads only">
+          <p>Crew bring weighings, engineers parts lists, the lead targets.</p>
+        </Empty>
+      </div>
+    );
+  const again = () => {
+    setBrought(undefined);
+    setDone(undefined);
+  };
+  return (
+    <div className="page stack bring">
+      <header className="stack-tight">
+        <h1>Bring a list</h1>
+        <p className="soft">
+          Into the ledger of {aircraft.name}. Everything is shown first; nothing is recorded until every line can be.
+        </p>
+      </header>
+      {done !== undefined ? (
+        <Recorded aircraft={aircraft} done={done} again={again} />
+      ) : brought === undefined ? (
+        <Choose onBrought={setBrought} />
+      ) : (
+        <Review aircraft={aircraft} brought={brought} onOther={again} onDone={setDone} />
+      )}
+    </div>
+  );
+}
+
+function Recorded(props: { readonly aircraft: AircraftReport; readonly done: Done; readonly again: () => void }) {
+  const { recorded, knownRows } = props.done;
+  const at = `/aircraft/${props.aircraft.id}`;
+  return (
+    <section className="card stack bring-done" role="status">
+      <h2>
+        {recorded === 0 ? 'Nothing new: the ledger has it all' : `${counted(recorded, 'entry', 'entries')} recorded`}
+      </h2>
+      {recorded > 0 && knownRows > 0 ? (
+        <p>{counted(knownRows, 'row was', 'rows were')} in the ledger already and added nothing.</p>
+      ) : null}
+      <div className="row">
+        <Link className="button main" href={`${at}/ledger`}>
+          To the ledger
+        </Link>
+        <Link className="button plain" href={`${at}/weigh`}>
+          Weigh a part
+        </Link>
+        <Button onPress={props.again}>Bring another list</Button>
+      </div>
+    </section>
+  );
+}

@@ -1,0 +1,98 @@
+/** How many problems there are, the way to the next, and the answers that put many right at once. */
+import { Checkbox } from 'react-aria-components';
+import type { ImportKind } from '#shared/table/lists.ts';
+import { Button, Choice } from '../pieces/controls.tsx';
+import { Failed } from '../pieces/states.tsx';
+import type { Problems } from './problems-in.ts';
+import type { Look } from './use-look.ts';
+import { counted } from './words.ts';
+
+const COMMAS = [
+  { value: 'sign', words: 'decimal signs: 1,234 is 1.234' },
+  { value: 'each', words: 'told cell by cell' },
+] as const;
+
+export function ProblemsCard(props: {
+  readonly kind: ImportKind;
+  readonly problems: Problems;
+  readonly look: Look;
+  readonly isReady: boolean;
+  readonly onlyWrong: boolean;
+  readonly onOnlyWrong: (only: boolean) => void;
+  readonly onNext: () => void;
+  readonly revise: boolean;
+  readonly onRevise: (revise: boolean) => void;
+  readonly decimalComma: boolean | undefined;
+  readonly onDecimalComma: (decimalComma: boolean | undefined) => void;
+}) {
+  const { problems, look } = props;
+  const warnings = look.preview?.lists[props.kind]?.warnings ?? [];
+  const asksComma = problems.codes.has('ambiguous-comma') || props.decimalComma !== undefined;
+  const asksRevise = problems.codes.has('number-taken') || props.revise;
+  return (
+    <section className="stack-tight" aria-label="Problems">
+      <div className="row problems-head">
+        <h2>Rows</h2>
+        <p role="status" className={problems.count > 0 ? 'problem-count' : 'soft'}>
+          {wordsOf(props)}
+        </p>
+        {problems.byLine.size === 0 ? null : (
+          <>
+            <Button slim onPress={props.onNext}>
+              Next problem
+            </Button>
+            <Check isOn={props.onlyWrong} onChange={props.onOnlyWrong} words="only lines with problems" />
+          </>
+        )}
+      </div>
+      {look.error === undefined ? null : <Failed error={look.error} />}
+      {problems.whole.map(({ words, remedy }) => (
+        <p key={words} className="notice bad" role="alert">
+          {words} {remedy}
+        </p>
+      ))}
+      {asksComma ? (
+        <Choice
+          label="Commas in the numbers of this list are"
+          options={COMMAS}
+          value={props.decimalComma === true ? 'sign' : 'each'}
+          onChange={(value) => props.onDecimalComma(value === 'sign' ? true : undefined)}
+        />
+      ) : null}
+      {asksRevise ? (
+        <Check isOn={props.revise} onChange={props.onRevise} words="changed estimates of known parts are revisions" />
+      ) : null}
+      {warnings.length === 0 ? null : (
+        <ul className="notice warn warnings">
+          {warnings.map((warning) => (
+            <li key={warning}>{warning}</li>
+          ))}
+        </ul>
+      )}
+    </section>
+  );
+}
+
+function wordsOf({ isReady, look, problems }: Parameters<typeof ProblemsCard>[0]): string {
+  if (!isReady) return 'The columns come first.';
+  if (look.preview === undefined) return look.error === undefined ? 'Looking at the list …' : '';
+  const told = problems.count === 0 ? 'no problems' : `${counted(problems.count, 'problem')} in ${linesOf(problems)}`;
+  return look.isCurrent ? `${told}.` : `${told}; looking again …`;
+}
+
+function linesOf({ byLine, whole, count }: Problems): string {
+  const shown = [...byLine.values()].reduce((sum, list) => sum + list.length, whole.length);
+  const lines = byLine.size === 0 ? 'the headings' : counted(byLine.size, 'line');
+  return shown < count ? `many lines; the first ${shown.toLocaleString('en-GB')} are shown` : lines;
+}
+
+function Check(props: { readonly isOn: boolean; readonly onChange: (isOn: boolean) => void; readonly words: string }) {
+  return (
+    <Checkbox className="check" isSelected={props.isOn} onChange={props.onChange}>
+      <span className="check-box" aria-hidden="true">
+        {props.isOn ? '✓' : ''}
+      </span>
+      {props.words}
+    </Checkbox>
+  );
+}

@@ -1,0 +1,185 @@
+/** The second step: which sheet, which list, which columns; the rows with their problems; and at last the recording. */
+import { useCallback, useDeferredValue, useMemo, useState } from 'react';
+import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import { type ColumnUse, type Grid, markKey, missingFields, proposed, sentOf, usesOf } from '#shared/table/grid.ts';
+import { IMPORT_KINDS, type ImportKind } from '#shared/table/lists.ts';
+import { useGroups } from '../door/queries.ts';
+import { Button, Choice, Picker } from '../pieces/controls.tsx';
+import { ActBar } from './act-bar.tsx';
+import { ColumnsCard } from './columns-card.tsx';
+import { ProblemsCard } from './problems-card.tsx';
+import { problemsIn } from './problems-in.ts';
+import type { Brought } from './read-file.ts';
+import type { Done } from './record.ts';
+import { type Aim, RowsTable, type ShownColumn } from './rows-table.tsx';
+import { type Sent, useLook } from './use-look.ts';
+import { KIND_WORDS } from './words.ts';
+
+const KINDS = (['parts', 'weighings', 'targets'] as const).map((value) => ({ value, words: KIND_WORDS[value] }));
+
+type Props = {
+  readonly aircraft: AircraftReport;
+  readonly brought: Brought;
+  readonly onOther: () => void;
+  readonly onDone: (done: Done) => void;
+};
+
+export function Review({ aircraft, brought, onOther, onDone }: Props) {
+  const [sheetAt, setSheetAt] = useState(0);
+  const found = brought.found[sheetAt];
+  if (found === undefined) return null;
+  const sheets = brought.found.map(({ sheet }, at) => ({ value: String(at), words: sheet }));
+  return (
+    <>
+      <section className="card stack-tight">
+        <div className="row bring-file">
+          <h2>{brought.name}</h2>
+          <Button slim onPress={onOther}>
+            Another list
+          </Button>
+        </div>
+        {sheets.length < 2 ? null : (
+          <Picker
+            label="Sheet"
+            options={sheets}
+            value={String(sheetAt)}
+            onChange={(value) => setSheetAt(Number(value))}
+          />
+        )}
+      </section>
+      <OfGrid key={sheetAt} aircraft={aircraft} brought={found.grid} onDone={onDone} />
+    </>
+  );
+}
+
+function OfGrid(props: {
+  readonly aircraft: AircraftReport;
+  readonly brought: Grid;
+  readonly onDone: (done: Done) => void;
+}) {
+  const { aircraft } = props;
+  const [grid, setGrid] = useState(props.brought);
+  const [settled, setSettled] = useState(() => proposed(grid.rows, IMPORT_KINDS));
+  const [revise, setRevise] = useState(false);
+  const [onlyWrong, setOnlyWrong] = useState(false);
+  const [aim, setAim] = useState<Aim>();
+  const groups = useGroups(aircraft.id);
+
+  const isReady = missingFields(settled).length === 0;
+  const sending = useMemo(() => sentOf(grid, settled), [grid, settled]);
+  const sent = useMemo(
+    (): Sent | undefined => (isReady ? { kind: settled.kind, list: sending.list, revise } : undefined),
+    [isReady, settled.kind, sending, revise],
+  );
+  const look = useLook(aircraft.id, sent);
+  const problems = useMemo(
+    () => problemsIn(grid, settled, sending, isReady ? look.preview : undefined),
+    [grid, settled, sending, isReady, look.preview],
+  );
+  const edit = useCallback(
+    (line: number, at: number, text: string) => setGrid((before) => edited(before, line, at, text)),
+    [],
+  );
+  const columns = useMemo(() => shownColumns(grid, settled), [grid, settled]);
+  const filter = useDeferredValue(onlyWrong && problems.byLine.size > 0);
+  const body = useMemo(() => grid.rows.slice(settled.headingAt + 1), [grid, settled.headingAt]);
+  const rows = useMemo(
+    () => (filter ? body.filter(({ line }) => problems.byLine.has(line)) : body),
+    [filter, body, problems],
+  );
+  const use = (at: number, next: ColumnUse) =>
+    setSettled({ ...settled, uses: settled.uses.map((before, place) => (place === at ? next : before)) });
+  const next = () => {
+    const lines = [...problems.byLine.keys()].sort((a, b) => a - b);
+    const line = lines.find((one) => one > (aim?.line ?? 0)) ?? lines[0];
+    if (line !== undefined) setAim({ line, count: (aim?.count ?? 0) + 1 });
+  };
+  return (
+    <>
+      <WhatItIs grid={grid} settled={settled} onSettled={setSettled} />
+      <ColumnsCard grid={grid} settled={settled} onUse={use} />
+      <ProblemsCard
+        kind={settled.kind}
+        problems={problems}
+        look={look}
+        isReady={isReady}
+        onlyWrong={onlyWrong}
+        onOnlyWrong={setOnlyWrong}
+        onNext={next}
+        revise={revise}
+        onRevise={setRevise}
+        decimalComma={settled.decimalComma}
+        onDecimalComma={(decimalComma) => setSettled({ ...settled, decimalComma })}
+      />
+      <RowsTable rows={rows} columns={columns} problemsOf={problems.byLine} groups={groups} aim={aim} onEdit={edit} />
+      <ActBar
+        aircraftId={aircraft.id}
+        sent={sent}
+        look={look}
+        problemCount={isReady ? problems.count : undefined}
+        onDone={props.onDone}
+      />
+    </>
+  );
+}
+
+function WhatItIs(props: {
+  readonly grid: Grid;
+  readonly settled: ReturnType<typeof proposed>;
+  readonly onSettled: (settled: ReturnType<typeof proposed>) => void;
+}) {
+  const { grid, settled, onSettled } = props;
+  const settle = (kind: ImportKind, headingAt: number) =>
+    onSettled({ ...settled, kind, headingAt, uses: usesOf(kind, grid.rows[headingAt]?.cells ?? []) });
+  const lines = grid.rows.slice(0, 20).map(({ line, cells }, at) => ({
+    value: String(at),
+    words: `line ${line}: ${cells.filter((cell) => cell.trim() !== '').join(', ')}`.slice(0, 80),
+  }));
+  return (
+    <section className="card bring-what" aria-label="What it is">
+      <Choice
+        label="This list holds"
+        options={KINDS}
+        value={settled.kind}
+        onChange={(kind) => settle(kind, proposed(grid.rows, [kind]).headingAt)}
+      />
+      <Picker
+        label="Its headings stand in"
+        options={lines}
+        value={String(settled.headingAt)}
+        onChange={(value) => settle(settled.kind, Number(value))}
+      />
+    </section>
+  );
+}
+
+function shownColumns(grid: Grid, { headingAt, uses }: ReturnType<typeof proposed>): readonly ShownColumn[] {
+  const headings = grid.rows[headingAt]?.cells ?? [];
+  const named = uses.flatMap(({ field, unit }, at): readonly ShownColumn[] => {
+    if (field === undefined) return [];
+    const heading = (headings[at] ?? '').trim() || field;
+    return [{ at, field, name: unit === undefined ? heading : `${heading} [${unit}]` }];
+  });
+  // What stands beyond the headings must be seen to be taken away.
+  const width = Math.max(0, ...grid.rows.slice(headingAt + 1).map(({ cells }) => cells.length));
+  const loose = Array.from({ length: Math.max(0, width - headings.length) }, (_, place) => ({
+    at: headings.length + place,
+    field: 'no heading',
+    name: 'no heading',
+  }));
+  return [...named, ...loose];
+}
+
+/** The grid with one cell as somebody typed it; what the spreadsheet held there no longer counts. */
+function edited(grid: Grid, line: number, at: number, text: string): Grid {
+  const marks = new Map(grid.marks);
+  marks.delete(markKey(line, at));
+  const rows = grid.rows.map((row) => {
+    if (row.line !== line) return row;
+    const cells = [...row.cells];
+    while (cells.length <= at) cells.push('');
+    cells[at] = text;
+    return { line, cells };
+  });
+  return { ...grid, rows, marks };
+}

@@ -1,0 +1,113 @@
+/** One row: as it reads, or, where something is wrong in it or somebody wants it so, as fields with each problem in words below. */
+import { memo, useId, useState } from 'react';
+import type { CsvRow } from '#shared/table/csv.ts';
+import { Button } from '../pieces/controls.tsx';
+import type { ShownColumn, ShownProblem } from './rows-table.tsx';
+
+type Props = {
+  readonly row: CsvRow;
+  readonly index: number;
+  readonly columns: readonly ShownColumn[];
+  readonly problems: readonly ShownProblem[];
+  readonly isOpen: boolean;
+  readonly groups: readonly string[];
+  readonly onOpen: (line: number) => void;
+  readonly onEdit: (line: number, at: number, text: string) => void;
+};
+
+export const TableRow = memo(function TableRow(props: Props) {
+  const { row, columns, problems } = props;
+  const id = useId();
+  const isBad = problems.length > 0;
+  const isOpen = isBad || props.isOpen;
+  return (
+    <>
+      <tr aria-rowindex={props.index} className={isBad ? 'wrong' : ''} data-line={row.line}>
+        <th scope="row" className="rows-line">
+          <span className="rows-line-words">
+            <span>
+              {isBad ? <span aria-hidden="true">▲ </span> : null}
+              <span className="rows-label-line">line </span>
+              {row.line}
+            </span>
+            {isOpen ? null : (
+              <Button kind="quiet" slim onPress={() => props.onOpen(row.line)} aria-label={`Change line ${row.line}`}>
+                ✎
+              </Button>
+            )}
+          </span>
+        </th>
+        {columns.map((column) => (
+          <td key={column.at}>
+            <span className="rows-label" aria-hidden="true">
+              {column.name}
+            </span>
+            {isOpen ? (
+              <CellField {...props} column={column} id={id} problems={problems.filter(({ at }) => at === column.at)} />
+            ) : (
+              <span className="rows-text">{row.cells[column.at] ?? ''}</span>
+            )}
+          </td>
+        ))}
+      </tr>
+      {isBad ? (
+        <tr className="wrong">
+          <td colSpan={columns.length + 1} className="rows-problems">
+            <ul>
+              {problems.map(({ at, words, remedy }) => (
+                <li key={`${at} ${words}`} className="problem">
+                  <strong>{columns.find((column) => column.at === at)?.name ?? `line ${row.line}`}:</strong> {words}{' '}
+                  {remedy}
+                </li>
+              ))}
+            </ul>
+          </td>
+        </tr>
+      ) : null}
+    </>
+  );
+});
+
+function CellField(props: Props & { readonly column: ShownColumn; readonly id: string }) {
+  const { row, column, problems, id } = props;
+  const text = row.cells[column.at] ?? '';
+  const [draft, setDraft] = useState(text);
+  const [seen, setSeen] = useState(text);
+  if (seen !== text) {
+    setSeen(text);
+    setDraft(text);
+  }
+  const told = problems.map(({ words, remedy }) => `${words} ${remedy}`).join(' ');
+  return (
+    <>
+      <input
+        value={draft}
+        onChange={(event) => setDraft(event.target.value)}
+        aria-label={`${column.name}, line ${row.line}`}
+        aria-invalid={problems.length > 0 ? true : undefined}
+        aria-describedby={told === '' ? undefined : `${id}-told-${column.at}`}
+        list={column.field === 'group' && props.groups.length > 0 ? `${id}-groups` : undefined}
+        autoComplete="off"
+        spellCheck={false}
+        onBlur={() => draft === text || props.onEdit(row.line, column.at, draft)}
+        onKeyDown={(event) => {
+          // Also where nothing was changed: what stands there is then meant so.
+          if (event.key === 'Enter') props.onEdit(row.line, column.at, draft);
+          if (event.key === 'Escape') setDraft(text);
+        }}
+      />
+      {told === '' ? null : (
+        <span id={`${id}-told-${column.at}`} className="hidden-words">
+          {told}
+        </span>
+      )}
+      {column.field === 'group' && props.groups.length > 0 ? (
+        <datalist id={`${id}-groups`}>
+          {props.groups.map((group) => (
+            <option key={group} value={group} />
+          ))}
+        </datalist>
+      ) : null}
+    </>
+  );
+}
