@@ -284,7 +284,7 @@ describe('Parts', () => {
       .click();
     await page.getByRole('dialog').getByLabel('Reason').fill('misread');
     await page.getByText('It should never have been made').click();
-    await page.getByRole('button', { name: 'Record the correction' }).click();
+    await page.getByRole('button', { name: 'Strike the entry out' }).click();
     await page.locator('.entry', { hasText: 'struck out; misread' }).waitFor();
 
     await page.getByRole('button', { name: 'Weigh it' }).click();
