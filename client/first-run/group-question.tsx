@@ -7,8 +7,8 @@ import { Button, Choice } from '../pieces/controls.tsx';
 export type GroupRow = { readonly key: number; readonly group: string; readonly target: string };
 
 const SETS = [
-  { value: 'functional', words: 'by function: wing, tail, body, …' },
-  { value: 'ata', words: 'ATA chapters: 32, 53, 57, …' },
+  { value: 'functional', words: 'by function' },
+  { value: 'ata', words: 'ATA chapters' },
   { value: 'none', words: 'none for now' },
 ] as const;
 export type SetChoice = GroupSet | 'none';

@@ -64,10 +64,10 @@ export function OwnAircraft({ then }: { readonly then: 'ledger' | 'list' }) {
     <div className="narrow-page stack">
       <h1>{then === 'list' ? 'Your own aircraft, before its list' : 'Your own aircraft'}</h1>
       <form className="card stack" onSubmit={submit}>
-        <Question title="1. Name">
+        <Question number={1}>
           <Field label="Name" value={form.name} onChange={set('name')} problem={problem('/name')} autoFocus />
         </Question>
-        <Question title="2. Datum">
+        <Question number={2}>
           <Field
             label="Datum"
             value={form.datum}
@@ -76,17 +76,17 @@ export function OwnAircraft({ then }: { readonly then: 'ledger' | 'list' }) {
             problem={problem('/datum')}
           />
         </Question>
-        <Question title="3. Units">
+        <Question number={3} title="Units">
           <Choice label="Masses are shown in" options={MASSES} value={massUnit} onChange={setMassUnit} />
           <Choice label="Stations are shown in" options={LENGTHS} value={lengthUnit} onChange={setLengthUnit} />
         </Question>
         {then === 'list' ? null : (
           <>
-            <Question title="4. Targets">
+            <Question number={4} title="Targets">
               <p className="soft">They can be revised later; every revision stays in the ledger.</p>
               <TargetFields form={form} set={set} massUnit={massUnit} lengthUnit={lengthUnit} problem={problem} />
             </Question>
-            <Question title="5. Groups">
+            <Question number={5} title="Groups">
               <GroupQuestion
                 choice={choice}
                 rows={groups}
@@ -114,12 +114,17 @@ export function OwnAircraft({ then }: { readonly then: 'ledger' | 'list' }) {
   );
 }
 
-function Question({ title, children }: { readonly title: string; readonly children: ReactNode }) {
+function Question(props: { readonly number: number; readonly title?: string; readonly children: ReactNode }) {
   return (
-    <fieldset className="question stack">
-      <legend>{title}</legend>
-      {children}
-    </fieldset>
+    <section className="question">
+      <span className="question-number" aria-hidden="true">
+        {props.number}
+      </span>
+      <div className="stack">
+        {props.title === undefined ? null : <h2>{props.title}</h2>}
+        {props.children}
+      </div>
+    </section>
   );
 }
 

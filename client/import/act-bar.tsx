@@ -53,7 +53,7 @@ export function ActBar(props: {
         <p className="act-words" role="status">
           <progress aria-label="Recorded" value={progress.recorded} max={Math.max(1, progress.total)} />{' '}
           {progress.recorded === 0
-            ? 'Recording …'
+            ? 'Reading it once more …'
             : `${progress.recorded.toLocaleString('en-GB')} of ${counted(progress.total, 'entry', 'entries')}`}
         </p>
       )}

@@ -37,6 +37,7 @@ export function ColumnsCard(props: {
               key={at}
               heading={heading.trim() === '' ? `column ${letterOf(at)}` : heading}
               samples={samples(at)}
+              hasBare={body.some(({ cells }) => /^\s*[-+]?[\d.,]+\s*$/.test(cells[at] ?? ''))}
               use={settled.uses[at] ?? { field: undefined, unit: undefined }}
               settled={settled}
               onUse={(use) => props.onUse(at, use)}
@@ -51,6 +52,8 @@ export function ColumnsCard(props: {
 function Column(props: {
   readonly heading: string;
   readonly samples: string;
+  /** There are numbers in it that say no unit. */
+  readonly hasBare: boolean;
   readonly use: ColumnUse;
   readonly settled: Settled;
   readonly onUse: (use: ColumnUse) => void;
@@ -58,6 +61,9 @@ function Column(props: {
   const { heading, use, settled } = props;
   const id = useId();
   const { units, stated } = unitChoice(settled.kind, heading, use);
+  // A bare share between 0 and 1 is told at its cell.
+  const asksUnit =
+    props.hasBare && units.length > 0 && units[0] !== '%' && stated === undefined && use.unit === undefined;
   const taken = new Set(settled.uses.map(({ field }) => field));
   return (
     <li className={`column ${use.field === undefined ? 'unused' : ''}`}>
@@ -82,13 +88,14 @@ function Column(props: {
       </label>
       {units.length === 0 ? null : (
         <label className="field" htmlFor={`${id}-unit`}>
-          <span className="hidden-words">Unit of {heading}</span>
+          <span className={asksUnit ? 'problem' : 'hidden-words'}>Unit of {heading}</span>
           <select
             id={`${id}-unit`}
+            aria-invalid={asksUnit ? true : undefined}
             value={use.unit ?? stated ?? ''}
             onChange={(event) => props.onUse({ ...use, unit: event.target.value || undefined })}
           >
-            {stated === undefined ? <option value="">unit in the cells</option> : null}
+            {stated === undefined ? <option value="">{asksUnit ? 'which unit?' : 'unit in the cells'}</option> : null}
             {units.map((unit) => (
               <option key={unit} value={unit}>
                 {unit}

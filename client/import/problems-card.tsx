@@ -22,6 +22,9 @@ export function ProblemsCard(props: {
   readonly onNext: () => void;
   readonly revise: boolean;
   readonly onRevise: (revise: boolean) => void;
+  /** Lines that somebody left out. */
+  readonly leftOut: ReadonlySet<number>;
+  readonly onBringBack: () => void;
   readonly decimalComma: boolean | undefined;
   readonly onDecimalComma: (decimalComma: boolean | undefined) => void;
 }) {
@@ -42,6 +45,14 @@ export function ProblemsCard(props: {
               Next problem
             </Button>
             <Check isOn={props.onlyWrong} onChange={props.onOnlyWrong} words="only lines with problems" />
+          </>
+        )}
+        {props.leftOut.size === 0 ? null : (
+          <>
+            <p className="soft">{outWords(props.leftOut)} left out</p>
+            <Button slim onPress={props.onBringBack}>
+              Bring back
+            </Button>
           </>
         )}
       </div>
@@ -78,6 +89,11 @@ function wordsOf({ isReady, look, problems }: Parameters<typeof ProblemsCard>[0]
   if (look.preview === undefined) return look.error === undefined ? 'Looking at the list …' : '';
   const told = problems.count === 0 ? 'no problems' : `${counted(problems.count, 'problem')} in ${linesOf(problems)}`;
   return look.isCurrent ? `${told}.` : `${told}; looking again …`;
+}
+
+function outWords(lines: ReadonlySet<number>): string {
+  const [only] = lines;
+  return lines.size === 1 ? `line ${only}` : `${lines.size} lines`;
 }
 
 function linesOf({ byLine, whole, count }: Problems): string {

@@ -1,6 +1,7 @@
 /** The second step: which sheet, which list, which columns; the rows with their problems; and at last the recording. */
-import { useCallback, useDeferredValue, useMemo, useState } from 'react';
+import { type ReactNode, useCallback, useDeferredValue, useMemo, useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import { Condition, Evidence, Process, Side } from '#shared/ledger/entry.ts';
 import { type ColumnUse, type Grid, markKey, missingFields, proposed, sentOf, usesOf } from '#shared/table/grid.ts';
 import { IMPORT_KINDS, type ImportKind } from '#shared/table/lists.ts';
 import { useGroups } from '../door/queries.ts';
@@ -17,6 +18,14 @@ import { KIND_WORDS } from './words.ts';
 
 const KINDS = (['parts', 'weighings', 'targets'] as const).map((value) => ({ value, words: KIND_WORDS[value] }));
 
+/** The words that a field takes, offered where one is typed. */
+const CHOICES: Readonly<Record<string, readonly string[]>> = {
+  process: Process.options,
+  side: Side.options,
+  condition: Condition.options,
+  evidence: Evidence.options,
+};
+
 type Props = {
   readonly aircraft: AircraftReport;
   readonly brought: Brought;
@@ -29,41 +38,42 @@ export function Review({ aircraft, brought, onOther, onDone }: Props) {
   const found = brought.found[sheetAt];
   if (found === undefined) return null;
   const sheets = brought.found.map(({ sheet }, at) => ({ value: String(at), words: sheet }));
-  return (
-    <>
-      <section className="card stack-tight">
-        <div className="row bring-file">
-          <h2>{brought.name}</h2>
-          <Button slim onPress={onOther}>
-            Another list
-          </Button>
-        </div>
-        {sheets.length < 2 ? null : (
-          <Picker
-            label="Sheet"
-            options={sheets}
-            value={String(sheetAt)}
-            onChange={(value) => setSheetAt(Number(value))}
-          />
-        )}
-      </section>
-      <OfGrid key={sheetAt} aircraft={aircraft} brought={found.grid} onDone={onDone} />
-    </>
+  const head = (
+    <div className="row bring-file">
+      <h2>{brought.name}</h2>
+      {sheets.length < 2 ? null : (
+        <Picker
+          label="Sheet"
+          options={sheets}
+          value={String(sheetAt)}
+          onChange={(value) => setSheetAt(Number(value))}
+        />
+      )}
+      <Button slim onPress={onOther}>
+        Another list
+      </Button>
+    </div>
   );
+  return <OfGrid key={sheetAt} head={head} aircraft={aircraft} brought={found.grid} onDone={onDone} />;
 }
 
 function OfGrid(props: {
+  readonly head: ReactNode;
   readonly aircraft: AircraftReport;
   readonly brought: Grid;
   readonly onDone: (done: Done) => void;
 }) {
   const { aircraft } = props;
-  const [grid, setGrid] = useState(props.brought);
-  const [settled, setSettled] = useState(() => proposed(grid.rows, IMPORT_KINDS));
+  const [whole, setGrid] = useState(props.brought);
+  // A line of sums, or one that is for another day.
+  const [out, setOut] = useState<ReadonlySet<number>>(new Set());
+  const grid = useMemo(() => ({ ...whole, rows: whole.rows.filter(({ line }) => !out.has(line)) }), [whole, out]);
+  const [settled, setSettled] = useState(() => proposed(whole.rows, IMPORT_KINDS));
   const [revise, setRevise] = useState(false);
   const [onlyWrong, setOnlyWrong] = useState(false);
   const [aim, setAim] = useState<Aim>();
   const groups = useGroups(aircraft.id);
+  const offers = useMemo(() => ({ ...CHOICES, group: groups }), [groups]);
 
   const isReady = missingFields(settled).length === 0;
   const sending = useMemo(() => sentOf(grid, settled), [grid, settled]);
@@ -80,6 +90,7 @@ function OfGrid(props: {
     (line: number, at: number, text: string) => setGrid((before) => edited(before, line, at, text)),
     [],
   );
+  const leaveOut = useCallback((line: number) => setOut((before) => new Set([...before, line])), []);
   const columns = useMemo(() => shownColumns(grid, settled), [grid, settled]);
   const filter = useDeferredValue(onlyWrong && problems.byLine.size > 0);
   const body = useMemo(() => grid.rows.slice(settled.headingAt + 1), [grid, settled.headingAt]);
@@ -96,7 +107,7 @@ function OfGrid(props: {
   };
   return (
     <>
-      <WhatItIs grid={grid} settled={settled} onSettled={setSettled} />
+      <WhatItIs head={props.head} grid={grid} settled={settled} onSettled={setSettled} />
       <ColumnsCard grid={grid} settled={settled} onUse={use} />
       <ProblemsCard
         kind={settled.kind}
@@ -109,9 +120,19 @@ function OfGrid(props: {
         revise={revise}
         onRevise={setRevise}
         decimalComma={settled.decimalComma}
+        leftOut={out}
+        onBringBack={() => setOut(new Set())}
         onDecimalComma={(decimalComma) => setSettled({ ...settled, decimalComma })}
       />
-      <RowsTable rows={rows} columns={columns} problemsOf={problems.byLine} groups={groups} aim={aim} onEdit={edit} />
+      <RowsTable
+        rows={rows}
+        columns={columns}
+        problemsOf={problems.byLine}
+        offers={offers}
+        aim={aim}
+        onEdit={edit}
+        onLeaveOut={leaveOut}
+      />
       <ActBar
         aircraftId={aircraft.id}
         sent={sent}
@@ -124,6 +145,7 @@ function OfGrid(props: {
 }
 
 function WhatItIs(props: {
+  readonly head: ReactNode;
   readonly grid: Grid;
   readonly settled: ReturnType<typeof proposed>;
   readonly onSettled: (settled: ReturnType<typeof proposed>) => void;
@@ -137,6 +159,7 @@ function WhatItIs(props: {
   }));
   return (
     <section className="card bring-what" aria-label="What it is">
+      {props.head}
       <Choice
         label="This list holds"
         options={KINDS}

@@ -16,9 +16,11 @@ export function RowsTable(props: {
   readonly rows: readonly CsvRow[];
   readonly columns: readonly ShownColumn[];
   readonly problemsOf: ReadonlyMap<number, readonly ShownProblem[]>;
-  readonly groups: readonly string[];
+  /** By field: words to choose from. */
+  readonly offers: Readonly<Record<string, readonly string[]>>;
   readonly aim: Aim | undefined;
   readonly onEdit: (line: number, at: number, text: string) => void;
+  readonly onLeaveOut: (line: number) => void;
 }) {
   const { rows, columns, aim } = props;
   const scroller = useRef<HTMLDivElement>(null);
@@ -39,6 +41,15 @@ export function RowsTable(props: {
       onEdit(line, at, text);
     },
     [open, onEdit],
+  );
+  const { onLeaveOut } = props;
+  const leaveOut = useCallback(
+    (line: number) => {
+      onLeaveOut(line);
+      // The button that was pressed goes with its row.
+      scroller.current?.focus();
+    },
+    [onLeaveOut],
   );
   useAim(aim, rows, (at) => virtualizer.scrollToIndex(at, { align: 'center' }), scroller);
   const items = virtualizer.getVirtualItems();
@@ -78,9 +89,10 @@ export function RowsTable(props: {
                 columns={columns}
                 problems={props.problemsOf.get(row.line) ?? NONE}
                 isOpen={opened.has(row.line)}
-                groups={props.groups}
+                offers={props.offers}
                 onOpen={open}
                 onEdit={edit}
+                onLeaveOut={leaveOut}
               />
             </tbody>
           );
@@ -111,18 +123,32 @@ function useAim(
   show: (at: number) => void,
   scroller: React.RefObject<HTMLDivElement | null>,
 ): void {
-  const done = useRef<Aim>(undefined);
+  // What is shown changes while the row is waited for; only another aim begins anew.
+  const now = useRef({ rows, show });
+  now.current = { rows, show };
   useEffect(() => {
-    if (aim === undefined || done.current === aim) return;
-    done.current = aim;
-    show(rows.findIndex(({ line }) => line === aim.line));
-    const timer = setTimeout(() => {
+    if (aim === undefined) return;
+    const goThere = () => now.current.show(now.current.rows.findIndex(({ line }) => line === aim.line));
+    // A row far away comes into the page, and is measured, a moment after it has been asked for.
+    let tries = 0;
+    const look = () => {
       const row = scroller.current?.querySelector(`[data-line="${aim.line}"]`);
-      row?.querySelector<HTMLElement>('[aria-invalid="true"], input')?.focus();
-    }, 120);
+      const field = row?.querySelector<HTMLElement>('[aria-invalid="true"]') ?? row?.querySelector('input');
+      tries += 1;
+      if (field !== undefined && field !== null) field.focus();
+      else if (tries < MOST_LOOKS) {
+        goThere();
+        timer = setTimeout(look, LOOK_MS);
+      }
+    };
+    goThere();
+    let timer = setTimeout(look, LOOK_MS);
     return () => clearTimeout(timer);
-  }, [aim, rows, show, scroller]);
+  }, [aim, scroller]);
 }
+
+const LOOK_MS = 60;
+const MOST_LOOKS = 20;
 
 const MOST_CH = 24;
 const LOOKED_AT = 200;

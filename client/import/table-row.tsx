@@ -10,9 +10,10 @@ type Props = {
   readonly columns: readonly ShownColumn[];
   readonly problems: readonly ShownProblem[];
   readonly isOpen: boolean;
-  readonly groups: readonly string[];
+  readonly offers: Readonly<Record<string, readonly string[]>>;
   readonly onOpen: (line: number) => void;
   readonly onEdit: (line: number, at: number, text: string) => void;
+  readonly onLeaveOut: (line: number) => void;
 };
 
 export const TableRow = memo(function TableRow(props: Props) {
@@ -30,7 +31,16 @@ export const TableRow = memo(function TableRow(props: Props) {
               <span className="rows-label-line">line </span>
               {row.line}
             </span>
-            {isOpen ? null : (
+            {isOpen ? (
+              <Button
+                kind="quiet"
+                slim
+                onPress={() => props.onLeaveOut(row.line)}
+                aria-label={`Leave out line ${row.line}`}
+              >
+                ✕
+              </Button>
+            ) : (
               <Button kind="quiet" slim onPress={() => props.onOpen(row.line)} aria-label={`Change line ${row.line}`}>
                 ✎
               </Button>
@@ -77,6 +87,7 @@ function CellField(props: Props & { readonly column: ShownColumn; readonly id: s
     setSeen(text);
     setDraft(text);
   }
+  const offers = props.offers[column.field] ?? NO_OFFERS;
   const told = problems.map(({ words, remedy }) => `${words} ${remedy}`).join(' ');
   return (
     <>
@@ -86,7 +97,7 @@ function CellField(props: Props & { readonly column: ShownColumn; readonly id: s
         aria-label={`${column.name}, line ${row.line}`}
         aria-invalid={problems.length > 0 ? true : undefined}
         aria-describedby={told === '' ? undefined : `${id}-told-${column.at}`}
-        list={column.field === 'group' && props.groups.length > 0 ? `${id}-groups` : undefined}
+        list={offers.length > 0 ? `${id}-offers-${column.at}` : undefined}
         autoComplete="off"
         spellCheck={false}
         onBlur={() => draft === text || props.onEdit(row.line, column.at, draft)}
@@ -101,13 +112,15 @@ function CellField(props: Props & { readonly column: ShownColumn; readonly id: s
           {told}
         </span>
       )}
-      {column.field === 'group' && props.groups.length > 0 ? (
-        <datalist id={`${id}-groups`}>
-          {props.groups.map((group) => (
-            <option key={group} value={group} />
+      {offers.length > 0 ? (
+        <datalist id={`${id}-offers-${column.at}`}>
+          {offers.map((offer) => (
+            <option key={offer} value={offer} />
           ))}
         </datalist>
       ) : null}
     </>
   );
 }
+
+const NO_OFFERS: readonly string[] = [];
