@@ -63,11 +63,15 @@ export function useHistory(aircraftId: string, asKnownAt?: number) {
   });
 }
 
-export function useParts(aircraftId: string) {
-  return useQuery({
+function partsQuestion(aircraftId: string) {
+  return queryOptions({
     queryKey: ['aircraft', aircraftId, 'parts'],
     queryFn: ({ signal }) => ask(`/api/aircraft/${aircraftId}/parts`, { reply: PartsReport, signal }),
   });
+}
+
+export function useParts(aircraftId: string) {
+  return useQuery(partsQuestion(aircraftId));
 }
 
 /** One part with its history. */
@@ -135,15 +139,20 @@ export async function entryAt(aircraftId: string, seq: number, signal?: AbortSig
   return (await ask(path, { reply: EntriesReport, signal })).entries[0];
 }
 
-/** Names by part number, to be read beside the entries. They hardly change, so a moving ledger does not ask for them again. */
+const NAMES_LAST_MS = 300_000;
+
+/**
+ * Names by part number, to be read beside the entries. They hardly change, so a moving ledger does not ask for them again. They come
+ * with the rows of all parts, which are there for the table when somebody goes on to it.
+ */
 export function usePartNames(aircraftId: string) {
   return useQuery({
     queryKey: ['part names', aircraftId],
-    queryFn: async ({ signal }) => {
-      const { parts } = await ask(`/api/aircraft/${aircraftId}/parts`, { reply: PartsReport, signal });
+    queryFn: async () => {
+      const { parts } = await queries.fetchQuery({ ...partsQuestion(aircraftId), staleTime: NAMES_LAST_MS });
       return new Map(parts.map((part) => [part.number, part.name]));
     },
-    staleTime: 300_000,
+    staleTime: NAMES_LAST_MS,
   });
 }
 

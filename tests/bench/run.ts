@@ -3,6 +3,7 @@
  * the last time. `npm run bench`
  */
 import { benchFold } from './fold.ts';
+import { benchParts } from './parts.ts';
 import { benchRecording } from './recording.ts';
 
-for (const bench of [benchFold, benchRecording]) process.stdout.write(`${await bench()}\n`);
+for (const bench of [benchFold, benchRecording, benchParts]) process.stdout.write(`${await bench()}\n`);
