@@ -63,9 +63,11 @@ it('[W8] the page of a part tells its estimates, its weighings, and each life of
 });
 
 it('[R1] its row is that of the list, and the aircraft without it is lighter by what it counts for', () => {
-  const ledger = wing().fold();
-  const page = pageOf(wing(), 2);
-  expect(page.part).toEqual(partsReport(ledger).find(({ number }) => number === 'P-2'));
+  const chain = wing();
+  chain.record(estimateOf(2, { massKg: 4, xM: 2, growth: 0.1 }), { on: '2026-05-06' });
+  const page = pageOf(chain, 2);
+  expect(page.part.predictedKg).toBeCloseTo(4.5 + 2 * 4.4, 12);
+  expect(page.part).toEqual(partsReport(chain.fold()).find(({ number }) => number === 'P-2'));
   expect(page.aircraft.predictedKg - page.without.predictedKg).toBeCloseTo(page.part.predictedKg, 12);
   expect(page.without).toEqual({ predictedKg: 20, cgXM: 5 });
 });
@@ -113,7 +115,11 @@ it('[W5] the row of a part tells what is open about it, and all its weighed piec
   const chain = wing();
   chain.record(partOf(4));
   chain.record(weighingOf(3, 30));
+  chain.record(partOf(5));
+  chain.record(estimateOf(5, { massKg: 6, xM: 1 }));
+  chain.record(weighingOf(5, 6.01));
   const more = new Map(partsReport(chain.fold()).map((row) => [row.number, row]));
+  expect(more.get('P-5')?.open).toEqual([]);
   expect(more.get('P-4')?.open).toEqual(['estimate missing']);
   expect(more.get('P-3')?.open).toEqual(['cause missing', 'decision missing']);
 });
