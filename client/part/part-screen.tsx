@@ -2,17 +2,19 @@
 import { useQuery } from '@tanstack/react-query';
 import { useMemo, useState } from 'react';
 import { Link, useLocation } from 'wouter';
-import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
+import { ROLE_OF_KIND } from '#shared/contract/kind-roles.ts';
 import type { PartPageReport } from '#shared/contract/part.ts';
+import { mayAs } from '#shared/contract/people.ts';
 import { partQuestion } from '../door/queries.ts';
-import { useMay } from '../frame/signed-in.ts';
+import { usePerson } from '../frame/signed-in.ts';
 import { RemoveAsk } from '../parts/asks.tsx';
 import { Button } from '../pieces/controls.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { type Shown, shownIn } from '../pieces/units.ts';
-import { ActDialog } from './act-dialog.tsx';
-import { type Act, actsOf } from './acts.ts';
+import { RecordedNotice } from '../record/recorded-notice.tsx';
+import { ACTS, ActDialog, type ActKind } from './act-dialog.tsx';
 import { PartEntries } from './part-entries.tsx';
 import { PartFigures } from './part-figures.tsx';
 import { Arms, Estimates, Pieces, Within } from './part-history.tsx';
@@ -83,7 +85,7 @@ function PartPage({ aircraft, page, shown }: Shows) {
         </p>
         {part.open.length === 0 ? null : <p className="notice warn">Open: {part.open.join(', ')}.</p>}
       </div>
-      <Doing aircraft={aircraft} page={page} shown={shown} />
+      <Doing aircraft={aircraft} page={page} />
       <PartFigures page={page} shown={shown} />
       <Within {...{ page, shown, hrefOf }} />
       <div className="part-columns">
@@ -97,17 +99,18 @@ function PartPage({ aircraft, page, shown }: Shows) {
   );
 }
 
-function Doing({ aircraft, page, shown }: Shows) {
-  const mayWeigh = useMay('crew');
-  const isEngineer = useMay('engineer');
+function Doing({ aircraft, page }: Omit<Shows, 'shown'>) {
+  const { role } = usePerson();
   const [, navigate] = useLocation();
-  const [act, setAct] = useState<Act>();
+  const [act, setAct] = useState<ActKind>();
+  const [recorded, setRecorded] = useState<RecordedReport>();
   const [isRemoving, setRemoving] = useState(false);
   const { part } = page;
-  if (!mayWeigh) return null;
+  const acts = ACTS.filter(({ kind }) => mayAs(role, ROLE_OF_KIND[kind]));
+  if (acts.length === 0) return null;
   return (
-    <div className="row no-print">
-      {part.childCount > 0 ? null : (
+    <div className="stack-tight no-print">
+      <div className="row">
         <Button
           slim
           kind="main"
@@ -115,23 +118,28 @@ function Doing({ aircraft, page, shown }: Shows) {
         >
           Weigh it
         </Button>
-      )}
-      {actsOf(page, shown)
-        .filter(({ role }) => role === 'crew' || isEngineer)
-        .map((one) => (
-          <Button key={one.kind} slim onPress={() => setAct(one)}>
-            {one.words}
+        {acts.map(({ kind, words }) => (
+          <Button key={kind} slim onPress={() => setAct(kind)}>
+            {words}
           </Button>
         ))}
-      {isEngineer ? (
-        <Button slim onPress={() => setRemoving(true)}>
-          Remove the part
-        </Button>
-      ) : null}
+        {mayAs(role, ROLE_OF_KIND['part removed']) ? (
+          <Button slim onPress={() => setRemoving(true)}>
+            Remove the part
+          </Button>
+        ) : null}
+      </div>
+      <div role="status">
+        {recorded === undefined ? null : <RecordedNotice aircraft={aircraft} recorded={recorded} />}
+      </div>
       {act === undefined ? null : (
         <ActDialog
-          key={act.kind}
-          {...{ aircraft, act, shown, number: part.number }}
+          key={act}
+          {...{ aircraft, page, kind: act }}
+          onRecorded={(report) => {
+            setRecorded(report);
+            setAct(undefined);
+          }}
           onClose={() => setAct(undefined)}
         />
       )}

@@ -6,8 +6,9 @@ import { newId, ProblemError, wordsOf } from '../door/ask.ts';
 import { ledgerMoved } from '../door/queries.ts';
 import { Button, Field, Picker } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
+import { typedWith } from '../pieces/typed-units.ts';
 import type { Shown } from '../pieces/units.ts';
-import { send, withUnit } from './record.ts';
+import { send } from './record.ts';
 
 const EMPTY = { number: '', name: '', group: '', assembly: '', quantity: '1', estimate: '', x: '', allowance: '' };
 const PART = ['number', 'name', 'group', 'assembly', 'quantity'] as const;
@@ -106,8 +107,8 @@ function isOfPart(field: string): boolean {
 function estimateOf(form: typeof EMPTY, { units }: Shown): Readonly<Record<string, string>> {
   const all = { estimate: [form.estimate, units.mass], x: [form.x, units.length], allowance: [form.allowance, '%'] };
   return Object.fromEntries(
-    Object.entries(all).flatMap(([name, [text = '', unit]]) =>
-      text.trim() === '' ? [] : [[name, withUnit(text, unit)]],
+    Object.entries(all).flatMap(([name, [text = '', unit = '']]) =>
+      text.trim() === '' ? [] : [[name, typedWith(text, unit)]],
     ),
   );
 }

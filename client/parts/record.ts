@@ -5,13 +5,9 @@ import type { PartReport } from '#shared/contract/reports.ts';
 import { estimateInWords } from '#shared/estimate/in-words.ts';
 import { ask, ProblemError } from '../door/ask.ts';
 import { partQuestion, queries } from '../door/queries.ts';
+import { typedWith } from '../pieces/typed-units.ts';
 import type { Shown } from '../pieces/units.ts';
 import { type Edit, unitName } from './columns.tsx';
-
-/** A bare number has the unit that stands above its column; whatever else was typed goes out as it is. */
-export function withUnit(text: string, unit: string | undefined): string {
-  return unit !== undefined && /^[+\-−]?[\d.,]+$/.test(text.trim()) ? `${text.trim()} ${unit}` : text.trim();
-}
 
 type Recording = {
   readonly aircraft: AircraftReport;
@@ -34,7 +30,10 @@ export async function reviseEstimate(
   const [current] = estimates;
   const words: Record<string, string> = current === undefined ? {} : { ...estimateInWords(current) };
   if (text.trim() === '') delete words[field];
-  else words[field] = withUnit(text, unitName(unit, shown));
+  else {
+    const name = unitName(unit, shown);
+    words[field] = name === undefined ? text.trim() : typedWith(text, name);
+  }
   return send(aircraft, { kind: 'estimate', id, part: part.number, ...words });
 }
 

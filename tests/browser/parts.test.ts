@@ -245,29 +245,30 @@ describe('Parts', () => {
     ]);
   });
 
-  it('[V3] the page of a part: its arm measured on supports, a piece withdrawn, a note, and a weighing corrected', async () => {
+  it('[V3] the page of a part: its arm measured on supports, a piece withdrawn, a note, and an entry struck out', async () => {
     const { partId, number, name } = await partNamed('H-26');
     await search(number);
     await page.getByRole('link', { name: number, exact: true }).click();
     await page.getByRole('heading', { name: `${number} ${name}` }).waitFor();
     const act = async (words: string, fill: Readonly<Record<string, string>>, record: string) => {
       await page.getByRole('button', { name: words }).click();
-      if (words === 'Measure the arm') await page.getByText('On two supports', { exact: true }).click();
-      for (const [label, text] of Object.entries(fill)) await page.getByRole('dialog').getByLabel(label).fill(text);
+      if (words === 'Measure the arm') await page.getByText('Loads on two supports', { exact: true }).click();
+      for (const [label, text] of Object.entries(fill))
+        await page.getByRole('dialog').getByRole('textbox', { name: label, exact: true }).fill(text);
       await page.getByRole('button', { name: record }).click();
     };
-    const supports = { 'First load': '0.5', 'First support at': '0', 'Second load': '0.5', 'Second support at': '2' };
-    await act('Measure the arm', { ...supports, 'Bench zero': 'far off' }, 'Record the arm');
+    const supports = { 'Load F1': '0.5', 'Station x1': '0', 'Load F2': '0.5', 'Station x2': '2' };
+    await act('Measure the arm', { ...supports, 'Station of the bench zero': 'far off' }, 'Record it');
     await page.getByRole('dialog').locator('.problem').waitFor();
-    expect(await page.getByLabel('First load').inputValue()).toBe('0.5');
-    await page.getByLabel('Bench zero').fill('3.6');
-    await page.getByRole('button', { name: 'Record the arm' }).click();
+    expect(await page.getByRole('textbox', { name: 'Load F1' }).inputValue()).toBe('0.5');
+    await page.getByRole('textbox', { name: 'Station of the bench zero' }).fill('3.6');
+    await page.getByRole('button', { name: 'Record it' }).click();
     await page.getByRole('region', { name: 'Measured arms', exact: true }).getByText('4.600').waitFor();
     await page.getByText('measured', { exact: true }).waitFor();
 
-    await act('Add a note', { Note: 'skin sounds hollow at the edge' }, 'Record the note');
+    await act('Add a note', { 'In words': 'skin sounds hollow at the edge' }, 'Record it');
     await page.locator('.entry', { hasText: 'skin sounds hollow' }).waitFor();
-    await act('Withdraw a piece', { Reason: 'hollow' }, 'Withdraw it');
+    await act('Withdraw a piece', { Why: 'hollow' }, 'Record it');
     await page.getByRole('region', { name: 'Pieces' }).getByText('The new one is not weighed yet').waitFor();
     const report = PartPageReport.parse(await get(`/parts/${partId}`));
     expect(report.part.weighed).toEqual([]);
@@ -282,8 +283,8 @@ describe('Parts', () => {
       .getByRole('button', { name: /^Correct entry/ })
       .first()
       .click();
-    await page.getByRole('dialog').getByLabel('Reason').fill('misread');
     await page.getByText('It should never have been made').click();
+    await page.getByRole('dialog').getByLabel('Reason').fill('misread');
     await page.getByRole('button', { name: 'Strike the entry out' }).click();
     await page.locator('.entry', { hasText: 'struck out; misread' }).waitFor();
 
