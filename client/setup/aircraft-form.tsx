@@ -63,6 +63,7 @@ export function AircraftForm(props: {
       <Field label="Name" value={word('name')} onChange={set('name')} problem={problem('name')} />
       <Field
         label="Datum"
+        isLong
         value={word(datum)}
         onChange={set(datum)}
         hint="In words, where stations are counted from. This changes the words alone; Move the datum changes the stations as well."
@@ -70,6 +71,7 @@ export function AircraftForm(props: {
       />
       <Field
         label="Levelling reference"
+        isLong
         value={word('levelling')}
         onChange={set('levelling')}
         hint="What is level when the aircraft is: a rail, two pads, a line on the frame."
@@ -108,6 +110,7 @@ export function AircraftForm(props: {
       {way === 'mistyped' ? (
         <Field
           label="Reason"
+          isLong
           value={word('reason')}
           onChange={set('reason')}
           hint="Stands beside the correction for good."

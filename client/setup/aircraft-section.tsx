@@ -1,5 +1,4 @@
 /** What the aircraft is, where its stations are counted from, and in which units it is read. */
-import { useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { DatumMoveReport, DescriptionReport } from '#shared/contract/set-up.ts';
 import { useMay } from '../frame/signed-in.ts';
@@ -8,37 +7,29 @@ import { Failed, Waiting } from '../pieces/states.tsx';
 import { type Shown, shownIn } from '../pieces/units.ts';
 import { AircraftForm } from './aircraft-form.tsx';
 import { DatumForm } from './datum-form.tsx';
-import { Facts } from './form-parts.tsx';
+import { Done, Facts } from './form-parts.tsx';
 import { useSetUp } from './questions.ts';
+import { useOpenForm } from './use-open-form.ts';
 
 export function AircraftSection({ aircraft }: { readonly aircraft: AircraftReport }) {
   const setUp = useSetUp(aircraft.id);
   const isLead = useMay('lead');
-  const [form, setForm] = useState<'change' | 'datum'>();
-  const [done, setDone] = useState<string>();
+  const form = useOpenForm<'change' | 'datum'>();
   const shown = shownIn(aircraft);
   if (setUp.isPending) return <Waiting what="the aircraft" />;
   if (setUp.isLoadingError) return <Failed error={setUp.error} again={() => void setUp.refetch()} />;
   const { description, moves } = setUp.data;
-  const close = (words?: string) => {
-    setForm(undefined);
-    setDone(words);
-  };
-  if (form === 'change' && description !== undefined)
-    return <AircraftForm aircraft={aircraft} description={description} onClose={close} />;
-  if (form === 'datum') return <DatumForm aircraft={aircraft} description={description} onClose={close} />;
+  if (form.open === 'change' && description !== undefined)
+    return <AircraftForm aircraft={aircraft} description={description} onClose={form.close} />;
+  if (form.open === 'datum') return <DatumForm aircraft={aircraft} description={description} onClose={form.close} />;
   return (
     <section className="stack" aria-label="Aircraft">
-      {done === undefined ? null : (
-        <p className="notice good" role="status">
-          {done}
-        </p>
-      )}
+      <Done words={form.done} />
       {description === undefined ? null : <Description description={description} shown={shown} />}
       {isLead ? (
         <div className="row">
-          <Button onPress={() => setForm('change')}>Change the aircraft</Button>
-          <Button onPress={() => setForm('datum')}>Move the datum</Button>
+          <Button {...form.opens('change')}>Change the aircraft</Button>
+          <Button {...form.opens('datum')}>Move the datum</Button>
         </div>
       ) : null}
       {moves.length === 0 ? null : <Moves moves={moves} shown={shown} />}

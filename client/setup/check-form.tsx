@@ -3,7 +3,7 @@ import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { ScaleReport } from '#shared/contract/drift.ts';
 import { Field } from '../pieces/controls.tsx';
 import { type Check, checkOf } from './check-result.tsx';
-import { DayField, FormCard } from './form-parts.tsx';
+import { FormCard } from './form-parts.tsx';
 import { filled, useEntryForm } from './use-entry-form.ts';
 
 const FIELDS = ['reference', 'shown', 'limit', 'happenedOn'] as const;
@@ -50,7 +50,8 @@ export function CheckForm(props: {
             ? 'How far off it may be: 5 g. It is needed, since the resolution of this scale is not known.'
             : 'How far off it may be: 5 g. Empty: what OIML R 76 allows a class III scale in service.',
         )}
-        <DayField
+        <Field
+          type="date"
           label="Day"
           value={word('happenedOn')}
           onChange={set('happenedOn')}

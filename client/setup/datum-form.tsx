@@ -73,6 +73,7 @@ export function DatumForm(props: {
       {parts.isLoadingError ? <Failed error={parts.error} again={() => void parts.refetch()} /> : null}
       <Field
         label="The new datum in words"
+        isLong
         value={word('datum')}
         onChange={set('datum')}
         hint="For example: front face of the main frame."
@@ -80,6 +81,7 @@ export function DatumForm(props: {
       />
       <Field
         label="Reason"
+        isLong
         value={word('reason')}
         onChange={set('reason')}
         hint="Stands in the ledger for good."

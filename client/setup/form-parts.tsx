@@ -1,5 +1,5 @@
-/** What every form of the set-up ends with, and the fields that the others have not. */
-import type { FormEvent, ReactNode } from 'react';
+/** What every form of the set-up has around its fields, and facts as names with their values. */
+import { type FormEvent, type ReactNode, useEffect, useRef } from 'react';
 import { Button } from '../pieces/controls.tsx';
 import type { EntryForm } from './use-entry-form.ts';
 
@@ -17,6 +17,13 @@ export function FormCard(props: {
 }) {
   const { form } = props;
   const refusal = form.refusal(props.placed);
+  const heading = useRef<HTMLHeadingElement>(null);
+  const element = useRef<HTMLFormElement>(null);
+  // The form stands where the button was that opened it: the keyboard goes on from its title.
+  useEffect(() => heading.current?.focus(), []);
+  useEffect(() => {
+    if (refusal !== undefined) element.current?.querySelector<HTMLElement>('[aria-invalid="true"]')?.focus();
+  }, [refusal]);
   const submit = (event: FormEvent) => {
     event.preventDefault();
     if (!form.isSending) props.onSubmit();
@@ -26,8 +33,10 @@ export function FormCard(props: {
     props.onCancel();
   };
   return (
-    <form className="card stack set-up-form" onSubmit={submit} noValidate aria-label={props.title}>
-      <h2>{props.title}</h2>
+    <form ref={element} className="card stack set-up-form" onSubmit={submit} noValidate aria-label={props.title}>
+      <h2 ref={heading} tabIndex={-1}>
+        {props.title}
+      </h2>
       {props.children}
       {refusal === undefined ? null : (
         <p className="notice bad" role="alert">
@@ -44,29 +53,11 @@ export function FormCard(props: {
   );
 }
 
-export function DayField(props: {
-  readonly label: string;
-  readonly value: string;
-  readonly onChange: (value: string) => void;
-  readonly hint?: string;
-  readonly problem?: string | undefined;
-}) {
-  const id = `day-${props.label.replace(/\W+/g, '-').toLowerCase()}`;
-  return (
-    <div className="field">
-      <label htmlFor={id}>{props.label}</label>
-      <input
-        id={id}
-        type="date"
-        value={props.value}
-        aria-invalid={props.problem !== undefined}
-        aria-describedby={`${id}-words`}
-        onChange={(event) => props.onChange(event.target.value)}
-      />
-      <span id={`${id}-words`} className={props.problem === undefined ? 'soft small' : 'problem'}>
-        {props.problem ?? props.hint}
-      </span>
-    </div>
+export function Done({ words }: { readonly words: string | undefined }) {
+  return words === undefined ? null : (
+    <p className="notice good" role="status">
+      {words}
+    </p>
   );
 }
 

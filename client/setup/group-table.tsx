@@ -4,6 +4,7 @@ import type { BreakdownReport, HeadlineReport } from '#shared/contract/reports.t
 import { explain } from '#shared/problem/registry.ts';
 import { showMassWithStd } from '#shared/quantity/show.ts';
 import { readMass } from '#shared/quantity/typed.ts';
+import { STARTER_GROUPS } from '#shared/target/groups.ts';
 import { Button, Field } from '../pieces/controls.tsx';
 import { minus, type Shown } from '../pieces/units.ts';
 import { massIn } from './typed-as.ts';
@@ -23,7 +24,8 @@ export function GroupTable(props: {
   const inForm = Object.keys(form.words).flatMap((field) =>
     field.startsWith(GROUP) ? [field.slice(GROUP.length)] : [],
   );
-  const names = [...new Set([...groups.map(({ name }) => name), ...inForm])];
+  const used = groups.filter(({ partCount }) => partCount > 0).map(({ name }) => name);
+  const names = [...new Set([...used, ...inForm])];
   const texts = names.map((name) => form.word(`${GROUP}${name}`)).filter((text) => text.trim() !== '');
   const masses = texts.map(massIn);
   const sumKg = masses.every((massKg) => massKg !== undefined)
@@ -98,7 +100,14 @@ function GroupRow(props: {
   const leftKg = read?.ok === true && row !== undefined ? read.value.si - row.predictedKg : undefined;
   return (
     <tr>
-      <th scope="row">{name}</th>
+      <th scope="row">
+        {name}
+        {row === undefined || row.partCount === 0 ? (
+          <Button kind="quiet" slim aria-label={`Take ${name} off the list`} onPress={() => form.drop(field)}>
+            ✕
+          </Button>
+        ) : null}
+      </th>
       <td data-name="Target" className="field">
         <input
           value={text}
@@ -113,10 +122,10 @@ function GroupRow(props: {
           </span>
         )}
       </td>
-      <td className="number" data-name={`Predicted, ${units.mass}`}>
+      <td className={`number ${row === undefined ? 'none' : ''}`} data-name={`Predicted, ${units.mass}`}>
         {row === undefined ? '–' : massWithStd(row.predictedKg, row.predictedStdKg, shown)}
       </td>
-      <td className="number" data-name={`Left, ${units.mass}`}>
+      <td className={`number ${leftKg === undefined ? 'none' : ''}`} data-name={`Left, ${units.mass}`}>
         {leftKg === undefined ? '–' : mass(leftKg, { sign: true })}
         {leftKg !== undefined && leftKg < 0 ? <span className="flag heavy small block">▲ over</span> : null}
       </td>
@@ -147,6 +156,8 @@ function SumWords(props: {
   );
 }
 
+const SUGGESTED = Object.values(STARTER_GROUPS).flat();
+
 function AnotherGroup({ names, onAdd }: { readonly names: readonly string[]; readonly onAdd: (name: string) => void }) {
   const [name, setName] = useState('');
   const isThere = names.some((one) => one.toLowerCase() === name.trim().toLowerCase());
@@ -156,6 +167,7 @@ function AnotherGroup({ names, onAdd }: { readonly names: readonly string[]; rea
         label="Another group"
         value={name}
         onChange={setName}
+        suggestions={SUGGESTED.filter((one) => !names.includes(one))}
         problem={isThere ? 'This group is in the table.' : undefined}
         autoComplete="off"
       />

@@ -1,31 +1,69 @@
-/** The groups of the weight statement in use, with what is in them. */
+/** The groups of the weight statement: those in use or listed, with what is in them, and two sets to start from. */
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { BreakdownReport } from '#shared/contract/reports.ts';
+import { type GroupSet, STARTER_GROUPS } from '#shared/target/groups.ts';
+import { useLedger } from '../door/queries.ts';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { percent, type Shown, shownIn } from '../pieces/units.ts';
+import { Done } from './form-parts.tsx';
 import { massWithStd } from './group-table.tsx';
-import { useGroups } from './questions.ts';
+import { useGroupRows, useSetUp } from './questions.ts';
+import { ReviseForm } from './revise-form.tsx';
+import { StarterSets } from './starter-sets.tsx';
+import { useOpenForm } from './use-open-form.ts';
 
 export function GroupsSection({ aircraft }: { readonly aircraft: AircraftReport }) {
-  const groups = useGroups(aircraft.id);
-  if (groups.isPending) return <Waiting what="the groups" />;
-  if (groups.isLoadingError) return <Failed error={groups.error} again={() => void groups.refetch()} />;
+  const groups = useGroupRows(aircraft.id);
+  const setUp = useSetUp(aircraft.id);
+  const ledger = useLedger(aircraft.id);
+  const form = useOpenForm<GroupSet>();
+  const failed = [groups, setUp, ledger].find((one) => one.isLoadingError);
+  if (failed !== undefined) return <Failed error={failed.error} again={() => void failed.refetch()} />;
+  if (groups.data === undefined || setUp.data === undefined || ledger.data === undefined)
+    return <Waiting what="the groups" />;
+  const before = setUp.data.revisions.at(-1);
+  if (form.open !== undefined)
+    return (
+      <ReviseForm
+        aircraft={aircraft}
+        before={before}
+        groups={groups.data}
+        headline={ledger.data.headline}
+        add={STARTER_GROUPS[form.open]}
+        onClose={form.close}
+      />
+    );
+  const listed = before?.groups.map(({ group }) => group) ?? [];
+  const names = [...new Set([...groups.data.map(({ name }) => name), ...listed])];
   return (
     <section className="stack" aria-label="Groups">
-      {groups.data.length === 0 ? (
+      <Done words={form.done} />
+      {names.length === 0 ? (
         <div className="card stack-tight">
-          <h2>No group in use yet</h2>
+          <h2>No group yet</h2>
           <p>Every part names its group, and each group can have a target of its own.</p>
         </div>
       ) : (
-        <GroupsInUse rows={groups.data} shown={shownIn(aircraft)} />
+        <GroupList names={names} rows={groups.data} shown={shownIn(aircraft)} />
       )}
+      <StarterSets hasGroups={names.length > 0} opens={form.opens} />
     </section>
   );
 }
 
-function GroupsInUse({ rows, shown }: { readonly rows: readonly BreakdownReport[]; readonly shown: Shown }) {
-  const { mass, units } = shown;
+function GroupList(props: {
+  readonly names: readonly string[];
+  readonly rows: readonly BreakdownReport[];
+  readonly shown: Shown;
+}) {
+  const { names, rows, shown } = props;
+  const columns = [
+    'Parts',
+    `Predicted, ${shown.units.mass}`,
+    'Weighed',
+    `Target, ${shown.units.mass}`,
+    `Left, ${shown.units.mass}`,
+  ];
   return (
     <div className="card stack-tight">
       <h2>Groups in use</h2>
@@ -33,41 +71,48 @@ function GroupsInUse({ rows, shown }: { readonly rows: readonly BreakdownReport[
         <thead>
           <tr>
             <th scope="col">Group</th>
-            {['Parts', `Predicted, ${units.mass}`, 'Weighed', `Target, ${units.mass}`, `Left, ${units.mass}`].map(
-              (name) => (
-                <th key={name} scope="col" className="number">
-                  {name}
-                </th>
-              ),
-            )}
+            {columns.map((name) => (
+              <th key={name} scope="col" className="number">
+                {name}
+              </th>
+            ))}
           </tr>
         </thead>
         <tbody>
-          {rows.map((row) => (
-            <tr key={row.name}>
-              <th scope="row">{row.name}</th>
-              <td className="number" data-name="Parts">
-                {row.partCount}
-              </td>
-              <td className="number" data-name={`Predicted, ${units.mass}`}>
-                {massWithStd(row.predictedKg, row.predictedStdKg, shown)}
-              </td>
-              <td className="number" data-name="Weighed">
-                {row.weighedShare === undefined ? '–' : percent(row.weighedShare)}
-              </td>
-              <td className="number" data-name={`Target, ${units.mass}`}>
-                {mass(row.targetKg)}
-              </td>
-              <td className="number" data-name={`Left, ${units.mass}`}>
-                {mass(row.marginKg, { sign: true })}
-                {row.marginKg !== undefined && row.marginKg < 0 ? (
-                  <span className="flag heavy small block">▲ over</span>
-                ) : null}
-              </td>
-            </tr>
+          {names.map((name) => (
+            <Group key={name} name={name} row={rows.find((row) => row.name === name)} columns={columns} shown={shown} />
           ))}
         </tbody>
       </table>
     </div>
+  );
+}
+
+function Group(props: {
+  readonly name: string;
+  readonly row: BreakdownReport | undefined;
+  readonly columns: readonly string[];
+  readonly shown: Shown;
+}) {
+  const { name, row, columns, shown } = props;
+  const { mass } = shown;
+  const isOver = row?.marginKg !== undefined && row.marginKg < 0;
+  const figures = [
+    String(row?.partCount ?? 0),
+    row === undefined ? '–' : massWithStd(row.predictedKg, row.predictedStdKg, shown),
+    row?.weighedShare === undefined ? '–' : percent(row.weighedShare),
+    mass(row?.targetKg),
+    mass(row?.marginKg, { sign: true }),
+  ];
+  return (
+    <tr>
+      <th scope="row">{name}</th>
+      {figures.map((figure, at) => (
+        <td key={columns[at]} className="number" data-name={columns[at]}>
+          {figure}
+          {isOver && at === figures.length - 1 ? <span className="flag heavy small block">▲ over</span> : null}
+        </td>
+      ))}
+    </tr>
   );
 }

@@ -11,7 +11,7 @@ export function useSetUp(aircraftId: string) {
   });
 }
 
-export function useGroups(aircraftId: string) {
+export function useGroupRows(aircraftId: string) {
   return useQuery({
     queryKey: ['aircraft', aircraftId, 'breakdown', 'group'],
     queryFn: async ({ signal }) =>

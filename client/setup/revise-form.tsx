@@ -6,7 +6,7 @@ import type { RevisionReport } from '#shared/contract/set-up.ts';
 import { SHOP_PART_LIMIT } from '#shared/drift/part-drift.ts';
 import { Button, Field } from '../pieces/controls.tsx';
 import { type Shown, shownIn } from '../pieces/units.ts';
-import { DayField, FormCard } from './form-parts.tsx';
+import { FormCard } from './form-parts.tsx';
 import { GROUP, GroupTable } from './group-table.tsx';
 import { slipOf } from './slips.ts';
 import { lengthTyped, massIn, massTyped, shareTyped } from './typed-as.ts';
@@ -20,14 +20,16 @@ export function ReviseForm(props: {
   readonly before: RevisionReport | undefined;
   readonly groups: readonly BreakdownReport[];
   readonly headline: HeadlineReport;
+  /** Groups to be put on the list beside those that are there. */
+  readonly add?: readonly string[];
   readonly onClose: (words?: string) => void;
 }) {
-  const { aircraft, before, groups, headline } = props;
+  const { aircraft, before, groups, headline, add = [] } = props;
   const shown = shownIn(aircraft);
   const form = useEntryForm(
     aircraft,
-    'targets',
-    () => wordsOf(before, shown),
+    ['targets', ...add].join(' '),
+    () => ({ ...Object.fromEntries(add.map((group) => [`${GROUP}${group}`, ''])), ...wordsOf(before, shown) }),
     ({ entry, headline: after }) =>
       props.onClose(
         `Revision ${after.targets?.revision ?? 1} is recorded as entry ${entry.seq}. The margin is ${shown.massWithUnit(after.targets?.marginKg, { sign: true })}.`,
@@ -118,13 +120,15 @@ function WhyAndWhen({ form, isFirst }: { readonly form: EntryForm; readonly isFi
     <>
       <Field
         label="Reason"
+        isLong
         value={word('reason')}
         onChange={set('reason')}
         hint={isFirst ? 'May be left empty for the first targets.' : 'Why the targets change. It stays beside them.'}
         problem={problemAt('/reason')}
       />
       <div className="set-up-fields">
-        <DayField
+        <Field
+          type="date"
           label="Day it was decided"
           value={word('happenedOn')}
           onChange={set('happenedOn')}

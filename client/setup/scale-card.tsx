@@ -8,39 +8,36 @@ import { shownIn } from '../pieces/units.ts';
 import { CheckForm } from './check-form.tsx';
 import { type Check, CheckResult } from './check-result.tsx';
 import { entriesInWords } from './entries-in-words.ts';
-import { Facts } from './form-parts.tsx';
+import { Done, Facts } from './form-parts.tsx';
 import { ScaleForm } from './scale-form.tsx';
+import { useOpenForm } from './use-open-form.ts';
 
 export function ScaleCard({ aircraft, scale }: { readonly aircraft: AircraftReport; readonly scale: ScaleReport }) {
   const isLead = useMay('lead');
   const isCrew = useMay('crew');
-  const [form, setForm] = useState<'calibration' | 'check'>();
-  const [done, setDone] = useState<string>();
+  const form = useOpenForm<'calibration' | 'check'>();
   const [check, setCheck] = useState<Check>();
   const { massWithUnit } = shownIn(aircraft);
   const isDescribed = scale.capacityKg !== undefined || scale.resolutionKg !== undefined;
   const unknown = <span className="soft">not stated</span>;
-  const close = () => setForm(undefined);
-  if (form === 'calibration')
+  if (form.open === 'calibration')
     return (
       <ScaleForm
         aircraft={aircraft}
         scale={scale}
         onClose={(words) => {
-          close();
-          setDone(words);
+          form.close(words);
           setCheck(undefined);
         }}
       />
     );
-  if (form === 'check')
+  if (form.open === 'check')
     return (
       <CheckForm
         aircraft={aircraft}
         scale={scale}
         onClose={(recorded) => {
-          close();
-          setDone(undefined);
+          form.close();
           if (recorded !== undefined) setCheck(recorded);
         }}
       />
@@ -48,11 +45,7 @@ export function ScaleCard({ aircraft, scale }: { readonly aircraft: AircraftRepo
   return (
     <section className="card stack-tight" aria-label={`Scale ${scale.scale}`}>
       <h2>{scale.scale}</h2>
-      {done === undefined ? null : (
-        <p className="notice good" role="status">
-          {done}
-        </p>
-      )}
+      <Done words={form.done} />
       {check === undefined ? null : <CheckResult check={check} scale={scale} shown={shownIn(aircraft)} />}
       {isDescribed ? null : (
         <p className="notice">Weighings name this scale, and nobody has described it: its calibration is not known.</p>
@@ -68,9 +61,9 @@ export function ScaleCard({ aircraft, scale }: { readonly aircraft: AircraftRepo
       />
       <InDoubt scale={scale} />
       <div className="row">
-        {isCrew ? <Button onPress={() => setForm('check')}>Record a check weight</Button> : null}
+        {isCrew ? <Button {...form.opens('check')}>Record a check weight</Button> : null}
         {isLead ? (
-          <Button onPress={() => setForm('calibration')}>{isDescribed ? 'New calibration' : 'Describe it'}</Button>
+          <Button {...form.opens('calibration')}>{isDescribed ? 'New calibration' : 'Describe it'}</Button>
         ) : null}
       </div>
     </section>

@@ -2,7 +2,7 @@
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { ScaleReport } from '#shared/contract/drift.ts';
 import { Choice, Field } from '../pieces/controls.tsx';
-import { DayField, FormCard } from './form-parts.tsx';
+import { FormCard } from './form-parts.tsx';
 import { massTyped } from './typed-as.ts';
 import { filled, useEntryForm } from './use-entry-form.ts';
 
@@ -72,13 +72,15 @@ export function ScaleForm(props: {
       <div className="set-up-fields">
         {text('capacity', 'Capacity', 'With its unit: 15 kg. A gross above it is refused.')}
         {text('resolution', 'Resolution', 'The smallest step of the display: 1 g.')}
-        <DayField
+        <Field
+          type="date"
           label="Calibrated on"
           value={word('calibrated')}
           onChange={set('calibrated')}
           problem={problem('calibrated') ?? problem('happenedOn')}
         />
-        <DayField
+        <Field
+          type="date"
           label="Valid until"
           value={word('calibration due')}
           onChange={set('calibration due')}
@@ -100,7 +102,7 @@ export function ScaleForm(props: {
       />
       <p className="soft small">
         The certificate says which: look for the coverage factor k beside the figure. What is kept is the standard
-        uncertainty, k = 1.
+        uncertainty, k&nbsp;=&nbsp;1.
       </p>
     </FormCard>
   );

@@ -1,37 +1,24 @@
 /** The scales of the shop: what they can tell, how far they are trusted, and which weighings are in doubt because of them. */
-import { useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { useScales } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
+import { Done } from './form-parts.tsx';
 import { ScaleCard } from './scale-card.tsx';
 import { ScaleForm } from './scale-form.tsx';
+import { useOpenForm } from './use-open-form.ts';
 
 export function ScalesSection({ aircraft }: { readonly aircraft: AircraftReport }) {
   const scales = useScales(aircraft.id);
   const isLead = useMay('lead');
-  const [isAdding, setAdding] = useState(false);
-  const [done, setDone] = useState<string>();
+  const form = useOpenForm<'scale'>();
   if (scales.isPending) return <Waiting what="the scales" />;
   if (scales.isLoadingError) return <Failed error={scales.error} again={() => void scales.refetch()} />;
-  if (isAdding)
-    return (
-      <ScaleForm
-        aircraft={aircraft}
-        onClose={(words) => {
-          setAdding(false);
-          setDone(words);
-        }}
-      />
-    );
+  if (form.open === 'scale') return <ScaleForm aircraft={aircraft} onClose={form.close} />;
   return (
     <section className="stack" aria-label="Scales">
-      {done === undefined ? null : (
-        <p className="notice good" role="status">
-          {done}
-        </p>
-      )}
+      <Done words={form.done} />
       {scales.data.length === 0 ? (
         <div className="card stack-tight">
           <h2>No scale yet</h2>
@@ -49,7 +36,7 @@ export function ScalesSection({ aircraft }: { readonly aircraft: AircraftReport 
       )}
       {isLead ? (
         <div>
-          <Button kind={scales.data.length === 0 ? 'main' : 'plain'} onPress={() => setAdding(true)}>
+          <Button kind={scales.data.length === 0 ? 'main' : 'plain'} {...form.opens('scale')}>
             {scales.data.length === 0 ? 'Describe a scale' : 'Describe another scale'}
           </Button>
         </div>

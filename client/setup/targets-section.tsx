@@ -1,48 +1,41 @@
 /** What the aircraft is meant to weigh, revision by revision; the old ones stay. */
-import { useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { useLedger } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { shownIn } from '../pieces/units.ts';
-import { useGroups, useSetUp } from './questions.ts';
+import { Done } from './form-parts.tsx';
+import { useGroupRows, useSetUp } from './questions.ts';
 import { ReviseForm } from './revise-form.tsx';
 import { RevisionTable } from './revision-table.tsx';
+import { useOpenForm } from './use-open-form.ts';
 
 export function TargetsSection({ aircraft }: { readonly aircraft: AircraftReport }) {
   const setUp = useSetUp(aircraft.id);
-  const groups = useGroups(aircraft.id);
+  const groups = useGroupRows(aircraft.id);
   const ledger = useLedger(aircraft.id);
   const isLead = useMay('lead');
-  const [isRevising, setRevising] = useState(false);
-  const [done, setDone] = useState<string>();
+  const form = useOpenForm<'revise'>();
   const failed = [setUp, groups, ledger].find((one) => one.isLoadingError);
   if (failed !== undefined) return <Failed error={failed.error} again={() => void failed.refetch()} />;
   if (setUp.data === undefined || groups.data === undefined || ledger.data === undefined)
     return <Waiting what="the targets" />;
   const { revisions } = setUp.data;
   const before = revisions.at(-1);
-  if (isRevising)
+  if (form.open === 'revise')
     return (
       <ReviseForm
         aircraft={aircraft}
         before={before}
         groups={groups.data}
         headline={ledger.data.headline}
-        onClose={(words) => {
-          setRevising(false);
-          setDone(words);
-        }}
+        onClose={form.close}
       />
     );
   return (
     <section className="stack" aria-label="Targets">
-      {done === undefined ? null : (
-        <p className="notice good" role="status">
-          {done}
-        </p>
-      )}
+      <Done words={form.done} />
       {revisions.length === 0 ? (
         <div className="card stack-tight">
           <h2>No target yet</h2>
@@ -56,7 +49,7 @@ export function TargetsSection({ aircraft }: { readonly aircraft: AircraftReport
       )}
       {isLead ? (
         <div>
-          <Button kind={revisions.length === 0 ? 'main' : 'plain'} onPress={() => setRevising(true)}>
+          <Button kind={revisions.length === 0 ? 'main' : 'plain'} {...form.opens('revise')}>
             {revisions.length === 0 ? 'Set targets' : 'Revise the targets'}
           </Button>
         </div>

@@ -17,6 +17,8 @@ export type EntryForm = {
   readonly words: Words;
   readonly word: (field: string) => string;
   readonly set: (field: string) => (value: string) => void;
+  /** The field is no longer asked for. */
+  readonly drop: (field: string) => void;
   readonly send: (body: Body) => void;
   readonly isSending: boolean;
   /** The refusal of the field at a JSON Pointer. */
@@ -49,15 +51,17 @@ export function useEntryForm(
     },
   });
   const { error } = record;
+  const change = (next: (words: Words) => Words) =>
+    setDraft(({ words }) => {
+      const changed = { id: newId(), words: next(words) };
+      drafts.set(key, changed);
+      return changed;
+    });
   return {
     words: draft.words,
     word: (field) => draft.words[field] ?? '',
-    set: (field) => (value) =>
-      setDraft(({ words }) => {
-        const changed = { id: newId(), words: { ...words, [field]: value } };
-        drafts.set(key, changed);
-        return changed;
-      }),
+    set: (field) => (value) => change((words) => ({ ...words, [field]: value })),
+    drop: (field) => change(({ [field]: _, ...words }) => words),
     send: record.mutate,
     isSending: record.isPending,
     problemAt: (pointer) => (error instanceof ProblemError ? error.of(pointer) : undefined),

@@ -46,8 +46,8 @@ describe('set-up', () => {
     await page.getByRole('button', { name: 'Record the revision' }).click();
     await page.getByText('Revision 2 is recorded').waitFor();
 
+    await expect.poll(() => page.getByRole('table').getByRole('row').count()).toBe(3);
     const rows = await page.getByRole('table').getByRole('row').allTextContents();
-    expect(rows).toHaveLength(3);
     expect(rows[1]).toMatch(/^2 · in force.*130\.000.*2\.000.*\+8\.000.*3\.000 to 3\.400.*the engine is heavier/);
     expect(rows[2]).toMatch(/^1.*125\.000.*\+5\.000/);
     expect(await newest()).toMatchObject({
@@ -59,6 +59,25 @@ describe('set-up', () => {
       ],
       typed: { 'group wing': '98 kg' },
     });
+  });
+
+  it('[R4] a starter set becomes rows to choose from; those kept are the aircraft\u2019s, with a target or without', async () => {
+    await open('Groups');
+    await page.getByRole('button', { name: 'Take the set By function' }).click();
+    expect(await page.getByLabel('Target of wing').inputValue()).toBe('98 kg');
+    await page.getByRole('button', { name: 'Take finish off the list' }).click();
+    expect(await page.getByRole('button', { name: 'Take wing off the list' }).count()).toBe(0);
+    await page.getByLabel('Another group').fill('floats');
+    await page.getByRole('button', { name: 'Add to the table' }).click();
+    await page.getByLabel('Target of floats').fill('3 kg');
+    await page.getByLabel('Reason').fill('groups of the weight statement');
+    await page.getByRole('button', { name: 'Record the revision' }).click();
+    await page.getByText('Revision 3 is recorded').waitFor();
+    const cells = async (name: string) => page.getByRole('row', { name }).getByRole('cell').allTextContents();
+    await expect.poll(() => cells('body')).toEqual(['0', '–', '–', '–', '–']);
+    expect(await cells('floats')).toEqual(['0', '0.000', '–', '3.000', '+3.000']);
+    expect(await cells('wing')).toEqual(['1', '100.0 ± 3.0', '0.0\u00a0%', '98.000', '−2.000▲ over']);
+    expect(await page.getByRole('row', { name: 'finish' }).count()).toBe(0);
   });
 
   it('[W4] a target in pounds that was typed as kilograms is asked about, by name, before it is recorded', async () => {
