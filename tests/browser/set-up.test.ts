@@ -101,6 +101,8 @@ describe('set-up', () => {
     await expect.poll(() => question.count()).toBe(0);
     expect(await save.isDisabled()).toBe(false);
     await page.getByRole('button', { name: 'Cancel' }).click();
+    // The keyboard is where it was before the form.
+    await expect.poll(() => page.evaluate('document.activeElement.textContent')).toBe('Revise the targets');
   });
 
   it('[U1] a calibration is recorded only when it is said whether its figure is k = 1 or 2', async () => {
