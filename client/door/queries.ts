@@ -93,14 +93,6 @@ export function useGroupTargets(aircraftId: string) {
   });
 }
 
-/** The parts as they were known at an entry; without one, as they are. */
-export function usePartsAt(aircraftId: string, seq: number) {
-  return useQuery({
-    queryKey: ['aircraft', aircraftId, 'parts', seq],
-    queryFn: ({ signal }) => ask(`/api/aircraft/${aircraftId}/parts?asKnownAt=${seq}`, { reply: PartsReport, signal }),
-  });
-}
-
 /** Everything that drifts. Lists are sorted where they are shown. */
 export function useFindings(aircraftId: string, asKnownAt?: number) {
   return useQuery({
