@@ -1,5 +1,6 @@
 /** How many problems there are, the way to the next, and the answers that put many right at once. */
 import { Checkbox } from 'react-aria-components';
+import type { DayOrder } from '#shared/table/grid.ts';
 import type { ImportKind } from '#shared/table/lists.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
 import { Failed } from '../pieces/states.tsx';
@@ -10,6 +11,11 @@ import { counted } from './words.ts';
 const COMMAS = [
   { value: 'sign', words: 'decimal signs: 1,234 is 1.234' },
   { value: 'each', words: 'told cell by cell' },
+] as const;
+
+const ORDERS = [
+  { value: 'day first', words: 'day, month, year' },
+  { value: 'month first', words: 'month, day, year' },
 ] as const;
 
 export function ProblemsCard(props: {
@@ -26,6 +32,8 @@ export function ProblemsCard(props: {
   readonly leftOut: ReadonlySet<number>;
   readonly onBringBack: () => void;
   readonly decimalComma: boolean | undefined;
+  readonly dayOrder: DayOrder | undefined;
+  readonly onDayOrder: (dayOrder: DayOrder) => void;
   readonly onDecimalComma: (decimalComma: boolean | undefined) => void;
 }) {
   const { problems, look } = props;
@@ -56,7 +64,7 @@ export function ProblemsCard(props: {
           </>
         )}
       </div>
-      {look.error === undefined ? null : <Failed error={look.error} />}
+      {look.error === undefined ? null : <Failed error={look.error} again={look.again} />}
       {problems.whole.map(({ words, remedy }) => (
         <p key={words} className="notice bad" role="alert">
           {words} {remedy}
@@ -68,6 +76,14 @@ export function ProblemsCard(props: {
           options={COMMAS}
           value={props.decimalComma === true ? 'sign' : 'each'}
           onChange={(value) => props.onDecimalComma(value === 'sign' ? true : undefined)}
+        />
+      ) : null}
+      {problems.codes.has('not-a-day') || props.dayOrder !== undefined ? (
+        <Choice
+          label="Days in this list are written as"
+          options={ORDERS}
+          value={props.dayOrder}
+          onChange={props.onDayOrder}
         />
       ) : null}
       {asksRevise ? (

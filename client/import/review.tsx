@@ -120,6 +120,8 @@ function OfGrid(props: {
         revise={revise}
         onRevise={setRevise}
         decimalComma={settled.decimalComma}
+        dayOrder={settled.dayOrder}
+        onDayOrder={(dayOrder) => setSettled({ ...settled, dayOrder })}
         leftOut={out}
         onBringBack={() => setOut(new Set())}
         onDecimalComma={(decimalComma) => setSettled({ ...settled, decimalComma })}

@@ -12,12 +12,15 @@ export type Look = {
   readonly error: unknown;
   /** The preview is that of the list as it is now. */
   readonly isCurrent: boolean;
+  readonly again: () => void;
 };
 
 const PAUSE_MS = 350;
 
 export function useLook(aircraftId: string, sent: Sent | undefined): Look {
   const [last, setLast] = useState<{ of: Sent; preview: ImportPreview | undefined; error: unknown }>();
+  const [tries, setTries] = useState(0);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another try is a reason of its own to ask
   useEffect(() => {
     if (sent === undefined) return;
     const stop = new AbortController();
@@ -39,8 +42,13 @@ export function useLook(aircraftId: string, sent: Sent | undefined): Look {
       clearTimeout(timer);
       stop.abort();
     };
-  }, [aircraftId, sent]);
-  return { preview: last?.preview, error: last?.error, isCurrent: sent !== undefined && last?.of === sent };
+  }, [aircraftId, sent, tries]);
+  return {
+    preview: last?.preview,
+    error: last?.error,
+    isCurrent: sent !== undefined && last?.of === sent,
+    again: () => setTries((before) => before + 1),
+  };
 }
 
 export function bodyOf({ kind, list, revise }: Sent) {

@@ -27,7 +27,10 @@ export type Settled = {
   readonly headingAt: number;
   readonly uses: readonly ColumnUse[];
   readonly decimalComma: boolean | undefined;
+  /** Where somebody said in which order days are written: 5/4/2026 is two days. */
+  readonly dayOrder?: DayOrder | undefined;
 };
+export type DayOrder = 'day first' | 'month first';
 
 /** Titles and empty lines above the headings are no more than this. */
 const MOST_ABOVE = 20;
@@ -102,7 +105,10 @@ export function sentOf(grid: Grid, settled: Settled): SentOf {
     return heading;
   });
   const body = grid.rows.slice(settled.headingAt + 1).map(({ line, cells }): SentRow => {
-    const row = order.map((at) => cells[at] ?? '');
+    const row = order.map((at) => {
+      const cell = cells[at] ?? '';
+      return settled.uses[at]?.field === 'date' ? inOrder(cell, settled.dayOrder) : cell;
+    });
     while (row.length > head.length && row.at(-1) === '') row.pop();
     return [line, row];
   });
@@ -112,6 +118,14 @@ export function sentOf(grid: Grid, settled: Settled): SentOf {
     list: { rows, columns, ...(comma === undefined ? {} : { decimalComma: comma }) },
     columnOf: (sent) => order[sent - 1],
   };
+}
+
+/** `5.4.2026` in the order that was stated; anything else as it stands. */
+function inOrder(text: string, order: DayOrder | undefined): string {
+  const [, first, second, year] = /^\s*(\d{1,2})[./-](\d{1,2})[./-](\d{4})\s*$/.exec(text) ?? [];
+  if (order === undefined || first === undefined || second === undefined) return text;
+  const [day, month] = order === 'day first' ? [first, second] : [second, first];
+  return `${year}-${month.padStart(2, '0')}-${day.padStart(2, '0')}`;
 }
 
 /** Cells that are sent one by one have no separator; what it said of commas goes along. */

@@ -99,9 +99,9 @@ describe('a list is brought', () => {
   }, async () => {
     const cells = [
       'Part\tOn scale [kg]\tCradle [kg]\tState\tOn day',
-      'W-100\t5,12\t0,5\ttrimmed\t2026-05-04',
+      'W-100\t5,12\t0,5\ttrimmed\t4.5.2026',
       'T-1\t2,4 stone\t0,5\ttrimmed\t2026-05-05',
-      'W-100\t5,12\t0,5\ttrimmed\t2026-05-04',
+      'W-100\t5,12\t0,5\ttrimmed\t4/5/2026',
     ];
     const paste = async () => {
       await page.getByLabel('Cells from a spreadsheet').fill(cells.join('\n'));
@@ -112,6 +112,7 @@ describe('a list is brought', () => {
     };
     await page.getByRole('button', { name: 'Bring another list' }).click();
     await paste();
+    await page.getByText('day, month, year', { exact: true }).click();
     await problems('2 problems in 2 lines.').waitFor();
     await page.getByText('is not a unit that is known here').first().waitFor();
     await page.getByText('The row says the same as line 2.').first().waitFor();
@@ -124,6 +125,7 @@ describe('a list is brought', () => {
     await page.getByRole('button', { name: 'Bring another list' }).click();
     cells.splice(2, 2, 'T-1\t2,4\t0,5\ttrimmed\t2026-05-05');
     await paste();
+    await page.getByText('day, month, year', { exact: true }).click();
     await page.getByText('Nothing new in this list. 2 rows are in the ledger already.').waitFor();
     await page.getByRole('link', { name: 'Ledger' }).click();
     await page.locator('.entry').first().waitFor();

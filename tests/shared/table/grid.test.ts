@@ -73,4 +73,13 @@ describe('a grid', () => {
     expect(commaOf('number,group,estimate [kg]', 'A,wing,"1,234"')).toBe(false);
     expect(commaOf('number\tgroup\testimate [kg]', 'A\twing\t1,234')).toBeUndefined();
   });
+
+  it('[I5] a day is read in the order that somebody stated, and in none by itself', () => {
+    const grid = gridOf('part\tgross [kg]\tcondition\tdate', 'A\t1\ttrimmed\t5.4.2026', 'B\t1\ttrimmed\t2026-04-06');
+    const days = (dayOrder: 'day first' | 'month first' | undefined) =>
+      (sentOf(grid, { ...proposed(grid.rows), dayOrder }).list.rows ?? []).slice(1).map(([, cells]) => cells[3]);
+    expect(days(undefined)).toEqual(['5.4.2026', '2026-04-06']);
+    expect(days('day first')).toEqual(['2026-04-05', '2026-04-06']);
+    expect(days('month first')).toEqual(['2026-05-04', '2026-04-06']);
+  });
 });
