@@ -7,7 +7,7 @@ import { minus, percent, type Shown } from '../pieces/units.ts';
 export function PartFigures({ page, shown }: { readonly page: PartPageReport; readonly shown: Shown }) {
   return (
     <section className="headline" aria-label="Where it stands">
-      {page.whole === undefined ? null : <Whole whole={page.whole} shown={shown} />}
+      {page.whole === undefined ? null : <Whole whole={page.whole} asAssembly={page.part.asAssembly} shown={shown} />}
       {hasOwnMass(page) ? (
         <>
           <CountsFor page={page} shown={shown} />
@@ -23,11 +23,16 @@ export function PartFigures({ page, shown }: { readonly page: PartPageReport; re
 type Shows = { readonly page: PartPageReport; readonly shown: Shown };
 
 /** An assembly without a figure of its own is the sum of what is in it. */
-function hasOwnMass({ part, estimates, weighings, whole }: PartPageReport): boolean {
-  return whole === undefined || part.predictedKg !== 0 || estimates.length > 0 || weighings.length > 0;
+function hasOwnMass({ estimates, weighings, whole }: PartPageReport): boolean {
+  return whole === undefined || estimates.length > 0 || weighings.length > 0;
 }
 
-function Whole({ whole, shown }: { readonly whole: NonNullable<PartPageReport['whole']>; readonly shown: Shown }) {
+function Whole(props: {
+  readonly whole: NonNullable<PartPageReport['whole']>;
+  readonly asAssembly: PartPageReport['part']['asAssembly'];
+  readonly shown: Shown;
+}) {
+  const { whole, asAssembly, shown } = props;
   const { value, std } = showMassWithStd(whole.predictedKg, whole.predictedStdKg, shown.units.mass);
   return (
     <Figure
@@ -37,6 +42,13 @@ function Whole({ whole, shown }: { readonly whole: NonNullable<PartPageReport['w
       facts={[
         { name: 'parts in it', value: String(whole.partCount) },
         { name: 'CG x of it all', value: shown.lengthWithUnit(whole.cgXM) },
+        ...(asAssembly === undefined
+          ? []
+          : [
+              { name: `weighed as a whole, ${asAssembly.condition}`, value: asAssembly.weighedOn },
+              { name: 'will weigh, what was in it', value: shown.massWithUnit(asAssembly.projectedKg) },
+              { name: 'beyond its parts', value: shown.massWithUnit(asAssembly.residualKg, { sign: true }) },
+            ]),
       ]}
     />
   );
@@ -54,11 +66,6 @@ function CountsFor({ page, shown }: Shows) {
   ];
   if (estimate !== undefined)
     facts.push({ name: part.quantity === 1 ? 'estimate' : 'estimate each', value: massWithUnit(estimate.massKg) });
-  if (part.asAssembly !== undefined)
-    facts.push(
-      { name: 'weighed as a whole', value: massWithUnit(part.asAssembly.projectedKg) },
-      { name: 'beyond its parts', value: massWithUnit(part.asAssembly.residualKg, { sign: true }) },
-    );
   return (
     <Figure
       name="Predicted"

@@ -11,7 +11,11 @@ export function Weighings({ page, shown }: { readonly page: PartPageReport; read
     <section className="card stack-tight wide" aria-label="Weighings">
       <h2>Weighings</h2>
       {weighings.length === 0 ? (
-        <p className="soft">None yet.</p>
+        <p className="soft">
+          {part.asAssembly === undefined
+            ? 'None yet.'
+            : `As a whole, with what was in it: entry ${part.asAssembly.weighingSeq}, on ${part.asAssembly.weighedOn}.`}
+        </p>
       ) : (
         <div className="scroll-across" tabIndex={0} role="region" aria-label="Weighings as a table">
           <table>

@@ -95,6 +95,11 @@ function hasOwnMass({ childCount, predictedKg, estimateKg }: PartReport): boolea
   return childCount === 0 || predictedKg !== 0 || estimateKg !== undefined;
 }
 
+function weighedWords({ weighed, quantity, childCount, asAssembly }: PartReport): string {
+  if (asAssembly !== undefined) return 'whole';
+  return childCount > 0 && weighed.length === 0 ? NOT_KNOWN : `${weighed.length} of ${quantity}`;
+}
+
 const FLAG_RANK = ['drifting heavy', 'drifting light', 'watch heavy', 'watch light', 'in line'] as const;
 
 export const COLUMNS: readonly Column[] = [
@@ -142,7 +147,7 @@ export const COLUMNS: readonly Column[] = [
   massColumn('later', (part) => part.laterKg, 'Later'),
   {
     ...{ id: 'weighed', heading: 'Weighed', widthRem: 6, isAtFirstShown: true },
-    cell: (part) => `${part.weighed.length} of ${part.quantity}`,
+    cell: weighedWords,
     sortBy: (part) => part.weighed.length / part.quantity,
   },
   {

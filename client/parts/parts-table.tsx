@@ -55,8 +55,12 @@ export function PartsTable(props: {
       <div className="row parts-title">
         <h1>Parts</h1>
         <div className="row parts-acts">
-          <ColumnsButton shown={shownColumns} onChange={setShownColumns} />
-          {parts.length === 0 ? null : <ExportButton aircraft={aircraft} />}
+          {parts.length === 0 ? null : (
+            <>
+              <ColumnsButton shown={shownColumns} onChange={setShownColumns} />
+              <ExportButton aircraft={aircraft} />
+            </>
+          )}
           {mayEdit ? (
             <Button slim kind="main" onPress={() => setAdding(true)}>
               Add a part
@@ -133,9 +137,7 @@ export function PartsTable(props: {
 function NoParts({ mayEdit }: { readonly mayEdit: boolean }) {
   return (
     <Empty title="No parts yet">
-      <p>
-        {mayEdit ? 'Add the first one here, or bring a parts list: the ledger says how.' : 'The engineer adds them.'}
-      </p>
+      <p>{mayEdit ? 'Bring a parts list, or add them one by one.' : 'The engineer adds them.'}</p>
     </Empty>
   );
 }
