@@ -17,7 +17,6 @@ const PROCESSES = Process.options.map((value) => ({ value, words: value }));
 export function AddPart(props: {
   readonly aircraft: AircraftReport;
   readonly shown: Shown;
-  readonly groups: readonly string[];
   /** The assembly and group of the part that is active, as a beginning. */
   readonly begin: { readonly group: string; readonly assembly: string };
   readonly onClose: (added?: string) => void;

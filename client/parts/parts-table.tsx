@@ -106,7 +106,7 @@ export function PartsTable(props: {
       )}
       {isAdding ? (
         <AddPart
-          {...{ aircraft, shown, groups }}
+          {...{ aircraft, shown }}
           begin={{ group: active?.group ?? '', assembly: active?.assembly ?? '' }}
           onClose={() => setAdding(false)}
         />
