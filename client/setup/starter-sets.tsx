@@ -11,6 +11,7 @@ const SETS: readonly { readonly set: GroupSet; readonly title: string; readonly 
 
 export function StarterSets(props: { readonly hasGroups: boolean; readonly opens: OpenForm<GroupSet>['opens'] }) {
   const isLead = useMay('lead');
+  const take = props.hasGroups ? 'Add these to the list' : 'Begin with these';
   return (
     <div className="stack-tight">
       <h2>{props.hasGroups ? 'Sets to add from' : 'Sets to start from'}</h2>
@@ -30,8 +31,8 @@ export function StarterSets(props: { readonly hasGroups: boolean; readonly opens
             </ul>
             {isLead ? (
               <div>
-                <Button {...props.opens(set)} aria-label={`Take the set ${title}`}>
-                  {props.hasGroups ? 'Add these to the list' : 'Begin with these'}
+                <Button {...props.opens(set)} aria-label={`${take}: ${title}`}>
+                  {take}
                 </Button>
               </div>
             ) : null}

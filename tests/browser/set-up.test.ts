@@ -63,7 +63,7 @@ describe('set-up', () => {
 
   it('[R4] a starter set becomes rows to choose from; those kept are the aircraft\u2019s, with a target or without', async () => {
     await open('Groups');
-    await page.getByRole('button', { name: 'Take the set By function' }).click();
+    await page.getByRole('button', { name: 'Add these to the list: By function' }).click();
     expect(await page.getByLabel('Target of wing').inputValue()).toBe('98 kg');
     await page.getByRole('button', { name: 'Take finish off the list' }).click();
     expect(await page.getByRole('button', { name: 'Take wing off the list' }).count()).toBe(0);
