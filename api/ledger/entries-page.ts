@@ -4,9 +4,10 @@
  */
 import type { EntriesReport } from '#shared/contract/aircraft.ts';
 import type { EntryReport } from '#shared/contract/reports.ts';
-import type { Entry, RecordedEntry, StatementOf } from '#shared/ledger/entry.ts';
+import type { Entry, RecordedEntry } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 import { numberKey } from '#shared/part/from-words.ts';
+import { partsOfEntry } from '#shared/rollup/entry-parts.ts';
 import { entriesReport } from '#shared/rollup/report.ts';
 
 export type PageRequest = {
@@ -66,21 +67,13 @@ function asked(ledger: Ledger, { search, kind, part }: PageRequest): (recorded: 
   return (recorded) => {
     if (kind !== undefined && recorded.entry.kind !== kind) return false;
     if (number === undefined && words.length === 0) return true;
-    const definition = partOf(ledger, recorded.entry);
-    if (number !== undefined && (definition === undefined || numberKey(definition.number) !== number)) return false;
+    const parts = partsOfEntry(ledger, recorded.entry);
+    if (number !== undefined && !parts.some((part) => numberKey(part.number) === number)) return false;
     if (words.length === 0) return true;
-    const text = `${ownText(recorded)}\n${definition?.number ?? ''}\n${definition?.name ?? ''}`.toLowerCase();
+    const named = parts.map((part) => `${part.number}\n${part.name}`);
+    const text = [ownText(recorded), ...named].join('\n').toLowerCase();
     return words.every((word) => text.includes(word));
   };
-}
-
-/** The part that an entry is about, as it is defined now. */
-function partOf(ledger: Ledger, entry: Entry): StatementOf<'part added'> | undefined {
-  const root = ledger.roots.get(entry.id);
-  const first = root === undefined ? undefined : ledger.entryById.get(root.id)?.entry;
-  const statement = root?.standing?.statement ?? (first?.kind === 'correction' ? undefined : first);
-  const partId = statement !== undefined && 'partId' in statement ? statement.partId : undefined;
-  return partId === undefined ? undefined : ledger.books.byPart.get(partId)?.state.definition;
 }
 
 const ownTexts = new WeakMap<RecordedEntry, string>();

@@ -47,10 +47,17 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
     case 'datum moved':
       return `datum moved by ${showLength(statement.shiftM, units.length, { sign: true })} ${units.length}: ${statement.datum}; ${statement.reason}`;
     case 'targets':
-      return `targets: empty weight ${showMass(statement.emptyMassKg, units.mass)} ${units.mass}${statement.reason === undefined ? '' : `; ${statement.reason}`}`;
+      return `targets: empty weight ${targetText(statement, units)}${statement.reason === undefined ? '' : `; ${statement.reason}`}`;
     case 'note':
       return `note${part.number === '' ? '' : ` on ${part.number}`}: ${statement.text.replace(/\s+/g, ' ')}`;
   }
+}
+
+/** As it was typed, and in the unit of the aircraft where that is another: a slip of the unit shows. */
+function targetText({ emptyMassKg, typed }: StatementOf<'targets'>, units: DisplayUnits): string {
+  const shown = `${showMass(emptyMassKg, units.mass)} ${units.mass}`;
+  const words = typed['empty mass'];
+  return words === undefined || words.endsWith(` ${units.mass}`) ? shown : `${words} = ${shown}`;
 }
 
 /** `12.5 kg - 0.3 kg = 12.20 kg`, each reading as it was typed; one without a tare and in the aircraft's own unit is the net. */

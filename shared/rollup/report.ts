@@ -20,6 +20,7 @@ import { toKg, toKgM } from '#shared/quantity/exact.ts';
 import { type ScaleMark, type Scales, scaleMarks, scalesOf } from '#shared/weighing/scales.ts';
 import { type BreakdownKey, breakdownOf } from './breakdown.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
+import { partsOfEntry } from './entry-parts.ts';
 import { headlineOf } from './headline.ts';
 
 export function headlineReport(ledger: Ledger): HeadlineReport {
@@ -69,7 +70,7 @@ export function entriesReport(ledger: Ledger): readonly EntryReport[] {
     const row = ledger.rows[at];
     if (row === undefined) throw new Error('every entry has a row');
     const cg = centreOfGravityM(row.predicted, 'x');
-    const part = partOf(ledger, entry);
+    const [part] = partsOfEntry(ledger, entry);
     return {
       seq,
       recordedAt,
@@ -130,13 +131,4 @@ function marksOf(ledger: Ledger, entry: Entry, scales: Scales): readonly ScaleMa
   const standing = ledger.roots.get(entry.id)?.standing;
   if (standing?.statement.kind !== 'weighing' && standing?.statement.kind !== 'assembly weighing') return [];
   return scaleMarks(scales, { ...standing, scale: standing.statement.scale });
-}
-
-/** The part that an entry is about, as it is defined now. */
-function partOf(ledger: Ledger, entry: Entry): StatementOf<'part added'> | undefined {
-  const root = ledger.roots.get(entry.id);
-  const first = root === undefined ? undefined : ledger.entryById.get(root.id)?.entry;
-  const statement = root?.standing?.statement ?? (first?.kind === 'correction' ? undefined : first);
-  const partId = statement !== undefined && 'partId' in statement ? statement.partId : undefined;
-  return partId === undefined ? undefined : ledger.books.byPart.get(partId)?.state.definition;
 }

@@ -28,6 +28,8 @@ export type CellProblem = Cell & { readonly refusal: Refusal };
 export type Columns = {
   readonly byField: ReadonlyMap<string, { readonly at: number; readonly heading: string }>;
   readonly manner: Manner;
+  /** The columns of masses, to which a column of units speaks where a list has one. */
+  readonly masses: ReadonlySet<string>;
   /** Headings that mean nothing here; their cells are not read. */
   readonly unused: readonly string[];
   readonly problems: readonly CellProblem[];
@@ -74,7 +76,14 @@ export function matchColumns(
           found: table.heading.cells.filter((c) => c.trim() !== ''),
         },
       });
-  return { byField, manner: { units, decimalComma: writesDecimalComma(table, fields, byField) }, unused, problems };
+  const masses = new Set(fields.filter(({ holds }) => holds === 'mass').map(({ field }) => field));
+  return {
+    byField,
+    manner: { units, decimalComma: writesDecimalComma(table, fields, byField) },
+    masses,
+    unused,
+    problems,
+  };
 }
 
 /** What a heading says its column is, and the unit it names if that is one of the field's. */
@@ -89,9 +98,24 @@ export function fieldOfHeading(
   return { field: match.field.field, unit };
 }
 
-/** The texts of a row by field, and whether it has more cells than there are headings. */
+/** A list may keep the unit of its masses in a column of its own. */
+export const UNIT_COLUMN: FieldColumn = {
+  field: 'unit',
+  holds: 'text',
+  names: ['units', 'uom', 'unit of measure', 'mass unit', 'weight unit'],
+};
+
+/** The texts of a row by field. A bare number in a column of masses has the unit that the row's own unit column names. */
 export function fieldsOfRow(row: CsvRow, columns: Columns): Readonly<Record<string, string | undefined>> {
-  return Object.fromEntries([...columns.byField].map(([field, { at }]) => [field, row.cells[at]]));
+  const unitAt = columns.byField.get(UNIT_COLUMN.field)?.at;
+  const unit = unitAt === undefined ? '' : (row.cells[unitAt]?.trim() ?? '');
+  return Object.fromEntries(
+    [...columns.byField].map(([field, { at }]) => {
+      const text = row.cells[at];
+      const isBare = unit !== '' && columns.masses.has(field) && text !== undefined && /\d\s*$/.test(text);
+      return [field, isBare ? `${text.trim()} ${unit}` : text];
+    }),
+  );
 }
 
 /** Where a field of a row stands; a field without a column points at the line only. */

@@ -8,7 +8,7 @@ import { differingFields } from '#shared/ledger/canonical.ts';
 import { type Entry, type EntryId, type PartId, Process, type StatementOf } from '#shared/ledger/entry.ts';
 import { numberKey, partFromWords } from '#shared/part/from-words.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
-import { type Columns, cellOf, type FieldColumn, fieldsOfRow, matchColumns } from './columns.ts';
+import { type Columns, cellOf, type FieldColumn, fieldsOfRow, matchColumns, UNIT_COLUMN } from './columns.ts';
 import type { CsvRow, CsvTable } from './csv.ts';
 import { type ImportContext, ImportDraft, type ImportOutcome, nearest, partIdOf, stampOf } from './import.ts';
 
@@ -17,10 +17,15 @@ export const PARTS_COLUMNS: readonly FieldColumn[] = [
     field: 'number',
     holds: 'text',
     required: true,
-    names: ['part number', 'part no', 'part no.', 'part', 'no', 'no.'],
+    names: ['part number', 'part no', 'part no.', 'part', 'no', 'no.', 'p/n', 'pn', 'part #', 'item'],
   },
   { field: 'name', holds: 'text', names: ['description', 'part name', 'title'] },
-  { field: 'group', holds: 'text', required: true, names: ['functional group', 'ata', 'ata chapter'] },
+  {
+    field: 'group',
+    holds: 'text',
+    required: true,
+    names: ['functional group', 'ata', 'ata chapter', 'area', 'area of a/c', 'section'],
+  },
   { field: 'assembly', holds: 'text', names: ['parent', 'parent assembly', 'belongs to'] },
   { field: 'quantity', holds: 'count', names: ['qty', 'count', 'number of pieces'] },
   { field: 'side', holds: 'text', names: ['hand'] },
@@ -28,8 +33,21 @@ export const PARTS_COLUMNS: readonly FieldColumn[] = [
   {
     field: 'estimate',
     holds: 'mass',
-    names: ['estimated mass', 'estimated weight', 'mass', 'weight', 'mass estimate'],
+    names: [
+      'estimated mass',
+      'estimated weight',
+      'mass',
+      'weight',
+      'mass estimate',
+      'mass est.',
+      'mass est',
+      'est. mass',
+      'est mass',
+      'weight est.',
+      'est. weight',
+    ],
   },
+  UNIT_COLUMN,
   { field: 'x', holds: 'length', names: ['station', 'fuselage station', 'fs', 'sta', 'arm', 'x arm', 'arm x'] },
   { field: 'y', holds: 'length', names: ['butt line', 'buttline', 'bl', 'y arm', 'arm y'] },
   { field: 'z', holds: 'length', names: ['waterline', 'water line', 'wl', 'z arm', 'arm z'] },

@@ -11,7 +11,7 @@ import { weighingFromWords } from '#shared/weighing/from-words.ts';
 import { rowDigitKg } from '#shared/weighing/on-scale.ts';
 import { scaleKey } from '#shared/weighing/scales.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
-import { type Columns, cellOf, type FieldColumn, fieldsOfRow, matchColumns } from './columns.ts';
+import { type Columns, cellOf, type FieldColumn, fieldsOfRow, matchColumns, UNIT_COLUMN } from './columns.ts';
 import type { CsvRow, CsvTable } from './csv.ts';
 import { type ImportContext, ImportDraft, type ImportOutcome, nearest, stampOf } from './import.ts';
 
@@ -20,13 +20,14 @@ export const WEIGHINGS_COLUMNS: readonly FieldColumn[] = [
     field: 'part',
     holds: 'text',
     required: true,
-    names: ['part number', 'number', 'part no', 'part no.', 'no', 'no.'],
+    names: ['part number', 'number', 'part no', 'part no.', 'no', 'no.', 'p/n', 'pn', 'part #', 'item'],
   },
   { field: 'piece', holds: 'text', names: ['serial', 'piece number', 'serial number'] },
   { field: 'pieces', holds: 'count', names: ['number of pieces', 'qty', 'quantity', 'count'] },
   { field: 'date', holds: 'text', names: ['day', 'weighed on', 'released on'] },
   { field: 'gross', holds: 'mass', required: true, names: ['gross mass', 'gross weight', 'reading', 'scale reading'] },
   { field: 'tare', holds: 'mass', names: ['tare mass', 'tare weight'] },
+  UNIT_COLUMN,
   { field: 'condition', holds: 'text', required: true, names: ['state', 'weighed as'] },
   { field: 'scale', holds: 'text', names: ['scales', 'balance'] },
   { field: 'fixture', holds: 'text', names: ['cradle', 'tray'] },

@@ -53,11 +53,28 @@ function previewPart(ledger: Ledger, state: PartState, standing: Standing<Statem
       laterKg: estimate?.laterKg ?? 0,
       finishKg: estimate?.finishKg,
     }),
-    doubts: doubtsOf(weighing, estimate === undefined ? undefined : expectedAtScaleKg(estimate, weighing.condition), {
-      quantity: state.definition?.quantity ?? 1,
-      lastTareKg: state.weighings.at(-1)?.standing.statement.readings.at(-1)?.tareKg,
-    }),
+    doubts: [
+      ...saidBefore(state, standing),
+      ...doubtsOf(weighing, estimate === undefined ? undefined : expectedAtScaleKg(estimate, weighing.condition), {
+        quantity: state.definition?.quantity ?? 1,
+        lastTareKg: state.weighings.at(-1)?.standing.statement.readings.at(-1)?.tareKg,
+      }),
+    ],
   };
+}
+
+/** The same piece in the same condition on the same day with the same reading: it looks as if it were entered twice. */
+function saidBefore(state: PartState, { happenedOn, statement }: Standing<StatementOf<'weighing'>>): Doubt[] {
+  const before = state.weighings.find(
+    ({ standing, pieces }) =>
+      standing.happenedOn === happenedOn &&
+      standing.statement.condition === statement.condition &&
+      Math.abs(standing.statement.netKg - statement.netKg) < 1e-9 &&
+      pieces.some((piece) => statement.pieces.includes(piece)),
+  );
+  if (before === undefined) return [];
+  const seq = before.standing.correctedBySeq ?? before.standing.seq;
+  return [{ slip: 'entered before', words: `Entry ${seq} of the same day says the same. Is it entered twice?` }];
 }
 
 /**

@@ -12,6 +12,7 @@ import {
 } from '#shared/contract/reports.ts';
 import { partLimitOf, SHOP_PART_LIMIT } from '#shared/drift/part-drift.ts';
 import { driftReport } from '#shared/drift/report.ts';
+import { partsOfEntry } from '#shared/rollup/entry-parts.ts';
 import { partsReport } from '#shared/rollup/parts-report.ts';
 import { breakdownReport, daysReport, entriesReport, headlineReport } from '#shared/rollup/report.ts';
 import { previewWeighing } from '#shared/weighing/preview.ts';
@@ -164,6 +165,31 @@ describe('preview', () => {
     expect(headlineReport(before).predictedKg).toBe(preview?.predictedBeforeKg);
     const slip = previewWeighing(before, assemblyOf(8, 4 * 2.20462, [7], { condition: 'trimmed' }), ON);
     expect(slip?.doubts.map((doubt) => doubt.slip)).toContain('kg for lb');
+  });
+
+  it('[W4] the same reading again on the same day looks as if it were entered twice', () => {
+    const chain = bird();
+    const first = chain.record(weighingOf(1, 10));
+    const slips = (netKg: number, on = ON) =>
+      previewWeighing(chain.fold(), weighingOf(1, netKg), on)?.doubts.map(({ slip, words }) => [slip, words]);
+    expect(slips(10)).toEqual([
+      ['entered before', `Entry ${first.seq} of the same day says the same. Is it entered twice?`],
+    ]);
+    expect(slips(10.01)).toEqual([]);
+    expect(slips(10, '2026-05-02')).toEqual([]);
+  });
+
+  it('[L2] an entry stays with the part that it named, and its correction is found under both', () => {
+    const chain = bird();
+    const wrong = chain.record(weighingOf(1, 10));
+    const right = chain.correct(wrong, weighingOf(2, 10));
+    const ledger = chain.fold();
+    const rows = entriesReport(ledger);
+    expect(rows.at(-2)).toMatchObject({ part: 'P-1', correctedBySeq: right.seq });
+    expect(rows.at(-1)).toMatchObject({ part: 'P-2' });
+    expect(partsOfEntry(ledger, right.entry).map(({ number }) => number)).toEqual(['P-2', 'P-1']);
+    const struck = chain.correct(right, undefined);
+    expect(partsOfEntry(chain.fold(), struck.entry).map(({ number }) => number)).toEqual(['P-2', 'P-1']);
   });
 
   it.each([

@@ -201,3 +201,20 @@ describe('again', () => {
     expect(outcome.entries).toContainEqual(expect.objectContaining({ kind: 'estimate', finishKg: 0.2 }));
   });
 });
+
+describe('a column of units', () => {
+  const read = (...lines: string[]) => importParts(tableOf(...lines), contextOf());
+
+  it('[I1] gives each row of bare masses its unit, and a unit in the cell goes before it', () => {
+    const outcome = read('P/N,Area of A/C,Mass est.,Unit', 'A,wing,3.5,lb', 'B,wing,2 kg,lb', 'C,wing,400,g');
+    expect(told(outcome)).toEqual([]);
+    expect(outcome.warnings.filter((words) => words.includes('not used'))).toEqual([]);
+    const masses = outcome.entries.flatMap((entry) => (entry.kind === 'estimate' ? [entry.massKg] : []));
+    expect(masses).toEqual([1.587573295, 2, 0.4]);
+  });
+
+  it('[I5] a row whose unit is left out, or is none, is refused in its cell', () => {
+    const outcome = read('number,group,estimate,unit', 'A,wing,3.5,', 'B,wing,2,stone');
+    expect(told(outcome)).toEqual(['2:3 unit-missing', '3:3 unit-unknown']);
+  });
+});
