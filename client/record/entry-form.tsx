@@ -56,7 +56,12 @@ export function EntryForm(props: {
   return (
     <form className="stack" onSubmit={submit} ref={form} noValidate>
       {props.before}
-      {props.isStruck === true ? null : (
+      {props.isStruck === true ? (
+        <p className="notice">
+          It then counts as never made, and so does everything that corrected it before. To go back to what an earlier
+          correction said, say it anew instead.
+        </p>
+      ) : (
         <>
           {kind === 'arm measured' ? <ArmWay draft={draft} /> : null}
           <EntryFields

@@ -3,7 +3,11 @@
  * range. Whatever was typed already stays.
  */
 import { useEffect, useRef } from 'react';
+import { LedgerReport, PartsReport } from '#shared/contract/aircraft.ts';
+import { PartPageReport } from '#shared/contract/part.ts';
+import { estimateInWords } from '#shared/estimate/in-words.ts';
 import { scaleKey } from '#shared/weighing/scales.ts';
+import { ask } from '../door/ask.ts';
 import { useParts, useScales } from '../door/queries.ts';
 import type { Draft } from './draft.ts';
 import type { Form } from './field-spec.ts';
@@ -37,12 +41,36 @@ export function useStandingWords(aircraftId: string, kind: Kind, draft: Draft): 
 }
 
 async function standingWords(aircraftId: string, kind: Kind, of: string): Promise<Form> {
-  const is = kind === 'estimate' ? { part: of } : kind === 'scale' ? { scale: of } : {};
+  if (kind === 'estimate') return estimateNow(aircraftId, of);
+  const is = kind === 'scale' ? { scale: of } : {};
   // Without an answer the form begins empty, as it would for something new.
   const statement = await statedNow(aircraftId, kind, is).catch(() => undefined);
   if (statement === undefined) return {};
   // The reason of the last revision is none for this one, and a new certificate has its own days and figures.
   const { reason: _, scale: __, ...words } = wordsOf(statement, '', new Map());
+  if (kind === 'targets') return { ...words, ...(await rangeNow(aircraftId, words)) };
   if (kind !== 'scale') return words;
   return Object.fromEntries(Object.entries(words).filter(([name]) => name === 'capacity' || name === 'resolution'));
+}
+
+/** As the part's page tells it: from the present datum, also where the datum was moved after the estimate was made. */
+async function estimateNow(aircraftId: string, number: string): Promise<Form> {
+  const { parts } = await ask(`/api/aircraft/${aircraftId}/parts`, { reply: PartsReport });
+  const part = parts.find((one) => one.number === number);
+  if (part === undefined) return {};
+  const page = await ask(`/api/aircraft/${aircraftId}/parts/${part.partId}`, { reply: PartPageReport });
+  // The latest one is told first.
+  const current = page.estimates[0];
+  return current === undefined ? {} : { ...estimateInWords(current) };
+}
+
+/** The ends of the CG range from the present datum; those in per cent MAC are what they were, wherever the datum is. */
+async function rangeNow(aircraftId: string, words: Form): Promise<Form> {
+  const { headline } = await ask(`/api/aircraft/${aircraftId}`, { reply: LedgerReport });
+  const ends = { 'cg forward': headline.targets?.cgForwardM, 'cg aft': headline.targets?.cgAftM };
+  return Object.fromEntries(
+    Object.entries(ends).flatMap(([field, endM]) =>
+      endM === undefined || words[field] === undefined || words[field].includes('%') ? [] : [[field, `${endM} m`]],
+    ),
+  );
 }
