@@ -180,7 +180,7 @@ export const REGISTRY: Registry = {
   }),
   'unit-missing': ({ text, known }) => ({
     words: `${quoted(text)} has no unit.`,
-    remedy: `Add one behind the number or in the heading: ${known.join(', ')}.`,
+    remedy: `Add one behind the number: ${known.join(', ')}. In a list it may stand in the heading, or in a column of its own.`,
   }),
   'unit-unknown': ({ text, unit, known }) => ({
     words: `${quoted(unit)} in ${quoted(text)} is not a unit that is known here.`,

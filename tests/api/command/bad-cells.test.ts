@@ -159,7 +159,7 @@ describeInShop('a cell that cannot be taken', 'postgres', (shop) => {
     expect(said.out).toBe('');
     expect(said.err).toBe(
       lines(
-        'parts.csv, line 2, column 5 (estimate): “2” has no unit. Add one behind the number or in the heading: kg, g, lb, oz.',
+        'parts.csv, line 2, column 5 (estimate): “2” has no unit. Add one behind the number: kg, g, lb, oz. In a list it may stand in the heading, or in a column of its own.',
         '1 problem. Nothing has been recorded.',
       ),
     );
