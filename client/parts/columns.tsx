@@ -151,6 +151,17 @@ export const COLUMNS: readonly Column[] = [
     sortBy: (part) => part.weighed.length / part.quantity,
   },
   {
+    ...{ id: 'differenceShare', heading: 'Difference', unit: '%', widthRem: 7, isAtFirstShown: true },
+    cell: ({ differenceFraction: share }) =>
+      share === undefined ? NOT_KNOWN : minus(showPercent(share, { sign: true })),
+    sortBy: (part) => part.differenceFraction,
+  },
+  {
+    ...{ id: 'flag', heading: 'Flag', widthRem: 10, isText: true, isAtFirstShown: true },
+    cell: (part) => (part.flag === undefined ? '' : <FlagWord flag={part.flag} />),
+    sortBy: (part) => (part.flag === undefined ? undefined : FLAG_RANK.indexOf(part.flag)),
+  },
+  {
     ...{ id: 'predicted', heading: 'Predicted', unit: 'mass', widthRem: 10, isAtFirstShown: true },
     cell: (part, { shown }) => (hasOwnMass(part) ? <WithStd part={part} shown={shown} /> : NOT_KNOWN),
     sortBy: (part) => (hasOwnMass(part) ? part.predictedKg : undefined),
@@ -164,17 +175,6 @@ export const COLUMNS: readonly Column[] = [
     ...{ id: 'difference', heading: 'Difference', unit: 'mass', widthRem: 7, isAtFirstShown: true },
     cell: (part, { shown }) => shown.mass(part.differenceKg, { sign: true }),
     sortBy: (part) => part.differenceKg,
-  },
-  {
-    ...{ id: 'differenceShare', heading: 'Difference', unit: '%', widthRem: 7, isAtFirstShown: true },
-    cell: ({ differenceFraction: share }) =>
-      share === undefined ? NOT_KNOWN : minus(showPercent(share, { sign: true })),
-    sortBy: (part) => part.differenceFraction,
-  },
-  {
-    ...{ id: 'flag', heading: 'Flag', widthRem: 10, isText: true, isAtFirstShown: true },
-    cell: (part) => (part.flag === undefined ? '' : <FlagWord flag={part.flag} />),
-    sortBy: (part) => (part.flag === undefined ? undefined : FLAG_RANK.indexOf(part.flag)),
   },
   armColumn('x', true),
   armColumn('y', false),

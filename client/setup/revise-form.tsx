@@ -152,7 +152,7 @@ function MarginWords(props: { readonly words: Words; readonly headline: Headline
   return (
     <p className="set-up-said">
       Margin with these: {massWithUnit(targetKg - reserveKg - predictedKg, { sign: true })}
-      {nowKg === undefined ? '' : `; now ${massWithUnit(nowKg, { sign: true })}`}. Predicted are{' '}
+      {nowKg === undefined ? '' : `; now ${massWithUnit(nowKg, { sign: true })}`}. Predicted empty weight:{' '}
       {massWithUnit(predictedKg)}.
     </p>
   );

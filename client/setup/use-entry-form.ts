@@ -51,6 +51,14 @@ export function useEntryForm(
     },
   });
   const { error } = record;
+  // What was put right since the refusal is no longer told as wrong; the rest of it stays.
+  const [touched, setTouched] = useState<ReadonlySet<string>>(new Set());
+  const isTouched = (pointer: string) => touched.has(pointer.slice(pointer.lastIndexOf('/') + 1));
+  const touch = (field: string) => setTouched((before) => new Set([...before, field]));
+  const isPutRight =
+    error instanceof ProblemError &&
+    (error.report.problems ?? []).length > 0 &&
+    (error.report.problems ?? []).every(({ pointer }) => isTouched(pointer));
   const change = (next: (words: Words) => Words) =>
     setDraft(({ words }) => {
       const changed = { id: newId(), words: next(words) };
@@ -60,12 +68,18 @@ export function useEntryForm(
   return {
     words: draft.words,
     word: (field) => draft.words[field] ?? '',
-    set: (field) => (value) => change((words) => ({ ...words, [field]: value })),
+    set: (field) => (value) => {
+      touch(field);
+      change((words) => ({ ...words, [field]: value }));
+    },
     drop: (field) => change(({ [field]: _, ...words }) => words),
-    send: record.mutate,
+    send: (body) => {
+      setTouched(new Set());
+      record.mutate(body);
+    },
     isSending: record.isPending,
-    problemAt: (pointer) => (error instanceof ProblemError ? error.of(pointer) : undefined),
-    refusal: (placed) => (error === null ? undefined : refusalOf(error, placed)),
+    problemAt: (pointer) => (error instanceof ProblemError && !isTouched(pointer) ? error.of(pointer) : undefined),
+    refusal: (placed) => (error === null || isPutRight ? undefined : refusalOf(error, placed)),
     forget: () => drafts.delete(key),
   };
 }

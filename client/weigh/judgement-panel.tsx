@@ -6,6 +6,7 @@ import type { PartReport, PreviewReport } from '#shared/contract/reports.ts';
 import { isFlagged } from '#shared/drift/part-drift.ts';
 import { DriftCause } from '#shared/ledger/entry.ts';
 import { showFixed } from '#shared/quantity/show.ts';
+import type { MassUnit } from '#shared/quantity/units.ts';
 import { Button, Field, Picker } from '../pieces/controls.tsx';
 import { FlagWord, lookOf } from '../pieces/flag-word.tsx';
 import { Failed } from '../pieces/states.tsx';
@@ -28,6 +29,7 @@ export function JudgementPanel(props: {
   readonly missing: string | undefined;
   readonly isSure: boolean;
   readonly onSure: () => void;
+  readonly onUnit: (unit: MassUnit) => void;
   readonly cause: string;
   readonly onCause: (cause: string) => void;
   readonly remark: string;
@@ -62,7 +64,12 @@ export function JudgementPanel(props: {
           {props.isSure ? (
             <p>Taken as it is.</p>
           ) : (
-            <div>
+            <div className="row">
+              {unitsMeant(preview.data.doubts).map((unit) => (
+                <Button key={unit} onPress={() => props.onUnit(unit)}>
+                  The scale showed {unit}
+                </Button>
+              ))}
               <Button onPress={props.onSure}>The reading is right</Button>
             </div>
           )}
@@ -118,17 +125,31 @@ function Verdict(props: {
   );
 }
 
-/** "10 % heavy, 10 of its 24 points": growth beside what was allowed for. */
+/** The unit that was on the display, by the slip that a doubt names. */
+const UNIT_MEANT: Readonly<Record<string, MassUnit>> = {
+  'kg for lb': 'lb',
+  'lb for kg': 'kg',
+  'g for kg': 'kg',
+  'kg for g': 'g',
+};
+
+function unitsMeant(doubts: PreviewReport['doubts']): readonly MassUnit[] {
+  return doubts.flatMap(({ slip }) => UNIT_MEANT[slip] ?? []);
+}
+
+/** "Of the 24 % that the estimate left for growth this uses 10": and why a heavy part may lower the predicted weight. */
 function AllowanceWords({ preview }: { readonly preview: PreviewReport }) {
   const { allowanceFraction: allowed, allowanceUsedFraction: used } = preview;
   if (allowed === undefined || used === undefined || allowed <= 0) return null;
   const points = (fraction: number) => showFixed(fraction * 100, 0);
+  const left = `Of the ${points(allowed)} % that the estimate left for growth`;
   const words =
     used <= 0
-      ? `Uses none of its ${points(allowed)} points of growth allowance.`
+      ? `${left} it uses none.`
       : used <= allowed
-        ? `Uses ${points(used)} of its ${points(allowed)} points of growth allowance.`
-        : `Uses all ${points(allowed)} points of its growth allowance and ${points(used - allowed)} more.`;
+        ? `${left} it uses ${points(used)}.`
+        : `${left} it uses all, and ${points(used - allowed)} more.`;
+  const isSurprising = used > 0 && preview.predictedAfterKg < preview.predictedBeforeKg;
   return (
     <div className="stack-tight">
       <div className="allowance" aria-hidden="true">
@@ -137,7 +158,12 @@ function AllowanceWords({ preview }: { readonly preview: PreviewReport }) {
           style={{ width: `${Math.min(1, Math.max(0, used / allowed)) * 100}%` }}
         />
       </div>
-      <p>{words}</p>
+      <p>
+        {words}
+        {isSurprising
+          ? ' What has been weighed needs no allowance any more, and so the predicted weight falls, although the part is heavy.'
+          : ''}
+      </p>
     </div>
   );
 }

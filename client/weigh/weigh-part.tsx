@@ -118,6 +118,9 @@ export function WeighPart(props: {
           value={reading.condition}
           onChange={(condition) => change({ condition })}
         />
+        <p className="soft small">
+          As released: flash still on. Trimmed: flash off. Fitted: inserts and fittings in. Finished: coats on.
+        </p>
         <ReadingFields
           fields={[
             { name: 'gross', label: 'Gross', input: fields.gross },
@@ -142,6 +145,7 @@ export function WeighPart(props: {
         missing={missingWords(part, reading)}
         isSure={isSure}
         onSure={() => setSure(true)}
+        onUnit={(unit) => change({ unit })}
         cause={reading.cause}
         onCause={(cause) => change({ cause })}
         remark={reading.remark}

@@ -24,7 +24,7 @@ export const PARTS_COLUMNS: readonly FieldColumn[] = [
     field: 'group',
     holds: 'text',
     required: true,
-    names: ['functional group', 'ata', 'ata chapter', 'area', 'area of a/c', 'section'],
+    names: ['functional group', 'ata', 'ata chapter', 'area', 'area of a/c'],
   },
   { field: 'assembly', holds: 'text', names: ['parent', 'parent assembly', 'belongs to'] },
   { field: 'quantity', holds: 'count', names: ['qty', 'count', 'number of pieces'] },

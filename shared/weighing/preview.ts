@@ -2,14 +2,17 @@
  * What a weighing would say and do, before it is saved (rule W4): its judgement, what it uses of the allowance, the effect on
  * the aircraft, and the slips of the hand that its figure looks like. Reads the ledger and changes nothing.
  */
+
+import { distance } from 'fastest-levenshtein';
 import type { PreviewReport } from '#shared/contract/reports.ts';
 import { assemblyDrifts } from '#shared/drift/larger-drift.ts';
-import { judgeWeighing, partLimitOf } from '#shared/drift/part-drift.ts';
+import { isFlagged, judge, judgeWeighing, partLimitOf } from '#shared/drift/part-drift.ts';
 import { expectedAtScaleKg, projectedInstalledKg } from '#shared/estimate/condition.ts';
 import { copyOf, enter } from '#shared/ledger/books.ts';
 import type { StatementOf } from '#shared/ledger/entry.ts';
-import { aimNgOf, inForce, type Ledger, predictedOf } from '#shared/ledger/fold.ts';
+import { aimNgOf, inForce, type Ledger, predictedOf, presentParts } from '#shared/ledger/fold.ts';
 import type { PartState, Standing } from '#shared/ledger/part-state.ts';
+import { numberKey } from '#shared/part/from-words.ts';
 import { type MassNg, toKg } from '#shared/quantity/exact.ts';
 import { MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
@@ -55,12 +58,32 @@ function previewPart(ledger: Ledger, state: PartState, standing: Standing<Statem
     }),
     doubts: [
       ...saidBefore(state, standing),
+      ...(judgement !== undefined && isFlagged(judgement.flag) ? othersThatFit(ledger, weighing) : []),
       ...doubtsOf(weighing, estimate === undefined ? undefined : expectedAtScaleKg(estimate, weighing.condition), {
         quantity: state.definition?.quantity ?? 1,
         lastTareKg: state.weighings.at(-1)?.standing.statement.readings.at(-1)?.tareKg,
       }),
     ],
   };
+}
+
+/** So near are two numbers that one is mistyped for the other. */
+const MOST_LETTERS_APART = 2;
+
+/** A figure that is out of line here and fits a part of nearly the same number that is not weighed yet: was that one on the scale? */
+function othersThatFit(ledger: Ledger, weighing: StatementOf<'weighing'>): Doubt[] {
+  const netKg = pieceNetKg(weighing);
+  const limit = partLimitOf(ledger);
+  const own = ledger.books.byPart.get(weighing.partId)?.state.definition?.number ?? '';
+  const fitting = presentParts(ledger).filter(({ partId, definition, estimate, weighedPieces }) => {
+    if (partId === weighing.partId || estimate === undefined || weighedPieces >= definition.quantity) return false;
+    if (distance(numberKey(own), numberKey(definition.number)) > MOST_LETTERS_APART) return false;
+    const expectedKg = expectedAtScaleKg(estimate.statement, weighing.condition);
+    return expectedKg > 0 && judge({ expectedKg, netKg, netStdKg: 0, limit }).flag === 'in line';
+  });
+  if (fitting.length === 0) return [];
+  const names = fitting.slice(0, 3).map(({ definition }) => `${definition.number} ${definition.name}`);
+  return [{ slip: 'another part', words: `It would fit ${names.join(', or ')}: not weighed yet.` }];
 }
 
 /** The same piece in the same condition on the same day with the same reading: it looks as if it were entered twice. */

@@ -179,6 +179,19 @@ describe('preview', () => {
     expect(slips(10, '2026-05-02')).toEqual([]);
   });
 
+  it('[W4] a figure out of line that fits a part of nearly the same number names that part, once it is not weighed', () => {
+    const chain = bird();
+    chain.record(partOf(11, { name: 'Fin' }));
+    chain.record(estimateOf(11, { massKg: 7 }));
+    chain.record(partOf(12_345));
+    chain.record(estimateOf(12_345, { massKg: 7 }));
+    const words = () => previewWeighing(chain.fold(), weighingOf(1, 7.1), ON)?.doubts.map((doubt) => doubt.words);
+    expect(words()).toContain('It would fit P-11 Fin: not weighed yet.');
+    expect(previewWeighing(chain.fold(), weighingOf(1, 10.2), ON)?.doubts).toEqual([]);
+    chain.record(weighingOf(11, 7));
+    expect(words()?.join()).not.toContain('P-11');
+  });
+
   it('[L2] an entry stays with the part that it named, and its correction is found under both', () => {
     const chain = bird();
     const wrong = chain.record(weighingOf(1, 10));
