@@ -3,12 +3,11 @@
  * reports, since a ledger has thousands.
  */
 import type { EntriesReport } from '#shared/contract/aircraft.ts';
-import type { EntryReport } from '#shared/contract/reports.ts';
 import type { Entry, RecordedEntry } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 import { numberKey } from '#shared/part/from-words.ts';
 import { partsOfEntry } from '#shared/rollup/entry-parts.ts';
-import { entriesReport } from '#shared/rollup/report.ts';
+import { entryReport } from '#shared/rollup/report.ts';
 
 export type PageRequest = {
   readonly before?: number | undefined;
@@ -30,35 +29,9 @@ export function entriesPage(ledger: Ledger, request: PageRequest): EntriesReport
     if (recorded !== undefined && isAsked(recorded)) found.push(at);
   }
   const seq = ledger.entries.at(-1)?.seq ?? 0;
-  const entries = found.map((index) => entryReportAt(ledger, index));
+  const entries = found.map((index) => entryReport(ledger, index));
   const last = entries.at(-1);
   return { seq, entries, ...(at >= 0 && last !== undefined ? { next: last.seq } : {}) };
-}
-
-/** The report of the entry at an index. */
-export function entryReportAt(ledger: Ledger, index: number): EntryReport {
-  const entries = ledger.entries.slice(index, index + 1);
-  const [report] = entriesReport({ ...ledger, entries, rows: ledger.rows.slice(index, index + 1) });
-  if (report === undefined) throw new Error(`the ledger has no entry at ${index}`);
-  const { entry } = report;
-  return {
-    ...report,
-    // These two look beyond the entry itself, at the whole ledger.
-    correctedBySeq: correctedBy(ledger, entry as Entry),
-    correctsSeq: entry.kind === 'correction' ? ledger.entryById.get(entry.supersedesId)?.seq : undefined,
-  };
-}
-
-/** The number of the entry that corrects this one: found from the last correction of its root, backwards. */
-function correctedBy(ledger: Ledger, entry: Entry): number | undefined {
-  let id = ledger.roots.get(entry.id)?.latestId;
-  while (id !== undefined && id !== entry.id) {
-    const by: RecordedEntry | undefined = ledger.entryById.get(id);
-    if (by?.entry.kind !== 'correction') return undefined;
-    if (by.entry.supersedesId === entry.id) return by.seq;
-    id = by.entry.supersedesId;
-  }
-  return undefined;
 }
 
 function asked(ledger: Ledger, { search, kind, part }: PageRequest): (recorded: RecordedEntry) => boolean {

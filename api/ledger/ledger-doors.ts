@@ -8,9 +8,9 @@ import { verifyChain } from '#db/ledger/verify.ts';
 import { inventedAircraft } from '#db/record/invented-aircraft.ts';
 import { EntriesReport, HistoryReport, LedgerReport, RecordedReport, VerifyReport } from '#shared/contract/aircraft.ts';
 import { Entry } from '#shared/ledger/entry.ts';
-import { daysReport, headlineReport } from '#shared/rollup/report.ts';
+import { daysReport, entryReport, headlineReport } from '#shared/rollup/report.ts';
 import { draftOf } from './draft-entry.ts';
-import { entriesPage, entryReportAt } from './entries-page.ts';
+import { entriesPage } from './entries-page.ts';
 import { asKnownAt, known, params, read, seqOf, whole } from './read-ledger.ts';
 import { SentEntry } from './sent-entry.ts';
 
@@ -103,7 +103,7 @@ export function ledgerDoors(app: DoorApp): void {
     const draft = draftOf(c.req.valid('json'), sender);
     const answer = await ledgers.record(sender.aircraftId, draft, ({ seq, replayed, ledger }) => ({
       replayed,
-      entry: entryReportAt(ledger, seq - 1),
+      entry: entryReport(ledger, seq - 1),
       headline: headlineReport(ledger),
     }));
     if (answer.ok) return c.json(answer.told, answer.told.replayed ? 200 : 201);

@@ -6,7 +6,8 @@ import type { AssemblyDriftReport, CgDriftReport, GroupDriftReport, ManySmallRep
 import { countedBook } from '#shared/ledger/assemblies.ts';
 import { type Ledger, predictedOf, presentParts } from '#shared/ledger/fold.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
-import { type Tally, toKg, toKgM } from '#shared/quantity/exact.ts';
+import { latestSeq } from '#shared/ledger/part-state.ts';
+import { type LengthNm, toKg, toKgM, toM } from '#shared/quantity/exact.ts';
 import { breakdownOf } from '#shared/rollup/breakdown.ts';
 import { headlineOf } from '#shared/rollup/headline.ts';
 import { estimateStdKg } from '#shared/uncertainty/sources.ts';
@@ -27,7 +28,10 @@ export const groupDrifts: (ledger: Ledger) => readonly GroupDriftReport[] = once
               predictedStdKg,
               targetKg,
               marginKg,
-              cgEffectM: cgXM === undefined ? undefined : cgEffectM(-marginKg, cgXM, predictedOf(ledger), 'x'),
+              cgEffectM:
+                cgXM === undefined
+                  ? undefined
+                  : cgEffectM({ massKg: -marginKg, momentKgM: -marginKg * cgXM }, predictedOf(ledger), 'x'),
             },
           ],
     )
@@ -62,7 +66,7 @@ export function assemblyDrifts(ledger: Ledger): readonly AssemblyDriftReport[] {
     const { statement } = standing;
     const residualKg = toKg(residual.massNg);
     const placedKg = toKg(residual.x.placedNg);
-    const momentKgM = toKgM(residual.x.momentNgNm) - placedKg * datumM(ledger);
+    const momentKgM = toKgM(residual.x.momentNgNm) - placedKg * toM(ledger.datumNm);
     const netStdKg = pieceNetStdKg({ ...statement, pieces: [1] }, gainStdAt(scales, statement.scale, standing));
     return [
       {
@@ -70,7 +74,7 @@ export function assemblyDrifts(ledger: Ledger): readonly AssemblyDriftReport[] {
         number: part.definition.number,
         name: part.definition.name,
         group: part.definition.group,
-        weighingSeq: standing.correctedBySeq ?? standing.seq,
+        weighingSeq: latestSeq(standing),
         weighedOn: standing.happenedOn,
         condition: statement.condition,
         partCount: statement.members.length,
@@ -80,29 +84,10 @@ export function assemblyDrifts(ledger: Ledger): readonly AssemblyDriftReport[] {
         residualKg,
         residualMomentXKgM: momentKgM,
         marginEffectKg: residualKg === 0 ? 0 : -residualKg,
-        cgEffectM: pairEffectM({ massKg: placedKg, momentKgM }, predicted),
+        cgEffectM: cgEffectM({ massKg: placedKg, momentKgM }, predicted, 'x'),
       },
     ];
   });
-}
-
-function datumM({ datumNm }: Ledger): number {
-  return Number(datumNm) / 1e9;
-}
-
-/**
- * What a pair of mass and moment, about one datum with the aircraft's, does to the CG of the aircraft that holds it:
- * (S_r - X m_r)/(M - m_r), in metres.
- */
-function pairEffectM(
-  { massKg, momentKgM }: { readonly massKg: number; readonly momentKgM: number },
-  aircraft: Tally,
-): number | undefined {
-  const placedKg = toKg(aircraft.x.placedNg);
-  const restKg = placedKg - massKg;
-  if (!(placedKg > 0) || !(restKg > 0)) return undefined;
-  const cgM = toKgM(aircraft.x.momentNgNm) / placedKg;
-  return (momentKgM - cgM * massKg) / restKg;
 }
 
 /** Twice the standard deviation of the sum, where many small differences become a finding. */
@@ -142,7 +127,7 @@ export const manySmall: (ledger: Ledger) => readonly ManySmallReport[] = oncePer
         const armNm = drift.part.armsNm.x;
         if (armNm !== undefined) {
           sum.placedKg += growthKg;
-          sum.momentKgM += growthKg * (Number(armNm) / 1e9 - datumM(ledger));
+          sum.momentKgM += growthKg * toM((armNm - ledger.datumNm) as LengthNm);
         }
         sum.varianceKg2 += varianceKg2(drift, scales);
         sums.set(key, sum);
@@ -157,7 +142,7 @@ export const manySmall: (ledger: Ledger) => readonly ManySmallReport[] = oncePer
       sumKg,
       sdKg: Math.sqrt(varianceKg2),
       marginEffectKg: sumKg === 0 ? 0 : -sumKg,
-      cgEffectM: pairEffectM({ massKg: placedKg, momentKgM }, predicted),
+      cgEffectM: cgEffectM({ massKg: placedKg, momentKgM }, predicted, 'x'),
     }))
     .filter(({ partCount, sumKg, sdKg }) => partCount > 1 && Math.abs(sumKg) > COVERAGE * sdKg)
     .sort((a, b) => Math.abs(b.sumKg) - Math.abs(a.sumKg));

@@ -9,6 +9,7 @@ import { inForce, type Ledger, predictedOf, presentParts } from '#shared/ledger/
 import { oncePerEntry } from '#shared/ledger/once.ts';
 import { byWhatHappened, type GoverningWeighing, type PartState, type Standing } from '#shared/ledger/part-state.ts';
 import { type Axis, type LengthNm, type MassNg, type Tally, toKg, toLengthNm, toM } from '#shared/quantity/exact.ts';
+import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
 import { pieceNetKg, pieceNetStdKg } from '#shared/weighing/net.ts';
 import { gainStdAt, type ScaleMark, type Scales, scaleMarks, scalesOf } from '#shared/weighing/scales.ts';
 
@@ -113,7 +114,10 @@ export function partDrifts(
     const armNm = part.armsNm.x;
     const armM = armNm === undefined ? undefined : toM((armNm - aircraft.datumNm) as LengthNm);
     const armEffectM = armEffectOf(part, aircraft.predicted);
-    const massEffectM = armM === undefined ? undefined : cgEffectM(growthKg, armM, aircraft.predicted, 'x');
+    const massEffectM =
+      armM === undefined
+        ? undefined
+        : cgEffectM({ massKg: growthKg, momentKgM: growthKg * armM }, aircraft.predicted, 'x');
     const { standing, pieces } = weighing;
     return [
       {
@@ -141,21 +145,25 @@ export const allPartDrifts: (ledger: Ledger) => readonly PartDrift[] = oncePerEn
 });
 
 /**
- * Rule D2: what dm at x did to the CG of an aircraft whose tally holds dm already: (x - X) dm / (M - dm), in metres.
- * The same as (x - X') dm / (M' + dm) with M', X' the mass and CG without dm. Undefined where nothing else is placed.
+ * Rule D2: what a mass m_r with the moment S_r did to the CG of an aircraft whose tally holds them already, both about the tally's datum:
+ * (S_r - X m_r)/(M - m_r), in metres. For dm at x that is (x - X) dm/(M - dm), the same as (x - X') dm/(M' + dm) with M', X' the mass and
+ * CG without dm. Undefined where nothing else is placed.
  */
-export function cgEffectM(growthKg: number, armM: number, aircraft: Tally, axis: Axis): number | undefined {
-  const placedKg = Number(aircraft[axis].placedNg) / 1e12;
-  const restKg = placedKg - growthKg;
-  if (!(placedKg > 0) || !(restKg > 0)) return undefined;
-  const cgM = Number(aircraft[axis].momentNgNm) / Number(aircraft[axis].placedNg) / 1e9;
-  return ((armM - cgM) * growthKg) / restKg;
+export function cgEffectM(
+  { massKg, momentKgM }: { readonly massKg: number; readonly momentKgM: number },
+  aircraft: Tally,
+  axis: Axis,
+): number | undefined {
+  const cg = centreOfGravityM(aircraft, axis);
+  const restKg = toKg(aircraft[axis].placedNg) - massKg;
+  if (!cg.ok || !(restKg > 0)) return undefined;
+  return (momentKgM - cg.value * massKg) / restKg;
 }
 
 /** Rule D2: an arm that was measured dx from where it was estimated adds m dx/M, in metres. Undefined where either is not known. */
 function armEffectOf(part: PartState, aircraft: Tally): number | undefined {
   const { estimate, armsNm } = part;
-  const placedKg = Number(aircraft.x.placedNg) / 1e12;
+  const placedKg = toKg(aircraft.x.placedNg);
   if (estimate?.statement.xM === undefined || armsNm.x === undefined || !(placedKg > 0)) return undefined;
   const estimatedNm = toLengthNm(estimate.statement.xM) + estimate.frameNm;
   const partKg = toKg((part.basic.massNg + part.allowance.massNg) as MassNg);

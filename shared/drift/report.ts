@@ -1,6 +1,7 @@
 /** What drifts as plain data: every finding, and the differences split by what the pieces had in common (rules D1-D3, D5, W10). */
 import type { DriftFlag, DriftReport, FindingsReport, SplitKey, SplitReport } from '#shared/contract/drift.ts';
-import type { Ledger } from '#shared/ledger/fold.ts';
+import { type Ledger, statedBy } from '#shared/ledger/fold.ts';
+import { latestSeq } from '#shared/ledger/part-state.ts';
 import { assemblyDrifts, cgDrift, groupDrifts, manySmall } from './larger-drift.ts';
 import { allPartDrifts, levelOf, type PartDrift } from './part-drift.ts';
 
@@ -32,7 +33,7 @@ export function driftReport(ledger: Ledger, order: DriftOrder = 'margin'): reado
       process: part.definition.process,
       quantity: part.definition.quantity,
       pieces: [...weighing.pieces],
-      weighingSeq: weighing.standing.correctedBySeq ?? weighing.standing.seq,
+      weighingSeq: latestSeq(weighing.standing),
       weighedOn: weighing.standing.happenedOn,
       condition: weighing.standing.statement.condition,
       ...judgement,
@@ -41,14 +42,9 @@ export function driftReport(ledger: Ledger, order: DriftOrder = 'margin'): reado
       armEffectM,
       cause: weighing.standing.statement.cause,
       disposition: disposition?.statement.decision,
-      decidedBy: disposition === undefined ? undefined : decidedBy(ledger, disposition),
+      decidedBy: disposition === undefined ? undefined : statedBy(ledger, disposition).by,
       marks: [...marks],
     }));
-}
-
-/** Who made an entry, or its correction that stands. */
-function decidedBy(ledger: Ledger, standing: { readonly seq: number; readonly correctedBySeq?: number | undefined }) {
-  return ledger.entries[(standing.correctedBySeq ?? standing.seq) - 1]?.entry.by;
 }
 
 /** A part's flag is that of its worst piece. */

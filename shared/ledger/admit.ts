@@ -8,7 +8,7 @@ import type { At } from '#shared/weighing/assembly-from-words.ts';
 import { toDisposition, toMembers, toOnScale, toWeighedPart } from './admit-weighing.ts';
 import { differingFields } from './canonical.ts';
 import { Entry, type PartId, type Statement, type StatementOf } from './entry.ts';
-import { inForce, type Ledger } from './fold.ts';
+import { correctedBySeq, inForce, type Ledger } from './fold.ts';
 import type { PartKind } from './part-state.ts';
 
 /** An objection, with the path of the field it is about. */
@@ -45,8 +45,8 @@ function toCorrection(
   const root = ledger.roots.get(entry.supersedesId);
   if (root === undefined) return [{ path: ['supersedesId'], refusal: { code: 'nothing-to-correct' } }];
   if (root.latestId !== entry.supersedesId) {
-    const by = correctionOf(ledger, entry.supersedesId);
-    return [{ path: ['supersedesId'], refusal: { code: 'already-corrected', bySeq: by } }];
+    const bySeq = correctedBySeq(ledger, entry.supersedesId) ?? 0;
+    return [{ path: ['supersedesId'], refusal: { code: 'already-corrected', bySeq } }];
   }
   const { replacement } = entry;
   if (replacement === null) return toStriking(root, ledger);
@@ -76,12 +76,6 @@ function toCorrection(
       }),
     ),
   ];
-}
-
-/** The number of the correction that names this entry. */
-function correctionOf(ledger: Ledger, supersededId: string): number {
-  const by = ledger.entries.find(({ entry }) => entry.kind === 'correction' && entry.supersedesId === supersededId);
-  return by?.seq ?? 0;
 }
 
 function toStriking(

@@ -18,7 +18,14 @@ import { allowanceSum, basicSum, bringsNewMass, enter, openBooks, type PartBooks
 import { type Causes, causesOf, type Effect, effectsBetween } from './cause.ts';
 import type { EntryId, PartId, RecordedEntry, Statement, StatementOf } from './entry.ts';
 import { oncePerEntry } from './once.ts';
-import { byWhatHappened, type PartKind, type PartState, type PartStatement, type Standing } from './part-state.ts';
+import {
+  byWhatHappened,
+  latestSeq,
+  type PartKind,
+  type PartState,
+  type PartStatement,
+  type Standing,
+} from './part-state.ts';
 
 /** An entry first made, with what became of it. */
 type Root = {
@@ -132,6 +139,24 @@ export const presentParts: (ledger: Ledger) => readonly PresentPart[] = oncePerE
     .filter((state): state is PresentPart => state.definition !== undefined && state.removed === undefined)
     .sort((a, b) => (a.addedSeq ?? 0) - (b.addedSeq ?? 0)),
 );
+
+/** The number of the correction that names this entry, found from the last one of its root backwards; undefined where there is none. */
+export function correctedBySeq(ledger: Ledger, entryId: EntryId): number | undefined {
+  let id = ledger.roots.get(entryId)?.latestId;
+  while (id !== undefined && id !== entryId) {
+    const by = ledger.entryById.get(id);
+    if (by?.entry.kind !== 'correction') return undefined;
+    if (by.entry.supersedesId === entryId) return by.seq;
+    id = by.entry.supersedesId;
+  }
+  return undefined;
+}
+
+/** The entry that says a standing now: its number, its day as it stands, and who made it. */
+export function statedBy(ledger: Ledger, standing: Omit<Standing<Statement>, 'statement' | 'frameNm'>) {
+  const seq = latestSeq(standing);
+  return { seq, happenedOn: standing.happenedOn, by: ledger.entries[seq - 1]?.entry.by ?? '' };
+}
 
 /** What weighed assemblies change on a part beside its own book (rule W7); nothing where it neither is one nor is in one. */
 export function residualOf(ledger: Ledger, partId: PartId): Residual {

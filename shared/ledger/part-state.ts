@@ -113,6 +113,11 @@ export function partState(partId: PartId, standings: readonly Standing[]): PartS
   };
 }
 
+/** The number of the entry that says it now: the one to look at, or to correct. */
+export function latestSeq({ seq, correctedBySeq }: Pick<Standing, 'seq' | 'correctedBySeq'>): number {
+  return correctedBySeq ?? seq;
+}
+
 /** By the day it happened, then by its number in the ledger. */
 export function byWhatHappened(
   a: { readonly happenedOn: string; readonly seq: number },

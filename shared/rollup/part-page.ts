@@ -9,8 +9,8 @@ import type {
 import type { PartReport } from '#shared/contract/reports.ts';
 import { judgeWeighing, type PartDrift, partDrifts, partLimitOf } from '#shared/drift/part-drift.ts';
 import type { PartId, StatementOf } from '#shared/ledger/entry.ts';
-import { type Ledger, predictedOf, presentParts, residualOf } from '#shared/ledger/fold.ts';
-import { byWhatHappened, isOf, type Life, type Standing, type Weighing } from '#shared/ledger/part-state.ts';
+import { type Ledger, predictedOf, presentParts, residualOf, statedBy } from '#shared/ledger/fold.ts';
+import { byWhatHappened, isOf, type Life, latestSeq, type Standing, type Weighing } from '#shared/ledger/part-state.ts';
 import { addTally, type LengthNm, seenFrom, subtractTally, type Tally, toKg, toM } from '#shared/quantity/exact.ts';
 import { shiftsByPart, sumShifts } from '#shared/uncertainty/ledger-shifts.ts';
 import { massStdKg } from '#shared/uncertainty/shift.ts';
@@ -58,11 +58,6 @@ export function partPage(ledger: Ledger, partId: PartId): PartPageReport | undef
 function relativeReport(row: PartReport): PartPageReport['children'][number] {
   const { partId, number, name, quantity, predictedKg, predictedStdKg, flag } = row;
   return { partId, number, name, quantity, predictedKg, predictedStdKg, flag };
-}
-
-function statedBy(ledger: Ledger, { seq, correctedBySeq, happenedOn }: Omit<Standing, 'statement' | 'frameNm'>) {
-  const latest = correctedBySeq ?? seq;
-  return { seq: latest, happenedOn, by: ledger.entries[latest - 1]?.entry.by ?? '' };
 }
 
 /** A station that was typed when the datum lay `frameNm` aft of the first one. */
@@ -129,7 +124,7 @@ function piecesReport(ledger: Ledger, part: Present): readonly PieceReport[] {
 function lifeReport(ledger: Ledger, { begun, weighings }: Life): PieceReport['lives'][number] {
   return {
     begun: begun === undefined ? undefined : { ...statedBy(ledger, begun), reason: reasonOf(begun) },
-    weighings: weighings.map(({ seq, correctedBySeq }) => correctedBySeq ?? seq),
+    weighings: weighings.map(latestSeq),
   };
 }
 

@@ -7,7 +7,7 @@ import { countedBook } from '#shared/ledger/assemblies.ts';
 import type { PartId } from '#shared/ledger/entry.ts';
 import { type Ledger, presentParts, residualOf } from '#shared/ledger/fold.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
-import { isOf } from '#shared/ledger/part-state.ts';
+import { isOf, latestSeq } from '#shared/ledger/part-state.ts';
 import { type LengthNm, type MassNg, toKg, toM } from '#shared/quantity/exact.ts';
 import { shiftsByPart } from '#shared/uncertainty/ledger-shifts.ts';
 import { massStdKg, type Shifts } from '#shared/uncertainty/shift.ts';
@@ -126,7 +126,7 @@ function asAssemblyOf(ledger: Ledger, partId: PartId): PartReport['asAssembly'] 
   if (book === undefined) return undefined;
   const { standing, projectedNg, residual } = book;
   return {
-    weighingSeq: standing.correctedBySeq ?? standing.seq,
+    weighingSeq: latestSeq(standing),
     weighedOn: standing.happenedOn,
     condition: standing.statement.condition,
     projectedKg: toKg(projectedNg),

@@ -14,10 +14,10 @@ import { groupDrifts, manySmall } from '#shared/drift/larger-drift.ts';
 import { allPartDrifts, isFlagged, levelOf, type PartDrift } from '#shared/drift/part-drift.ts';
 import type { Effect } from '#shared/ledger/cause.ts';
 import type { Entry, PartId, StatementOf } from '#shared/ledger/entry.ts';
-import { type Ledger, standingsOf } from '#shared/ledger/fold.ts';
+import { correctedBySeq, type Ledger, standingsOf } from '#shared/ledger/fold.ts';
 import { historyByDay } from '#shared/ledger/history.ts';
 import { toKg, toKgM } from '#shared/quantity/exact.ts';
-import { type ScaleMark, type Scales, scaleMarks, scalesOf } from '#shared/weighing/scales.ts';
+import { type ScaleMark, scaleMarks, scalesOf } from '#shared/weighing/scales.ts';
 import { type BreakdownKey, breakdownOf } from './breakdown.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
 import { partsOfEntry } from './entry-parts.ts';
@@ -59,33 +59,31 @@ export function breakdownReport(ledger: Ledger, key: BreakdownKey): readonly Bre
 
 /** The running entries, in order, each with what it changed and where it left the aircraft (rule L6). */
 export function entriesReport(ledger: Ledger): readonly EntryReport[] {
-  const scales = scalesOf(ledger);
-  const seqOf = new Map(ledger.entries.map(({ seq, entry }) => [entry.id, seq]));
-  const correctedBy = new Map(
-    ledger.entries.flatMap(({ seq, entry }) =>
-      entry.kind === 'correction' ? [[entry.supersedesId, seq] as const] : [],
-    ),
-  );
-  return ledger.entries.map(({ seq, recordedAt, entry }, at) => {
-    const row = ledger.rows[at];
-    if (row === undefined) throw new Error('every entry has a row');
-    const cg = centreOfGravityM(row.predicted, 'x');
-    const [part] = partsOfEntry(ledger, entry);
-    return {
-      seq,
-      recordedAt,
-      entry,
-      part: part?.number,
-      quantity: part?.quantity,
-      correctedBySeq: correctedBy.get(entry.id),
-      correctsSeq: entry.kind === 'correction' ? seqOf.get(entry.supersedesId) : undefined,
-      effects: row.effects.map(effectReport),
-      marks: [...marksOf(ledger, entry, scales)],
-      predictedKg: toKg(row.predicted.massNg),
-      cgXM: cg.ok ? cg.value : undefined,
-      marginKg: row.marginNg === undefined ? undefined : toKg(row.marginNg),
-    };
-  });
+  return ledger.entries.map((_, index) => entryReport(ledger, index));
+}
+
+/** The report of the entry at an index. */
+export function entryReport(ledger: Ledger, index: number): EntryReport {
+  const recorded = ledger.entries[index];
+  const row = ledger.rows[index];
+  if (recorded === undefined || row === undefined) throw new Error(`the ledger has no entry at ${index}`);
+  const { seq, recordedAt, entry } = recorded;
+  const cg = centreOfGravityM(row.predicted, 'x');
+  const [part] = partsOfEntry(ledger, entry);
+  return {
+    seq,
+    recordedAt,
+    entry,
+    part: part?.number,
+    quantity: part?.quantity,
+    correctedBySeq: correctedBySeq(ledger, entry.id),
+    correctsSeq: entry.kind === 'correction' ? ledger.entryById.get(entry.supersedesId)?.seq : undefined,
+    effects: row.effects.map(effectReport),
+    marks: [...marksOf(ledger, entry)],
+    predictedKg: toKg(row.predicted.massNg),
+    cgXM: cg.ok ? cg.value : undefined,
+    marginKg: row.marginNg === undefined ? undefined : toKg(row.marginNg),
+  };
 }
 
 export function daysReport(ledger: Ledger): readonly DayReport[] {
@@ -127,8 +125,8 @@ export function effectReport({ cause, isCorrection, change, marginNg }: Effect):
 }
 
 /** What speaks against the scale of a weighing that stands. */
-function marksOf(ledger: Ledger, entry: Entry, scales: Scales): readonly ScaleMark[] {
+function marksOf(ledger: Ledger, entry: Entry): readonly ScaleMark[] {
   const standing = ledger.roots.get(entry.id)?.standing;
   if (standing?.statement.kind !== 'weighing' && standing?.statement.kind !== 'assembly weighing') return [];
-  return scaleMarks(scales, { ...standing, scale: standing.statement.scale });
+  return scaleMarks(scalesOf(ledger), { ...standing, scale: standing.statement.scale });
 }

@@ -8,7 +8,7 @@ import type { PartId } from '#shared/ledger/entry.ts';
 import { type Ledger, presentParts } from '#shared/ledger/fold.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
 import type { PartState, Weighing } from '#shared/ledger/part-state.ts';
-import { AXES, type Axis, type Tally, toKg, toM } from '#shared/quantity/exact.ts';
+import { AXES, type Axis, type Tally, toKg, toKgM, toM } from '#shared/quantity/exact.ts';
 import { type Scales, scalesOf } from '#shared/weighing/scales.ts';
 import { gather, gatherAll, momentShift, NOTHING, type Shift, type Shifts } from './shift.ts';
 import { gatherArms, gatherEstimate, gatherOnScale, gatherPieces, pieceToComeKg } from './sources.ts';
@@ -112,7 +112,7 @@ function residualOf(ledger: Ledger, book: AssemblyBook, members: Members, scales
         };
       const placedKg = toKg(inIt[axis].placedNg);
       if (!(placedKg > 0)) return NOTHING[axis];
-      const cgM = momentKgM(inIt, axis) / placedKg;
+      const cgM = toKgM(inIt[axis].momentNgNm) / placedKg;
       const cgShiftM = (parts[axis].momentKgM - cgM * parts[axis].placedKg) / placedKg;
       return { placedKg: massKg, momentKgM: massKg * cgM + residualKg * cgShiftM };
     };
@@ -131,8 +131,4 @@ function flashStdKg(part: PartState): number {
   const gathered = new Map<string, Shift>();
   gatherEstimate(gathered, part, part.estimate?.statement.flashKg ?? 0);
   return gathered.get(`estimate ${part.partId}`)?.massKg ?? 0;
-}
-
-function momentKgM(tally: Tally, axis: Axis): number {
-  return Number(tally[axis].momentNgNm) / 1e21;
 }

@@ -3,7 +3,8 @@
  * were off by one standard uncertainty. What shares a source is added before anything is squared, so that correlation is a matter of the
  * name of a source. First order (JCGM 100, 5.1 and 5.2, with shared sources written out).
  */
-import type { Axis, Tally } from '#shared/quantity/exact.ts';
+import { type Axis, type Tally, toKg } from '#shared/quantity/exact.ts';
+import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
 
 /** A change of a tally: mass, and along each axis the mass that has an arm, and its moment about the first datum. */
 export type Shift = { readonly massKg: number } & {
@@ -60,11 +61,11 @@ export function massStdKg(shifts: Shifts): number {
  * and its moment S. Undefined where nothing is placed.
  */
 export function cgStdM(shifts: Shifts, tally: Tally, axis: Axis): number | undefined {
-  const placedKg = Number(tally[axis].placedNg) / 1e12;
-  if (!(placedKg > 0)) return undefined;
-  const cgM = Number(tally[axis].momentNgNm) / Number(tally[axis].placedNg) / 1e9;
+  const cg = centreOfGravityM(tally, axis);
+  if (!cg.ok) return undefined;
+  const placedKg = toKg(tally[axis].placedNg);
   let varianceM2 = 0;
   for (const shift of shifts.values())
-    varianceM2 += ((shift[axis].momentKgM - cgM * shift[axis].placedKg) / placedKg) ** 2;
+    varianceM2 += ((shift[axis].momentKgM - cg.value * shift[axis].placedKg) / placedKg) ** 2;
   return Math.sqrt(varianceM2);
 }

@@ -11,7 +11,7 @@ import { expectedAtScaleKg, projectedInstalledKg } from '#shared/estimate/condit
 import { copyOf, enter } from '#shared/ledger/books.ts';
 import type { StatementOf } from '#shared/ledger/entry.ts';
 import { aimNgOf, inForce, type Ledger, predictedOf, presentParts } from '#shared/ledger/fold.ts';
-import type { PartState, Standing } from '#shared/ledger/part-state.ts';
+import { latestSeq, type PartState, type Standing } from '#shared/ledger/part-state.ts';
 import { numberKey } from '#shared/part/from-words.ts';
 import { type MassNg, toKg } from '#shared/quantity/exact.ts';
 import { MASS_UNIT_KG } from '#shared/quantity/units.ts';
@@ -96,7 +96,7 @@ function saidBefore(state: PartState, { happenedOn, statement }: Standing<Statem
       pieces.some((piece) => statement.pieces.includes(piece)),
   );
   if (before === undefined) return [];
-  const seq = before.standing.correctedBySeq ?? before.standing.seq;
+  const seq = latestSeq(before.standing);
   return [{ slip: 'entered before', words: `Entry ${seq} of the same day says the same. Is it entered twice?` }];
 }
 

@@ -2,7 +2,7 @@
 import type { ScaleReport } from '#shared/contract/drift.ts';
 import type { StatementOf } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
-import type { Standing } from '#shared/ledger/part-state.ts';
+import { latestSeq, type Standing } from '#shared/ledger/part-state.ts';
 import { passesCheck, type Scale, scaleKey, scaleMarks, scalesOf } from './scales.ts';
 
 /** One row a scale, in order of name; a scale that was only named in weighings has a row too. */
@@ -34,7 +34,7 @@ export function scaleReport(ledger: Ledger): readonly ScaleReport[] {
       weighingCount: on.length,
       marked: on
         .map((standing) => ({
-          seq: standing.correctedBySeq ?? standing.seq,
+          seq: latestSeq(standing),
           part: ledger.books.byPart.get(standing.statement.partId)?.state.definition?.number,
           marks: [...scaleMarks(scales, { ...standing, scale: standing.statement.scale })],
         }))

@@ -5,7 +5,7 @@
 import type { StatementOf } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
-import { byWhatHappened, type Standing } from '#shared/ledger/part-state.ts';
+import { byWhatHappened, latestSeq, type Standing } from '#shared/ledger/part-state.ts';
 
 export type ScaleStatement = Standing<StatementOf<'scale'>>;
 export type CheckWeight = Standing<StatementOf<'check weight'>>;
@@ -86,7 +86,7 @@ export function scaleMarks(
   if (failed !== undefined)
     marks.push({
       mark: 'check weight failed',
-      checkSeq: failed.correctedBySeq ?? failed.seq,
+      checkSeq: latestSeq(failed),
       checkedOn: failed.happenedOn,
     });
   return marks;

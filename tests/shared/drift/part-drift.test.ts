@@ -112,7 +112,7 @@ describe('effect', () => {
       const tally = tallyOf(toMassNg(totalKg), { x: toLengthNm(0), y: undefined, z: undefined });
       const momentNgNm = BigInt(Math.round((restKg * restM + growthKg * armM) * 1e6)) * 10n ** 15n;
       const placed = { ...tally, x: { placedNg: tally.x.placedNg, momentNgNm: momentNgNm as never } };
-      const told = cgEffectM(growthKg, armM, placed, 'x');
+      const told = cgEffectM({ massKg: growthKg, momentKgM: growthKg * armM }, placed, 'x');
       expect(told).toBeCloseTo(withM - restM, 9);
       expect(told).toBeCloseTo(((armM - restM) * growthKg) / (restKg + growthKg), 9);
     });
@@ -120,9 +120,9 @@ describe('effect', () => {
   });
 
   it('[D2] with no other mass placed, or no arm, there is no effect on CG to tell', () => {
-    expect(cgEffectM(1, 2, EMPTY_TALLY, 'x')).toBeUndefined();
+    expect(cgEffectM({ massKg: 1, momentKgM: 2 }, EMPTY_TALLY, 'x')).toBeUndefined();
     const only = tallyOf(toMassNg(1), { x: toLengthNm(2), y: undefined, z: undefined });
-    expect(cgEffectM(1, 2, only, 'x')).toBeUndefined();
+    expect(cgEffectM({ massKg: 1, momentKgM: 2 }, only, 'x')).toBeUndefined();
     const chain = new Chain();
     chain.record(partOf(1));
     chain.record(estimateOf(1));
