@@ -20,6 +20,7 @@ const KIND_WORDS: Readonly<Record<Exclude<Entry['kind'], 'aircraft'>, string>> =
   'piece installed': 'piece installed',
   disposition: 'disposition',
   targets: 'targets',
+  allowances: 'allowances',
   'datum moved': 'datum moved',
   scale: 'scale',
   'check weight': 'check weight',

@@ -1,6 +1,8 @@
 /** Every kind of entry as it is asked for on a screen: its name in plain words, when it is wanted, and its fields. */
+import { allowanceField, COMMON_GROWTH } from '#shared/estimate/allowance.ts';
 import type { Statement } from '#shared/ledger/entry.ts';
 import { Condition, Disposition, DriftCause, Evidence, Process, Side } from '#shared/ledger/entry.ts';
+import { showPercent } from '#shared/quantity/show.ts';
 import type { FieldSpec } from './field-spec.ts';
 
 export type Kind = Statement['kind'];
@@ -27,6 +29,15 @@ export const STATIONS: readonly FieldSpec[] = [
   { name: 'z', label: 'Station z', is: 'length' },
   { name: 'arm uncertainty', label: 'Station’s uncertainty', is: 'length' },
 ];
+
+const ALLOWANCES: readonly FieldSpec[] = Process.options.flatMap((process) =>
+  Evidence.options.map((evidence) => ({
+    name: allowanceField(process, evidence),
+    label: `${process}, ${evidence}`,
+    is: 'share' as const,
+    hint: `Left empty: ${showPercent(COMMON_GROWTH[process][evidence])} %.`,
+  })),
+);
 
 const ON_SCALE: readonly FieldSpec[] = [
   {
@@ -250,6 +261,11 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
       { ...REASON, hint: 'Needed where targets were set before.' },
       { name: 'groups', label: 'Targets of groups', is: 'groups', isMore: true, isWide: true },
     ],
+  },
+  allowances: {
+    title: 'Growth allowances',
+    hint: 'What the shop adds to an estimate that states no allowance of its own.',
+    fields: [...ALLOWANCES, { ...REASON, hint: 'Needed where the shop has set its own before.' }],
   },
   'datum moved': {
     title: 'Datum moved',

@@ -1,4 +1,5 @@
 /** A statement that was recorded, as the words of a form: what was typed where it was kept, else the figure in SI. */
+import { allowanceField } from '#shared/estimate/allowance.ts';
 import type { Statement, StatementOf } from '#shared/ledger/entry.ts';
 import { type Form, GROUP_PREFIX } from './field-spec.ts';
 
@@ -64,6 +65,16 @@ function own(statement: Statement, numbers: PartNumbers): Words {
       };
     case 'targets':
       return targetWords(statement);
+    case 'allowances':
+      return {
+        ...Object.fromEntries(
+          statement.shares.map(({ process, evidence, growth }) => {
+            const field = allowanceField(process, evidence);
+            return [field, statement.typed[field] ?? perCent(growth)];
+          }),
+        ),
+        reason: statement.reason,
+      };
     case 'note':
       return { text: statement.text };
   }

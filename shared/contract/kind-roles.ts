@@ -17,5 +17,6 @@ export const ROLE_OF_KIND: Readonly<Record<Statement['kind'], Role>> = {
   scale: 'lead',
   aircraft: 'lead',
   targets: 'lead',
+  allowances: 'lead',
   'datum moved': 'lead',
 };

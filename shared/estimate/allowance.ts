@@ -1,8 +1,9 @@
 /**
- * Growth allowances a shop starts with, by process and evidence, as fractions of the mass. Common practice, no source:
- * public tables disagree, so these are the shop's own numbers to adjust, and every estimate may state its own.
+ * Growth allowances by process and evidence (rule E1), as fractions of the mass. What a shop starts with is common practice, no source:
+ * public tables disagree, so these are numbers to adjust. A shop records its own, and every estimate may state its own.
  */
-import type { Evidence, Process } from '#shared/ledger/entry.ts';
+import { Evidence, Process, type StatementOf } from '#shared/ledger/entry.ts';
+import type { FieldReader } from '#shared/words/field-reader.ts';
 
 type ByEvidence = Readonly<Record<Evidence, number>>;
 
@@ -10,7 +11,8 @@ const COMPOSITE: ByEvidence = { estimated: 0.24, calculated: 0.06 };
 const BOND_OR_FINISH: ByEvidence = { estimated: 0.3, calculated: 0.15 };
 const MADE_TO_SIZE: ByEvidence = { estimated: 0.15, calculated: 0.04 };
 
-const GROWTH: Readonly<Record<Process, ByEvidence>> = {
+/** Common practice, no source. */
+export const COMMON_GROWTH: Readonly<Record<Process, ByEvidence>> = {
   'resin-infused': COMPOSITE,
   'wet lay-up': COMPOSITE,
   prepreg: COMPOSITE,
@@ -24,6 +26,35 @@ const GROWTH: Readonly<Record<Process, ByEvidence>> = {
   other: COMPOSITE,
 };
 
-export function shopGrowth(process: Process, evidence: Evidence): number {
-  return GROWTH[process][evidence];
+/** The shop's own allowances; what they leave out stays as common practice has it. */
+export type ShopAllowances = Pick<StatementOf<'allowances'>, 'shares'>;
+
+/** What an estimate takes that states no allowance. */
+export function shopGrowth(process: Process, evidence: Evidence, own?: ShopAllowances): number {
+  const share = own?.shares.find((one) => one.process === process && one.evidence === evidence);
+  return share?.growth ?? COMMON_GROWTH[process][evidence];
+}
+
+/** One field for each process and evidence: `prepreg calculated`. */
+export function allowanceField(process: Process, evidence: Evidence): string {
+  return `${process} ${evidence}`;
+}
+
+const CELLS = Process.options.flatMap((process) => Evidence.options.map((evidence) => ({ process, evidence })));
+
+export const ALLOWANCE_FIELDS: readonly string[] = [
+  ...CELLS.map(({ process, evidence }) => allowanceField(process, evidence)),
+  'reason',
+];
+
+/** The shop's table as a person states it, whole: a field that is left empty goes back to common practice. */
+export function allowancesFromWords(reader: FieldReader): StatementOf<'allowances'> | undefined {
+  const before = reader.problems.length;
+  const shares = CELLS.flatMap((cell) => {
+    const read = reader.share(allowanceField(cell.process, cell.evidence));
+    return read === undefined ? [] : [{ ...cell, growth: read.si }];
+  });
+  const reason = reader.text('reason', 400);
+  if (reader.problems.length > before) return undefined;
+  return { kind: 'allowances', shares, ...(reason === undefined ? {} : { reason }), typed: { ...reader.typed } };
 }

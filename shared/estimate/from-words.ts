@@ -4,7 +4,7 @@
  */
 import { Evidence, type PartId, type Process, type StatementOf } from '#shared/ledger/entry.ts';
 import type { FieldReader } from '#shared/words/field-reader.ts';
-import { shopGrowth } from './allowance.ts';
+import { type ShopAllowances, shopGrowth } from './allowance.ts';
 
 export const ESTIMATE_FIELDS = [
   'estimate',
@@ -23,11 +23,12 @@ export const ESTIMATE_FIELDS = [
 
 /**
  * The estimate of a part, or undefined where a problem was found or none is stated. Masses are per piece. Where no allowance
- * is stated, the shop's default for the process and the evidence is taken and said to be one.
+ * is stated, the shop's default for the process and the evidence is taken and said to be one: its own, or else common practice.
  */
 export function estimateFromWords(
   reader: FieldReader,
   part: { readonly partId: PartId; readonly process: Process },
+  own?: ShopAllowances,
 ): StatementOf<'estimate'> | undefined {
   const problemsBefore = reader.problems.length;
   const mass = reader.mass('estimate');
@@ -55,7 +56,7 @@ export function estimateFromWords(
     reader.problem('finish', { code: 'finish-above-later', finish: finish.typed, later: later?.typed ?? 'nothing' });
   if (mass === undefined || reader.problems.length > problemsBefore) return undefined;
   const stated = evidence ?? 'estimated';
-  const growthFraction = growth?.si ?? shopGrowth(part.process, stated);
+  const growthFraction = growth?.si ?? shopGrowth(part.process, stated, own);
   return {
     kind: 'estimate',
     partId: part.partId,

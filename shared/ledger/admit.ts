@@ -108,6 +108,10 @@ function toStatement(statement: Statement, ledger: Ledger, at: At, ownSeq?: numb
         : [{ path: ['macM'], refusal: { code: 'chord-half' } }];
     case 'targets':
       return toTargets(statement, ledger, ownSeq);
+    case 'allowances':
+      return ownSeq === undefined && statement.reason === undefined && inForce(ledger, 'allowances') !== undefined
+        ? [{ path: ['reason'], refusal: { code: 'reason-missing' } }]
+        : [];
     case 'scale':
       return statement.calibratedOn !== undefined &&
         statement.dueOn !== undefined &&

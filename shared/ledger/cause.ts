@@ -57,6 +57,7 @@ export function causesOf(kind: Statement['kind'], isNewMass: boolean): Causes {
     case 'datum moved':
       return all('datum moved');
     case 'targets':
+    case 'allowances':
     case 'aircraft':
     case 'scale':
     case 'check weight':

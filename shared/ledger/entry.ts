@@ -294,6 +294,20 @@ const targets = z.strictObject({
   typed,
 });
 
+/** Rule E1: the shop's own growth allowances. What is left out stays as common practice has it. */
+const allowances = z.strictObject({
+  kind: z.literal('allowances'),
+  shares: z
+    .array(z.strictObject({ process: Process, evidence: Evidence, growth: z.number().min(0).max(5) }))
+    .max(Process.options.length * Evidence.options.length)
+    .refine(
+      (shares) => new Set(shares.map(({ process, evidence }) => `${process} ${evidence}`)).size === shares.length,
+      'must not state an allowance twice',
+    ),
+  reason: plainText(400).optional(),
+  typed,
+});
+
 const note = z.strictObject({ kind: z.literal('note'), partId: PartId.optional(), text: plainText(2000) });
 
 const STATED = [
@@ -311,6 +325,7 @@ const STATED = [
   checkWeight,
   datumMoved,
   targets,
+  allowances,
   note,
 ] as const;
 

@@ -74,6 +74,7 @@ export function openLedger(): Ledger {
       aircraft: new Map(),
       'datum moved': new Map(),
       targets: new Map(),
+      allowances: new Map(),
       scale: new Map(),
       'check weight': new Map(),
       note: new Map(),
@@ -187,6 +188,14 @@ function toldFrom<S extends Statement>(standing: Standing<S>, datumNm: LengthNm)
 /** The statement of a kind that is in force, the last one by the day it happened. */
 export function inForce<Kind extends WholeKind>(ledger: Ledger, kind: Kind): StatementOf<Kind> | undefined {
   return standingsOf(ledger, kind).at(-1)?.statement;
+}
+
+/** The shop's own allowances as they were before an entry: what an estimate takes stays as it was taken (rule E1). */
+export function allowancesBefore(
+  ledger: Ledger,
+  seq = Number.POSITIVE_INFINITY,
+): StatementOf<'allowances'> | undefined {
+  return standingsOf(ledger, 'allowances').findLast((standing) => standing.seq < seq)?.statement;
 }
 
 function enterNew(ledger: Ledger, recorded: RecordedEntry): Root | undefined {

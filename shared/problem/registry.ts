@@ -401,8 +401,8 @@ export const REGISTRY: Registry = {
     remedy: 'Give the day on which it happened.',
   }),
   'reason-missing': () => ({
-    words: 'Targets have been set before, and this revision gives no reason.',
-    remedy: 'Say why the targets change.',
+    words: 'These figures have been set before, and this revision gives no reason.',
+    remedy: 'Say why they change.',
   }),
   'nothing-to-correct': () => ({
     words: 'The entry to be corrected is not in this ledger.',

@@ -1,6 +1,7 @@
 /** One entry in a line of words: what was stated, as it was typed. */
 
 import type { EntryReport } from '#shared/contract/reports.ts';
+import { ALLOWANCE_FIELDS } from '#shared/estimate/allowance.ts';
 import type { Statement, StatementOf } from '#shared/ledger/entry.ts';
 import { type DisplayUnits, showLength, showMass, showPercent } from '#shared/quantity/show.ts';
 import { SCALE_FIELDS } from '#shared/weighing/scale-from-words.ts';
@@ -48,6 +49,8 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
       return `datum moved by ${showLength(statement.shiftM, units.length, { sign: true })} ${units.length}: ${statement.datum}; ${statement.reason}`;
     case 'targets':
       return `targets: empty weight ${targetText(statement, units)}${statement.reason === undefined ? '' : `; ${statement.reason}`}`;
+    case 'allowances':
+      return `allowances of the shop${typedText(statement.typed, ALLOWANCE_FIELDS, ': ') || ': as common practice has them'}${statement.reason === undefined ? '' : `; ${statement.reason}`}`;
     case 'note':
       return `note${part.number === '' ? '' : ` on ${part.number}`}: ${statement.text.replace(/\s+/g, ' ')}`;
   }

@@ -6,6 +6,7 @@ import { estimateFromWords } from '#shared/estimate/from-words.ts';
 import { stateOf } from '#shared/ledger/books.ts';
 import { differingFields } from '#shared/ledger/canonical.ts';
 import { type Entry, type EntryId, type PartId, Process, type StatementOf } from '#shared/ledger/entry.ts';
+import { allowancesBefore } from '#shared/ledger/fold.ts';
 import { numberKey, partFromWords } from '#shared/part/from-words.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
 import { type Columns, cellOf, type FieldColumn, fieldsOfRow, matchColumns, UNIT_COLUMN } from './columns.ts';
@@ -173,10 +174,8 @@ function takeRow({ row, reader, parentKey }: Row, taking: Taking): void {
   const part = partFromWords(reader, { partId, parentPartId });
   // Where the part itself cannot be read its estimate still is, so that every problem of the row is told at once.
   const process = part?.process ?? Process.enum.other;
-  const estimate = estimateFromWords(reader, {
-    partId,
-    process: held === undefined ? process : processOf(context, partId),
-  });
+  const made = { partId, process: held === undefined ? process : processOf(context, partId) };
+  const estimate = estimateFromWords(reader, made, allowancesBefore(context.ledger));
   for (const { field, refusal } of reader.problems) draft.problems.push({ ...cellOf(row, field, columns), refusal });
   if (reader.problems.length > 0 || part === undefined) return;
   const where = (path: readonly string[]) => cellOf(row, columnOf(path), columns);
@@ -243,9 +242,12 @@ function nextEstimateName(context: ImportContext, partId: PartId): string {
   }
 }
 
-/** The same figures, however they were typed. */
+/** The same figures, however they were typed. A default that was taken stays as it was, also where the shop has another one by now (rule E1). */
 function sameEstimate(a: StatementOf<'estimate'>, b: StatementOf<'estimate'>): boolean {
-  const stamp = new Set(['id', 'happenedOn', 'by', 'remark', 'typed']);
+  const isDefault = [a, b].every(({ growthFrom }) => growthFrom === 'shop default') && a.evidence === b.evidence;
+  const followsIt = ({ growth, laterGrowth }: StatementOf<'estimate'>) => growth === laterGrowth;
+  const taken = isDefault ? ['growth', ...(followsIt(a) && followsIt(b) ? ['laterGrowth'] : [])] : [];
+  const stamp = new Set(['id', 'happenedOn', 'by', 'remark', 'typed', ...taken]);
   return differingFields(a as Entry, b as Entry).every((field) => stamp.has(field));
 }
 

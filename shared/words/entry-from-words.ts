@@ -4,10 +4,11 @@
  * a corrected entry by its number in the ledger.
  */
 import { z } from 'zod';
+import { allowancesFromWords } from '#shared/estimate/allowance.ts';
 import { estimateFromWords } from '#shared/estimate/from-words.ts';
 import { stateOf } from '#shared/ledger/books.ts';
 import type { Entry, EntryId, PartId, Stamp, Statement, StatementOf } from '#shared/ledger/entry.ts';
-import { inForce, type Ledger } from '#shared/ledger/fold.ts';
+import { allowancesBefore, inForce, type Ledger } from '#shared/ledger/fold.ts';
 import type { PartKind } from '#shared/ledger/part-state.ts';
 import { numberKey, partFromWords } from '#shared/part/from-words.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
@@ -153,6 +154,8 @@ function readStatement(kind: Statement['kind'], { reader, data, context, ownPart
       return datumFromWords(reader);
     case 'targets':
       return targetsFromWords(reader, chordAbout(context), groupTargets(reader, data['groups']));
+    case 'allowances':
+      return allowancesFromWords(reader);
     case 'note': {
       const part = reader.has('part') ? partNamed(reader, 'part', context.ledger) : undefined;
       return noteFromWords(reader, part?.partId);
@@ -181,7 +184,7 @@ function ofPart(
       return removalFromWords(reader, part.partId);
     case 'estimate':
       reader.need('estimate');
-      return estimateFromWords(reader, part);
+      return estimateFromWords(reader, part, allowancesBefore(context.ledger, context.seq));
     case 'weighing':
       return weighingFromWords(reader, part);
     case 'assembly weighing':

@@ -1,4 +1,5 @@
 /** The fields of each kind of entry as it is stated in words, beside `kind`, `id`, `happenedOn`, `by` and `remark`. */
+import { ALLOWANCE_FIELDS } from '#shared/estimate/allowance.ts';
 import { ESTIMATE_FIELDS } from '#shared/estimate/from-words.ts';
 import type { Statement } from '#shared/ledger/entry.ts';
 import { PART_FIELDS } from '#shared/part/from-words.ts';
@@ -23,6 +24,7 @@ export const FIELDS: Readonly<Record<Statement['kind'], readonly string[]>> = {
   'check weight': CHECK_FIELDS,
   'datum moved': ['shift', 'datum', 'reason'],
   targets: [...TARGET_FIELDS, 'groups'],
+  allowances: ALLOWANCE_FIELDS,
   note: ['part', 'text'],
 };
 

@@ -36,7 +36,7 @@ describe('README.md', () => {
   it('[C1] it lists every kind of entry with every field that is read, and no other', () => {
     const told = tableBelow('holds this list against the fields that are read -->').map(([kind, fields]) => [
       kind,
-      fields.replace('; or by two supports: ', ', ').split(', ').sort(),
+      ofEachProcess(fields).replace('; or by two supports: ', ', ').split(', ').sort(),
     ]);
     const read = [...Object.entries(FIELDS), ['correction', CORRECTION_FIELDS] as const];
     expect(Object.fromEntries(told)).toEqual(
@@ -70,6 +70,14 @@ function tableBelow(comment: string): readonly (readonly [string, string])[] {
     const [, first = '', second = ''] = row.split('|').map((cell) => cell.trim().replaceAll('`', ''));
     return [first, second.replaceAll(/ \([^)]*\)/g, '')];
   });
+}
+
+/** The processes of the allowances stand for two fields each: `prepreg estimated`, `prepreg calculated`. */
+function ofEachProcess(fields: string): string {
+  const [others = '', processes] = fields.split('; and for each process, estimated and calculated: ');
+  if (processes === undefined) return fields;
+  const both = processes.split(', ').flatMap((process) => [`${process} estimated`, `${process} calculated`]);
+  return [others, ...both].join(', ');
 }
 
 /** The fenced block of a language that holds a text. */

@@ -107,6 +107,7 @@ describeOnBothEngines('roles', (engine) => {
     { kind: 'part removed', needed: 'engineer', words: { part: 'RIB', reason: 'not needed' } },
     { kind: 'part removed', needed: 'engineer', words: { part: 'NEW', reason: 'not needed' } },
     { kind: 'targets', needed: 'lead', words: { 'empty mass': '50 kg', reason: 'first' } },
+    { kind: 'allowances', needed: 'lead', words: { 'bought estimated': '12 %' } },
     { kind: 'aircraft', needed: 'lead', words: { name: 'Same', datum: 'the bow' } },
     { kind: 'datum moved', needed: 'lead', words: { shift: '0.1 m', datum: 'ahead', reason: 'clearer' } },
   ];

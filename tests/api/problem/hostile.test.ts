@@ -85,6 +85,7 @@ describe('hostile bodies', () => {
       estimate: { kind: 'estimate', part: 'W-104' },
       allowance: { kind: 'estimate', part: 'W-104', estimate: '1 kg' },
       'empty mass': { kind: 'targets' },
+      'wiring calculated': { kind: 'allowances' },
     };
     for (const [field, rest] of Object.entries(fields)) {
       for (const text of ['NaN', 'Infinity', '-Infinity kg', '1e999', '1e999 kg', '1e999 %', '0x10', '∞ m', '1e', '١'])

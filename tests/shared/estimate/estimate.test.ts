@@ -1,6 +1,6 @@
 /** Estimates: conditions, allowances and words (rules E1, E2, W3, W9). */
 import { describe, expect, it } from 'vitest';
-import { shopGrowth } from '#shared/estimate/allowance.ts';
+import { allowancesFromWords, shopGrowth } from '#shared/estimate/allowance.ts';
 import { conditionRank, expectedAtScaleKg, projectedInstalledKg } from '#shared/estimate/condition.ts';
 import { estimateFromWords } from '#shared/estimate/from-words.ts';
 import { Condition, Evidence, Process } from '#shared/ledger/entry.ts';
@@ -71,6 +71,19 @@ describe('allowance', () => {
       growth: 0.1,
       laterGrowth: 0.3,
     });
+  });
+
+  it('[E1] the shop\u2019s own allowances go before common practice, and what they leave out stays', () => {
+    const own = allowancesFromWords(readerOf({ 'prepreg estimated': '12.5 %', 'wiring calculated': '0 %' }));
+    expect(own?.shares).toEqual([
+      { process: 'prepreg', evidence: 'estimated', growth: 0.125 },
+      { process: 'wiring', evidence: 'calculated', growth: 0 },
+    ]);
+    expect(shopGrowth('prepreg', 'estimated', own)).toBe(0.125);
+    expect(shopGrowth('wiring', 'calculated', own)).toBe(0);
+    expect(shopGrowth('prepreg', 'calculated', own)).toBe(0.06);
+    const reader = readerOf({ estimate: '4 kg' });
+    expect(estimateFromWords(reader, PART, own)).toMatchObject({ growth: 0.125, growthFrom: 'shop default' });
   });
 });
 

@@ -4,6 +4,7 @@ import { objectionsTo } from '#shared/ledger/admit.ts';
 import type { Entry, Statement } from '#shared/ledger/entry.ts';
 import {
   aircraftOf,
+  allowancesOf,
   armOf,
   Chain,
   datumOf,
@@ -99,6 +100,16 @@ describe('entries', () => {
     expect(objections(chain)).toEqual([]);
     chain.record(targetsOf(290));
     expect(objections(chain)).toEqual(['reason: reason-missing']);
+  });
+
+  it('[E1] allowances that the shop sets anew need a reason, its first own do not', () => {
+    const chain = begun();
+    chain.record(allowancesOf(0.3));
+    expect(objections(chain)).toEqual([]);
+    chain.record(allowancesOf(0.2));
+    expect(objections(chain)).toEqual(['reason: reason-missing']);
+    const twice = allowancesOf(0.2, { shares: [...allowancesOf(0.2).shares, ...allowancesOf(0.3).shares] });
+    expect(afterwards({ ...twice, reason: 'x' })).toEqual(['shares: shape-refused']);
   });
 });
 

@@ -147,6 +147,12 @@ export function targetsOf(emptyMassKg: number, changes: Changes<'targets'> = {})
   };
 }
 
+/** The shop's own allowance on what is laid up wet and only estimated, as every part here is. */
+export function allowancesOf(growth: number, changes: Changes<'allowances'> = {}): StatementOf<'allowances'> {
+  const shares = [{ process: 'wet lay-up', evidence: 'estimated', growth } as const];
+  return { kind: 'allowances', shares, typed: {}, ...changes };
+}
+
 export function aircraftOf(changes: Changes<'aircraft'> = {}): StatementOf<'aircraft'> {
   return {
     kind: 'aircraft',

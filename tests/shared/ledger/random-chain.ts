@@ -6,6 +6,7 @@ import fc from 'fast-check';
 import { Condition, type RecordedEntry, type Statement, type StatementOf } from '#shared/ledger/entry.ts';
 import {
   aircraftOf,
+  allowancesOf,
   armOf,
   assemblyOf,
   Chain,
@@ -110,6 +111,7 @@ const NEW_KINDS: readonly (readonly [upTo: number, kind: Kind])[] = [
   [70, 'scale'],
   [71, 'check weight'],
   [72, 'aircraft'],
+  [73, 'allowances'],
 ];
 
 function newStatement(chain: Chain, roots: readonly Root[], drawn: Step): Statement | undefined {
@@ -131,8 +133,13 @@ function newStatement(chain: Chain, roots: readonly Root[], drawn: Step): Statem
   return statementOf(kind, numberOf(part), roots, drawn, part?.quantity);
 }
 
+const OF_THE_AIRCRAFT: readonly Kind[] = [
+  ...(['datum moved', 'targets', 'allowances', 'note', 'aircraft'] as const),
+  ...(['scale', 'check weight', 'part added'] as const),
+];
+
 function needsPart(kind: Kind): boolean {
-  return !['datum moved', 'targets', 'note', 'aircraft', 'scale', 'check weight', 'part added'].includes(kind);
+  return !OF_THE_AIRCRAFT.includes(kind);
 }
 
 /** Corrects a random entry: strikes it out, says it anew, or restates what was struck out. */
@@ -232,6 +239,8 @@ function statementOf(kind: Kind, number: number, roots: readonly Root[], drawn: 
         groups: [{ group: 'wing', massKg: massKg / 2 }],
         ...(drawn.per % 3 === 0 ? {} : { cgForwardM: stationM, cgAftM: stationM + 1 }),
       });
+    case 'allowances':
+      return allowancesOf(drawn.per / 100, { reason: `revision ${drawn.which}` });
     case 'part removed':
       return { ...removedOf(number), reason: `design changed ${drawn.which}` };
     case 'note':
