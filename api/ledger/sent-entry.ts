@@ -36,6 +36,6 @@ export const SentEntry = sentWords.openapi({
 });
 
 export const SentWeighing = sentWords.openapi({
-  description: `A weighing in words, without an id: ${FIELDS.weighing.join(', ')}, happenedOn. With kind "assembly weighing": ${FIELDS['assembly weighing'].join(', ')}. ${quantity}`,
+  description: `A weighing in words, without an id: ${FIELDS.weighing.join(', ')}, happenedOn. With kind "assembly weighing": ${FIELDS['assembly weighing'].join(', ')}. With kind "correction": entry, replacement; no reason. ${quantity}`,
   example: { part: 'W-104', piece: '2', gross: '4.12 kg', tare: '0.30 kg', condition: 'as released' },
 });

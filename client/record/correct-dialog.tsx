@@ -3,17 +3,26 @@
  * it is the correction that is put right.
  */
 import { useQuery } from '@tanstack/react-query';
+import { useRef, useState } from 'react';
 import { type AircraftReport, PartsReport, type RecordedReport } from '#shared/contract/aircraft.ts';
 import type { EntryReport, PartReport } from '#shared/contract/reports.ts';
 import type { Statement } from '#shared/ledger/entry.ts';
-import { ask } from '../door/ask.ts';
+import { numberKey } from '#shared/part/from-words.ts';
+import { ask, wordsOf as wordsOfError } from '../door/ask.ts';
+import { useParts } from '../door/queries.ts';
 import { Choice, Field } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 import { partsBelow } from '../pieces/not-yet-in.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
+import { shownIn } from '../pieces/units.ts';
+import { Doubts, Judged } from '../weigh/judgement-panel.tsx';
+import { type Preview, usePreview } from '../weigh/use-preview.ts';
+import '../weigh/weigh.css';
 import { useDraft } from './draft.ts';
 import { EntryForm } from './entry-form.tsx';
 import type { Form } from './field-spec.ts';
+import { wordsOfForm } from './form-words.ts';
+import { KIND_SPECS } from './kinds.ts';
 import { statementOf } from './standing.ts';
 import { wordsOf } from './words-of.ts';
 import './record.css';
@@ -56,6 +65,17 @@ function CorrectForm({ aircraft, row, said, onRecorded, onClose }: Props & { rea
   const draft = useDraft(`${aircraft.id} correct ${row.seq}`, () => said.words);
   const way = draft.form[HOW] === 'strike' ? 'strike' : 'replace';
   const reason = draft.form[WHY] ?? '';
+  const { kind } = said.statement;
+  const isJudged = way === 'replace' && (kind === 'weighing' || kind === 'assembly weighing');
+  const replacement = {
+    ...wordsOfForm(draft.form, KIND_SPECS[kind].fields, aircraft),
+    happenedOn: draft.form['happenedOn'],
+  };
+  const asked = isJudged ? { kind: 'correction', entry: row.seq, replacement } : undefined;
+  const preview = usePreview(aircraft.id, asked);
+  const [sureOf, setSureOf] = useState<string>();
+  const isSure = sureOf === JSON.stringify(asked);
+  const judgement = useRef<HTMLDivElement>(null);
   return (
     <EntryForm
       aircraft={aircraft}
@@ -76,19 +96,68 @@ function CorrectForm({ aircraft, row, said, onRecorded, onClose }: Props & { rea
           <Choice label="What is wrong" options={WAYS} value={way} onChange={(next) => draft.set({ [HOW]: next })} />
         </>
       }
+      doubt={{
+        isWaiting: preview.isWaiting,
+        isOpen: (preview.data?.doubts.length ?? 0) > 0 && !isSure,
+        look: () => judgement.current?.querySelector('button')?.focus(),
+      }}
       after={(problemAt) => (
-        <Field
-          label="Reason for the correction"
-          value={reason}
-          onChange={(next) => draft.set({ [WHY]: next })}
-          hint="Stands beside the correction for good."
-          problem={problemAt('/reason')}
-        />
+        <>
+          {isJudged ? (
+            <div ref={judgement}>
+              <ReplacementJudged
+                aircraft={aircraft}
+                number={draft.form['part'] ?? ''}
+                preview={preview}
+                isSure={isSure}
+                onSure={() => setSureOf(JSON.stringify(asked))}
+              />
+            </div>
+          ) : null}
+          <Field
+            label="Reason for the correction"
+            value={reason}
+            onChange={(next) => draft.set({ [WHY]: next })}
+            hint="Stands beside the correction for good."
+            problem={problemAt('/reason')}
+          />
+        </>
       )}
       main={way === 'strike' ? 'Strike the entry out' : 'Record the correction'}
       onRecorded={onRecorded}
       onClose={onClose}
     />
+  );
+}
+
+/** The replacement judged as a weighing is before it is saved (rule W4). */
+function ReplacementJudged(props: {
+  readonly aircraft: AircraftReport;
+  readonly number: string;
+  readonly preview: Preview;
+  readonly isSure: boolean;
+  readonly onSure: () => void;
+}) {
+  const { aircraft, preview } = props;
+  const parts = useParts(aircraft.id).data?.parts;
+  const part = parts?.find((one) => numberKey(one.number) === numberKey(props.number));
+  const shown = shownIn(aircraft);
+  return (
+    <section className="stack" aria-label="Judgement">
+      <div aria-live="polite" className="stack">
+        {preview.error === undefined ? null : (
+          <p className="notice">Not judged as it stands. {wordsOfError(preview.error)}</p>
+        )}
+        {preview.data === undefined || part === undefined ? null : (
+          <>
+            <p className="soft">With the correction, in place of what the entry says:</p>
+            <Judged preview={preview.data} part={part} shown={shown} />
+            <p className="soft">Projected installed: {shown.massWithUnit(preview.data.projectedKg)}.</p>
+          </>
+        )}
+      </div>
+      <Doubts preview={preview.data} isSure={props.isSure} onSure={props.onSure} />
+    </section>
   );
 }
 

@@ -1,5 +1,5 @@
 /** The form of one kind of entry: its fields, the day, a remark, and what the ledger refuses of it, each at its place. */
-import { type FormEvent, type ReactNode, useEffect, useMemo, useRef } from 'react';
+import { type FormEvent, type ReactNode, useEffect, useMemo, useRef, useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import { useParts, useScales } from '../door/queries.ts';
 import { Button, Choice, Field } from '../pieces/controls.tsx';
@@ -28,6 +28,8 @@ export function EntryForm(props: {
   /** Fields of the correction itself, which have their refusals at the top. */
   readonly after?: (problemAt: (pointer: string) => string | undefined) => ReactNode;
   readonly isStruck?: boolean;
+  /** What is asked before it is sent; `look` leads there. */
+  readonly doubt?: { readonly isWaiting: boolean; readonly isOpen: boolean; readonly look: () => void };
   readonly main: string;
   readonly onRecorded: (recorded: RecordedReport) => void;
   readonly onClose: () => void;
@@ -48,8 +50,19 @@ export function EntryForm(props: {
   useEffect(() => {
     if (refusal !== undefined) form.current?.querySelector<HTMLElement>('[aria-invalid="true"]')?.focus();
   }, [refusal]);
+  const [isAsked, setAsked] = useState(false);
+  const { doubt } = props;
+  // Sent before the judgement was there: it goes on when it is.
+  const goesOn = isAsked && doubt?.isWaiting !== true;
+  useEffect(() => {
+    if (!goesOn) return;
+    setAsked(false);
+    form.current?.requestSubmit();
+  }, [goesOn]);
   const submit = (event: FormEvent) => {
     event.preventDefault();
+    if (doubt?.isWaiting === true) return setAsked(true);
+    if (doubt?.isOpen === true) return doubt.look();
     if (!record.isSending) record.send(props.body(wordsOfForm(draft.form, fields, aircraft)));
   };
   const problemOf = (name: string) => record.problemAt(`${under}/${name}`);

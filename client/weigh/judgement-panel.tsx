@@ -44,37 +44,9 @@ export function JudgementPanel(props: {
       <div aria-live="polite" className="stack">
         {props.missing === undefined ? null : <p className="soft">{props.missing}</p>}
         {preview.error === undefined ? null : <Failed error={preview.error} again={preview.again} />}
-        {preview.data === undefined ? null : judgement === undefined ? (
-          <p className="notice">
-            {isAssembly(part)
-              ? `${part.number} has been weighed in a later condition already: that weighing goes on counting.`
-              : `${part.number} has no estimate yet: the weighing is kept and counts, there is nothing to compare it with.`}
-          </p>
-        ) : (
-          <Verdict judgement={judgement} preview={preview.data} shown={shown} isAssembly={isAssembly(part)} />
-        )}
-        {preview.data === undefined ? null : <Effects preview={preview.data} shown={shown} />}
+        {preview.data === undefined ? null : <Judged preview={preview.data} part={part} shown={shown} />}
       </div>
-      {preview.data !== undefined && preview.data.doubts.length > 0 ? (
-        <div className="notice warn stack-tight" role="alert">
-          <strong>Sure?</strong>
-          {preview.data.doubts.map((doubt) => (
-            <p key={doubt.slip}>{doubt.words}</p>
-          ))}
-          {props.isSure ? (
-            <p>Taken as it is.</p>
-          ) : (
-            <div className="row">
-              {unitsMeant(preview.data.doubts).map((unit) => (
-                <Button key={unit} onPress={() => props.onUnit(unit)}>
-                  The scale showed {unit}
-                </Button>
-              ))}
-              <Button onPress={props.onSure}>The reading is right</Button>
-            </div>
-          )}
-        </div>
-      ) : null}
+      <Doubts preview={preview.data} isSure={props.isSure} onSure={props.onSure} onUnit={props.onUnit} />
       {judgement !== undefined && isFlagged(judgement.flag) ? (
         <>
           {isAssembly(part) ? null : (
@@ -90,6 +62,58 @@ export function JudgementPanel(props: {
       ) : null}
       {props.children}
     </section>
+  );
+}
+
+/** What the figure says of the part, and what it does to the aircraft. */
+export function Judged(props: { readonly preview: PreviewReport; readonly part: PartReport; readonly shown: Shown }) {
+  const { preview, part, shown } = props;
+  return (
+    <>
+      {preview.judgement === undefined ? (
+        <p className="notice">
+          {isAssembly(part)
+            ? `${part.number} has been weighed in a later condition already: that weighing goes on counting.`
+            : `${part.number} has no estimate yet: the weighing is kept and counts, there is nothing to compare it with.`}
+        </p>
+      ) : (
+        <Verdict judgement={preview.judgement} preview={preview} shown={shown} isAssembly={isAssembly(part)} />
+      )}
+      <Effects preview={preview} shown={shown} />
+    </>
+  );
+}
+
+/** The slips of the hand that the figure looks like, asked before it is sent. */
+export function Doubts(props: {
+  readonly preview: PreviewReport | undefined;
+  readonly isSure: boolean;
+  readonly onSure: () => void;
+  /** Where the unit can be put right by a press. */
+  readonly onUnit?: (unit: MassUnit) => void;
+}) {
+  const { onUnit } = props;
+  const doubts = props.preview?.doubts ?? [];
+  if (doubts.length === 0) return null;
+  return (
+    <div className="notice warn stack-tight" role="alert">
+      <strong>Sure?</strong>
+      {doubts.map((doubt) => (
+        <p key={doubt.slip}>{doubt.words}</p>
+      ))}
+      {props.isSure ? (
+        <p>Taken as it is.</p>
+      ) : (
+        <div className="row">
+          {(onUnit === undefined ? [] : unitsMeant(doubts)).map((unit) => (
+            <Button key={unit} onPress={() => onUnit?.(unit)}>
+              The scale showed {unit}
+            </Button>
+          ))}
+          <Button onPress={props.onSure}>The reading is right</Button>
+        </div>
+      )}
+    </div>
   );
 }
 

@@ -25,6 +25,8 @@ export function usePreview(aircraftId: string, words: Readonly<Record<string, un
   });
   const isCurrent = settled === asked && settled !== '';
   return {
+    /** An answer to what stands there now is still to come. */
+    isWaiting: asked !== '' && !(isCurrent && (query.data !== undefined || query.isError)),
     data: isCurrent ? query.data : undefined,
     error: isCurrent && query.isError ? query.error : undefined,
     again: () => void query.refetch(),

@@ -8,9 +8,9 @@ import type { PreviewReport } from '#shared/contract/reports.ts';
 import { assemblyDrifts } from '#shared/drift/larger-drift.ts';
 import { isFlagged, judge, judgeWeighing, partLimitOf } from '#shared/drift/part-drift.ts';
 import { expectedAtScaleKg, projectedInstalledKg } from '#shared/estimate/condition.ts';
-import { copyOf, enter } from '#shared/ledger/books.ts';
-import type { StatementOf } from '#shared/ledger/entry.ts';
-import { aimNgOf, inForce, type Ledger, predictedOf, presentParts } from '#shared/ledger/fold.ts';
+import { copyOf, enter, stateOf, strike } from '#shared/ledger/books.ts';
+import type { Statement, StatementOf } from '#shared/ledger/entry.ts';
+import { aimNgOf, inForce, isOfPart, type Ledger, predictedOf, presentParts } from '#shared/ledger/fold.ts';
 import { latestSeq, type PartState, type Standing } from '#shared/ledger/part-state.ts';
 import { numberKey } from '#shared/part/from-words.ts';
 import { type MassNg, toKg } from '#shared/quantity/exact.ts';
@@ -19,22 +19,31 @@ import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
 import { pieceNetKg } from './net.ts';
 import { scalesOf } from './scales.ts';
 
-/** The preview of a weighing made on `happenedOn`, of a part or of an assembly that is in the ledger. */
+/** The entry that the weighing is to replace, where it is a correction that is judged (rule L2). */
+export type Replaced = Pick<Standing, 'seq' | 'frameNm'> & { readonly standing: Standing<Statement> | undefined };
+
+/**
+ * The preview of a weighing made on `happenedOn`, of a part or of an assembly that is in the ledger. One that replaces an entry is judged
+ * in the ledger without that entry, and told against the ledger with it.
+ */
 export function previewWeighing(
   ledger: Ledger,
   weighing: StatementOf<'weighing' | 'assembly weighing'>,
   happenedOn: string,
+  replaced?: Replaced,
 ): PreviewReport | undefined {
-  const book = ledger.books.byPart.get(weighing.partId);
-  if (book === undefined) return undefined;
-  const seq = (ledger.entries.at(-1)?.seq ?? 0) + 1;
-  const books = copyOf(ledger.books);
-  enter(books, { seq, happenedOn, frameNm: ledger.datumNm, statement: weighing });
-  const after = { ...ledger, books };
+  const without = { ...ledger, books: copyOf(ledger.books) };
+  if (replaced?.standing !== undefined && isOfPart(replaced.standing))
+    strike(without.books, replaced.standing.statement.partId, replaced.seq);
+  const state = stateOf(without.books, weighing.partId);
+  if (state === undefined) return undefined;
+  const { seq, frameNm } = replaced ?? { seq: (ledger.entries.at(-1)?.seq ?? 0) + 1, frameNm: ledger.datumNm };
+  const standing = { seq, happenedOn, frameNm };
+  const after = { ...ledger, books: copyOf(without.books) };
+  enter(after.books, { ...standing, statement: weighing });
   const effects = effectsOf(ledger, after);
   if (weighing.kind === 'assembly weighing') return { ...previewAssembly(after, weighing, seq), ...effects };
-  const standing = { seq, happenedOn, frameNm: ledger.datumNm, statement: weighing };
-  return { ...previewPart(ledger, book.state, standing), ...effects };
+  return { ...previewPart(without, state, { ...standing, statement: weighing }), ...effects };
 }
 
 type Judged = Pick<

@@ -216,13 +216,18 @@ function correctionFromWords(
   const root = corrected === undefined ? undefined : context.ledger.roots.get(corrected.entry.id);
   if (seq !== undefined && root === undefined) reader.problem('entry', { code: 'nothing-to-correct' });
   if (data['replacement'] === undefined) reader.problem('replacement', { code: 'missing' });
-  const problems = [...(stamp.ok ? [] : stamp.refusal), ...atPaths(reader, [])];
-  if (root === undefined || corrected === undefined || reason === undefined || !stamp.ok) return refuse(problems);
-  if (data['replacement'] === undefined) return refuse(problems);
-
-  const replacement = readReplacement(data['replacement'], root, context);
-  if (!replacement.ok) return refuse([...problems, ...replacement.refusal]);
-  if (problems.length > 0) return refuse(problems);
+  // What is wrong with the replacement is told beside what is wrong with the correction, not in a second round.
+  const replacement =
+    root === undefined || data['replacement'] === undefined
+      ? undefined
+      : readReplacement(data['replacement'], root, context);
+  const problems = [
+    ...(stamp.ok ? [] : stamp.refusal),
+    ...atPaths(reader, []),
+    ...(replacement === undefined || replacement.ok ? [] : replacement.refusal),
+  ];
+  if (problems.length > 0 || corrected === undefined || reason === undefined || !stamp.ok) return refuse(problems);
+  if (replacement?.ok !== true) return refuse(problems);
   return accept({
     kind: 'correction',
     ...stamp.value,

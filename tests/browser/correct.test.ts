@@ -1,7 +1,7 @@
 /** A weighing put right on the ledger screen. */
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { makeFirstAccount, openBrowser, type RunningServer, startServer } from './shop-floor.ts';
+import { makeFirstAccount, openBrowser, type RunningServer, signIn, startServer } from './shop-floor.ts';
 
 /** What the list or another program stated, and the dialog does not ask for. */
 const KEPT = {
@@ -41,6 +41,7 @@ describe('a correction', () => {
     await page.getByLabel('Reason').fill('digits turned round');
     await page.getByRole('button', { name: 'Record the correction' }).click();
     await page.getByText(`Correction of ${seq}`).waitFor();
+    await page.getByRole('dialog').waitFor({ state: 'detached' });
 
     const { resolution: _, ...stated } = KEPT;
     expect(await newest(page, `${server.address}${path}/entries?limit=1`)).toMatchObject({
@@ -57,6 +58,40 @@ describe('a correction', () => {
         },
       },
     });
+    await page.context().close();
+  });
+
+  it('[W4] is judged before it is sent, and a slip that it looks like is asked about', async () => {
+    const page = await (await browser.newContext({ reducedMotion: 'reduce' })).newPage();
+    await signIn(page, server.address);
+    await page.locator('.entry').first().waitFor({ timeout: 30_000 });
+    const path = page.url().replace(/^.*\/aircraft\/([^/]+).*$/, '/api/aircraft/$1');
+    const entries = `${server.address}${path}/entries`;
+    const weighing = { kind: 'weighing', part: 'H-33', gross: '3.02 kg', condition: 'trimmed' };
+    const answer = await page.request.post(entries, {
+      data: { id: '5f0c6e0a-7f5f-4c1e-9a57-0a4ff0f0a002', ...weighing },
+    });
+    const { seq } = ((await answer.json()) as { entry: { seq: number } }).entry;
+    await page.getByRole('button', { name: `Correct entry ${seq}` }).click();
+    const dialog = page.getByRole('dialog');
+    const judgement = dialog.getByRole('region', { name: 'Judgement' });
+    await judgement.getByText('Projected installed').waitFor();
+    // The entry itself is not "the same reading again".
+    expect(await judgement.getByText('Sure?').count()).toBe(0);
+
+    await dialog.getByLabel('Gross', { exact: true }).fill('3020 kg');
+    await dialog.getByLabel('Reason').fill('the display showed grams');
+    await dialog.getByRole('button', { name: 'Record the correction' }).click();
+    await judgement.getByText('kilograms were typed').waitFor();
+    const right = judgement.getByRole('button', { name: 'The reading is right' });
+    await expect.poll(() => right.evaluate((button) => button.matches(':focus'))).toBe(true);
+    expect(await newest(page, `${entries}?limit=1`)).toMatchObject({ kind: 'weighing' });
+
+    await dialog.getByLabel('Gross', { exact: true }).fill('3020 g');
+    await judgement.getByText('Sure?').waitFor({ state: 'detached' });
+    await dialog.getByRole('button', { name: 'Record the correction' }).click();
+    await dialog.waitFor({ state: 'detached' });
+    expect(await newest(page, `${entries}?limit=1`)).toMatchObject({ kind: 'correction' });
     await page.context().close();
   });
 });

@@ -249,4 +249,31 @@ describeOnBothEngines('reading', (engine) => {
     ).toEqual(['/happenedOn']);
     expect((await preview({ ...weighing, kind: 'weighing' })).status).toBe(200);
   });
+
+  it('[W4] a preview of a correction is of the ledger with the old weighing replaced, and records nothing', async () => {
+    const id = await aircraftIn(shop(), cookie);
+    await partsIn(shop(), cookie, id);
+    const weighing = { part: 'W-104', piece: '2', gross: '4.60 kg', condition: 'finished' };
+    const { entry } = await record(shop(), cookie, id, { kind: 'weighing', ...weighing });
+    const preview = (body: object) =>
+      shop().call('POST', `/api/aircraft/${id}/weighing-preview`, { cookie, body: { kind: 'correction', ...body } });
+    const asked = { entry: entry.seq, replacement: { ...weighing, gross: '4.06 kg' } };
+    const said = (await (await preview(asked)).json()) as { predictedAfterKg: number };
+    expect(said).toMatchObject({ judgement: { flag: 'in line', expectedKg: 4, netKg: 4.06 }, doubts: [] });
+    expect(await (await preview({ entry: entry.seq, replacement: weighing })).json()).toMatchObject({
+      judgement: { flag: 'drifting heavy' },
+      doubts: [],
+    });
+    expect(await (await get('/entries?limit=1', id)).json()).toMatchObject({ seq: entry.seq });
+    const recorded = await record(shop(), cookie, id, { kind: 'correction', ...asked, reason: 'digits turned round' });
+    expect(said.predictedAfterKg).toBeCloseTo(recorded.headline.predictedKg, 9);
+    const pointers = async (body: object) => pointersOf(await problemOf(await preview(body), 400, 'input-refused'));
+    expect(await pointers({ entry: recorded.entry.seq, replacement: null })).toEqual(['/replacement']);
+    expect(await pointers({ entry: 999, replacement: weighing })).toEqual(['/entry']);
+    expect(await pointers({ ...asked, reason: 'x' })).toEqual(['/reason']);
+    expect(await pointers({ entry: recorded.entry.seq, replacement: { ...weighing, piece: '7' } })).toEqual([
+      '/replacement/piece',
+    ]);
+    expect(await pointers({ entry: 1, replacement: { name: 'Bird', datum: 'nose' } })).toEqual(['/replacement']);
+  });
 });

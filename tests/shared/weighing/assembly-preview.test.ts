@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { assemblyDrifts } from '#shared/drift/larger-drift.ts';
 import { headlineOf } from '#shared/rollup/headline.ts';
 import { previewWeighing } from '#shared/weighing/preview.ts';
-import { assemblyOf, Chain, estimateOf, ON, partIdOf, partOf, targetsOf } from '../ledger/make-entries.ts';
+import { assemblyOf, Chain, estimateOf, ON, partIdOf, partOf, targetsOf, weighingOf } from '../ledger/make-entries.ts';
 
 /** 10 kg in two parts, and 1 kg of allowance on them. */
 function wing(): Chain {
@@ -47,5 +47,48 @@ describe('an assembly before it is saved', () => {
     const preview = previewWeighing(chain.fold(), assemblyOf(1, 11, [2, 3], { condition: 'trimmed' }), ON);
     expect(preview?.judgement).toBeUndefined();
     expect(preview?.predictedAfterKg).toBe(preview?.predictedBeforeKg);
+  });
+
+  it('[W4] one that replaces another is judged in the ledger without the other, and is what the ledger then says', () => {
+    const chain = wing();
+    const made = chain.record(assemblyOf(1, 12, [2, 3], { condition: 'finished' }));
+    const ledger = chain.fold();
+    const root = ledger.roots.get(made.entry.id);
+    const weighing = assemblyOf(1, 11, [2, 3], { condition: 'trimmed' });
+    const preview = previewWeighing(ledger, weighing, ON, root);
+    expect(preview?.judgement).toMatchObject({ expectedKg: 10, netKg: 11, differenceKg: 1 });
+    chain.correct(made, weighing);
+    const after = chain.fold();
+    expect(assemblyDrifts(after)[0]).toMatchObject(preview?.judgement ?? {});
+    expect(headlineOf(after).predictedKg).toBeCloseTo(preview?.predictedAfterKg ?? 0, 12);
+    expect(preview?.predictedBeforeKg).toBe(headlineOf(ledger).predictedKg);
+  });
+
+  it('[W4] a weighing of a part that is corrected is not the same reading again, and its old tare is no hint', () => {
+    const chain = wing();
+    const made = chain.record(weighingOf(2, 4.4));
+    const [ledger, weighing] = [chain.fold(), weighingOf(2, 4.4)];
+    expect(previewWeighing(ledger, weighing, ON)?.doubts).toMatchObject([{ slip: 'entered before' }]);
+    const root = ledger.roots.get(made.entry.id);
+    expect(previewWeighing(ledger, weighing, ON, root)).toMatchObject({
+      doubts: [],
+      judgement: { differenceKg: expect.closeTo(0.4, 9) },
+    });
+    // In pounds for kilograms: the slip is named, and what stood before stays before.
+    const slip = previewWeighing(ledger, weighingOf(2, 4 / 0.45359237), ON, root);
+    expect(slip?.doubts).toMatchObject([{ slip: 'kg for lb' }]);
+    expect(slip?.predictedBeforeKg).toBe(headlineOf(ledger).predictedKg);
+    chain.correct(made, weighingOf(2, 4 / 0.45359237));
+    expect(headlineOf(chain.fold()).predictedKg).toBeCloseTo(slip?.predictedAfterKg ?? 0, 12);
+  });
+
+  it('[W4] a weighing corrected to another part leaves the part it named, which then is not weighed', () => {
+    const chain = wing();
+    const made = chain.record(weighingOf(2, 6));
+    const ledger = chain.fold();
+    const preview = previewWeighing(ledger, weighingOf(3, 6), ON, ledger.roots.get(made.entry.id));
+    chain.correct(made, weighingOf(3, 6));
+    expect(preview?.predictedAfterKg).toBeCloseTo(headlineOf(chain.fold()).predictedKg, 12);
+    expect(preview).toMatchObject({ judgement: { flag: 'in line' }, doubts: [] });
   });
 });

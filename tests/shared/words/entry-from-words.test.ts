@@ -143,6 +143,20 @@ describe('corrections', () => {
     );
   });
 
+  it('[I2] a reason that is missing and a replacement that is wrong are told together', () => {
+    const replacement = { part: 'P-1', gross: 'x', colour: 'red' };
+    expect(told({ kind: 'correction', entry: 4, by: ' ', replacement }).sort()).toEqual([
+      'reason: missing',
+      'replacement/colour: field-unknown',
+      'replacement/condition: missing',
+      'replacement/gross: not-a-number',
+      'replacement/piece: which-piece',
+    ]);
+    expect(told({ kind: 'correction', entry: 4, id: 'no', replacement: { part: 'P-9', gross: '4 kg' } })).toEqual(
+      expect.arrayContaining(['id: shape-refused', 'reason: missing', 'replacement/part: unknown-part']),
+    );
+  });
+
   it('[L2] a removal can be struck out and its part is there again', () => {
     const chain = begun();
     chain.record(removedOf(1));
