@@ -171,7 +171,7 @@ function armEffectOf(part: PartState, aircraft: Tally): number | undefined {
 }
 
 /** The estimate in force on the day of the weighing; where none is as old, the first one. */
-function estimateFor(
+export function estimateFor(
   weighing: Standing<StatementOf<'weighing'>>,
   estimates: PartState['estimates'],
 ): Standing<StatementOf<'estimate'>> | undefined {

@@ -1,0 +1,109 @@
+/**
+ * What a process released, in order (rules D4, F1): the first weighing of each article of a part, against the estimate in force on that
+ * day. Pieces on a scale together are one release. A part that was removed since was made by the process as well. What nothing was
+ * expected of is left out: no estimate, or none of its mass moulded.
+ */
+import { expectedAtScaleKg } from '#shared/estimate/condition.ts';
+import type { PartId, Process, StatementOf } from '#shared/ledger/entry.ts';
+import type { Ledger } from '#shared/ledger/fold.ts';
+import { oncePerEntry } from '#shared/ledger/once.ts';
+import { byWhatHappened, latestSeq, type PartState, type Weighing } from '#shared/ledger/part-state.ts';
+import { UNSTATED_STD } from '#shared/uncertainty/sources.ts';
+import { pieceNetKg, pieceNetStdKg } from '#shared/weighing/net.ts';
+import { gainStdAt, type Scales, scalesOf } from '#shared/weighing/scales.ts';
+import { estimateFor } from './part-drift.ts';
+
+/** Fractions are of the moulded mass of the estimate. */
+export type Release = {
+  readonly partId: PartId;
+  readonly process: Process;
+  readonly part: string;
+  /** The entry that says it now, and the day. */
+  readonly seq: number;
+  readonly on: string;
+  readonly pieces: readonly number[];
+  /** The entry of the estimate that it is held against. */
+  readonly estimateSeq: number;
+  /** r: moulded mass less estimated moulded mass. */
+  readonly differenceFraction: number;
+  /** g */
+  readonly allowanceFraction: number;
+  /** s: what the estimate states, or else three per cent; one error for all pieces under the estimate. */
+  readonly estimateStdFraction: number;
+  /** u: what the scale leaves open. */
+  readonly scaleStdFraction: number;
+};
+
+/** The releases of every process that has some, in the order of the first ones. */
+export const releasesByProcess: (ledger: Ledger) => ReadonlyMap<Process, readonly Release[]> = oncePerEntry((ledger) =>
+  gatherReleases(
+    [...ledger.books.byPart.values()].map(({ state }) => state),
+    scalesOf(ledger),
+  ),
+);
+
+/** The same for some parts alone. */
+export function gatherReleases(parts: Iterable<PartState>, scales: Scales): ReadonlyMap<Process, readonly Release[]> {
+  const first = [...parts].flatMap((part) => firstWeighings(part).map((one) => ({ part, ...one })));
+  const byProcess = new Map<Process, Release[]>();
+  for (const { part, weighing, pieces } of first.sort((a, b) => byWhatHappened(a.weighing, b.weighing))) {
+    const release = releaseOf(part, weighing, pieces, scales);
+    if (release === undefined) continue;
+    const known = byProcess.get(release.process);
+    if (known === undefined) byProcess.set(release.process, [release]);
+    else known.push(release);
+  }
+  return byProcess;
+}
+
+/** The first weighing of each article, with the pieces whose first it is. */
+function firstWeighings({ lives }: PartState): readonly { weighing: Weighing; pieces: number[] }[] {
+  const bySeq = new Map<number, { weighing: Weighing; pieces: number[] }>();
+  for (const [piece, ofPiece] of lives)
+    for (const { weighings } of ofPiece) {
+      const [weighing] = weighings;
+      if (weighing === undefined) continue;
+      const known = bySeq.get(weighing.seq);
+      if (known === undefined) bySeq.set(weighing.seq, { weighing, pieces: [piece] });
+      else known.pieces.push(piece);
+    }
+  return [...bySeq.values()].map(({ weighing, pieces }) => ({ weighing, pieces: pieces.sort((a, b) => a - b) }));
+}
+
+function releaseOf(
+  part: PartState,
+  weighing: Weighing,
+  pieces: readonly number[],
+  scales: Scales,
+): Release | undefined {
+  const { definition, partId } = part;
+  const estimate = estimateFor(weighing, part.estimates);
+  if (definition === undefined || estimate === undefined) return undefined;
+  const { condition, scale } = weighing.statement;
+  const mouldedKg = mouldedKgOf(estimate.statement);
+  if (!(mouldedKg > 0)) return undefined;
+  const differenceKg = pieceNetKg(weighing.statement) - expectedAtScaleKg(estimate.statement, condition);
+  return {
+    partId,
+    process: definition.process,
+    part: definition.number,
+    seq: latestSeq(weighing),
+    on: weighing.happenedOn,
+    pieces,
+    estimateSeq: estimate.seq,
+    differenceFraction: differenceKg / mouldedKg,
+    allowanceFraction: estimate.statement.growth,
+    estimateStdFraction: estimateStdFraction(estimate.statement),
+    scaleStdFraction: pieceNetStdKg(weighing.statement, gainStdAt(scales, scale, weighing)) / mouldedKg,
+  };
+}
+
+/** What comes out of the mould, flash taken off, one piece. */
+export function mouldedKgOf(estimate: Pick<StatementOf<'estimate'>, 'massKg' | 'laterKg'>): number {
+  return estimate.massKg - estimate.laterKg;
+}
+
+/** No process repeats itself exactly: an estimate that says it is exact is taken for one that says nothing. */
+function estimateStdFraction({ massKg, massStdKg }: StatementOf<'estimate'>): number {
+  return massStdKg !== undefined && massStdKg > 0 ? massStdKg / massKg : UNSTATED_STD;
+}
