@@ -1,7 +1,11 @@
-/** Processes in the order of their releases, as they cross the wire (rule D4). Fractions are of the moulded mass of an estimate. */
+/**
+ * Processes in the order of their releases, and the forecast, as they cross the wire (rules D4, F1-F6). SI values under names that end in
+ * their unit, stations from the datum in force; fractions are of the moulded mass of an estimate, chances from 0 to 1.
+ */
 import { z } from 'zod';
 import { Process } from '#shared/ledger/entry.ts';
 
+const massKg = z.number();
 const share = z.number();
 
 /** The entry, the part and the day of a release. */
@@ -43,3 +47,58 @@ export const ProcessDriftReport = z.object({
   falseAlarmEvery: z.object({ ewma: z.number(), cusum: z.number(), either: z.number() }),
 });
 export type ProcessDriftReport = z.infer<typeof ProcessDriftReport>;
+
+/** A figure with its standard uncertainty and the band that holds it nine times in ten. */
+const StationForecast = z.object({ atM: z.number(), stdM: z.number(), lowM: z.number(), highM: z.number() });
+export type StationForecast = z.infer<typeof StationForecast>;
+
+/** What the targets ask of the forecast, and how likely it is that they get it (rule F2). */
+export const ChancesReport = z.object({
+  emptyMassKg: massKg,
+  reserveKg: massKg,
+  /** Target less forecast less reserve. */
+  marginKg: massKg,
+  withinTarget: share,
+  withinTargetLessReserve: share,
+  cgForwardM: z.number().optional(),
+  cgAftM: z.number().optional(),
+  /** Undefined without a range, or without a CG. */
+  cgInRange: share.optional(),
+});
+export type ChancesReport = z.infer<typeof ChancesReport>;
+
+/** What a process has shown, and what it has still to release (rules F1, F2). */
+export const ProcessForecastReport = z.object({
+  process: Process,
+  /** Of the moulded mass, beyond estimate and allowance. */
+  shiftFraction: share,
+  shiftStdFraction: share,
+  /** Releases that say so; those before the process last changed are left out. */
+  releaseCount: z.int(),
+  earlierCount: z.int(),
+  /** The first of them, where earlier ones are left out. */
+  since: Place.optional(),
+  openPieces: z.int(),
+  openKg: massKg,
+  /** What the shift adds to the forecast, and the standard uncertainty of that. */
+  effectKg: massKg,
+  effectStdKg: massKg,
+});
+export type ProcessForecastReport = z.infer<typeof ProcessForecastReport>;
+
+export const ForecastReport = z.object({
+  seq: z.int(),
+  predictedKg: massKg,
+  forecastKg: massKg,
+  forecastStdKg: massKg,
+  lowKg: massKg,
+  highKg: massKg,
+  cg: z.object({
+    x: StationForecast.optional(),
+    y: StationForecast.optional(),
+    z: StationForecast.optional(),
+  }),
+  targets: ChancesReport.optional(),
+  processes: z.array(ProcessForecastReport),
+});
+export type ForecastReport = z.infer<typeof ForecastReport>;

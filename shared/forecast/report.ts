@@ -1,0 +1,98 @@
+/** The forecast as plain data (rules F1-F3): masses and stations with their bands, and how likely it is that the targets are met. */
+import type {
+  ChancesReport,
+  ForecastReport,
+  ProcessForecastReport,
+  StationForecast,
+} from '#shared/contract/forecast.ts';
+import type { StatementOf } from '#shared/ledger/entry.ts';
+import { inForce, type Ledger, predictedOf } from '#shared/ledger/fold.ts';
+import { oncePerEntry } from '#shared/ledger/once.ts';
+import { type Axis, type LengthNm, seenFrom, toKg } from '#shared/quantity/exact.ts';
+import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
+import { cgStdM, massStdKg } from '#shared/uncertainty/shift.ts';
+import { type Forecast, forecastOf, type ProcessForecast } from './forecast.ts';
+import { chanceBelow, chanceWithin, NINETY_PERCENT } from './normal.ts';
+
+export const forecastReport: (ledger: Ledger) => ForecastReport = oncePerEntry((ledger) => {
+  const forecast = forecastOf(ledger);
+  return {
+    seq: ledger.entries.at(-1)?.seq ?? 0,
+    predictedKg: toKg(predictedOf(ledger).massNg),
+    ...figuresOf(forecast, { datumNm: ledger.datumNm, targets: inForce(ledger, 'targets') }),
+    processes: forecast.processes.map(processReport),
+  };
+});
+
+/** The figures of a forecast about a datum. */
+export function figuresOf(
+  forecast: Pick<Forecast, 'tally' | 'shifts'>,
+  told: { readonly datumNm: LengthNm; readonly targets: StatementOf<'targets'> | undefined },
+): Omit<ForecastReport, 'seq' | 'predictedKg' | 'processes'> {
+  const forecastKg = toKg(forecast.tally.massNg);
+  const forecastStdKg = massStdKg(forecast.shifts);
+  const cg = {
+    x: stationOf(forecast, 'x', told.datumNm),
+    y: stationOf(forecast, 'y', told.datumNm),
+    z: stationOf(forecast, 'z', told.datumNm),
+  };
+  return {
+    forecastKg,
+    forecastStdKg,
+    lowKg: forecastKg - NINETY_PERCENT * forecastStdKg,
+    highKg: forecastKg + NINETY_PERCENT * forecastStdKg,
+    cg,
+    targets: told.targets && chancesOf({ mean: forecastKg, std: forecastStdKg }, cg.x, told.targets),
+  };
+}
+
+function stationOf(
+  { tally, shifts }: Pick<Forecast, 'tally' | 'shifts'>,
+  axis: Axis,
+  datumNm: LengthNm,
+): StationForecast | undefined {
+  const cg = centreOfGravityM(seenFrom(tally, datumNm), axis);
+  // Shifts are kept about the first datum, and so must be what they are divided into.
+  const stdM = cgStdM(shifts, tally, axis);
+  if (!cg.ok || stdM === undefined) return undefined;
+  return { atM: cg.value, stdM, lowM: cg.value - NINETY_PERCENT * stdM, highM: cg.value + NINETY_PERCENT * stdM };
+}
+
+function chancesOf(
+  mass: { readonly mean: number; readonly std: number },
+  x: StationForecast | undefined,
+  targets: StatementOf<'targets'>,
+): ChancesReport {
+  const { emptyMassKg, reserveKg, cgForwardM, cgAftM } = targets;
+  const hasRange = cgForwardM !== undefined || cgAftM !== undefined;
+  return {
+    emptyMassKg,
+    reserveKg,
+    marginKg: emptyMassKg - reserveKg - mass.mean,
+    withinTarget: chanceBelow(emptyMassKg, mass),
+    withinTargetLessReserve: chanceBelow(emptyMassKg - reserveKg, mass),
+    cgForwardM,
+    cgAftM,
+    cgInRange:
+      x === undefined || !hasRange
+        ? undefined
+        : chanceWithin({ from: cgForwardM, to: cgAftM }, { mean: x.atM, std: x.stdM }),
+  };
+}
+
+function processReport({ process, shift, open, atRisk }: ProcessForecast): ProcessForecastReport {
+  const [first] = shift.releases;
+  return {
+    process,
+    shiftFraction: shift.mean,
+    shiftStdFraction: shift.std,
+    releaseCount: shift.releases.length,
+    earlierCount: shift.earlierCount,
+    since:
+      first === undefined || shift.earlierCount === 0 ? undefined : { seq: first.seq, part: first.part, on: first.on },
+    openPieces: open.reduce((sum, { pieceCount }) => sum + pieceCount, 0),
+    openKg: atRisk.massKg,
+    effectKg: shift.mean * atRisk.massKg,
+    effectStdKg: shift.std * atRisk.massKg,
+  };
+}
