@@ -13,7 +13,8 @@ import { entryText } from '#shared/ledger/canonical.ts';
 import type { Entry, Statement } from '#shared/ledger/entry.ts';
 import { foldEntries, type Ledger } from '#shared/ledger/fold.ts';
 import type { Result } from '#shared/result.ts';
-import { entryFromWords, type PathProblem, pathInWords } from '#shared/words/entry-from-words.ts';
+import { entryFromWords, pathInWords } from '#shared/words/entry-from-words.ts';
+import type { PathProblem } from '#shared/words/path-problem.ts';
 import type { Sent } from './sent-bounds.ts';
 
 export type Sender = { readonly aircraftId: string; readonly person: Person; readonly today: string };

@@ -3,7 +3,7 @@
  * may, crew what a viewer may.
  */
 import { z } from 'zod';
-import { plainText } from '#shared/ledger/entry.ts';
+import { plainText } from '#shared/ledger/plain-text.ts';
 
 export const ROLES = ['viewer', 'crew', 'engineer', 'lead'] as const;
 export const Role = z.enum(ROLES);

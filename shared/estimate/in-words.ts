@@ -3,6 +3,7 @@
  * kept where it still reads as the same figure, else the figure is told in SI.
  */
 import type { EstimateReport } from '#shared/contract/part.ts';
+import { inWords, shareInWords } from '#shared/quantity/in-words.ts';
 import { readLength, readMass, readShare } from '#shared/quantity/typed.ts';
 import type { ESTIMATE_FIELDS } from './from-words.ts';
 
@@ -13,8 +14,8 @@ type Figures = Omit<EstimateReport, 'seq' | 'happenedOn' | 'by'>;
 export function estimateInWords(estimate: Figures): EstimateWords {
   const { typed } = estimate;
   const isStated = estimate.growthFrom === 'stated';
-  const mass = (field: Field, massKg: number | undefined) => again(typed[field], massKg, readMass, 'kg');
-  const length = (field: Field, lengthM: number | undefined) => again(typed[field], lengthM, readLength, 'm');
+  const mass = (field: Field, massKg: number | undefined) => inWords(typed[field], massKg, readMass, 'kg');
+  const length = (field: Field, lengthM: number | undefined) => inWords(typed[field], lengthM, readLength, 'm');
   const words: Partial<Record<Field, string | undefined>> = {
     estimate: mass('estimate', estimate.massKg),
     'std uncertainty': stdInWords(estimate),
@@ -24,9 +25,11 @@ export function estimateInWords(estimate: Figures): EstimateWords {
     'arm uncertainty': length('arm uncertainty', estimate.armStdM),
     evidence: estimate.evidence,
     // A default stays one: it is not stated, and so follows the evidence.
-    allowance: isStated ? share(typed['allowance'], estimate.growth) : undefined,
+    allowance: isStated ? shareInWords(typed['allowance'], estimate.growth) : undefined,
     'later allowance':
-      estimate.laterGrowth === estimate.growth ? undefined : share(typed['later allowance'], estimate.laterGrowth),
+      estimate.laterGrowth === estimate.growth
+        ? undefined
+        : shareInWords(typed['later allowance'], estimate.laterGrowth),
     flash: estimate.flashKg === 0 ? undefined : mass('flash', estimate.flashKg),
     later: estimate.laterKg === 0 ? undefined : mass('later', estimate.laterKg),
     finish: mass('finish', estimate.finishKg),
@@ -34,21 +37,8 @@ export function estimateInWords(estimate: Figures): EstimateWords {
   return Object.fromEntries(Object.entries(words).filter(([, text]) => text !== undefined)) as EstimateWords;
 }
 
-type Read = typeof readMass | typeof readLength;
-
-function again(typed: string | undefined, si: number | undefined, read: Read, unit: 'kg' | 'm'): string | undefined {
-  if (si === undefined) return undefined;
-  const back = typed === undefined ? undefined : read(typed);
-  return back?.ok === true && back.value.si === si ? typed : `${plain(si)} ${unit}`;
-}
-
-function share(typed: string | undefined, fraction: number): string {
-  const back = typed === undefined ? undefined : readShare(typed);
-  return typed !== undefined && back?.ok === true && back.value.si === fraction ? typed : `${plain(fraction * 100)} %`;
-}
-
 function stdInWords(figures: Figures): string | undefined {
-  return stdAsShare(figures) ?? again(figures.typed['std uncertainty'], figures.massStdKg, readMass, 'kg');
+  return stdAsShare(figures) ?? inWords(figures.typed['std uncertainty'], figures.massStdKg, readMass, 'kg');
 }
 
 /** An uncertainty that was typed as a share of the mass (`5 %`) stays that share when the mass is revised. */
@@ -63,8 +53,3 @@ type StdTyped = {
   readonly massKg: number;
   readonly massStdKg?: number | undefined;
 };
-
-/** Without the dust of binary fractions, and never with an exponent that a reader could stumble over. */
-function plain(value: number): string {
-  return String(Number(value.toPrecision(15)));
-}

@@ -6,28 +6,10 @@
 import { z } from 'zod';
 import { MOST_LENGTH_M, MOST_MASS_KG } from '#shared/quantity/typed.ts';
 import { LENGTH_UNITS, MASS_UNITS } from '#shared/quantity/units.ts';
+import { plainText } from './plain-text.ts';
 
 /** Most pieces of one part. */
 export const MOST_PIECES = 10_000;
-
-/** A text that survives storage unchanged: no NUL, no half of a surrogate pair, no other control character but line ends and tabs. */
-export function plainText(most: number) {
-  return z
-    .string()
-    .trim()
-    .min(1, 'must not be empty')
-    .max(most, `must not be longer than ${most} characters`)
-    .refine((text) => text.isWellFormed(), 'has half of a character in it: type it again')
-    .refine((text) => !hasControlCharacter(text), 'has a control character in it: type it again');
-}
-
-function hasControlCharacter(text: string): boolean {
-  for (const character of text) {
-    const code = character.codePointAt(0) ?? 0;
-    if ((code < 32 && code !== 9 && code !== 10 && code !== 13) || code === 127) return true;
-  }
-  return false;
-}
 
 const uuid = z.uuid().toLowerCase();
 export const EntryId = uuid.brand<'EntryId'>();

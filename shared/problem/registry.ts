@@ -62,7 +62,20 @@ type StatementRefusal =
   | { readonly code: 'range-reversed' }
   | { readonly code: 'group-twice'; readonly group: string }
   | { readonly code: 'chord-unknown' }
-  | { readonly code: 'chord-half' };
+  | { readonly code: 'chord-half' }
+  | { readonly code: 'schedule-empty' }
+  | { readonly code: 'region-twice'; readonly region: string }
+  | { readonly code: 'material-twice'; readonly material: string }
+  | { readonly code: 'material-unknown'; readonly material: string; readonly known: readonly string[] }
+  | { readonly code: 'material-unfit'; readonly material: string; readonly is: string; readonly wanted: string }
+  | { readonly code: 'resin-missing' }
+  | { readonly code: 'fraction-twice' }
+  | { readonly code: 'fraction-impossible'; readonly text: string }
+  | { readonly code: 'band-reversed'; readonly low: string; readonly high: string }
+  | { readonly code: 'perimeter-missing' }
+  | { readonly code: 'perimeter-too-short'; readonly perimeter: string; readonly least: string }
+  | { readonly code: 'bevel-too-large'; readonly inset: string; readonly room: string }
+  | { readonly code: 'kerfs-above-core'; readonly kerfs: string; readonly core: string };
 
 /** What the ledger, as it stands, cannot take. */
 type LedgerRefusal =
@@ -212,7 +225,7 @@ export const REGISTRY: Registry = {
   }),
   missing: () => ({ words: 'Nothing is given here.', remedy: 'Fill it in.' }),
   'not-a-count': ({ text, most }) => ({
-    words: `${quoted(text)} is not a number of pieces.`,
+    words: `${quoted(text)} is not a whole number that fits here.`,
     remedy: `Give a whole number from 1 to ${most}.`,
   }),
   'text-refused': ({ why }) => ({ words: `The text ${why}.`, remedy: 'Change it.' }),
@@ -315,6 +328,59 @@ export const REGISTRY: Registry = {
   'chord-half': () => ({
     words: 'Of the mean aerodynamic chord only one of length and leading edge is given.',
     remedy: 'Give both, or neither.',
+  }),
+  'schedule-empty': () => ({
+    words: 'The schedule has no lines.',
+    remedy: 'Give at least one region with one line, or leave the schedule out.',
+  }),
+  'region-twice': ({ region }) => ({
+    words: `Two regions are named ${region}.`,
+    remedy: 'Give each region a name of its own.',
+  }),
+  'material-twice': ({ material }) => ({
+    words: `The material ${material} is described twice.`,
+    remedy: 'Keep one description, or give the other a name of its own.',
+  }),
+  'material-unknown': ({ material, known }) => ({
+    words: `No material is named ${quoted(material)}.`,
+    remedy:
+      known.length === 0 ? 'Describe the material first.' : `Describe it first, or use one of: ${known.join(', ')}.`,
+  }),
+  'material-unfit': ({ material, is, wanted }) => ({
+    words: `${quoted(material)} is of the kind ${is}, and what is needed here is ${wanted}.`,
+    remedy: 'Choose another material, or another kind of line.',
+  }),
+  'resin-missing': () => ({
+    words: 'Plies or kerfs are to be filled with resin, and it is not said with which or with how much.',
+    remedy: 'Name the resin and give the fibre fraction by mass or by volume.',
+  }),
+  'fraction-twice': () => ({
+    words: 'The fibre fraction is given by mass and by volume.',
+    remedy: 'Give one of the two: the other follows from the densities.',
+  }),
+  'fraction-impossible': ({ text }) => ({
+    words: `A fibre fraction of ${quoted(text)} leaves no fibre or no resin.`,
+    remedy: 'Give a share between 0 % and 100 %, both left out, for example 55 %.',
+  }),
+  'band-reversed': ({ low, high }) => ({
+    words: `The lower end of the usual fibre fraction (${low}) is not below the upper end (${high}).`,
+    remedy: 'Both are fibre by mass: give the smaller one as the lower end.',
+  }),
+  'perimeter-missing': () => ({
+    words: 'The core has a bevel, and the length around it is not given.',
+    remedy: 'Give the perimeter of the core or of its region.',
+  }),
+  'perimeter-too-short': ({ perimeter, least }) => ({
+    words: `The perimeter (${perimeter}) is too short to go around this area; it needs ${least} or more.`,
+    remedy: 'Check area, perimeter and outline.',
+  }),
+  'bevel-too-large': ({ inset, room }) => ({
+    words: `The bevel runs inwards by ${inset}, and from each edge there is room for ${room} only.`,
+    remedy: 'Check the angle (it is measured from the plane of the panel), the thickness and the size of the core.',
+  }),
+  'kerfs-above-core': ({ kerfs, core }) => ({
+    words: `The kerfs (${kerfs}) are more than the core (${core}).`,
+    remedy: 'Check their length, width and depth.',
   }),
   'above-capacity': ({ gross, scale, capacity }) => ({
     words: `The gross (${gross}) is above the capacity of scale ${scale} (${capacity}).`,

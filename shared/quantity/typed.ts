@@ -4,6 +4,15 @@
  */
 import { accept, type Result, refuse } from '#shared/result.ts';
 import {
+  AREA_UNIT_M2,
+  AREAL_WEIGHT_UNIT_KG_PER_M2,
+  type ArealWeightUnit,
+  type AreaUnit,
+  arealWeightUnitOf,
+  areaUnitOf,
+  DENSITY_UNIT_KG_PER_M3,
+  type DensityUnit,
+  densityUnitOf,
   LENGTH_UNIT_M,
   type LengthUnit,
   lengthUnitOf,
@@ -36,6 +45,10 @@ export type Reading<Unit> = { readonly unit?: Unit | undefined; readonly decimal
 /** No mass in this trade is heavier; it keeps every sum exact and turns a slip of the keyboard into a message. */
 export const MOST_MASS_KG = 1e6;
 export const MOST_LENGTH_M = 1e3;
+/** A part of more than a thousand square metres, a layer of more than a hundred kilograms on one, and what no material is as dense as. */
+export const MOST_AREA_M2 = 1e3;
+export const MOST_AREAL_KG_PER_M2 = 100;
+export const MOST_DENSITY_KG_PER_M3 = 25_000;
 
 /** No quantity takes more characters; what is longer is not looked at, since looking takes longer with the square of it. */
 const MOST_CHARACTERS = 80;
@@ -60,6 +73,30 @@ export function readLength(text: string, reading: Reading<LengthUnit> = {}): Res
   const read = readNumberAndUnit(text, reading, lengthUnitOf, LENGTH_UNIT_M);
   if (!read.ok) return read;
   return within(read.value, text, { least: -MOST_LENGTH_M, most: MOST_LENGTH_M, words: ['-1,000 m', '1,000 m'] });
+}
+
+/** An area, 0 to 1,000 m², in square metres. */
+export function readArea(text: string, reading: Reading<AreaUnit> = {}): Result<Typed, QuantityRefusal> {
+  if (text.length > MOST_CHARACTERS) return tooLong(text);
+  const read = readNumberAndUnit(text, reading, areaUnitOf, AREA_UNIT_M2);
+  if (!read.ok) return read;
+  return within(read.value, text, { least: 0, most: MOST_AREA_M2, words: ['0 m²', '1,000 m²'] });
+}
+
+/** A mass per area, 0 to 100 kg/m², in kilograms per square metre. */
+export function readArealWeight(text: string, reading: Reading<ArealWeightUnit> = {}): Result<Typed, QuantityRefusal> {
+  if (text.length > MOST_CHARACTERS) return tooLong(text);
+  const read = readNumberAndUnit(text, reading, arealWeightUnitOf, AREAL_WEIGHT_UNIT_KG_PER_M2);
+  if (!read.ok) return read;
+  return within(read.value, text, { least: 0, most: MOST_AREAL_KG_PER_M2, words: ['0 g/m²', '100 kg/m²'] });
+}
+
+/** A density, 0 to 25,000 kg/m³, in kilograms per cubic metre. */
+export function readDensity(text: string, reading: Reading<DensityUnit> = {}): Result<Typed, QuantityRefusal> {
+  if (text.length > MOST_CHARACTERS) return tooLong(text);
+  const read = readNumberAndUnit(text, reading, densityUnitOf, DENSITY_UNIT_KG_PER_M3);
+  if (!read.ok) return read;
+  return within(read.value, text, { least: 0, most: MOST_DENSITY_KG_PER_M3, words: ['0 kg/m³', '25,000 kg/m³'] });
 }
 
 /**

@@ -12,17 +12,28 @@ export const LENGTH_UNIT_M = { m: 1, mm: 0.001, cm: 0.01, in: 0.0254, ft: 0.3048
 /** Cubic metres in one unit. The gallon is the US liquid gallon, 231 cubic inches. */
 export const VOLUME_UNIT_M3 = { L: 0.001, 'US gal': 231 * 0.0254 ** 3 } as const;
 
-/** Kilograms per square metre in one unit. */
+/** Square metres in one unit. */
+export const AREA_UNIT_M2 = {
+  'm²': 1,
+  'cm²': 1e-4,
+  'mm²': 1e-6,
+  'in²': 0.0254 ** 2,
+  'ft²': 0.3048 ** 2,
+} as const;
+
+/** Kilograms per square metre in one unit. The yard is 0.9144 m. */
 export const AREAL_WEIGHT_UNIT_KG_PER_M2 = {
-  'g/m2': 0.001,
-  'oz/yd2': MASS_UNIT_KG.oz / 0.9144 ** 2,
+  'g/m²': 0.001,
+  'kg/m²': 1,
+  'oz/yd²': MASS_UNIT_KG.oz / 0.9144 ** 2,
 } as const;
 
 /** Kilograms per cubic metre in one unit. */
 export const DENSITY_UNIT_KG_PER_M3 = {
-  'kg/m3': 1,
-  'g/cm3': 1000,
+  'kg/m³': 1,
+  'g/cm³': 1000,
   'kg/L': 1000,
+  'lb/ft³': MASS_UNIT_KG.lb / 0.3048 ** 3,
   'lb/US gal': MASS_UNIT_KG.lb / VOLUME_UNIT_M3['US gal'],
 } as const;
 
@@ -31,6 +42,9 @@ export const MOMENT_UNIT_KG_M = { 'kg m': 1, 'lb in': MASS_UNIT_KG.lb * LENGTH_U
 
 export type MassUnit = keyof typeof MASS_UNIT_KG;
 export type LengthUnit = keyof typeof LENGTH_UNIT_M;
+export type AreaUnit = keyof typeof AREA_UNIT_M2;
+export type ArealWeightUnit = keyof typeof AREAL_WEIGHT_UNIT_KG_PER_M2;
+export type DensityUnit = keyof typeof DENSITY_UNIT_KG_PER_M3;
 export type TemperatureUnit = '°C' | '°F';
 
 export const MASS_UNITS = Object.keys(MASS_UNIT_KG) as readonly MassUnit[];
@@ -100,6 +114,61 @@ export function massUnitOf(word: string): MassUnit | undefined {
 /** The length unit that a word stands for, or undefined. */
 export function lengthUnitOf(word: string): LengthUnit | undefined {
   return spelled(LENGTH_SPELLINGS, word);
+}
+
+const AREA_SPELLINGS: Readonly<Record<string, AreaUnit>> = {
+  m2: 'm²',
+  sqm: 'm²',
+  cm2: 'cm²',
+  sqcm: 'cm²',
+  mm2: 'mm²',
+  sqmm: 'mm²',
+  in2: 'in²',
+  sqin: 'in²',
+  ft2: 'ft²',
+  sqft: 'ft²',
+};
+const AREAL_WEIGHT_SPELLINGS: Readonly<Record<string, ArealWeightUnit>> = {
+  'g/m2': 'g/m²',
+  gm2: 'g/m²',
+  gsm: 'g/m²',
+  'kg/m2': 'kg/m²',
+  'oz/yd2': 'oz/yd²',
+  'oz/sqyd': 'oz/yd²',
+};
+const DENSITY_SPELLINGS: Readonly<Record<string, DensityUnit>> = {
+  'kg/m3': 'kg/m³',
+  'g/cm3': 'g/cm³',
+  'g/cc': 'g/cm³',
+  'kg/l': 'kg/L',
+  'lb/ft3': 'lb/ft³',
+  'lb/cuft': 'lb/ft³',
+  pcf: 'lb/ft³',
+  'lb/usgal': 'lb/US gal',
+};
+
+/** The area unit that a word stands for (`m²`, `m2`, `m^2`, `sq m`), or undefined. */
+export function areaUnitOf(word: string): AreaUnit | undefined {
+  return spelled(AREA_SPELLINGS, withPowers(word));
+}
+
+/** The unit of mass per area that a word stands for, or undefined. */
+export function arealWeightUnitOf(word: string): ArealWeightUnit | undefined {
+  return spelled(AREAL_WEIGHT_SPELLINGS, withPowers(word));
+}
+
+/** The unit of density that a word stands for, or undefined. */
+export function densityUnitOf(word: string): DensityUnit | undefined {
+  return spelled(DENSITY_SPELLINGS, withPowers(word));
+}
+
+/** `kg / m^3`, `kg/m³` and `kg per m3` are one word. */
+function withPowers(word: string): string {
+  return word
+    .replace(/\bper\b/i, '/')
+    .replaceAll('²', '2')
+    .replaceAll('³', '3')
+    .replace(/[\s^]+/g, '');
 }
 
 function spelled<Unit>(spellings: Readonly<Record<string, Unit>>, word: string): Unit | undefined {

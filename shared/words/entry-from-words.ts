@@ -11,7 +11,6 @@ import type { Entry, EntryId, PartId, Stamp, Statement, StatementOf } from '#sha
 import { allowancesBefore, inForce, type Ledger } from '#shared/ledger/fold.ts';
 import type { PartKind } from '#shared/ledger/part-state.ts';
 import { numberKey, partFromWords } from '#shared/part/from-words.ts';
-import type { Refusal } from '#shared/problem/registry.ts';
 import { type LengthNm, toLengthNm, toM } from '#shared/quantity/exact.ts';
 import { accept, type Result, refuse } from '#shared/result.ts';
 import { groupTarget, targetsFromWords } from '#shared/target/from-words.ts';
@@ -22,6 +21,7 @@ import { calibrationAt, scaleKey, scalesOf } from '#shared/weighing/scales.ts';
 import { armFromWords } from './arm-from-words.ts';
 import { FieldReader } from './field-reader.ts';
 import { CORRECTION_FIELDS, FIELDS, KINDS, STAMP_FIELDS } from './fields.ts';
+import type { PathProblem } from './path-problem.ts';
 import {
   aircraftFromWords,
   datumFromWords,
@@ -30,9 +30,6 @@ import {
   piecesFromWords,
   removalFromWords,
 } from './plain-statements.ts';
-
-/** A problem at a place in what was sent, as a path of names. */
-export type PathProblem = { readonly path: readonly string[]; readonly refusal: Refusal };
 
 export type WordsContext = {
   readonly ledger: Ledger;

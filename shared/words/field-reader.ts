@@ -3,10 +3,13 @@
  * stopping at the first. What was typed is kept under the field's name (rule L4). Fields are known by the door's own names;
  * who calls turns a name into a line and column, or into a JSON Pointer.
  */
-import { plainText } from '#shared/ledger/entry.ts';
+import { plainText } from '#shared/ledger/plain-text.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
 import {
   type QuantityRefusal,
+  readArea,
+  readArealWeight,
+  readDensity,
   readLength,
   readMass,
   readNumber,
@@ -76,6 +79,19 @@ export class FieldReader {
     return this.#quantity(field, (text) =>
       readLength(text, { unit: lengthUnit, decimalComma: this.#manner.decimalComma }),
     );
+  }
+
+  area(field: string): Typed | undefined {
+    return this.#quantity(field, (text) => readArea(text, this.#decimals()));
+  }
+
+  /** A mass per area. */
+  arealWeight(field: string): Typed | undefined {
+    return this.#quantity(field, (text) => readArealWeight(text, this.#decimals()));
+  }
+
+  density(field: string): Typed | undefined {
+    return this.#quantity(field, (text) => readDensity(text, this.#decimals()));
   }
 
   share(field: string): Typed | undefined {
@@ -211,6 +227,10 @@ export class FieldReader {
     if (this.problems.length > 0) return refuse(this.problems);
     if (value === undefined) throw new Error('a reader without problems has a value');
     return accept(value);
+  }
+
+  #decimals(): { readonly decimalComma: boolean | undefined } {
+    return { decimalComma: this.#manner.decimalComma };
   }
 
   #quantity(field: string, read: (text: string) => Result<Typed, QuantityRefusal>): Typed | undefined {

@@ -39,7 +39,7 @@ describe('exact factors', () => {
 
 describe('printed to fewer digits', () => {
   it.each([
-    ['ounce per square yard to grams per square metre', AREAL_WEIGHT_UNIT_KG_PER_M2['oz/yd2'] * 1000, 33.905747, 6], // derived
+    ['ounce per square yard to grams per square metre', AREAL_WEIGHT_UNIT_KG_PER_M2['oz/yd²'] * 1000, 33.905747, 6], // derived
     ['6 pounds per US gallon to kilograms per litre', (6 * DENSITY_UNIT_KG_PER_M3['lb/US gal']) / 1000, 0.71895856, 8], // derived
   ] as const)('[W2] %s', (_, value, printed, decimals) => {
     expect(Math.abs(value - printed)).toBeLessThanOrEqual(0.5 * 10 ** -decimals);

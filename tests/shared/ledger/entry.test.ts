@@ -3,7 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { enter, openBooks, stateOf, strike } from '#shared/ledger/books.ts';
 import { differingFields, entryFromText, entryText } from '#shared/ledger/canonical.ts';
 import { CAUSES, causesOf } from '#shared/ledger/cause.ts';
-import { Entry, plainText } from '#shared/ledger/entry.ts';
+import { Entry } from '#shared/ledger/entry.ts';
+import { plainText } from '#shared/ledger/plain-text.ts';
 import { KINDS } from '#shared/words/fields.ts';
 import { Chain, estimateOf, noteOf, partIdOf, partOf, targetsOf, weighingOf } from './make-entries.ts';
 

@@ -11,6 +11,7 @@ import { importParts } from '#shared/table/parts-file.ts';
 import { importWeighings } from '#shared/table/weighings-file.ts';
 import { targetsFromWords } from '#shared/target/from-words.ts';
 import { entryFromWords } from '#shared/words/entry-from-words.ts';
+import { ofLines, PANEL, readSchedule } from '../layup/make-schedules.ts';
 import {
   aircraftOf,
   armOf,
@@ -102,6 +103,24 @@ export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {
   'group-twice': () => targets({ 'empty mass': '9 kg' }, ['wing', 'wing']),
   'chord-unknown': () => targets({ 'empty mass': '9 kg', 'cg aft': '30 % MAC' }),
   'chord-half': () => next((chain) => chain.record(aircraftOf({ macM: 1 }))),
+  'schedule-empty': () => schedule({ regions: [] }),
+  'region-twice': () => schedule({ ...PANEL, regions: [...PANEL.regions, ...PANEL.regions] }),
+  'material-twice': () => schedule({ ...PANEL, materials: [FITTING, FITTING] }),
+  'material-unknown': () => schedule(ofLines({ is: 'ply', material: 'Silk', layers: '1' })),
+  'material-unfit': () => schedule(ofLines({ is: 'ply', material: 'Foam', layers: '1' })),
+  'resin-missing': () => schedule({ regions: PANEL.regions }),
+  'fraction-twice': () => schedule({ ...PANEL, 'fibre by volume': '50 %' }),
+  'fraction-impossible': () => schedule({ ...PANEL, 'fibre by mass': '100 %' }),
+  'band-reversed': () => schedule({ ...PANEL, 'band low': '60 %', 'band high': '50 %' }),
+  'perimeter-missing': () =>
+    schedule(ofLines({ is: 'core', material: 'Foam', coverage: '50 %', bevel: '45', outline: 'other' })),
+  'perimeter-too-short': () =>
+    schedule(ofLines({ is: 'core', material: 'Foam', perimeter: '1 m', bevel: '45', outline: 'rectangle' })),
+  'bevel-too-large': () => schedule(ofLines({ is: 'core', material: 'Foam', bevel: '1', outline: 'rectangle' })),
+  'kerfs-above-core': () =>
+    schedule(
+      ofLines({ is: 'core', material: 'Foam', 'kerf length': '1 m', 'kerf width': '1 mm', 'kerf depth': '20 mm' }),
+    ),
   'above-capacity': () =>
     next((chain) => {
       chain.record(scaleOf('Bench', { capacityKg: 3 }));
@@ -238,6 +257,13 @@ function targets(fields: Record<string, string>, groups: readonly string[] = [])
     groups.map((group) => ({ group, massKg: 1, typed: '1 kg' })),
   );
   return reader.problems.map(({ refusal }) => refusal);
+}
+
+const FITTING = { name: 'Bolt', is: 'fitting', mass: '4 g' };
+
+function schedule(sent: unknown): Refusals {
+  const read = readSchedule(sent);
+  return read.ok ? [] : read.refusal.map(({ refusal }) => refusal);
 }
 
 function words(sent: unknown): Refusals {

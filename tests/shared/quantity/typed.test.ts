@@ -1,7 +1,16 @@
 /** Quantities as people type them (rules W2, I5, L4). */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { readLength, readMass, readNumber, readShare, readTemperature } from '#shared/quantity/typed.ts';
+import {
+  readArea,
+  readArealWeight,
+  readDensity,
+  readLength,
+  readMass,
+  readNumber,
+  readShare,
+  readTemperature,
+} from '#shared/quantity/typed.ts';
 import { LENGTH_UNITS, lengthUnitOf, MASS_UNIT_KG, MASS_UNITS, massUnitOf } from '#shared/quantity/units.ts';
 
 type Read = ReturnType<typeof readMass>;
@@ -34,6 +43,34 @@ describe('units', () => {
     ['-0.35 m', -0.35],
   ])('[W2] %s is a station in metres', (text, metres) => {
     expect(siOf(readLength(text))).toBe(metres);
+  });
+
+  it.each([
+    [readArea, ['0.82 m²', '0.82 m2', '0.82m^2', '0.82 sq m', '8200 cm²', '820000 mm2'], 0.82],
+    [readArea, ['100 in²', '100 sq in'], 0.064516],
+    [readArea, ['10 ft^2', '10 sq ft'], 0.9290304],
+    [readArealWeight, ['200 g/m²', '200 g / m2', '200 gsm', '0.2 kg/m²', '200 g per m2'], 0.2],
+    [readDensity, ['1150 kg/m³', '1150 kg/m^3', '1.15 g/cm³', '1.15 g/cc', '1.15 kg/L'], 1150],
+  ] as const)('[W2] %o reads %o as one quantity', (read, texts, si) => {
+    for (const text of texts) expect(siOf(read(text))).toBe(si);
+  });
+
+  it('[W2] ounces by the square yard and pounds by the cubic foot have exact factors', () => {
+    // 28.349523125 g/0.83612736 m²; 0.45359237 kg/0.028316846592 m³.
+    expect(siOf(readArealWeight('1 oz/yd²'))).toBeCloseTo(0.028349523125 / 0.83612736, 15);
+    expect(siOf(readDensity('1 lb/ft3'))).toBeCloseTo(0.45359237 / 0.028316846592, 12);
+  });
+
+  it('[W2] what is no area, areal weight or density is refused', () => {
+    for (const read of [readArea, readArealWeight, readDensity]) {
+      expect(siOf(read('5'))).toBe('unit-missing');
+      expect(siOf(read('5 kg'))).toBe('unit-unknown');
+      expect(siOf(read('5 constructor'))).toBe('unit-unknown');
+      expect(siOf(read(`5${'0'.repeat(90)} m²`))).toBe('number-too-long');
+    }
+    expect(siOf(readArea('-1 m²'))).toBe('out-of-range');
+    expect(siOf(readArealWeight('101 kg/m²'))).toBe('out-of-range');
+    expect(siOf(readDensity('26 g/cm³'))).toBe('out-of-range');
   });
 
   it('[W2] pounds and ounces add up', () => {
