@@ -3,6 +3,8 @@
  * where they become sentences. The order is the order of precedence: what is wrong with a whole file comes before what
  * is wrong in a cell, and what a cell says before what the ledger makes of it.
  */
+import type { GeometryRefusal } from '#shared/geometry/refusal.ts';
+import { showFixed } from '#shared/quantity/show.ts';
 import type { QuantityRefusal } from '#shared/quantity/typed.ts';
 
 /** A file as a whole. */
@@ -115,7 +117,7 @@ type LedgerRefusal =
   | { readonly code: 'folder-missing'; readonly folder: string }
   | { readonly code: 'nothing-to-import' };
 
-export type Refusal = FileRefusal | FieldRefusal | StatementRefusal | LedgerRefusal;
+export type Refusal = FileRefusal | GeometryRefusal | FieldRefusal | StatementRefusal | LedgerRefusal;
 export type RefusalCode = Refusal['code'];
 
 export type Explained = { readonly words: string; readonly remedy: string };
@@ -178,6 +180,75 @@ export const REGISTRY: Registry = {
   'cells-too-many': ({ cells, columns }) => ({
     words: `The row has ${cells} cells under ${columns} headings.`,
     remedy: 'Put a cell that holds the separator in quotation marks, or remove the extra cells.',
+  }),
+  'mesh-too-large': ({ megabytes, most }) => ({
+    words: `The file has ${megabytes}; more than ${most} is not read.`,
+    remedy: 'Save it from CAD with coarser triangles, or one part to a file.',
+  }),
+  'mesh-empty': () => ({
+    words: 'The file is empty.',
+    remedy: 'Save the part from CAD once more, as STL or OBJ.',
+  }),
+  'mesh-not-known': () => ({
+    words: 'This is neither an STL nor an OBJ file, whatever its name.',
+    remedy: 'Save the part from CAD as STL, binary or text, or as OBJ.',
+  }),
+  'mesh-cut-short': ({ triangles, expected, found }) => ({
+    words: `By its own count of ${showFixed(triangles, 0)} triangles this STL file should have ${showFixed(expected, 0)} bytes; it has ${showFixed(found, 0)}.`,
+    remedy: 'It was cut off or damaged on its way: save or copy it once more.',
+  }),
+  'mesh-ends-early': () => ({
+    words: 'The file ends in the middle, before “endsolid”.',
+    remedy: 'It was cut off on its way: save or copy it once more.',
+  }),
+  'mesh-line-unreadable': ({ line, text }) => ({
+    words: `Line ${showFixed(line, 0)} cannot be read: ${quoted(text)}.`,
+    remedy: 'Numbers need a decimal point, and a face its corners. Save the part from CAD once more, as STL or OBJ.',
+  }),
+  'mesh-not-finite': ({ where }) => ({
+    words: `A corner is nowhere, at ${where}: its place is not a number.`,
+    remedy: 'Repair the part in CAD, and save it once more.',
+  }),
+  'mesh-no-such-vertex': ({ line, vertex, vertices }) => ({
+    words: `Line ${showFixed(line, 0)} names vertex ${showFixed(vertex, 0)}, and there are ${showFixed(vertices, 0)}, counted from 1.`,
+    remedy: 'The file was cut off or damaged: save it from CAD once more.',
+  }),
+  'mesh-without-triangles': () => ({
+    words: 'There are no triangles in the file.',
+    remedy: 'Choose the part in CAD before it is saved, surfaces and not only lines.',
+  }),
+  'mesh-too-far': ({ metres, most }) => ({
+    words: `In this unit the part would reach ${metres} from its zero; ${most} is the most.`,
+    remedy: 'Check the unit that the part is drawn in, and where its zero is.',
+  }),
+  'mesh-without-area': () => ({
+    words: 'All triangles of the file are lines or points, without an area.',
+    remedy: 'Check the part in CAD, and how finely it is saved.',
+  }),
+  'solid-open': ({ edges }) => ({
+    words: `It is not closed: ${edges === 1 ? 'one edge has' : `${showFixed(edges, 0)} edges have`} a triangle missing or too many, so it has no inside and no volume.`,
+    remedy: 'Close it in CAD, or measure it as a shell.',
+  }),
+  'solid-turned-over': ({ edges }) => ({
+    words: `Some triangles face inwards and others outwards, along ${edges === 1 ? 'one edge' : `${showFixed(edges, 0)} edges`}: its volume cannot be told.`,
+    remedy: 'Turn the faces all one way in CAD, or measure it as a shell.',
+  }),
+  'solid-without-volume': () => ({
+    words: 'It is closed and yet encloses nothing: its faces lie on each other.',
+    remedy: 'Check the part in CAD, or measure it as a shell; both faces would count then.',
+  }),
+  'axes-along-one-line': ({ line }) => ({
+    words: `Two axes of the part point ${line}.`,
+    remedy: 'Let one point aft or forward, one right or left, one up or down.',
+  }),
+  'axes-mirror-the-part': () => ({
+    words: 'Pointing so, the axes would make the part its own mirror image.',
+    remedy: 'Turn one of them round, or say that the part is the mirror image of its drawing.',
+  }),
+  'axes-do-not-mirror': () => ({
+    words: 'The part is said to be the mirror image of its drawing, and pointing so, the axes do not mirror it.',
+    remedy:
+      'Turn one of them round: that to the right or left for the part of the other side. Or say that it is as drawn.',
   }),
   'number-too-long': ({ text, most }) => ({
     words: `${quoted(text)} is longer than a number with its unit needs to be.`,

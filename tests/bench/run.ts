@@ -3,7 +3,8 @@
  * the last time. `npm run bench`
  */
 import { benchFold } from './fold.ts';
+import { benchMesh } from './mesh.ts';
 import { benchParts } from './parts.ts';
 import { benchRecording } from './recording.ts';
 
-for (const bench of [benchFold, benchRecording, benchParts]) process.stdout.write(`${await bench()}\n`);
+for (const bench of [benchFold, benchRecording, benchParts, benchMesh]) process.stdout.write(`${await bench()}\n`);

@@ -2,6 +2,8 @@
  * For every problem code that belongs to the rules: something a person can do that leads to it, through the real functions. Codes that
  * only the store, the served API or the command can answer are listed beside, so that none is forgotten.
  */
+import { placed } from '#shared/geometry/placement.ts';
+import { tooLargeToRead } from '#shared/geometry/read-mesh.ts';
 import { objectionsTo } from '#shared/ledger/admit.ts';
 import type { Refusal, RefusalCode } from '#shared/problem/registry.ts';
 import { readLength, readMass, readShare } from '#shared/quantity/typed.ts';
@@ -11,6 +13,7 @@ import { importParts } from '#shared/table/parts-file.ts';
 import { importWeighings } from '#shared/table/weighings-file.ts';
 import { targetsFromWords } from '#shared/target/from-words.ts';
 import { entryFromWords } from '#shared/words/entry-from-words.ts';
+import { binaryStl, box, refusalOf, type Triangles, textStl, utf8 } from '../geometry/make-mesh.ts';
 import { ofLines, PANEL, readSchedule } from '../layup/make-schedules.ts';
 import {
   aircraftOf,
@@ -60,6 +63,24 @@ export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {
   'column-twice': () => parts('number,part no,group', 'P-9,P-9,wing'),
   'column-unit-unknown': () => parts('number,group,estimate [stone]', 'P-9,wing,4'),
   'cells-too-many': () => parts('number,group', 'P-9,wing,extra'),
+  'mesh-too-large': () => given(tooLargeToRead(300e6)),
+  'mesh-empty': () => mesh(utf8('')),
+  'mesh-not-known': () => mesh(utf8('a part')),
+  'mesh-cut-short': () => mesh(binaryStl(box(1, 1, 1)).slice(0, 200)),
+  'mesh-ends-early': () => mesh(utf8('solid\nfacet normal 0 0 1\n')),
+  'mesh-line-unreadable': () => mesh(utf8('v 1,5 0 0\n')),
+  'mesh-not-finite': () => mesh(utf8('v nan 0 0\n')),
+  'mesh-no-such-vertex': () => mesh(utf8('v 0 0 0\nf 1 2 3\n')),
+  'mesh-without-triangles': () => mesh(binaryStl([])),
+  'mesh-too-far': () => mesh(textStl(box(2000, 1, 1))),
+  'mesh-without-area': () => mesh(textStl(LINE)),
+  'solid-open': () => mesh(textStl(box(1, 1, 1).slice(1)), 'solid'),
+  'solid-turned-over': () =>
+    mesh(textStl(box(1, 1, 1).map(([a, b, c], at) => (at === 0 ? [a, c, b] : [a, b, c]))), 'solid'),
+  'solid-without-volume': () => mesh(textStl(box(1, 1, 0)), 'solid'),
+  'axes-along-one-line': () => axes('aft', 'forward', false),
+  'axes-mirror-the-part': () => axes('aft', 'left', false),
+  'axes-do-not-mirror': () => axes('aft', 'right', true),
   'number-too-long': () => of(readMass(`${'0'.repeat(90)}4 kg`)),
   'not-a-number': () => of(readMass('heavy')),
   'ambiguous-comma': () => of(readMass('1,234 kg')),
@@ -181,6 +202,14 @@ export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {
   'correction-changes-nothing': () => next((chain) => chain.correct(first(chain), partOf(1, { quantity: 2 }))),
 };
 
+const LINE: Triangles = [
+  [
+    [0, 0, 0],
+    [1, 1, 1],
+    [2, 2, 2],
+  ],
+];
+
 const ON_SUPPORTS = {
   kind: 'arm measured',
   part: 'P-1',
@@ -228,6 +257,19 @@ function withChild(add: (chain: Chain) => unknown, assembly: Parameters<typeof p
 
 function of(read: ReturnType<typeof readMass>): Refusals {
   return read.ok ? [] : [read.refusal];
+}
+
+function given(refusal: Refusal | undefined): Refusals {
+  return refusal === undefined ? [] : [refusal];
+}
+
+function mesh(bytes: Uint8Array, shape: 'shell' | 'solid' = 'shell'): Refusals {
+  return given(refusalOf(bytes, { shape }));
+}
+
+function axes(xPoints: 'aft', yPoints: 'forward' | 'left' | 'right', isMirrored: boolean): Refusals {
+  const result = placed({ xPoints, yPoints, zPoints: 'up', isMirrored, zero: { xM: 0, yM: 0, zM: 0 } });
+  return result.ok ? [] : [result.refusal];
 }
 
 function csv(text: string): Refusals {
