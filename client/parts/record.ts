@@ -2,7 +2,7 @@
 import { type AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { PartPageReport } from '#shared/contract/part.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
-import { estimateInWords } from '#shared/estimate/in-words.ts';
+import { estimateInWords, estimateToSend } from '#shared/estimate/in-words.ts';
 import { ask, ProblemError } from '../door/ask.ts';
 import { partQuestion, queries } from '../door/queries.ts';
 import { typedWith } from '../pieces/typed-units.ts';
@@ -34,7 +34,7 @@ export async function reviseEstimate(
     const name = unitName(unit, shown);
     words[field] = name === undefined ? text.trim() : typedWith(text, name);
   }
-  return send(aircraft, { kind: 'estimate', id, part: part.number, ...words });
+  return send(aircraft, { kind: 'estimate', id, part: part.number, ...estimateToSend(words, current) });
 }
 
 const MEASURE = 'Measure it anew on the page of the part.';

@@ -1,5 +1,6 @@
 /** One part with its history, as it crosses the wire. SI values under names that end in their unit; stations are told from the present datum. */
 import { z } from 'zod';
+import { Geometry } from '#shared/geometry/geometry.ts';
 import { Condition, Evidence } from '#shared/ledger/entry.ts';
 import { JudgementReport, MarkReport } from './drift.ts';
 import { PartReport } from './reports.ts';
@@ -24,6 +25,8 @@ export const EstimateReport = z.object({
   flashKg: massKg,
   laterKg: massKg,
   finishKg: massKg.optional(),
+  /** Its zero told from the present datum, as the stations are. */
+  geometry: Geometry.optional(),
   typed: z.record(z.string(), z.string()),
 });
 export type EstimateReport = z.infer<typeof EstimateReport>;

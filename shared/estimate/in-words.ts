@@ -53,3 +53,21 @@ type StdTyped = {
   readonly massKg: number;
   readonly massStdKg?: number | undefined;
 };
+
+/**
+ * What is sent to state an estimate anew, of the words as they were changed: a geometry goes on with it as long as the stations are those
+ * that it gave (rule E5). Who types another station leaves the geometry behind.
+ */
+export function estimateToSend(
+  words: Readonly<Record<string, unknown>>,
+  before: Figures | undefined,
+): Readonly<Record<string, unknown>> {
+  const geometry = before?.geometry;
+  if (before === undefined || geometry === undefined) return words;
+  const was = estimateInWords(before);
+  if (STATIONS.some((station) => words[station] !== was[station])) return words;
+  const others = Object.entries(words).filter(([field]) => !STATIONS.some((station) => station === field));
+  return { ...Object.fromEntries(others), geometry };
+}
+
+const STATIONS = ['x', 'y', 'z'] as const;

@@ -2,6 +2,8 @@
  * May this entry be recorded in this ledger now? (rules L2, E1, W1). Reads the ledger, changes nothing, and answers every
  * objection at once. What has not the shape of an entry (`entry.ts`) could not be read back, and is refused first.
  */
+import { stationOf } from '#shared/geometry/geometry.ts';
+import { placed } from '#shared/geometry/placement.ts';
 import { numberKey } from '#shared/part/from-words.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
 import type { At } from '#shared/weighing/assembly-from-words.ts';
@@ -187,8 +189,9 @@ function toPartStatement(statement: OfPart, ledger: Ledger, at: At, ownSeq?: num
   }
 }
 
-function toEstimate({ massKg, laterKg, finishKg }: StatementOf<'estimate'>): readonly Objection[] {
-  const objections: Objection[] = [];
+function toEstimate(estimate: StatementOf<'estimate'>): readonly Objection[] {
+  const { massKg, laterKg, finishKg } = estimate;
+  const objections = [...toGeometry(estimate)];
   if (laterKg > massKg)
     objections.push({
       path: ['laterKg'],
@@ -200,6 +203,16 @@ function toEstimate({ massKg, laterKg, finishKg }: StatementOf<'estimate'>): rea
       refusal: { code: 'finish-above-later', finish: `${finishKg} kg`, later: `${laterKg} kg` },
     });
   return objections;
+}
+
+/** Rule E5: the stations are those of the geometry. */
+function toGeometry({ geometry, xM, yM, zM }: StatementOf<'estimate'>): readonly Objection[] {
+  if (geometry === undefined) return [];
+  const lies = placed(geometry.placement);
+  if (!lies.ok) return [{ path: ['geometry'], refusal: lies.refusal }];
+  const station = stationOf(geometry);
+  const isThere = station.xM === xM && station.yM === yM && station.zM === zM;
+  return isThere ? [] : [{ path: ['geometry'], refusal: { code: 'geometry-disagrees' } }];
 }
 
 function toPieces(pieces: readonly number[], { number, quantity }: StatementOf<'part added'>): readonly Objection[] {

@@ -4,6 +4,7 @@
  * This file says what an entry is. Whether it may be recorded now is `admit.ts`; what it does is `fold.ts`.
  */
 import { z } from 'zod';
+import { Geometry } from '#shared/geometry/geometry.ts';
 import { MOST_LENGTH_M, MOST_MASS_KG } from '#shared/quantity/typed.ts';
 import { LENGTH_UNITS, MASS_UNITS } from '#shared/quantity/units.ts';
 import { plainText } from './plain-text.ts';
@@ -117,6 +118,8 @@ const estimate = z.strictObject({
   flashKg: massKg,
   laterKg: massKg,
   finishKg: massKg.optional(),
+  /** Rule E5: the mesh from which the stations come. */
+  geometry: Geometry.optional(),
   typed,
 });
 

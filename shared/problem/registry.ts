@@ -54,6 +54,8 @@ type StatementRefusal =
   | { readonly code: 'finish-above-later'; readonly finish: string; readonly later: string }
   | { readonly code: 'arm-missing' }
   | { readonly code: 'arm-stated-twice' }
+  | { readonly code: 'station-from-geometry'; readonly station: string }
+  | { readonly code: 'geometry-disagrees' }
   | { readonly code: 'supports-at-one-place' }
   | { readonly code: 'supports-bear-nothing' }
   | { readonly code: 'net-disagrees'; readonly net: string; readonly readings: string }
@@ -361,6 +363,14 @@ export const REGISTRY: Registry = {
   'arm-stated-twice': () => ({
     words: 'A station and the loads on two supports are both given.',
     remedy: 'Leave out x and its uncertainty: they follow from the loads. Or leave out the loads.',
+  }),
+  'station-from-geometry': ({ station }) => ({
+    words: `The station ${station} comes from the part's geometry, and is given as well.`,
+    remedy: 'Leave it out, or leave the geometry out.',
+  }),
+  'geometry-disagrees': () => ({
+    words: 'The stations are not those of the geometry that comes with them.',
+    remedy: 'Leave the stations out: they follow from the geometry.',
   }),
   'supports-at-one-place': () => ({
     words: 'The two supports stand at the same station.',

@@ -28,7 +28,7 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
     case 'part removed':
       return `part removed: ${part.number}; ${statement.reason}`;
     case 'estimate':
-      return `estimate: ${part.number} ${statement.typed['estimate'] ?? `${statement.massKg} kg`}, ${statement.evidence}, allowance ${showPercent(statement.growth)} %${statement.growthFrom === 'shop default' ? ' (shop default)' : ''}`;
+      return `estimate: ${part.number} ${statement.typed['estimate'] ?? `${statement.massKg} kg`}, ${statement.evidence}, allowance ${showPercent(statement.growth)} %${statement.growthFrom === 'shop default' ? ' (shop default)' : ''}${geometryText(statement, units)}`;
     case 'weighing':
       return `weighing: ${piecesText(part.number, statement.pieces, part.quantity)} ${statement.condition}, ${onScaleText(statement, units)}${statement.cause === undefined ? '' : `, ${statement.cause}`}`;
     case 'assembly weighing':
@@ -54,6 +54,12 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
     case 'note':
       return `note${part.number === '' ? '' : ` on ${part.number}`}: ${statement.text.replace(/\s+/g, ' ')}`;
   }
+}
+
+/** Rule E5: where the stations come from. */
+function geometryText({ geometry, xM }: StatementOf<'estimate'>, units: DisplayUnits): string {
+  if (geometry === undefined) return '';
+  return `, x = ${showLength(xM ?? 0, units.length)} ${units.length} from ${geometry.fileName} as a ${geometry.shape}`;
 }
 
 /** As it was typed, and in the unit of the aircraft where that is another: a slip of the unit shows. */

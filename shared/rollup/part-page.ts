@@ -69,12 +69,20 @@ function inFrame(ledger: Ledger, xM: number | undefined, frameNm: LengthNm): num
 
 function estimateReport(ledger: Ledger, standing: Standing<StatementOf<'estimate'>>): EstimateReport {
   const { massKg, massStdKg, xM, yM, zM, armStdM, evidence, growth, laterGrowth, growthFrom } = standing.statement;
-  const { flashKg, laterKg, finishKg, typed } = standing.statement;
+  const { flashKg, laterKg, finishKg, typed, geometry } = standing.statement;
   return {
     ...statedBy(ledger, standing),
     ...{ massKg, massStdKg, xM: inFrame(ledger, xM, standing.frameNm), yM, zM, armStdM },
     ...{ evidence, growth, laterGrowth, growthFrom, flashKg, laterKg, finishKg, typed: { ...typed } },
+    geometry: geometryInFrame(ledger, geometry, standing.frameNm),
   };
+}
+
+function geometryInFrame(ledger: Ledger, geometry: EstimateReport['geometry'], frameNm: LengthNm) {
+  if (geometry === undefined) return undefined;
+  const { placement } = geometry;
+  const xM = inFrame(ledger, placement.zero.xM, frameNm) ?? placement.zero.xM;
+  return { ...geometry, placement: { ...placement, zero: { ...placement.zero, xM } } };
 }
 
 function armReport(ledger: Ledger, standing: Standing<StatementOf<'arm measured'>>): PartArmReport {

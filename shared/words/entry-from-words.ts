@@ -6,6 +6,7 @@
 import { z } from 'zod';
 import { allowancesFromWords } from '#shared/estimate/allowance.ts';
 import { estimateFromWords } from '#shared/estimate/from-words.ts';
+import { estimateWithGeometry } from '#shared/geometry/from-words.ts';
 import { stateOf } from '#shared/ledger/books.ts';
 import type { Entry, EntryId, PartId, Stamp, Statement, StatementOf } from '#shared/ledger/entry.ts';
 import { allowancesBefore, inForce, type Ledger } from '#shared/ledger/fold.ts';
@@ -160,7 +161,7 @@ function readStatement(kind: Statement['kind'], { reader, data, context, ownPart
     default: {
       reader.need('part');
       const part = partNamed(reader, 'part', context.ledger);
-      return part === undefined ? undefined : ofPart(kind, reader, part, context);
+      return part === undefined ? undefined : ofPart(kind, part, { reader, data, context });
     }
   }
 }
@@ -172,16 +173,19 @@ function atOf(reader: FieldReader, { day, seq }: WordsContext): At {
 
 function ofPart(
   kind: Exclude<PartKind, 'part added'>,
-  reader: FieldReader,
   part: StatementOf<'part added'>,
-  context: WordsContext,
+  { reader, data, context }: Omit<Reading, 'ownPartId'>,
 ): Statement | undefined {
   switch (kind) {
     case 'part removed':
       return removalFromWords(reader, part.partId);
     case 'estimate':
       reader.need('estimate');
-      return estimateFromWords(reader, part, allowancesBefore(context.ledger, context.seq));
+      return estimateWithGeometry(
+        reader,
+        data['geometry'],
+        estimateFromWords(reader, part, allowancesBefore(context.ledger, context.seq)),
+      );
     case 'weighing':
       return weighingFromWords(reader, part);
     case 'assembly weighing':

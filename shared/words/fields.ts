@@ -13,7 +13,7 @@ export const FIELDS: Readonly<Record<Statement['kind'], readonly string[]>> = {
   aircraft: ['name', 'datum', 'levelling', 'mac', 'lemac', 'mass unit', 'length unit'],
   'part added': PART_FIELDS,
   'part removed': ['part', 'reason'],
-  estimate: ['part', ...ESTIMATE_FIELDS],
+  estimate: ['part', ...ESTIMATE_FIELDS, 'geometry'],
   weighing: ['part', ...WEIGHING_FIELDS],
   'assembly weighing': ['part', ...ASSEMBLY_FIELDS],
   'arm measured': ['part', ...ARM_FIELDS],

@@ -1,5 +1,6 @@
 /** Meshes for tests: triangles of bodies that are known, and files of each format with them. */
 
+import { type Geometry, geometryOf } from '#shared/geometry/geometry.ts';
 import { type Measured, type MeshQuestion, measureMesh } from '#shared/geometry/measure.ts';
 import { atOnce, type Mesh } from '#shared/geometry/mesh.ts';
 import type { MeshRefusal } from '#shared/geometry/refusal.ts';
@@ -104,6 +105,19 @@ export function measured(bytes: Uint8Array, question: Parameters<typeof measure>
 export function refusalOf(bytes: Uint8Array, question: Parameters<typeof measure>[1] = {}): MeshRefusal | undefined {
   const result = measure(bytes, question);
   return result.ok ? undefined : result.refusal;
+}
+
+/** What is kept of a box of 1 x 2 x 4 m that lies in the aircraft as it is drawn: its centroid is at (2.5, 1, 2). */
+export function keptGeometry(zeroXM = 2): Geometry {
+  const file = { fileName: 'box.stl', byteLength: 684, sha256: 'a'.repeat(64) };
+  const placement = {
+    ...({ xPoints: 'aft', yPoints: 'right', zPoints: 'up' } as const),
+    isMirrored: false,
+    zero: { xM: zeroXM, yM: 0, zM: 0 },
+  };
+  const kept = geometryOf(file, measured(binaryStl(box(1, 2, 4)), { shape: 'solid' }), placement);
+  if (!kept.ok) throw new Error(kept.refusal.code);
+  return kept.value;
 }
 
 export function trianglesOf({ coordinates, corners }: Pick<Mesh, 'coordinates' | 'corners'>): Triangles {

@@ -13,7 +13,7 @@ import { importParts } from '#shared/table/parts-file.ts';
 import { importWeighings } from '#shared/table/weighings-file.ts';
 import { targetsFromWords } from '#shared/target/from-words.ts';
 import { entryFromWords } from '#shared/words/entry-from-words.ts';
-import { binaryStl, box, refusalOf, type Triangles, textStl, utf8 } from '../geometry/make-mesh.ts';
+import { binaryStl, box, keptGeometry, refusalOf, type Triangles, textStl, utf8 } from '../geometry/make-mesh.ts';
 import { ofLines, PANEL, readSchedule } from '../layup/make-schedules.ts';
 import {
   aircraftOf,
@@ -112,6 +112,8 @@ export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {
   'finish-above-later': () => parts('number,group,estimate,later,finish', 'P-9,wing,4 kg,1 kg,2 kg'),
   'arm-missing': () => next((chain) => chain.record(armOf(1, {}))),
   'arm-stated-twice': () => words({ ...ON_SUPPORTS, x: '2 m' }),
+  'station-from-geometry': () => words({ ...PLACED, x: '2 m' }),
+  'geometry-disagrees': () => next((chain) => chain.record(estimateOf(1, { xM: 9, geometry: PLACED.geometry }))),
   'supports-at-one-place': () => words({ ...ON_SUPPORTS, 'second station': '500 mm' }),
   'supports-bear-nothing': () => words({ ...ON_SUPPORTS, 'first load': '0 kg', 'second load': '0 kg' }),
   'net-disagrees': () => next((chain) => chain.record({ ...weighingOf(1, 4), netKg: 5 })),
@@ -209,6 +211,8 @@ const LINE: Triangles = [
     [2, 2, 2],
   ],
 ];
+
+const PLACED = { kind: 'estimate', part: 'P-1', estimate: '4 kg', geometry: keptGeometry() };
 
 const ON_SUPPORTS = {
   kind: 'arm measured',
