@@ -4,7 +4,7 @@
  */
 
 import type { SplitKey } from '#shared/contract/drift.ts';
-import type { BreakdownReport, EntryReport, PartReport } from '#shared/contract/reports.ts';
+import type { BreakdownReport, EntryReport, Listed, PartReport } from '#shared/contract/reports.ts';
 import { type DriftOrder, findingsReport, splitReport } from '#shared/drift/report.ts';
 import type { StatementOf } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
@@ -149,14 +149,16 @@ function headlineText(ledger: Ledger, aircraft: StatementOf<'aircraft'> | undefi
     `  CG, basic               x ${length(headline.cgBasic.xM)}`,
     `  Weighed                 ${headline.weighedShare === undefined ? 'nothing yet' : `${showPercent(headline.weighedShare)} % of the basic mass`}; installed ${mass(headline.installedKg)}, in stock ${mass(headline.inStockKg)}`,
     `  Parts                   ${headline.partCount} (${headline.pieceCount} pieces); drifting ${headline.driftingCount}, watch ${headline.watchCount}`,
-    ...(headline.withoutEstimate.length === 0 ? [] : [`  Without estimate        ${someOf(headline.withoutEstimate)}`]),
-    ...(headline.withoutArm.length === 0
+    ...(headline.withoutEstimate.count === 0 ? [] : [`  Without estimate        ${someOf(headline.withoutEstimate)}`]),
+    ...(headline.withoutArm.count === 0
       ? []
       : [
           `  Without station x       ${mass(headline.withoutArmKg)}, left out of the CG: ${someOf(headline.withoutArm)}`,
         ]),
-    ...(headline.inDoubt.length === 0 ? [] : [`  Scale in doubt          ${someOf(headline.inDoubt)}`]),
-    ...(headline.groupsOver.length === 0 ? [] : [`  Groups over target      ${someOf(headline.groupsOver)}`]),
+    ...(headline.inDoubt.count === 0 ? [] : [`  Scale in doubt          ${someOf(headline.inDoubt)}`]),
+    ...(headline.groupsOver.length === 0
+      ? []
+      : [`  Groups over target      ${someOf({ count: headline.groupsOver.length, first: headline.groupsOver })}`]),
     ...(headline.manySmallCount === 0
       ? []
       : [`  Many small ones         ${headline.manySmallCount} sums of parts that are each in line`]),
@@ -259,9 +261,9 @@ function entryText(row: EntryReport, units: DisplayUnits): string {
   return `${describeEntry(row, units)}${remark === undefined ? '' : `; remark: ${remark}`}`.replace(/\s+/g, ' ');
 }
 
-function someOf(names: readonly string[]): string {
-  const shown = names.slice(0, 8).join(', ');
-  return names.length > 8 ? `${shown} and ${names.length - 8} more` : shown;
+function someOf({ count, first }: Listed): string {
+  const shown = first.slice(0, 8);
+  return count > shown.length ? `${shown.join(', ')} and ${count - shown.length} more` : shown.join(', ');
 }
 
 function lastOf<Row>(rows: readonly Row[], count: number | undefined): readonly Row[] {

@@ -1,5 +1,5 @@
 /** The figures everybody looks at first: predicted empty weight, margin, CG against its range, share weighed, what is open. */
-import type { HeadlineReport } from '#shared/contract/reports.ts';
+import type { HeadlineReport, Listed } from '#shared/contract/reports.ts';
 import { decimalsFor, showFixed, showPercent } from '#shared/quantity/show.ts';
 import { DRIFT_ID } from '../drift/drift-section.tsx';
 import { minus, percent, type Shown } from '../pieces/units.ts';
@@ -120,7 +120,7 @@ function percentMac(value: number, std: number | undefined): string {
 type Open = { readonly count: number; readonly words: string; readonly names: readonly string[] };
 
 function openOf({ headline, shown }: FigureProps): readonly Open[] {
-  const named = (names: readonly string[], words: string): Open => ({ count: names.length, words, names });
+  const named = ({ count, first }: Listed, words: string): Open => ({ count, words, names: first });
   const counted = (count: number, words: string): Open => ({ count, words, names: [] });
   return [
     counted(headline.driftingCount, 'drifting'),
@@ -128,7 +128,10 @@ function openOf({ headline, shown }: FigureProps): readonly Open[] {
     named(headline.withoutCause, 'flagged without a cause'),
     named(headline.withoutDecision, 'flagged without a decision'),
     named(headline.inDoubt, 'weighed on a scale in doubt'),
-    named(headline.groupsOver, headline.groupsOver.length === 1 ? 'group over its target' : 'groups over their target'),
+    named(
+      allOf(headline.groupsOver),
+      headline.groupsOver.length === 1 ? 'group over its target' : 'groups over their target',
+    ),
     counted(
       headline.manySmallCount,
       headline.manySmallCount === 1 ? 'sum of many small ones' : 'sums of many small ones',
@@ -150,7 +153,7 @@ function OpenFigure({ headline, shown }: FigureProps) {
             <strong className="open-count">{count}</strong>
             <span>
               {words}
-              {names.length === 0 ? null : <span className="soft small open-parts">{listOf(names)}</span>}
+              {names.length === 0 ? null : <span className="soft small open-parts">{listOf(names, count)}</span>}
             </span>
           </li>
         ))}
@@ -165,7 +168,11 @@ function OpenFigure({ headline, shown }: FigureProps) {
 }
 
 /** A part number keeps its hyphen on the line. */
-function listOf(numbers: readonly string[]): string {
+function listOf(numbers: readonly string[], count: number): string {
   const first = numbers.slice(0, 4).map((number) => number.replaceAll('-', '\u2011'));
-  return numbers.length > 4 ? `${first.join(', ')} and ${numbers.length - 4} more` : first.join(', ');
+  return count > first.length ? `${first.join(', ')} and ${count - first.length} more` : first.join(', ');
+}
+
+function allOf(names: readonly string[]): Listed {
+  return { count: names.length, first: [...names] };
 }

@@ -39,6 +39,11 @@ export const TargetReport = z.object({
 });
 export type TargetReport = z.infer<typeof TargetReport>;
 
+/** Parts that are on a list, in the order in which they were added: how many, and the numbers of the first ones. */
+export const MOST_LISTED = 12;
+export const Listed = z.object({ count: z.int(), first: z.array(z.string()).max(MOST_LISTED) });
+export type Listed = z.infer<typeof Listed>;
+
 export const HeadlineReport = z.object({
   seq: z.int(),
   partCount: z.int(),
@@ -60,15 +65,15 @@ export const HeadlineReport = z.object({
   cg: CgReport,
   cgBasic: CgReport,
   targets: TargetReport.optional(),
-  withoutEstimate: z.array(z.string()),
-  withoutArm: z.array(z.string()),
+  withoutEstimate: Listed,
+  withoutArm: Listed,
   driftingCount: z.int(),
   watchCount: z.int(),
   /** Flagged weighings whose cause nobody has stated, and those on which nobody has decided. */
-  withoutCause: z.array(z.string()),
-  withoutDecision: z.array(z.string()),
+  withoutCause: Listed,
+  withoutDecision: Listed,
   /** Weighings that count and whose scale is in doubt. */
-  inDoubt: z.array(z.string()),
+  inDoubt: Listed,
   /** Groups over their target, and sums of parts that are each in line (rules D3, D5). */
   groupsOver: z.array(z.string()),
   manySmallCount: z.int(),

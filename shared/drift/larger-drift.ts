@@ -4,16 +4,16 @@
  */
 import type { AssemblyDriftReport, CgDriftReport, GroupDriftReport, ManySmallReport } from '#shared/contract/drift.ts';
 import { countedBook } from '#shared/ledger/assemblies.ts';
-import { type Ledger, predictedOf, presentParts } from '#shared/ledger/fold.ts';
+import { inForce, type Ledger, predictedOf, presentParts } from '#shared/ledger/fold.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
 import { latestSeq } from '#shared/ledger/part-state.ts';
-import { type LengthNm, toKg, toKgM, toM } from '#shared/quantity/exact.ts';
+import { type MassNg, toKg, toKgM, toM, toMassNg } from '#shared/quantity/exact.ts';
 import { breakdownOf } from '#shared/rollup/breakdown.ts';
 import { headlineOf } from '#shared/rollup/headline.ts';
-import { estimateStdKg } from '#shared/uncertainty/sources.ts';
+import { runningOf } from '#shared/rollup/running.ts';
 import { pieceNetStdKg } from '#shared/weighing/net.ts';
-import { gainStdAt, type Scales, scalesOf } from '#shared/weighing/scales.ts';
-import { allPartDrifts, cgEffectM, judge, levelOf, type PartDrift, partLimitOf } from './part-drift.ts';
+import { gainStdAt, scalesOf } from '#shared/weighing/scales.ts';
+import { cgEffectM, judge, partLimitOf } from './part-drift.ts';
 
 /** Rule D3: the groups whose predicted mass exceeds their target, the worst first. */
 export const groupDrifts: (ledger: Ledger) => readonly GroupDriftReport[] = oncePerEntry((ledger) =>
@@ -37,6 +37,19 @@ export const groupDrifts: (ledger: Ledger) => readonly GroupDriftReport[] = once
     )
     .sort((a, b) => a.marginKg - b.marginKg),
 );
+
+/** The names of these groups, the worst first, which the headline asks for after every entry. */
+export function groupsOver(ledger: Ledger): readonly string[] {
+  const { byGroup } = runningOf(ledger);
+  return (inForce(ledger, 'targets')?.groups ?? [])
+    .flatMap(({ group, massKg }) => {
+      if (massKg === undefined) return [];
+      const overNg = (byGroup.get(group)?.predictedNg ?? 0n) - toMassNg(massKg);
+      return overNg > 0n ? [{ group, overKg: toKg(overNg as MassNg) }] : [];
+    })
+    .sort((a, b) => b.overKg - a.overKg)
+    .map(({ group }) => group);
+}
 
 /** Rule D3: the CG outside its range, or within one standard uncertainty of an end. */
 export function cgDrift(ledger: Ledger): CgDriftReport | undefined {
@@ -93,76 +106,19 @@ export function assemblyDrifts(ledger: Ledger): readonly AssemblyDriftReport[] {
 /** Twice the standard deviation of the sum, where many small differences become a finding. */
 const COVERAGE = 2;
 
-type Placed = { readonly by: ManySmallReport['by']; readonly name: string };
-type Sum = Placed & { parts: Set<string>; sumKg: number; varianceKg2: number; placedKg: number; momentKgM: number };
-
 /** Rule D5: groups, processes and lots whose parts are each in line and yet add up, the largest sum first. */
 export const manySmall: (ledger: Ledger) => readonly ManySmallReport[] = oncePerEntry((ledger) => {
-  const scales = scalesOf(ledger);
   const predicted = predictedOf(ledger);
-  const sums = new Map<string, Sum>();
-  for (const drifts of byPart(allPartDrifts(ledger))) {
-    const [first] = drifts;
-    if (first === undefined || drifts.some(({ judgement }) => levelOf(judgement.flag) !== 'in line')) continue;
-    const { number, group, process } = first.part.definition;
-    const places: Placed[] = [
-      { by: 'group', name: group },
-      { by: 'process', name: process },
-    ];
-    for (const drift of drifts) {
-      const { lot } = drift.weighing.standing.statement;
-      for (const place of lot === undefined ? places : [...places, { by: 'lot' as const, name: lot }]) {
-        const key = `${place.by} ${place.name}`;
-        const sum = sums.get(key) ?? {
-          ...place,
-          parts: new Set(),
-          sumKg: 0,
-          varianceKg2: 0,
-          placedKg: 0,
-          momentKgM: 0,
-        };
-        sum.parts.add(number);
-        const growthKg = drift.judgement.differenceKg * drift.weighing.pieces.length;
-        sum.sumKg += growthKg;
-        const armNm = drift.part.armsNm.x;
-        if (armNm !== undefined) {
-          sum.placedKg += growthKg;
-          sum.momentKgM += growthKg * toM((armNm - ledger.datumNm) as LengthNm);
-        }
-        sum.varianceKg2 += varianceKg2(drift, scales);
-        sums.set(key, sum);
-      }
-    }
-  }
-  return [...sums.values()]
-    .map(({ by, name, parts, sumKg, varianceKg2, placedKg, momentKgM }) => ({
+  return [...runningOf(ledger).smallSums()]
+    .map(({ by, name, partCount, growthKg, varianceKg2, placedKg, momentKgM }) => ({
       by,
       name,
-      partCount: parts.size,
-      sumKg,
+      partCount,
+      sumKg: growthKg,
       sdKg: Math.sqrt(varianceKg2),
-      marginEffectKg: sumKg === 0 ? 0 : -sumKg,
-      cgEffectM: cgEffectM({ massKg: placedKg, momentKgM }, predicted, 'x'),
+      marginEffectKg: growthKg === 0 ? 0 : -growthKg,
+      cgEffectM: cgEffectM({ massKg: placedKg, momentKgM: momentKgM - placedKg * toM(ledger.datumNm) }, predicted, 'x'),
     }))
     .filter(({ partCount, sumKg, sdKg }) => partCount > 1 && Math.abs(sumKg) > COVERAGE * sdKg)
     .sort((a, b) => Math.abs(b.sumKg) - Math.abs(a.sumKg));
 });
-
-function byPart(drifts: readonly PartDrift[]): Iterable<readonly PartDrift[]> {
-  const parts = new Map<string, PartDrift[]>();
-  for (const drift of drifts) {
-    const known = parts.get(drift.part.partId);
-    if (known === undefined) parts.set(drift.part.partId, [drift]);
-    else known.push(drift);
-  }
-  return parts.values();
-}
-
-/** Pieces that stand under one estimate, and those weighed as one lot, are off together. */
-function varianceKg2({ part, weighing }: PartDrift, scales: Scales): number {
-  const { standing, pieces } = weighing;
-  const gainStd = gainStdAt(scales, standing.statement.scale, standing);
-  const estimate = part.estimate?.statement;
-  const ofEstimateKg = estimate === undefined ? 0 : estimateStdKg(estimate) * pieces.length;
-  return ofEstimateKg ** 2 + (pieceNetStdKg(standing.statement, gainStd) * pieces.length) ** 2;
-}

@@ -51,6 +51,9 @@ export type Assemblies = {
   readonly dropped: Map<PartId, Tally>;
 };
 
+/** By how much all residuals and allowances changed, and the parts that something changed of. */
+export type Followed = { readonly residual: Residual; readonly touched: ReadonlySet<PartId> };
+
 export type StateOf = (partId: PartId) => PartState | undefined;
 
 export const NO_RESIDUAL: Residual = { basic: EMPTY_TALLY, allowance: EMPTY_TALLY };
@@ -91,14 +94,14 @@ export function residualOn(assemblies: Assemblies, partId: PartId): Residual {
 }
 
 /**
- * Brings the assemblies in step with a part whose book has been written anew, and answers by how much the sum of all residuals
- * changed. `before` and `after` are the part's weighings as an assembly, corrected and struck ones left out.
+ * Brings the assemblies in step with a part whose book has been written anew, and answers what that changed. `before` and `after` are the
+ * part's weighings as an assembly, corrected and struck ones left out.
  */
 export function followPart(
   assemblies: Assemblies,
   stateOf: StateOf,
   part: { readonly partId: PartId; readonly before: readonly AsAssembly[]; readonly after: readonly AsAssembly[] },
-): Residual {
+): Followed {
   const { books, naming } = assemblies;
   // What is named elsewhere may be later on in its making than was known.
   const toShare = rename(assemblies, part).add(part.partId);
@@ -113,10 +116,14 @@ export function followPart(
     }
   const toDrop = new Set([...toShare, ...[...turned].flatMap(({ shares }) => [...shares.keys()])]);
   const allowance = drop(assemblies, stateOf, toDrop);
-  if (changed.size === 0 && allowance === EMPTY_TALLY) return NO_RESIDUAL;
+  if (changed.size === 0 && allowance === EMPTY_TALLY) return { residual: NO_RESIDUAL, touched: toDrop };
   const closed = [...turned].filter((book) => book.counts && !isOpen(books, book));
   const basic = closed.reduce((sum, { residual }) => subtractTally(sum, residual), EMPTY_TALLY);
-  return { basic: addTally(basic, reckon(books, stateOf, withOuter(books, changed))), allowance };
+  const all = withOuter(books, changed);
+  return {
+    residual: { basic: addTally(basic, reckon(books, stateOf, all)), allowance },
+    touched: withAllInThem(books, new Set([...toDrop, ...[...all].map((book) => book.partId)])),
+  };
 
   function share(book: AssemblyBook, partId: PartId): AssemblyBook {
     book.shares.set(partId, shareOf(stateOf(partId), naming.get(partId), book.standing));
@@ -192,6 +199,13 @@ function withOuter(books: Books, changed: Set<AssemblyBook>): ReadonlySet<Assemb
     for (const outer of [...books.values()].flat())
       if (outer?.shares.get(partId)?.firstLife === life) changed.add(outer);
   return changed;
+}
+
+/** The parts given, and whatever is in those of them that were weighed as assemblies: it is where they are. */
+function withAllInThem(books: Books, partIds: Set<PartId>): ReadonlySet<PartId> {
+  for (const partId of partIds)
+    for (const book of books.get(partId) ?? []) for (const inIt of book?.shares.keys() ?? []) partIds.add(inIt);
+  return partIds;
 }
 
 /** Works the residuals out anew, inner assemblies before those that hold them, and answers by how much their sum changed. */

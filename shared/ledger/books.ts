@@ -30,6 +30,8 @@ export type PartBooks = {
   /** The parts that stand directly in an assembly, removed ones left out. */
   readonly byParent: Map<PartId, Set<PartId>>;
   readonly assemblies: Assemblies;
+  /** The parts of which something changed, one after another: who keeps figures of parts carries them on from here. */
+  readonly touched: PartId[];
   sums: Sums;
 };
 
@@ -39,6 +41,7 @@ export function openBooks(): PartBooks {
     byNumber: new Map(),
     byParent: new Map(),
     assemblies: openAssemblies(),
+    touched: [],
     sums: { basic: EMPTY_TALLY, allowance: EMPTY_TALLY, residual: NO_RESIDUAL },
   };
 }
@@ -50,6 +53,7 @@ export function copyOf(books: PartBooks): PartBooks {
     byNumber: new Map(books.byNumber),
     byParent: new Map([...books.byParent].map(([id, children]) => [id, new Set(children)])),
     assemblies: copyOfAssemblies(books.assemblies),
+    touched: [],
     sums: books.sums,
   };
 }
@@ -104,26 +108,31 @@ function rewrite(books: PartBooks, partId: PartId, standings: ReadonlyMap<number
   if (keyBefore !== keyAfter && keyBefore !== undefined && books.byNumber.get(keyBefore) === partId)
     books.byNumber.delete(keyBefore);
   if (keyAfter !== undefined) books.byNumber.set(keyAfter, partId);
-  moveInTree(books.byParent, before, state);
-  const residualChange = followPart(books.assemblies, (id) => stateOf(books, id), {
+  const parents = moveInTree(books.byParent, before, state);
+  const { residual, touched } = followPart(books.assemblies, (id) => stateOf(books, id), {
     partId,
     before: asAssemblies(book?.standings),
     after: asAssemblies(standings),
   });
+  books.touched.push(...parents, ...touched);
   books.sums = {
     basic: carry(books.sums.basic, before?.basic, state.basic),
     allowance: carry(books.sums.allowance, before?.allowance, state.allowance),
-    residual: residualChange === NO_RESIDUAL ? books.sums.residual : addResidual(books.sums.residual, residualChange),
+    residual: residual === NO_RESIDUAL ? books.sums.residual : addResidual(books.sums.residual, residual),
   };
 }
 
-function moveInTree(byParent: PartBooks['byParent'], before: PartState | undefined, after: PartState): void {
+/** Answers the assemblies that have one part more or less. */
+function moveInTree(
+  byParent: PartBooks['byParent'],
+  before: PartState | undefined,
+  after: PartState,
+): readonly PartId[] {
   const [from, to] = [parentOf(before), parentOf(after)];
-  if (from === to) return;
+  if (from === to) return [];
   if (from !== undefined) byParent.get(from)?.delete(after.partId);
-  if (to === undefined) return;
-  const children = byParent.get(to) ?? new Set<PartId>();
-  byParent.set(to, children.add(after.partId));
+  if (to !== undefined) byParent.set(to, (byParent.get(to) ?? new Set<PartId>()).add(after.partId));
+  return [from, to].filter((partId) => partId !== undefined);
 }
 
 function parentOf(state: PartState | undefined): PartId | undefined {

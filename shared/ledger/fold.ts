@@ -61,6 +61,8 @@ export type Ledger = {
   /** Every entry, and every correction under its own id, leads to the entry first made. */
   readonly roots: Map<EntryId, Root>;
   readonly entryById: Map<EntryId, RecordedEntry>;
+  /** How often what stands of a kind has changed. */
+  readonly changes: { [Kind in WholeKind]: number };
   /** How far aft of the first datum the present one lies. */
   datumNm: LengthNm;
   /** Target less reserve, as it last was: kept while no targets stand, so that the next ones are told from it (rule L6). */
@@ -83,6 +85,7 @@ export function openLedger(): Ledger {
     rows: [],
     roots: new Map(),
     entryById: new Map(),
+    changes: { aircraft: 0, 'datum moved': 0, targets: 0, scale: 0, 'check weight': 0, note: 0 },
     datumNm: 0n as LengthNm,
     aimNg: undefined,
   };
@@ -137,9 +140,13 @@ export type PresentPart = PartState & { readonly definition: StatementOf<'part a
 export const presentParts: (ledger: Ledger) => readonly PresentPart[] = oncePerEntry(({ books }) =>
   [...books.byPart.values()]
     .map((book) => book.state)
-    .filter((state): state is PresentPart => state.definition !== undefined && state.removed === undefined)
+    .filter(isPresent)
     .sort((a, b) => (a.addedSeq ?? 0) - (b.addedSeq ?? 0)),
 );
+
+export function isPresent(state: PartState): state is PresentPart {
+  return state.definition !== undefined && state.removed === undefined;
+}
 
 /** The number of the correction that names this entry, found from the last one of its root backwards; undefined where there is none. */
 export function correctedBySeq(ledger: Ledger, entryId: EntryId): number | undefined {
@@ -248,7 +255,10 @@ function correct(ledger: Ledger, recorded: RecordedEntry): Root | undefined {
 function place(ledger: Ledger, before: Standing<Statement> | undefined, after: Standing<Statement> | undefined): void {
   if (before !== undefined && !(after !== undefined && samePlace(before, after))) {
     if (isOfPart(before)) strike(ledger.books, before.statement.partId, before.seq);
-    else ledger.whole[wholeKindOf(before)].delete(before.seq);
+    else {
+      ledger.whole[wholeKindOf(before)].delete(before.seq);
+      ledger.changes[wholeKindOf(before)] += 1;
+    }
   }
   if (after !== undefined) {
     if (isOfPart(after)) enter(ledger.books, after);
@@ -302,4 +312,5 @@ function wholeKindOf(standing: Standing<Statement>): WholeKind {
 function setWhole(ledger: Ledger, standing: Standing<Statement>): void {
   const standings = ledger.whole[wholeKindOf(standing)] as Map<number, Standing<Statement>>;
   standings.set(standing.seq, standing);
+  ledger.changes[wholeKindOf(standing)] += 1;
 }

@@ -4,6 +4,22 @@
  */
 import type { Ledger } from './fold.ts';
 
+/** Makes a function of what stands of one kind or two, which is worked out anew when that changes. */
+export function oncePerChange<Value>(
+  kinds: readonly (keyof Ledger['changes'])[],
+  workOut: (ledger: Ledger) => Value,
+): (ledger: Ledger) => Value {
+  const known = new WeakMap<Ledger['whole'], { readonly changes: number; readonly value: Value }>();
+  return (ledger) => {
+    const changes = kinds.reduce((sum, kind) => sum + ledger.changes[kind], 0);
+    const before = known.get(ledger.whole);
+    if (before?.changes === changes) return before.value;
+    const value = workOut(ledger);
+    known.set(ledger.whole, { changes, value });
+    return value;
+  };
+}
+
 type Known = { readonly entryCount: number; readonly books: Ledger['books']; readonly value: unknown };
 
 /** Makes a function of a ledger that works each ledger out once. What it answers must not be changed by who receives it. */

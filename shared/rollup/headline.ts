@@ -4,14 +4,13 @@
  */
 import type { CgStanding } from '#shared/contract/drift.ts';
 import type { CgReport, HeadlineReport, TargetReport } from '#shared/contract/reports.ts';
-import type { PartId, StatementOf } from '#shared/ledger/entry.ts';
-import { basicOf, inForce, type Ledger, predictedOf, presentParts, standingsOf } from '#shared/ledger/fold.ts';
+import type { StatementOf } from '#shared/ledger/entry.ts';
+import { basicOf, inForce, type Ledger, predictedOf, standingsOf } from '#shared/ledger/fold.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
-import { type Whereabouts, whereaboutsIn } from '#shared/ledger/whereabouts.ts';
 import { AXES, type LengthNm, type MassNg, seenFrom, type Tally, toKg, toMassNg } from '#shared/quantity/exact.ts';
-import { shiftsByPart, sumShifts } from '#shared/uncertainty/ledger-shifts.ts';
-import { cgStdM, massStdKg, type Shifts } from '#shared/uncertainty/shift.ts';
+import type { SourceSums } from '#shared/uncertainty/source-sums.ts';
 import { centreOfGravityM, percentMac } from './centre-of-gravity.ts';
+import { runningOf } from './running.ts';
 
 export type Headline = Omit<
   HeadlineReport,
@@ -24,59 +23,34 @@ export type Headline = Omit<
   | 'inDoubt'
   | 'groupsOver'
   | 'manySmallCount'
-> & { readonly open: Open };
-
-/** What is still missing, by part. */
-export type Open = { readonly withoutEstimate: readonly PartId[]; readonly withoutArm: readonly PartId[] };
+>;
 
 /** The headline of a ledger. Masses in kilograms, stations in metres from the datum in force. */
 export const headlineOf: (ledger: Ledger) => Headline = oncePerEntry((ledger) => {
-  const parts = presentParts(ledger);
+  const { counts, massesNg, sources } = runningOf(ledger);
   const basic = basicOf(ledger);
   const predicted = predictedOf(ledger);
-  const whereabouts = parts.map(whereaboutsIn(ledger.books));
-  const sumOf = (field: keyof Whereabouts) => whereabouts.reduce((sumNg, part) => sumNg + part[field], 0n) as MassNg;
-  const weighedNg = sumOf('weighedNg');
   const aircraft = inForce(ledger, 'aircraft');
-  const assemblies = new Set(parts.map((part) => part.definition.parentPartId));
-  const shifts = sumShifts(shiftsByPart(ledger).values());
-  const cg = { ...cgOf(predicted, aircraft), ...cgStds(shifts, aboutFirstDatum(ledger, predicted), aircraft) };
+  const cg = { ...cgOf(predicted, aircraft), ...cgStds(sources, aboutFirstDatum(ledger, predicted), aircraft) };
   return {
     seq: ledger.entries.at(-1)?.seq ?? 0,
-    partCount: parts.length,
-    pieceCount: parts.reduce((sum, part) => sum + part.definition.quantity, 0),
+    partCount: counts.parts,
+    pieceCount: counts.pieces,
     basicKg: toKg(basic.massNg),
     allowanceKg: toKg((predicted.massNg - basic.massNg) as MassNg),
     predictedKg: toKg(predicted.massNg),
-    predictedStdKg: massStdKg(shifts),
-    assumedStdCount: parts.filter(isAssumed).length,
-    weighedKg: toKg(weighedNg),
-    weighedShare: shareOf(weighedNg, basic.massNg),
-    installedKg: toKg(sumOf('installedNg')),
-    inStockKg: toKg(sumOf('inStockNg')),
+    predictedStdKg: sources.massStdKg(),
+    assumedStdCount: counts.assumedStd,
+    weighedKg: toKg(massesNg.weighedNg as MassNg),
+    weighedShare: shareOf(massesNg.weighedNg, basic.massNg),
+    installedKg: toKg(massesNg.installedNg as MassNg),
+    inStockKg: toKg(massesNg.inStockNg as MassNg),
     withoutArmKg: toKg((basic.massNg - basic.x.placedNg) as MassNg),
     cg,
     cgBasic: cgOf(basic, aircraft),
     targets: targetStanding(ledger, predicted, cg),
-    open: {
-      withoutEstimate: parts
-        .filter((part) => lacksEstimate(part, assemblies.has(part.partId)))
-        .map((part) => part.partId),
-      withoutArm: parts.filter(lacksArm).map((part) => part.partId),
-    },
   };
 });
-
-type Present = ReturnType<typeof presentParts>[number];
-
-/** An assembly is the sum of its parts; it lacks nothing when it has no estimate of its own. */
-export function lacksEstimate(part: Present, isAssembly: boolean): boolean {
-  return !isAssembly && part.estimate === undefined && part.weighedPieces < part.definition.quantity;
-}
-
-export function lacksArm(part: Present): boolean {
-  return part.armsNm.x === undefined && part.basic.massNg !== 0n;
-}
 
 /** A CG along all axes, and in per cent MAC where the aircraft states its chord. */
 export function cgOf(tally: Tally, aircraft: Chord): CgReport {
@@ -97,16 +71,11 @@ function aboutFirstDatum({ datumNm }: Ledger, tally: Tally): Tally {
 
 type Chord = Pick<StatementOf<'aircraft'>, 'macM' | 'lemacM'> | undefined;
 
-function cgStds(shifts: Shifts, tally: Tally, aircraft: Chord) {
-  const [xStdM, yStdM, zStdM] = AXES.map((axis) => cgStdM(shifts, tally, axis));
+function cgStds(sources: SourceSums, tally: Tally, aircraft: Chord) {
+  const [xStdM, yStdM, zStdM] = AXES.map((axis) => sources.cgStdM(tally, axis));
   const { macM, lemacM } = aircraft ?? {};
   const hasMac = xStdM !== undefined && macM !== undefined && lemacM !== undefined;
   return { xStdM, yStdM, zStdM, percentMacStd: hasMac ? (xStdM / macM) * 100 : undefined };
-}
-
-function isAssumed({ estimate, weighedPieces, definition }: Present): boolean {
-  if (estimate === undefined || weighedPieces >= definition.quantity) return false;
-  return estimate.statement.massStdKg === undefined && estimate.statement.massKg > 0;
 }
 
 function targetStanding(ledger: Ledger, predicted: Tally, cg: CgReport): TargetReport | undefined {

@@ -12,12 +12,12 @@ import type { PartId, StatementOf } from '#shared/ledger/entry.ts';
 import { type Ledger, predictedOf, presentParts, residualOf, statedBy } from '#shared/ledger/fold.ts';
 import { byWhatHappened, isOf, type Life, latestSeq, type Standing, type Weighing } from '#shared/ledger/part-state.ts';
 import { addTally, type LengthNm, seenFrom, subtractTally, type Tally, toKg, toM } from '#shared/quantity/exact.ts';
-import { shiftsByPart, sumShifts } from '#shared/uncertainty/ledger-shifts.ts';
-import { massStdKg } from '#shared/uncertainty/shift.ts';
+import { massStdKg, sumShifts } from '#shared/uncertainty/shift.ts';
 import { pieceNetKg, pieceNetStdKg } from '#shared/weighing/net.ts';
 import { gainStdAt, type Scales, scaleMarks, scalesOf } from '#shared/weighing/scales.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
 import { type Present, partsReport } from './parts-report.ts';
+import { runningOf } from './running.ts';
 
 /** The page of a part, or undefined where the aircraft has no such part (any more). */
 export function partPage(ledger: Ledger, partId: PartId): PartPageReport | undefined {
@@ -167,8 +167,8 @@ function wholeOf(ledger: Ledger, part: Present): PartPageReport['whole'] {
   const within = partsWithin(ledger, part);
   if (within.length === 1) return undefined;
   const predicted = within.map((one) => predictedOfPart(ledger, one)).reduce(addTally);
-  const shifts = shiftsByPart(ledger);
-  const predictedStdKg = massStdKg(sumShifts(within.map(({ partId }) => shifts.get(partId) ?? new Map())));
+  const running = runningOf(ledger);
+  const predictedStdKg = massStdKg(sumShifts(within.map(({ partId }) => running.leafOf(partId)?.shifts ?? new Map())));
   return { ...standOf(predicted), predictedStdKg, partCount: within.length - 1 };
 }
 

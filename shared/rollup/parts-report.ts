@@ -9,9 +9,9 @@ import { type Ledger, presentParts, residualOf } from '#shared/ledger/fold.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
 import { isOf, latestSeq } from '#shared/ledger/part-state.ts';
 import { type LengthNm, type MassNg, toKg, toM } from '#shared/quantity/exact.ts';
-import { shiftsByPart } from '#shared/uncertainty/ledger-shifts.ts';
 import { massStdKg, type Shifts } from '#shared/uncertainty/shift.ts';
-import { lacksArm, lacksEstimate } from './headline.ts';
+import { lacksArm, lacksEstimate } from './leaf.ts';
+import { runningOf } from './running.ts';
 
 export type Present = ReturnType<typeof presentParts>[number];
 
@@ -25,12 +25,12 @@ export function partRows(ledger: Ledger): (part: Present) => PartReport {
   const drifts = allPartDrifts(ledger);
   const flagOf = worstFlags(drifts);
   const driftsOf = byPart(drifts);
-  const shifts = shiftsByPart(ledger);
+  const running = runningOf(ledger);
   return (part) =>
     partRow(ledger, part, {
       flag: flagOf.get(part.definition.number),
       drifts: driftsOf.get(part.partId) ?? [],
-      shifts: shifts.get(part.partId) ?? new Map(),
+      shifts: running.leafOf(part.partId)?.shifts ?? new Map(),
     });
 }
 

@@ -3,17 +3,17 @@
  * The command prints it as JSON, and its text is made from it.
  */
 
-import type {
-  BreakdownReport,
-  DayReport,
-  EffectReport,
-  EntryReport,
-  HeadlineReport,
+import {
+  type BreakdownReport,
+  type DayReport,
+  type EffectReport,
+  type EntryReport,
+  type HeadlineReport,
+  MOST_LISTED,
 } from '#shared/contract/reports.ts';
-import { groupDrifts, manySmall } from '#shared/drift/larger-drift.ts';
-import { allPartDrifts, isFlagged, levelOf, type PartDrift } from '#shared/drift/part-drift.ts';
+import { groupsOver, manySmall } from '#shared/drift/larger-drift.ts';
 import type { Effect } from '#shared/ledger/cause.ts';
-import type { Entry, PartId, StatementOf } from '#shared/ledger/entry.ts';
+import type { Entry, StatementOf } from '#shared/ledger/entry.ts';
 import { correctedBySeq, type Ledger, standingsOf } from '#shared/ledger/fold.ts';
 import { historyByDay } from '#shared/ledger/history.ts';
 import { toKg, toKgM } from '#shared/quantity/exact.ts';
@@ -22,30 +22,27 @@ import { type BreakdownKey, breakdownOf } from './breakdown.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
 import { partsOfEntry } from './entry-parts.ts';
 import { headlineOf } from './headline.ts';
+import type { OpenList } from './leaf.ts';
+import { runningOf } from './running.ts';
 
 export function headlineReport(ledger: Ledger): HeadlineReport {
-  const { open, ...figures } = headlineOf(ledger);
-  const drifts = allPartDrifts(ledger);
-  const flagged = drifts.filter(({ judgement }) => isFlagged(judgement.flag));
-  const levels = drifts.map((drift) => levelOf(drift.judgement.flag));
-  const numberOf = (partId: PartId) => ledger.books.byPart.get(partId)?.state.definition?.number ?? partId;
+  const running = runningOf(ledger);
+  const listed = (list: OpenList) => ({
+    count: running.open[list].length,
+    first: running.firstOn(list, MOST_LISTED).map(({ part }) => part.definition.number),
+  });
   return {
-    ...figures,
-    withoutEstimate: open.withoutEstimate.map(numberOf),
-    withoutArm: open.withoutArm.map(numberOf),
-    driftingCount: levels.filter((level) => level === 'drifting').length,
-    watchCount: levels.filter((level) => level === 'watch').length,
-    withoutCause: numbersOf(flagged.filter(({ weighing }) => weighing.standing.statement.cause === undefined)),
-    withoutDecision: numbersOf(flagged.filter(({ disposition }) => disposition === undefined)),
-    inDoubt: numbersOf(drifts.filter(({ marks }) => marks.length > 0)),
-    groupsOver: groupDrifts(ledger).map(({ group }) => group),
+    ...headlineOf(ledger),
+    withoutEstimate: listed('withoutEstimate'),
+    withoutArm: listed('withoutArm'),
+    driftingCount: running.counts.drifting,
+    watchCount: running.counts.watch,
+    withoutCause: listed('withoutCause'),
+    withoutDecision: listed('withoutDecision'),
+    inDoubt: listed('inDoubt'),
+    groupsOver: [...groupsOver(ledger)],
     manySmallCount: manySmall(ledger).length,
   };
-}
-
-/** Each number once: a part of several pieces is weighed several times. */
-function numbersOf(drifts: readonly PartDrift[]): string[] {
-  return [...new Set(drifts.map(({ part }) => part.definition.number))];
 }
 
 export function breakdownReport(ledger: Ledger, key: BreakdownKey): readonly BreakdownReport[] {

@@ -4,35 +4,27 @@
  */
 import { type AssemblyBook, countedBook, innerOf, measuredArmNm, sumsOf } from '#shared/ledger/assemblies.ts';
 import { articlesOn } from '#shared/ledger/assembly-shares.ts';
-import type { PartId } from '#shared/ledger/entry.ts';
-import { type Ledger, presentParts } from '#shared/ledger/fold.ts';
-import { oncePerEntry } from '#shared/ledger/once.ts';
+import type { Ledger } from '#shared/ledger/fold.ts';
 import type { PartState, Weighing } from '#shared/ledger/part-state.ts';
 import { AXES, type Axis, type Tally, toKg, toKgM, toM } from '#shared/quantity/exact.ts';
 import { type Scales, scalesOf } from '#shared/weighing/scales.ts';
 import { gather, gatherAll, momentShift, NOTHING, type Shift, type Shifts } from './shift.ts';
 import { gatherArms, gatherEstimate, gatherOnScale, gatherPieces, pieceToComeKg } from './sources.ts';
 
-/** By part: its own book, and in the row of an assembly the residual too. All of them together are the predicted aircraft. */
-export const shiftsByPart: (ledger: Ledger) => ReadonlyMap<PartId, Shifts> = oncePerEntry((ledger) => {
+/**
+ * Answers for one part after another: its own book, and in the row of an assembly the residual too. All of them together are the
+ * predicted aircraft.
+ */
+export function shiftsIn(ledger: Ledger): (part: PartState) => Shifts {
   const scales = scalesOf(ledger);
   const { assemblies } = ledger.books;
   const residualOf = residualShifts(ledger, scales);
-  return new Map(
-    presentParts(ledger).map((part) => {
-      const shifts = ownShifts(part, assemblies.dropped.get(part.partId), scales);
-      const book = countedBook(assemblies, part.partId);
-      if (book !== undefined) gatherAll(shifts, residualOf(book));
-      return [part.partId, shifts];
-    }),
-  );
-});
-
-/** The shifts of a sum of parts. */
-export function sumShifts(each: Iterable<Shifts>): Shifts {
-  const sum = new Map<string, Shift>();
-  for (const shifts of each) gatherAll(sum, shifts);
-  return sum;
+  return (part) => {
+    const shifts = ownShifts(part, assemblies.dropped.get(part.partId), scales);
+    const book = countedBook(assemblies, part.partId);
+    if (book !== undefined) gatherAll(shifts, residualOf(book));
+    return shifts;
+  };
 }
 
 function ownShifts(part: PartState, dropped: Tally | undefined, scales: Scales): Map<string, Shift> {

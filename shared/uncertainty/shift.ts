@@ -47,6 +47,13 @@ export function gatherAll(into: Map<string, Shift>, shifts: Shifts, times = 1): 
   for (const [source, shift] of shifts) gather(into, source, shift, times);
 }
 
+/** The shifts of a sum of parts. */
+export function sumShifts(each: Iterable<Shifts>): Shifts {
+  const sum = new Map<string, Shift>();
+  for (const shifts of each) gatherAll(sum, shifts);
+  return sum;
+}
+
 export const NOTHING: Shift = { massKg: 0, x: STILL, y: STILL, z: STILL };
 
 /** Standard uncertainty of the mass, in kilograms: u(M)^2 = sum (dM/de u_e)^2. */

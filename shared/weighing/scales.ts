@@ -4,7 +4,7 @@
  */
 import type { StatementOf } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
-import { oncePerEntry } from '#shared/ledger/once.ts';
+import { oncePerChange } from '#shared/ledger/once.ts';
 import { byWhatHappened, latestSeq, type Standing } from '#shared/ledger/part-state.ts';
 
 export type ScaleStatement = Standing<StatementOf<'scale'>>;
@@ -31,7 +31,7 @@ export function scaleKey(name: string): string {
 }
 
 /** Every scale that was described or checked. */
-export const scalesOf: (ledger: Ledger) => Scales = oncePerEntry((ledger) => {
+export const scalesOf: (ledger: Ledger) => Scales = oncePerChange(['scale', 'check weight'], (ledger) => {
   const scales = new Map<string, { name: string; calibrations: ScaleStatement[]; checks: CheckWeight[] }>();
   const scaleNamed = (name: string) => {
     const known = scales.get(scaleKey(name)) ?? { name, calibrations: [], checks: [] };

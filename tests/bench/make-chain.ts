@@ -1,4 +1,4 @@
-/** A chain of invented entries for the benchmarks: parts with an estimate each, then weighings. */
+/** A chain of invented entries for the benchmarks: parts with an estimate each, then weighings, one in thirty of which is out of line. */
 import type { Entry, EntryId, PartId, RecordedEntry } from '#shared/ledger/entry.ts';
 
 export function makeEntries(partCount: number, weighingCount: number): readonly Entry[] {
@@ -16,7 +16,7 @@ export function makeEntries(partCount: number, weighingCount: number): readonly 
       ...stamp(entries.length, 0),
     });
     entries.push({
-      ...{ kind: 'estimate', partId, massKg: 0.1 + (at % 97) / 50, xM: (at % 80) / 10, yM: 0, zM: 0.5 },
+      ...{ kind: 'estimate', partId, massKg: massKgOf(at), xM: (at % 80) / 10, yM: 0, zM: 0.5 },
       ...{
         evidence: 'estimated',
         growth: 0.24,
@@ -30,7 +30,7 @@ export function makeEntries(partCount: number, weighingCount: number): readonly 
     });
   }
   for (let at = 0; at < weighingCount; at += 1) {
-    const netKg = 0.1 + (at % 97) / 48;
+    const netKg = (massKgOf(at % partCount) - 0.05) * (at % 30 === 7 ? 1.12 : 0.98 + (at % 11) / 200);
     entries.push({
       ...{ kind: 'weighing', partId: idOf('a', at % partCount) as PartId, pieces: [1], condition: 'trimmed' },
       ...{ readings: [{ grossKg: netKg, tareKg: 0, typed: {} }], netKg },
@@ -43,6 +43,10 @@ export function makeEntries(partCount: number, weighingCount: number): readonly 
 
 export function asRecorded(entries: readonly Entry[]): readonly RecordedEntry[] {
   return entries.map((entry, at) => ({ seq: at + 1, recordedAt: '2026-10-01T00:00:00.000Z', entry }));
+}
+
+function massKgOf(at: number): number {
+  return 0.4 + (at % 97) / 50;
 }
 
 function idOf(kind: 'a' | 'e', at: number): string {

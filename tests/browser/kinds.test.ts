@@ -1,11 +1,12 @@
 /** Every new kind of entry made through the screens: its row in the ledger, its effect, and the figures that follow from it. */
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import type { Listed } from '#shared/contract/reports.ts';
 import { expectNoBarriers, expectReflow } from './barriers.ts';
 import { beginBox, type Shop } from './box-shop.ts';
 import { makeFirstAccount, openBrowser, type RunningServer, startServer } from './shop-floor.ts';
 
-type Headline = { headline: { predictedKg: number; cg: { xM: number }; inDoubt: string[]; withoutDecision: string[] } };
+type Headline = { headline: { predictedKg: number; cg: { xM: number }; inDoubt: Listed; withoutDecision: Listed } };
 
 describe('kinds of entry on the screens', () => {
   let browser: Browser;
@@ -105,7 +106,7 @@ describe('kinds of entry on the screens', () => {
     expect(await newestRow()).toMatch(/^Accepted: SKIN; inspected: tapped all over/);
     await parts.getByText('accepted, RL').waitFor();
     const { headline } = await shop.get<Headline>('');
-    expect(headline).toMatchObject({ withoutDecision: [], inDoubt: ['SKIN'] });
+    expect(headline).toMatchObject({ withoutDecision: { count: 0 }, inDoubt: { first: ['SKIN'] } });
   });
 
   it('[W5] the cause of a weighing is stated where it drifts, and its day and figures stay', async () => {

@@ -38,8 +38,8 @@ export const Headline = z.object({
   cg: Cg,
   cgBasic: Cg,
   targets: Targets.optional(),
-  withoutEstimate: z.array(z.string()),
-  withoutArm: z.array(z.string()),
+  withoutEstimate: z.object({ count: z.int(), first: z.array(z.string()) }),
+  withoutArm: z.object({ count: z.int(), first: z.array(z.string()) }),
   driftingCount: z.int(),
   watchCount: z.int(),
 });

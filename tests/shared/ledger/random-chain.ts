@@ -203,7 +203,15 @@ function statementOf(kind: Kind, number: number, roots: readonly Root[], drawn: 
       const readings = tares.map((tareKg) => ({ grossKg: massKg + 2 * tareKg, tareKg, typed: {} }));
       const netKg = readings.reduce((sum, { grossKg, tareKg }) => sum + grossKg - tareKg, 0) / readings.length;
       const condition = Condition.options[drawn.per % 4] ?? 'trimmed';
-      return weighingOf(number, netKg, { pieces, readings, condition });
+      return weighingOf(number, netKg, {
+        pieces,
+        readings,
+        condition,
+        ...(drawn.which % 2 === 0 ? {} : { scale: `Scale ${drawn.which % 3}` }),
+        ...(drawn.per % 2 === 0 ? {} : { fixture: `cradle ${drawn.per % 3}` }),
+        ...(drawn.per % 4 === 0 ? {} : { lot: `roll ${drawn.which % 2}` }),
+        ...(drawn.per % 3 === 0 ? {} : { cause: 'resin-rich' as const }),
+      });
     }
     case 'assembly weighing': {
       const present = presentParts(roots);
@@ -237,6 +245,7 @@ function statementOf(kind: Kind, number: number, roots: readonly Root[], drawn: 
         reserveKg: otherKg,
         reason: `revision ${drawn.which}`,
         groups: [{ group: 'wing', massKg: massKg / 2 }],
+        partLimit: { absoluteKg: otherKg, fraction: drawn.per / 100 },
         ...(drawn.per % 3 === 0 ? {} : { cgForwardM: stationM, cgAftM: stationM + 1 }),
       });
     case 'allowances':
