@@ -18,7 +18,7 @@ import {
   type Tally,
   toMassNg,
 } from '#shared/quantity/exact.ts';
-import { shiftsByPart, sumShifts } from '#shared/uncertainty/ledger-shifts.ts';
+import { shiftsIn } from '#shared/uncertainty/ledger-shifts.ts';
 import {
   addShift,
   gather,
@@ -27,6 +27,7 @@ import {
   NOTHING,
   type Shift,
   type Shifts,
+  sumShifts,
 } from '#shared/uncertainty/shift.ts';
 import { armsM } from '#shared/uncertainty/sources.ts';
 import { type OpenPart, openPartOf } from './open-pieces.ts';
@@ -53,7 +54,7 @@ export const forecastOf: (ledger: Ledger) => Forecast = oncePerEntry((ledger) =>
   const releases = releasesByProcess(ledger);
   return forecastFrom({
     predicted: seenFrom(predictedOf(ledger), -ledger.datumNm as LengthNm),
-    shifts: sumShifts(shiftsByPart(ledger).values()),
+    shifts: sumShifts(presentParts(ledger).map(shiftsIn(ledger))),
     open: presentParts(ledger).flatMap((part) => openPartOf(part, assemblies) ?? []),
     shiftOf: (process) => shiftOf(releases.get(process) ?? []),
   });

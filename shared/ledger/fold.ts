@@ -85,7 +85,7 @@ export function openLedger(): Ledger {
     rows: [],
     roots: new Map(),
     entryById: new Map(),
-    changes: { aircraft: 0, 'datum moved': 0, targets: 0, scale: 0, 'check weight': 0, note: 0 },
+    changes: { aircraft: 0, allowances: 0, 'datum moved': 0, targets: 0, scale: 0, 'check weight': 0, note: 0 },
     datumNm: 0n as LengthNm,
     aimNg: undefined,
   };
