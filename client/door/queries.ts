@@ -154,6 +154,8 @@ export type EntryFilter = {
   readonly asKnownAt: number | undefined;
   /** The number of a part. */
   readonly part?: string;
+  /** The newest one that is shown. */
+  readonly upTo?: number | undefined;
 };
 /** The groups that are in use or listed in the targets, to be offered wherever one is typed. */
 export function useGroups(aircraftId: string): readonly string[] {
@@ -180,7 +182,7 @@ export function useEntries(aircraftId: string, filter: EntryFilter) {
       if (pageParam !== undefined) asked.set('before', String(pageParam));
       return ask(`/api/aircraft/${aircraftId}/entries?${asked}`, { reply: EntriesReport, signal });
     },
-    initialPageParam: undefined as number | undefined,
+    initialPageParam: filter.upTo === undefined ? undefined : filter.upTo + 1,
     getNextPageParam: (last) => last.next,
     placeholderData: keepPreviousData,
   });

@@ -1,10 +1,11 @@
 /** The running entries, newest first, each with its causes and what it left behind. */
-import { useDeferredValue, useState } from 'react';
+import { useDeferredValue, useEffect, useRef, useState } from 'react';
 import { Input, Label, SearchField } from 'react-aria-components';
+import { useSearchParams } from 'wouter';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { Entry } from '#shared/ledger/entry.ts';
 import { useEntries, usePartNames } from '../door/queries.ts';
-import { Picker } from '../pieces/controls.tsx';
+import { Button, Picker } from '../pieces/controls.tsx';
 import type { Shown } from '../pieces/units.ts';
 import { EntryPages } from './entry-pages.tsx';
 
@@ -43,14 +44,22 @@ export function EntryList(props: {
   const [search, setSearch] = useState('');
   const [kind, setKind] = useState('');
   const isNow = props.asKnownAt === undefined;
+  const [asked, setAsked] = useSearchParams();
+  const upTo = Number(asked.get('entry')) || undefined;
   const entries = useEntries(aircraft.id, {
     search: useDeferredValue(search).trim(),
     kind,
     asKnownAt: props.asKnownAt,
+    upTo,
   });
   const names = usePartNames(aircraft.id);
+  const section = useRef<HTMLElement>(null);
+  const isThere = entries.data !== undefined;
+  useEffect(() => {
+    if (upTo !== undefined && isThere) section.current?.scrollIntoView();
+  }, [upTo, isThere]);
   return (
-    <section className="stack" aria-label="Entries">
+    <section className="stack" aria-label="Entries" ref={section}>
       <div className="row entry-tools">
         <h2>Entries</h2>
         <SearchField className="search slim" value={search} onChange={setSearch}>
@@ -59,6 +68,16 @@ export function EntryList(props: {
         </SearchField>
         <Picker label="Kind of entry" hideLabel options={KINDS} value={kind} onChange={setKind} />
       </div>
+      {upTo === undefined ? null : (
+        <div className="notice row" role="status">
+          <span>
+            From entry <strong>{upTo}</strong> backwards; later entries are left out.
+          </span>
+          <Button slim onPress={() => setAsked({}, { replace: true })}>
+            All entries
+          </Button>
+        </div>
+      )}
       <EntryPages
         aircraft={aircraft}
         entries={entries}

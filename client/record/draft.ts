@@ -12,6 +12,8 @@ const drafts = new Map<string, Kept>();
 
 export type Draft = Kept & {
   readonly set: (changed: Form) => void;
+  /** The field is no longer asked for. */
+  readonly drop: (name: string) => void;
   /** Puts in what stands in the ledger, beside what was typed: only where nothing is, or what stood there for another. */
   readonly fill: (words: Form, before: Form) => void;
   /** Recorded: nothing is kept. */
@@ -20,15 +22,17 @@ export type Draft = Kept & {
 
 export function useDraft(key: string, initial: () => Form): Draft {
   const [kept, setKept] = useState<Kept>(() => drafts.get(key) ?? { id: newId(), form: initial() });
-  const change = (changed: (form: Form) => Form) =>
+  const become = (next: (form: Form) => Form) =>
     setKept(({ form }) => {
-      const after = { id: newId(), form: { ...form, ...changed(form) } };
+      const after = { id: newId(), form: next(form) };
       drafts.set(key, after);
       return after;
     });
+  const change = (changed: (form: Form) => Form) => become((form) => ({ ...form, ...changed(form) }));
   return {
     ...kept,
     set: (changed) => change(() => changed),
+    drop: (name) => become(({ [name]: _, ...form }) => form),
     fill: (words, before) =>
       change((form) =>
         Object.fromEntries(

@@ -5,7 +5,7 @@ import { useParts, useScales } from '../door/queries.ts';
 import { Button, Choice, Field } from '../pieces/controls.tsx';
 import type { Draft } from './draft.ts';
 import { EntryFields } from './entry-fields.tsx';
-import type { FieldSpec } from './field-spec.ts';
+import type { FieldSpec, Form } from './field-spec.ts';
 import { wordsOfForm } from './form-words.ts';
 import { KIND_SPECS, type Kind } from './kinds.ts';
 import { SUPPORT_FIELDS, SupportsAnswer, SupportsPicture } from './supports.tsx';
@@ -28,23 +28,26 @@ export function EntryForm(props: {
   /** Fields of the correction itself, which have their refusals at the top. */
   readonly after?: (problemAt: (pointer: string) => string | undefined) => ReactNode;
   readonly isStruck?: boolean;
+  /** Names of fields that are not asked for here, or are laid out in `after`; `happenedOn` is the day. */
+  readonly without?: readonly string[];
   /** What is asked before it is sent; `look` leads there. */
   readonly doubt?: { readonly isWaiting: boolean; readonly isOpen: boolean; readonly look: () => void };
   readonly main: string;
   readonly onRecorded: (recorded: RecordedReport) => void;
   readonly onClose: () => void;
 }) {
-  const { aircraft, kind, draft, under = '' } = props;
+  const { aircraft, kind, draft, under = '', without = NONE } = props;
   const parts = useParts(aircraft.id).data?.parts ?? NONE;
   const scales = useScales(aircraft.id).data;
   const scaleNames = useMemo(() => scales?.map(({ scale }) => scale) ?? [], [scales]);
   const spec = KIND_SPECS[kind];
-  const fields = props.isStruck === true ? [] : fieldsAsked(kind, spec.fields, draft.form);
+  const asked = props.isStruck === true ? [] : fieldsAsked(kind, spec.fields, draft.form);
+  const fields = asked.filter(({ name }) => !without.includes(name));
   const record = useRecord(aircraft, (recorded) => {
     draft.forget();
     props.onRecorded(recorded);
   });
-  const shown = [...fields.map(({ name }) => `${under}/${name}`), `${under}/happenedOn`, '/remark', '/reason'];
+  const shown = [...asked.map(({ name }) => `${under}/${name}`), `${under}/happenedOn`, '/remark', '/reason'];
   const refusal = record.refusal(shown);
   const form = useRef<HTMLFormElement>(null);
   useEffect(() => {
@@ -65,6 +68,10 @@ export function EntryForm(props: {
     if (doubt?.isOpen === true) return doubt.look();
     if (!record.isSending) record.send(props.body(wordsOfForm(draft.form, fields, aircraft)));
   };
+  const set = (changed: Form) => {
+    record.touch(Object.keys(changed));
+    draft.set(changed);
+  };
   const problemOf = (name: string) => record.problemAt(`${under}/${name}`);
   return (
     <form className="stack" onSubmit={submit} ref={form} noValidate>
@@ -82,21 +89,23 @@ export function EntryForm(props: {
             parts={parts}
             scales={scaleNames}
             form={draft.form}
-            set={draft.set}
+            set={set}
             problemOf={problemOf}
             fields={fields}
             more={spec.more}
           />
           {isOnSupports(draft.form) ? <SupportsAnswer form={draft.form} aircraft={aircraft} /> : null}
-          <div className="field-grid">
-            <Field
-              label="Day"
-              type="date"
-              value={draft.form['happenedOn'] ?? today()}
-              onChange={(happenedOn) => draft.set({ happenedOn })}
-              problem={problemOf('happenedOn')}
-            />
-          </div>
+          {without.includes('happenedOn') ? null : (
+            <div className="field-grid">
+              <Field
+                label="Day"
+                type="date"
+                value={draft.form['happenedOn'] ?? today()}
+                onChange={(happenedOn) => set({ happenedOn })}
+                problem={problemOf('happenedOn')}
+              />
+            </div>
+          )}
         </>
       )}
       {props.after?.(record.problemAt)}

@@ -3,6 +3,7 @@ import { allowanceField, COMMON_GROWTH } from '#shared/estimate/allowance.ts';
 import type { Statement } from '#shared/ledger/entry.ts';
 import { Condition, Disposition, DriftCause, Evidence, Process, Side } from '#shared/ledger/entry.ts';
 import { showPercent } from '#shared/quantity/show.ts';
+import { LENGTH_UNITS, MASS_UNITS } from '#shared/quantity/units.ts';
 import type { FieldSpec } from './field-spec.ts';
 
 export type Kind = Statement['kind'];
@@ -21,6 +22,13 @@ const orNone = (values: readonly string[], words: string) => [{ value: '', words
 
 const PART: FieldSpec = { name: 'part', label: 'Part', is: 'part', isWide: true };
 const PIECE: FieldSpec = { name: 'piece', label: 'Piece', is: 'pieces' };
+const SCALE_NAME: FieldSpec = {
+  name: 'scale',
+  label: 'Name of the scale',
+  is: 'text',
+  suggest: 'scales',
+  isWide: true,
+};
 const REASON: FieldSpec = { name: 'reason', label: 'Why', is: 'long', isWide: true };
 
 export const STATIONS: readonly FieldSpec[] = [
@@ -207,14 +215,14 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
     title: 'Check weight',
     hint: 'A known mass on a scale, at the start of a shift.',
     fields: [
-      { name: 'scale', label: 'Scale', is: 'text', suggest: 'scales', isWide: true },
-      { name: 'reference', label: 'The check weight is', is: 'mass' },
+      SCALE_NAME,
+      { name: 'reference', label: 'The check weight is', is: 'mass', hint: 'As it is marked.' },
       { name: 'shown', label: 'The scale shows', is: 'mass' },
       {
         name: 'limit',
         label: 'It passes within',
         is: 'mass',
-        hint: 'Left empty, the in-service limit of OIML R 76, class III, where the scale’s resolution is known.',
+        hint: 'Left empty: what OIML R 76 allows a class III scale in service, where the scale’s resolution is known.',
         isWide: true,
       },
     ],
@@ -223,22 +231,23 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
     title: 'Scale and calibration',
     hint: 'A new scale, or a new certificate.',
     fields: [
-      { name: 'scale', label: 'Scale', is: 'text', suggest: 'scales', isWide: true },
-      { name: 'capacity', label: 'Capacity', is: 'mass' },
-      { name: 'resolution', label: 'Resolution', is: 'mass' },
+      { ...SCALE_NAME, hint: 'As the crew calls it: bench, floor, crane.' },
+      { name: 'capacity', label: 'Capacity', is: 'mass', hint: 'A gross above it is refused.' },
+      { name: 'resolution', label: 'Resolution', is: 'mass', hint: 'The smallest step of the display.' },
       { name: 'calibrated', label: 'Calibrated on', is: 'day' },
-      { name: 'calibration due', label: 'Calibration due on', is: 'day' },
+      { name: 'calibration due', label: 'Valid until', is: 'day', hint: 'A weighing after that day is marked.' },
       {
         name: 'calibration uncertainty',
-        label: 'Uncertainty of the calibration',
+        label: 'Uncertainty on the certificate',
         is: 'share',
-        hint: 'A per cent of what is shown, or a mass at the capacity.',
+        hint: 'A per cent of what is shown, or a mass at the capacity: 3 g.',
       },
       {
         name: 'coverage',
         label: 'Coverage factor k',
         is: 'text',
-        hint: 'Stands beside it on the certificate: 1 or 2.',
+        hint: 'Stands beside it on the certificate: 1 for a standard uncertainty, 2 for an expanded one of about 95 %.',
+        isWide: true,
       },
     ],
   },
@@ -247,8 +256,8 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
     hint: 'Empty weight, CG range and limits, set or revised.',
     more: 'Targets of groups',
     fields: [
-      { name: 'empty mass', label: 'Design empty weight', is: 'mass' },
-      { name: 'reserve', label: 'Reserve, kept back', is: 'mass' },
+      { name: 'empty mass', label: 'Empty-weight target', is: 'mass' },
+      { name: 'reserve', label: 'Reserve', is: 'mass', hint: 'Kept back for what nobody has thought of yet.' },
       {
         name: 'cg forward',
         label: 'CG range, forward end',
@@ -256,8 +265,18 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
         hint: 'A station, or a per cent of the MAC: 18 % MAC.',
       },
       { name: 'cg aft', label: 'CG range, aft end', is: 'station or share' },
-      { name: 'part limit', label: 'A part drifts beyond', is: 'mass' },
-      { name: 'part limit share', label: 'or beyond, of its estimate', is: 'share', hint: 'The larger of the two.' },
+      {
+        name: 'part limit',
+        label: 'Part limit, as a mass',
+        is: 'mass',
+        hint: 'A part drifts beyond the larger of the two.',
+      },
+      {
+        name: 'part limit share',
+        label: 'Part limit, as a share',
+        is: 'share',
+        hint: 'Of its estimate. Common practice is 6 %.',
+      },
       { ...REASON, hint: 'Needed where targets were set before.' },
       { name: 'groups', label: 'Targets of groups', is: 'groups', isMore: true, isWide: true },
     ],
@@ -271,8 +290,14 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
     title: 'Datum moved',
     hint: 'All stations are counted anew.',
     fields: [
-      { name: 'shift', label: 'Moved aft by', is: 'length', hint: 'Forward with a minus.' },
-      { name: 'datum', label: 'Where it is now, in words', is: 'text', isWide: true },
+      { name: 'shift', label: 'By how much, positive aft', is: 'length', hint: 'Towards the nose with a minus.' },
+      {
+        name: 'datum',
+        label: 'The new datum in words',
+        is: 'text',
+        hint: 'For example: front face of the main frame.',
+        isWide: true,
+      },
       REASON,
     ],
   },
@@ -289,16 +314,28 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
     hint: 'Name, datum and units.',
     fields: [
       { name: 'name', label: 'Name', is: 'text', isWide: true },
-      { name: 'datum', label: 'Datum, in words', is: 'text', isWide: true },
-      { name: 'levelling', label: 'Levelling, in words', is: 'text', isWide: true },
-      { name: 'mac', label: 'Length of the MAC', is: 'length' },
-      { name: 'lemac', label: 'Station of its leading edge', is: 'length' },
-      { name: 'mass unit', label: 'Masses are shown in', is: 'choice', options: alike(['kg', 'g', 'lb', 'oz']) },
+      {
+        name: 'datum',
+        label: 'Datum',
+        is: 'long',
+        hint: 'In words, where stations are counted from. Moving it is an entry of its own.',
+        isWide: true,
+      },
+      {
+        name: 'levelling',
+        label: 'Levelling reference',
+        is: 'long',
+        hint: 'What is level when the aircraft is: a rail, two pads, a line on the frame.',
+        isWide: true,
+      },
+      { name: 'mac', label: 'MAC', is: 'length', hint: 'The length of the mean aerodynamic chord.' },
+      { name: 'lemac', label: 'Leading edge of MAC', is: 'length', hint: 'Its station.' },
+      { name: 'mass unit', label: 'Masses are shown in', is: 'choice', options: alike(MASS_UNITS) },
       {
         name: 'length unit',
-        label: 'Stations are shown in',
+        label: 'Lengths are shown in',
         is: 'choice',
-        options: alike(['m', 'mm', 'cm', 'in', 'ft']),
+        options: alike(LENGTH_UNITS),
       },
     ],
   },
@@ -311,3 +348,8 @@ export const KIND_GROUPS: readonly { readonly title: string; readonly kinds: rea
   { title: 'Scales and weighings', kinds: ['assembly weighing', 'check weight', 'scale'] },
   { title: 'The aircraft', kinds: ['targets', 'datum moved', 'note'] },
 ];
+
+/** What a field of a kind is called, for where its figure is read. */
+export function labelOf(kind: Kind, field: string): string {
+  return KIND_SPECS[kind].fields.find(({ name }) => name === field)?.label ?? field;
+}

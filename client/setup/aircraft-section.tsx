@@ -1,14 +1,16 @@
 /** What the aircraft is, where its stations are counted from, and in which units it is read. */
-import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { DatumMoveReport, DescriptionReport } from '#shared/contract/set-up.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { type Shown, shownIn } from '../pieces/units.ts';
+import { labelOf } from '../record/kinds.ts';
 import { AircraftForm } from './aircraft-form.tsx';
 import { DatumForm } from './datum-form.tsx';
 import { Done, Facts } from './form-parts.tsx';
 import { useSetUp } from './questions.ts';
+import { StatedIn } from './stated-in.tsx';
 import { useOpenForm } from './use-open-form.ts';
 
 export function AircraftSection({ aircraft }: { readonly aircraft: AircraftReport }) {
@@ -16,6 +18,7 @@ export function AircraftSection({ aircraft }: { readonly aircraft: AircraftRepor
   const isLead = useMay('lead');
   const form = useOpenForm<'change' | 'datum'>();
   const shown = shownIn(aircraft);
+  const corrected = isLead ? form.corrected : undefined;
   if (setUp.isPending) return <Waiting what="the aircraft" />;
   if (setUp.isLoadingError) return <Failed error={setUp.error} again={() => void setUp.refetch()} />;
   const { description, moves } = setUp.data;
@@ -25,19 +28,27 @@ export function AircraftSection({ aircraft }: { readonly aircraft: AircraftRepor
   return (
     <section className="stack" aria-label="Aircraft">
       <Done words={form.done} />
-      {description === undefined ? null : <Description description={description} shown={shown} />}
+      {description === undefined ? null : (
+        <Description aircraft={aircraft} onCorrected={corrected} description={description} shown={shown} />
+      )}
       {isLead ? (
         <div className="row">
           <Button {...form.opens('change')}>Change the aircraft</Button>
           <Button {...form.opens('datum')}>Move the datum</Button>
         </div>
       ) : null}
-      {moves.length === 0 ? null : <Moves moves={moves} shown={shown} />}
+      {moves.length === 0 ? null : <Moves aircraft={aircraft} onCorrected={corrected} moves={moves} shown={shown} />}
     </section>
   );
 }
 
-function Description({ description, shown }: { readonly description: DescriptionReport; readonly shown: Shown }) {
+function Description(props: {
+  readonly aircraft: AircraftReport;
+  readonly onCorrected: ((recorded: RecordedReport) => void) | undefined;
+  readonly description: DescriptionReport;
+  readonly shown: Shown;
+}) {
+  const { aircraft, description, shown } = props;
   const { lengthWithUnit, units } = shown;
   const notSaid = <span className="soft">not stated yet</span>;
   const { macM, lemacM } = description;
@@ -46,23 +57,33 @@ function Description({ description, shown }: { readonly description: Description
       <h2>Aircraft</h2>
       <Facts
         facts={[
-          { name: 'Name', value: description.name },
-          { name: 'Datum', value: description.datum },
-          { name: 'Levelling reference', value: description.levelling ?? notSaid },
-          { name: 'MAC', value: macM === undefined ? notSaid : lengthWithUnit(macM) },
-          { name: 'Leading edge of MAC', value: lemacM === undefined ? notSaid : `station ${lengthWithUnit(lemacM)}` },
+          { name: labelOf('aircraft', 'name'), value: description.name },
+          { name: labelOf('aircraft', 'datum'), value: description.datum },
+          { name: labelOf('aircraft', 'levelling'), value: description.levelling ?? notSaid },
+          { name: labelOf('aircraft', 'mac'), value: macM === undefined ? notSaid : lengthWithUnit(macM) },
+          {
+            name: labelOf('aircraft', 'lemac'),
+            value: lemacM === undefined ? notSaid : `station ${lengthWithUnit(lemacM)}`,
+          },
           { name: 'Shown in', value: `masses in ${units.mass}, lengths and stations in ${units.length}` },
         ]}
       />
       <p className="soft small">
-        Stated by {description.by} on {description.happenedOn}, entry {description.latestSeq}. Stations are positive aft
-        of the datum.
+        Stated by {description.by} on {description.happenedOn},{' '}
+        <StatedIn aircraft={aircraft} onCorrected={props.onCorrected} of={description} />. Stations are positive aft of
+        the datum.
       </p>
     </div>
   );
 }
 
-function Moves({ moves, shown }: { readonly moves: readonly DatumMoveReport[]; readonly shown: Shown }) {
+function Moves(props: {
+  readonly aircraft: AircraftReport;
+  readonly onCorrected: ((recorded: RecordedReport) => void) | undefined;
+  readonly moves: readonly DatumMoveReport[];
+  readonly shown: Shown;
+}) {
+  const { aircraft, moves, shown } = props;
   return (
     <div className="card stack-tight">
       <h2>The datum has been moved</h2>
@@ -71,7 +92,8 @@ function Moves({ moves, shown }: { readonly moves: readonly DatumMoveReport[]; r
           <li key={move.seq}>
             {shown.lengthWithUnit(Math.abs(move.shiftM))} {move.shiftM < 0 ? 'forward' : 'aft'}, to: {move.datum}
             <span className="soft small block">
-              {move.reason} · {move.by}, {move.happenedOn}, entry {move.latestSeq}
+              {move.reason} · {move.by}, {move.happenedOn},{' '}
+              <StatedIn aircraft={aircraft} onCorrected={props.onCorrected} of={move} />
             </span>
           </li>
         ))}

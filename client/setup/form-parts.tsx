@@ -1,55 +1,45 @@
-/** What every form of the set-up has around its fields, and facts as names with their values. */
-import { type FormEvent, type ReactNode, useEffect, useRef } from 'react';
-import { Button } from '../pieces/controls.tsx';
-import type { EntryForm } from './use-entry-form.ts';
+/** What every form of the set-up stands in, and facts as names with their values. */
+import { type ComponentProps, type ReactNode, useEffect, useRef } from 'react';
+import { EntryForm } from '../record/entry-form.tsx';
 
-/** A form in a card of its own, in place of what it changes. */
-export function FormCard(props: {
+type Words = Readonly<Record<string, unknown>>;
+
+/** The form of a kind of entry in a card of its own, in place of what it changes. `also`: what is sent beside or instead of its fields. */
+export function FormCard({
+  title,
+  also,
+  onClose,
+  ...form
+}: Omit<ComponentProps<typeof EntryForm>, 'body' | 'onClose'> & {
   readonly title: string;
-  readonly form: EntryForm;
-  /** Pointers of the fields that show their own refusals. */
-  readonly placed: readonly string[];
-  readonly main: string;
-  readonly isReady?: boolean;
-  readonly onSubmit: () => void;
-  readonly onCancel: () => void;
-  readonly children: ReactNode;
+  readonly also?: (words: Words) => Words;
+  readonly onClose: () => void;
 }) {
-  const { form } = props;
-  const refusal = form.refusal(props.placed);
+  const { kind, draft } = form;
   const heading = useRef<HTMLHeadingElement>(null);
-  const element = useRef<HTMLFormElement>(null);
   // The form stands where the button was that opened it: the keyboard goes on from its title.
   useEffect(() => heading.current?.focus(), []);
-  useEffect(() => {
-    if (refusal !== undefined) element.current?.querySelector<HTMLElement>('[aria-invalid="true"]')?.focus();
-  }, [refusal]);
-  const submit = (event: FormEvent) => {
-    event.preventDefault();
-    if (!form.isSending) props.onSubmit();
-  };
-  const cancel = () => {
-    form.forget();
-    props.onCancel();
-  };
+  const day = draft.form['happenedOn'] ?? '';
   return (
-    <form ref={element} className="card stack set-up-form" onSubmit={submit} noValidate aria-label={props.title}>
+    <section className="card stack set-up-form" aria-label={title}>
       <h2 ref={heading} tabIndex={-1}>
-        {props.title}
+        {title}
       </h2>
-      {props.children}
-      {refusal === undefined ? null : (
-        <p className="notice bad" role="alert">
-          {refusal}
-        </p>
-      )}
-      <div className="acts">
-        <Button kind="main" type="submit" isDisabled={form.isSending || props.isReady === false}>
-          {form.isSending ? 'Recording …' : props.main}
-        </Button>
-        <Button onPress={cancel}>Cancel</Button>
-      </div>
-    </form>
+      <EntryForm
+        {...form}
+        body={(words) => ({
+          id: draft.id,
+          kind,
+          ...words,
+          ...(day === '' ? {} : { happenedOn: day }),
+          ...also?.(words),
+        })}
+        onClose={() => {
+          draft.forget();
+          onClose();
+        }}
+      />
+    </section>
   );
 }
 

@@ -1,36 +1,38 @@
 /** The targets of the groups as they are typed, their sum against the empty weight, and what each group is predicted at. */
 import { useState } from 'react';
-import type { BreakdownReport, HeadlineReport } from '#shared/contract/reports.ts';
+import type { BreakdownReport } from '#shared/contract/reports.ts';
 import { explain } from '#shared/problem/registry.ts';
 import { showMassWithStd } from '#shared/quantity/show.ts';
 import { readMass } from '#shared/quantity/typed.ts';
 import { STARTER_GROUPS } from '#shared/target/groups.ts';
 import { Button, Field } from '../pieces/controls.tsx';
+import { typedWith } from '../pieces/typed-units.ts';
 import { minus, type Shown } from '../pieces/units.ts';
+import type { Draft } from '../record/draft.ts';
+import { GROUP_PREFIX } from '../record/field-spec.ts';
 import { massIn } from './typed-as.ts';
-import type { EntryForm } from './use-entry-form.ts';
-
-/** Before the name of a group, its target's field in the form. */
-export const GROUP = 'groups/';
 
 export function GroupTable(props: {
-  readonly form: EntryForm;
+  readonly draft: Draft;
+  /** The refusal of the groups as a whole. */
+  readonly problem: string | undefined;
   readonly groups: readonly BreakdownReport[];
-  readonly headline: HeadlineReport;
   readonly shown: Shown;
 }) {
-  const { form, groups, headline, shown } = props;
+  const { draft, problem, groups, shown } = props;
+  const { form, set } = draft;
   const { mass, units } = shown;
-  const inForm = Object.keys(form.words).flatMap((field) =>
-    field.startsWith(GROUP) ? [field.slice(GROUP.length)] : [],
+  const inForm = Object.keys(form).flatMap((field) =>
+    field.startsWith(GROUP_PREFIX) ? [field.slice(GROUP_PREFIX.length)] : [],
   );
   const used = groups.filter(({ partCount }) => partCount > 0).map(({ name }) => name);
   const names = [...new Set([...used, ...inForm])];
-  const texts = names.map((name) => form.word(`${GROUP}${name}`)).filter((text) => text.trim() !== '');
-  const masses = texts.map(massIn);
-  const sumKg = masses.every((massKg) => massKg !== undefined)
-    ? masses.reduce<number>((sum, massKg) => sum + massKg, 0)
-    : undefined;
+  const texts = names.map((name) => form[`${GROUP_PREFIX}${name}`] ?? '').filter((text) => text.trim() !== '');
+  const masses = texts.map((text) => massIn(text, units.mass));
+  const sumKg =
+    texts.length > 0 && masses.every((massKg) => massKg !== undefined)
+      ? masses.reduce<number>((sum, massKg) => sum + massKg, 0)
+      : undefined;
   return (
     <div className="stack-tight">
       <h3>Targets of groups</h3>
@@ -41,7 +43,7 @@ export function GroupTable(props: {
           <thead>
             <tr>
               <th scope="col">Group</th>
-              <th scope="col">Target, with its unit</th>
+              <th scope="col">Target, {units.mass}</th>
               <th scope="col" className="number">
                 Predicted, {units.mass}
               </th>
@@ -55,63 +57,65 @@ export function GroupTable(props: {
               <GroupRow
                 key={name}
                 name={name}
-                form={form}
+                draft={draft}
+                isRefused={problem !== undefined}
                 row={groups.find((group) => group.name === name)}
                 shown={shown}
               />
             ))}
           </tbody>
-          <tfoot>
-            <tr>
-              <th scope="row">Sum</th>
-              <td data-name="Targets">{sumKg === undefined ? '–' : `${mass(sumKg)} ${units.mass}`}</td>
-              <td className="number" data-name={`Predicted, ${units.mass}`}>
-                {massWithStd(headline.predictedKg, headline.predictedStdKg, shown)}
-              </td>
-              <td className="number" data-name={`Left, ${units.mass}`}>
-                {sumKg === undefined ? '–' : mass(sumKg - headline.predictedKg, { sign: true })}
-              </td>
-            </tr>
-          </tfoot>
+          {sumKg === undefined ? null : (
+            <tfoot>
+              <tr>
+                <th scope="row">Sum</th>
+                <td data-name={`Target, ${units.mass}`}>{mass(sumKg)}</td>
+                <td className="none" colSpan={2} />
+              </tr>
+            </tfoot>
+          )}
         </table>
       )}
-      {form.problemAt('/groups') === undefined || masses.includes(undefined) ? null : (
-        <p className="notice bad">{form.problemAt('/groups')}</p>
-      )}
-      <SumWords sumKg={sumKg} count={texts.length} targetKg={massIn(form.word('empty mass'))} shown={shown} />
-      <AnotherGroup names={names} onAdd={(name) => form.set(`${GROUP}${name}`)('')} />
+      {problem === undefined || masses.includes(undefined) ? null : <p className="notice bad">{problem}</p>}
+      <SumWords
+        sumKg={sumKg}
+        count={texts.length}
+        targetKg={massIn(form['empty mass'] ?? '', units.mass)}
+        shown={shown}
+      />
+      <AnotherGroup names={names} onAdd={(name) => set({ [`${GROUP_PREFIX}${name}`]: '' })} />
     </div>
   );
 }
 
 function GroupRow(props: {
   readonly name: string;
-  readonly form: EntryForm;
+  readonly draft: Draft;
+  readonly isRefused: boolean;
   readonly row: BreakdownReport | undefined;
   readonly shown: Shown;
 }) {
-  const { name, form, row, shown } = props;
+  const { name, draft, row, shown } = props;
   const { mass, units } = shown;
-  const field = `${GROUP}${name}`;
-  const text = form.word(field);
-  const read = text.trim() === '' ? undefined : readMass(text);
+  const field = `${GROUP_PREFIX}${name}`;
+  const text = draft.form[field] ?? '';
+  const read = text.trim() === '' ? undefined : readMass(typedWith(text, units.mass));
   // A text is told to be wrong once the figures have been sent: half of one is typed all the time.
-  const told = form.problemAt('/groups') !== undefined && read?.ok === false ? explain(read.refusal) : undefined;
+  const told = props.isRefused && read?.ok === false ? explain(read.refusal) : undefined;
   const leftKg = read?.ok === true && row !== undefined ? read.value.si - row.predictedKg : undefined;
   return (
     <tr>
       <th scope="row">
         {name}
         {row === undefined || row.partCount === 0 ? (
-          <Button kind="quiet" slim aria-label={`Take ${name} off the list`} onPress={() => form.drop(field)}>
+          <Button kind="quiet" slim aria-label={`Take ${name} off the list`} onPress={() => draft.drop(field)}>
             ✕
           </Button>
         ) : null}
       </th>
-      <td data-name="Target" className="field">
+      <td data-name={`Target, ${units.mass}`} className="field">
         <input
           value={text}
-          onChange={(event) => form.set(field)(event.target.value)}
+          onChange={(event) => draft.set({ [field]: event.target.value })}
           aria-label={`Target of ${name}`}
           aria-invalid={told !== undefined}
           autoComplete="off"

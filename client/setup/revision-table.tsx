@@ -1,15 +1,17 @@
 /** All revisions of the targets, newest first, each with what today's predicted mass leaves of it. */
+import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { RevisionReport } from '#shared/contract/set-up.ts';
 import { showPercent } from '#shared/quantity/show.ts';
 import type { Shown } from '../pieces/units.ts';
+import { StatedIn } from './stated-in.tsx';
 
-export function RevisionTable({
-  revisions,
-  shown,
-}: {
+export function RevisionTable(props: {
+  readonly aircraft: AircraftReport;
+  readonly onCorrected: ((recorded: RecordedReport) => void) | undefined;
   readonly revisions: readonly RevisionReport[];
   readonly shown: Shown;
 }) {
+  const { revisions, shown } = props;
   const { units } = shown;
   const last = revisions.length;
   return (
@@ -33,13 +35,15 @@ export function RevisionTable({
             </th>
             <th scope="col">A part drifts beyond</th>
             <th scope="col">Groups</th>
-            <th scope="col">Reason</th>
+            <th scope="col">Why</th>
           </tr>
         </thead>
         <tbody>
           {[...revisions].reverse().map((revision) => (
             <Revision
               key={revision.seq}
+              aircraft={props.aircraft}
+              onCorrected={props.onCorrected}
               revision={revision}
               isInForce={revision.revision === last}
               before={revisions[revision.revision - 2]}
@@ -53,6 +57,8 @@ export function RevisionTable({
 }
 
 function Revision(props: {
+  readonly aircraft: AircraftReport;
+  readonly onCorrected: ((recorded: RecordedReport) => void) | undefined;
   readonly revision: RevisionReport;
   readonly isInForce: boolean;
   readonly before: RevisionReport | undefined;
@@ -84,15 +90,17 @@ function Revision(props: {
         {cgForwardM === undefined && cgAftM === undefined ? 'not set' : `${length(cgForwardM)} to ${length(cgAftM)}`}
       </td>
       <td data-name="A part drifts beyond">
-        the larger of {massWithUnit(partLimit.absoluteKg)} and {showPercent(partLimit.fraction)}
-        {'\u00a0'}%
+        <span className="unparted">{massWithUnit(partLimit.absoluteKg)}</span> or{' '}
+        <span className="unparted">{showPercent(partLimit.fraction)} %</span>, the larger
       </td>
       <td data-name="Groups">
         <GroupTargets revision={revision} before={props.before} shown={shown} />
       </td>
-      <td className="wide" data-name="Reason">
+      <td className="wide" data-name="Why">
         {revision.reason ?? <span className="soft">the first targets</span>}
-        <span className="soft small block">entry {revision.latestSeq}</span>
+        <span className="soft small block">
+          <StatedIn aircraft={props.aircraft} onCorrected={props.onCorrected} of={revision} />
+        </span>
       </td>
     </tr>
   );

@@ -3,6 +3,7 @@ import { Link } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { AircraftSection } from './aircraft-section.tsx';
+import { AllowancesSection } from './allowances-section.tsx';
 import { GroupsSection } from './groups-section.tsx';
 import { PeopleSection } from './people-section.tsx';
 import { ScalesSection } from './scales-section.tsx';
@@ -15,6 +16,7 @@ const SECTIONS = [
   { path: 'aircraft', words: 'Aircraft', show: AircraftSection },
   { path: 'targets', words: 'Targets', show: TargetsSection },
   { path: 'groups', words: 'Groups', show: GroupsSection },
+  { path: 'allowances', words: 'Allowances', show: AllowancesSection },
   { path: 'scales', words: 'Scales', show: ScalesSection },
   { path: 'people', words: 'People and access', show: PeopleSection },
   { path: 'verify', words: 'Verify the ledger', show: VerifySection },

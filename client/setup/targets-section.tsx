@@ -45,7 +45,12 @@ export function TargetsSection({ aircraft }: { readonly aircraft: AircraftReport
           </p>
         </div>
       ) : (
-        <RevisionTable revisions={revisions} shown={shownIn(aircraft)} />
+        <RevisionTable
+          aircraft={aircraft}
+          onCorrected={isLead ? form.corrected : undefined}
+          revisions={revisions}
+          shown={shownIn(aircraft)}
+        />
       )}
       {isLead ? (
         <div>

@@ -4,6 +4,7 @@
  */
 import { readLength, readMass } from '#shared/quantity/typed.ts';
 import { LENGTH_UNIT_M, type LengthUnit, MASS_UNIT_KG, type MassUnit } from '#shared/quantity/units.ts';
+import { typedWith } from '../pieces/typed-units.ts';
 
 export function massTyped(massKg: number | undefined, unit: MassUnit, typed?: string): string {
   if (massKg === undefined) return '';
@@ -23,14 +24,14 @@ export function shareTyped(fraction: number): string {
   return `${plain(fraction * 100)} %`;
 }
 
-/** What a field says so far; undefined while it says nothing that can be read. */
-export function massIn(text: string): number | undefined {
-  const read = readMass(text);
+/** What a field says so far, a bare number in the unit that stands in it; undefined while it says nothing that can be read. */
+export function massIn(text: string, unit: MassUnit): number | undefined {
+  const read = readMass(typedWith(text, unit));
   return read.ok ? read.value.si : undefined;
 }
 
-export function lengthIn(text: string): number | undefined {
-  const read = readLength(text);
+export function lengthIn(text: string, unit: LengthUnit): number | undefined {
+  const read = readLength(typedWith(text, unit));
   return read.ok ? read.value.si : undefined;
 }
 

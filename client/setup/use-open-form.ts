@@ -1,5 +1,6 @@
 /** Which form of a section is open. Once it is closed, the button that opened it has the keyboard again. */
 import { useState } from 'react';
+import type { RecordedReport } from '#shared/contract/aircraft.ts';
 
 export type OpenForm<Name extends string> = {
   readonly open: Name | undefined;
@@ -7,6 +8,8 @@ export type OpenForm<Name extends string> = {
   /** `words`: what was done. */
   readonly close: (words?: string) => void;
   readonly done: string | undefined;
+  /** An entry that is told here was put right. */
+  readonly corrected: (recorded: RecordedReport) => void;
   /** What a button that opens `name` needs. */
   readonly opens: (name: Name) => { readonly onPress: () => void; readonly autoFocus: boolean };
 };
@@ -28,6 +31,8 @@ export function useOpenForm<Name extends string>(): OpenForm<Name> {
       setDone(words);
     },
     done,
+    corrected: ({ entry }) =>
+      setDone(`Corrected: entry ${entry.seq} says so, and the one before it stays in the ledger.`),
     opens: (name) => ({ onPress: () => show(name), autoFocus: last === name }),
   };
 }

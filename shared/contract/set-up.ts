@@ -1,6 +1,6 @@
 /** What the set-up of an aircraft says, as it crosses the wire. SI values; stations are told from the present datum, but where they say otherwise. */
 import { z } from 'zod';
-import { PartLimit } from '#shared/ledger/entry.ts';
+import { Evidence, PartLimit, Process } from '#shared/ledger/entry.ts';
 import { LENGTH_UNITS, MASS_UNITS } from '#shared/quantity/units.ts';
 
 const massKg = z.number();
@@ -19,8 +19,6 @@ export const DescriptionReport = z.object({
   massUnit: z.enum(MASS_UNITS),
   lengthUnit: z.enum(LENGTH_UNITS),
   typed,
-  /** As the entry has it: a correction counts its stations from the datum of that time (rule L2). */
-  asStated: z.object({ datum: z.string(), lemacM: stationM, datumHasMoved: z.boolean() }),
 });
 export type DescriptionReport = z.infer<typeof DescriptionReport>;
 
@@ -43,11 +41,21 @@ export const RevisionReport = z.object({
 });
 export type RevisionReport = z.infer<typeof RevisionReport>;
 
-/** Moves in the order in which they were recorded; revisions oldest first by their day, the last one in force. */
+/** The shop's own growth allowances (rule E1). */
+export const AllowancesReport = z.object({
+  ...stated,
+  shares: z.array(z.object({ process: Process, evidence: Evidence, growth: z.number() })),
+  reason: z.string().optional(),
+  typed,
+});
+export type AllowancesReport = z.infer<typeof AllowancesReport>;
+
+/** Moves in the order in which they were recorded; revisions and allowances oldest first by their day, the last one in force. */
 export const SetUpReport = z.object({
   seq: z.int(),
   description: DescriptionReport.optional(),
   moves: z.array(DatumMoveReport),
   revisions: z.array(RevisionReport),
+  allowances: z.array(AllowancesReport),
 });
 export type SetUpReport = z.infer<typeof SetUpReport>;

@@ -24,6 +24,10 @@ export function setUpReport(ledger: Ledger): Omit<SetUpReport, 'seq'> {
         marginKg: toKg(((aimNgOf(standing.statement) ?? 0n) - predictedNg) as MassNg),
       };
     }),
+    allowances: standingsOf(ledger, 'allowances').map((standing) => {
+      const { shares, reason, typed } = standing.statement;
+      return { ...stampOf(ledger, standing), shares, reason, typed };
+    }),
   };
 }
 
@@ -32,16 +36,7 @@ function descriptionOf(ledger: Ledger): SetUpReport['description'] {
   const present = aircraftOf(ledger);
   if (standing === undefined || present === undefined) return undefined;
   const { name, datum, levelling, macM, lemacM, massUnit, lengthUnit, typed } = present;
-  const asMade = ledger.whole.aircraft.get(standing.seq);
-  return {
-    ...stampOf(ledger, standing),
-    ...{ name, datum, levelling, macM, lemacM, massUnit, lengthUnit, typed },
-    asStated: {
-      datum: standing.statement.datum,
-      lemacM: asMade?.statement.lemacM,
-      datumHasMoved: asMade !== undefined && asMade.frameNm !== ledger.datumNm,
-    },
-  };
+  return { ...stampOf(ledger, standing), name, datum, levelling, macM, lemacM, massUnit, lengthUnit, typed };
 }
 
 /** Who made the entry, and the last of those that correct it. */

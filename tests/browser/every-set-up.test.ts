@@ -1,6 +1,6 @@
 /** Every section of the set-up and every form of it: axe finds nothing on any, in either theme, and none has to be pushed sideways. */
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { expectNoBarriers, expectReflow } from './barriers.ts';
 import { makeFirstAccount, openBrowser, type RunningServer, startServer } from './shop-floor.ts';
 
@@ -29,10 +29,8 @@ describe('every section of the set-up', () => {
     await page.getByRole('heading', { name: 'Aircraft', exact: true }).waitFor();
     await expectOpen('Set-up, the aircraft');
     await press('Change the aircraft');
-    await page.getByText('It was mistyped').click();
     await page.getByLabel('MAC', { exact: true }).fill('long');
-    await page.getByLabel('Reason').fill('left out');
-    await press('Record the correction');
+    await press('Record the change');
     await page.getByText('is not a number').first().waitFor();
     await expectOpen('the aircraft, refused');
     await press('Cancel');
@@ -49,14 +47,19 @@ describe('every section of the set-up', () => {
       .first()
       .click();
     await expectOpen('the revisions of the targets');
+    for (const width of [1366, 1281, 1024]) {
+      await page.setViewportSize({ width, height: 900 });
+      await expect.poll(() => page.evaluate<number>('document.documentElement.scrollWidth')).toBe(width);
+    }
+    await page.setViewportSize({ width: 768, height: 1024 });
     await press('Revise the targets');
     await page.getByLabel('Empty-weight target').fill('820 kg');
     await page.getByText('Sure?').waitFor();
     await expectOpen('a target that is asked about');
-    await page.getByLabel('Empty-weight target').fill('372');
-    await page.getByLabel('Target of wing').fill('65');
+    await page.getByLabel('Empty-weight target').fill('372 stone');
+    await page.getByLabel('Target of wing').fill('65 stone');
     await press('Record the revision');
-    await page.getByText('has no unit').nth(1).waitFor();
+    await page.getByText('is not a unit that is known').nth(1).waitFor();
     await expectOpen('targets, refused');
     await press('Cancel');
 
@@ -67,6 +70,15 @@ describe('every section of the set-up', () => {
     await page.getByRole('heading', { name: /^Revision/ }).waitFor();
     await expectOpen('a set of groups in the form');
     await press('Cancel');
+    await section('Allowances');
+    await page.getByText('common practice, no source').waitFor();
+    await expectOpen('the allowances');
+    await press('Set the shop');
+    await page.getByLabel('wiring, calculated').fill('9');
+    await expectOpen('the allowances, as they are set');
+    await press('Record the allowances');
+    await page.getByText('the first of its own').waitFor();
+    await expectOpen('the shop’s own allowances');
     await section('Scales');
     await press('Describe another scale');
     await page.getByLabel('Uncertainty on the certificate').fill('0.02 %');
@@ -75,9 +87,9 @@ describe('every section of the set-up', () => {
     await expectOpen('a scale, refused');
     await press('Cancel');
     await press('Record a check weight');
-    await page.getByLabel('Mass of the check weight').fill('5 kg');
-    await page.getByLabel('What the scale shows').fill('5.5 kg');
-    await page.getByLabel('Limit').fill('5 g');
+    await page.getByLabel('The check weight is').fill('5 kg');
+    await page.getByLabel('The scale shows').fill('5.5 kg');
+    await page.getByLabel('It passes within').fill('5 g');
     await press('Record the check weight');
     await page.getByText('Failed.').waitFor();
     await expectOpen('the scales, one that failed its check');

@@ -43,10 +43,10 @@ describe('kinds of entry on the screens', () => {
 
   it('[W1] a scale with its calibration; what is refused stands at its field and nothing typed is lost', async () => {
     await record('Scale and calibration');
-    await page.getByLabel('Scale', { exact: true }).fill('bench');
+    await page.getByLabel('Name of the scale').fill('bench');
     await page.getByLabel('Capacity').fill('30');
     await page.getByLabel('Resolution').fill('5 g');
-    await page.getByLabel('Uncertainty of the calibration').fill('0.02');
+    await page.getByLabel('Uncertainty on the certificate').fill('0.02');
     await page.getByRole('button', { name: 'Record it' }).click();
     const coverage = page.getByLabel('Coverage factor k');
     await page.getByText('It is not said whether the uncertainty').waitFor();

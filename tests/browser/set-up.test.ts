@@ -35,14 +35,16 @@ describe('set-up', () => {
     expect(await page.getByLabel('Empty-weight target').inputValue()).toBe('125 kg');
     await page.getByLabel('Empty-weight target').fill('130 kg');
     await page.getByLabel('Reserve').fill('2 kg');
-    await page.getByLabel('Target of wing').fill('98 kg');
+    expect(await page.getByRole('row', { name: 'Sum' }).count()).toBe(0);
+    await page.getByLabel('Target of wing').fill('98');
+    expect(await page.getByRole('row', { name: 'Sum' }).textContent()).toBe('Sum98.000');
     await page.getByLabel('Target of tail').fill('23 kg');
     await page.getByText(spaced('Margin with these: +8.000 kg; now +5.000 kg.')).waitFor();
     await page.getByText(spaced('The groups add up to 121.000 kg; 9.000 kg of the empty-weight target')).waitFor();
     await page.getByRole('button', { name: 'Record the revision' }).click();
     await page.getByText('this revision gives no reason').waitFor();
-    expect(await page.getByLabel('Target of wing').inputValue()).toBe('98 kg');
-    await page.getByLabel('Reason').fill('the engine is heavier');
+    expect(await page.getByLabel('Target of wing').inputValue()).toBe('98');
+    await page.getByLabel('Why').fill('the engine is heavier');
     await page.getByRole('button', { name: 'Record the revision' }).click();
     await page.getByText('Revision 2 is recorded').waitFor();
 
@@ -70,7 +72,7 @@ describe('set-up', () => {
     await page.getByLabel('Another group').fill('floats');
     await page.getByRole('button', { name: 'Add to the table' }).click();
     await page.getByLabel('Target of floats').fill('3 kg');
-    await page.getByLabel('Reason').fill('groups of the weight statement');
+    await page.getByLabel('Why').fill('groups of the weight statement');
     await page.getByRole('button', { name: 'Record the revision' }).click();
     await page.getByText('Revision 3 is recorded').waitFor();
     const cells = async (name: string) => page.getByRole('row', { name }).getByRole('cell').allTextContents();
@@ -88,18 +90,22 @@ describe('set-up', () => {
     await question.getByText('Empty-weight target, 265 kg').waitFor();
     expect(await question.textContent()).toContain('It fits if the figure was in pounds and kilograms were typed.');
     const save = page.getByRole('button', { name: 'Record the revision' });
-    expect(await save.isDisabled()).toBe(true);
+    const before = await newest();
+    await save.click();
+    // It is not sent: the keyboard is at the question.
+    await expect.poll(() => page.evaluate('document.activeElement.textContent')).toBe('The figure is right');
     await page.getByLabel('Target of tail').fill('46 kg');
     await question.getByText('tail, 46 kg').waitFor();
     await page.getByRole('button', { name: 'The figures are right' }).click();
-    expect(await save.isDisabled()).toBe(false);
+    await question.getByText('Taken as it is.').waitFor();
     // Another figure is another question.
-    await page.getByLabel('Target of tail').fill('45 kg');
-    expect(await save.isDisabled()).toBe(true);
+    await page.getByLabel('Target of tail').fill('45');
+    await question.getByText('tail, 45 kg').waitFor();
+    expect(await question.getByText('Taken as it is.').count()).toBe(0);
     await page.getByLabel('Empty-weight target').fill('265 lb');
     await page.getByLabel('Target of tail').fill('45 lb');
     await expect.poll(() => question.count()).toBe(0);
-    expect(await save.isDisabled()).toBe(false);
+    expect(await newest()).toEqual(before);
     await page.getByRole('button', { name: 'Cancel' }).click();
     // The keyboard is where it was before the form.
     await expect.poll(() => page.evaluate('document.activeElement.textContent')).toBe('Revise the targets');
@@ -116,7 +122,7 @@ describe('set-up', () => {
     await page.getByLabel('Uncertainty on the certificate').fill('0.04 %');
     await page.getByRole('button', { name: 'Record the scale' }).click();
     await page.getByText('It is not said whether the uncertainty of the calibration').waitFor();
-    await page.getByText('k = 2', { exact: false }).first().click();
+    await page.getByLabel('Coverage factor k').fill('2');
     await page.getByRole('button', { name: 'Record the scale' }).click();
     const bench = page.getByRole('region', { name: 'Scale bench' });
     await bench.getByText(spaced('± 0.02 % of what it shows (k = 1), of 2026-01-12, until 2099-01-12')).waitFor();
@@ -126,7 +132,7 @@ describe('set-up', () => {
     expect(await page.getByLabel('Capacity').inputValue()).toBe('150 kg');
     await page.getByLabel('Calibrated on').fill('2026-02-12');
     await page.getByLabel('Uncertainty on the certificate').fill('30 g');
-    await page.getByText('k = 1: standard').click();
+    await page.getByLabel('Coverage factor k').fill('1');
     await page.getByRole('button', { name: 'Record the calibration' }).click();
     await bench.getByText('of 2026-02-12').waitFor();
     expect(await newest()).toMatchObject({
@@ -147,19 +153,21 @@ describe('set-up', () => {
     await open('Scales');
     const bench = page.getByRole('region', { name: 'Scale bench' });
     await bench.getByRole('button', { name: 'Record a check weight' }).click();
-    await page.getByLabel('Mass of the check weight').fill('20 kg');
-    await page.getByLabel('What the scale shows').fill('20.06');
+    await page.getByLabel('The check weight is').fill('20 kg');
+    await page.getByLabel('The scale shows').fill('heavy');
     await page.getByRole('button', { name: 'Record the check weight' }).click();
-    await page.getByText('has no unit').waitFor();
-    await page.getByLabel('What the scale shows').fill('20.06 kg');
+    await page.getByText('is not a number').waitFor();
+    await page.getByLabel('The scale shows').fill('20.06');
+    // What was put right is no longer told as wrong.
+    expect(await page.getByText('is not a number').count()).toBe(0);
     await page.getByRole('button', { name: 'Record the check weight' }).click();
     await bench.getByText('Failed.').waitFor();
     await bench.getByText(`In doubt since the last check that passed: entry ${weighing}.`).waitFor();
     await bench.getByText('One weighing is in doubt').waitFor();
 
     await bench.getByRole('button', { name: 'Record a check weight' }).click();
-    await page.getByLabel('Mass of the check weight').fill('20 kg');
-    await page.getByLabel('What the scale shows').fill('20.005 kg');
+    await page.getByLabel('The check weight is').fill('20 kg');
+    await page.getByLabel('The scale shows').fill('20.005 kg');
     await page.getByRole('button', { name: 'Record the check weight' }).click();
     await bench.getByText('Passed.').waitFor();
   });
@@ -175,7 +183,7 @@ describe('set-up', () => {
     await expect.poll(() => rowOf('T-1 Fin')).toMatch(/6\.500.*6\.000/);
     expect(await rowOf('CG range, forward end')).toMatch(/3\.000.*2\.500/);
     await page.getByLabel('The new datum in words').fill('front face of the firewall');
-    await page.getByLabel('Reason').fill('drawings count from there');
+    await page.getByLabel('Why').fill('drawings count from there');
     await page.getByRole('button', { name: 'Move the datum' }).click();
     await page.getByText('The datum is moved').waitFor();
     await page.getByText(spaced('0.500 m aft, to: front face of the firewall')).waitFor();
@@ -191,17 +199,69 @@ describe('set-up', () => {
     await open('Aircraft');
     await page.getByRole('button', { name: 'Change the aircraft' }).click();
     expect(await page.getByLabel('Datum').inputValue()).toBe('front face of the firewall');
-    await page.getByText('It was mistyped').click();
+    await page.getByRole('button', { name: 'Cancel' }).click();
+    await page.getByRole('button', { name: 'Correct entry 1', exact: true }).click();
     expect(await page.getByLabel('Datum').inputValue()).toBe('tip of the spinner');
-    await page.getByLabel('MAC', { exact: true }).fill('1.2 m');
+    await page.getByLabel('MAC', { exact: true }).fill('1.2');
     await page.getByLabel('Leading edge of MAC').fill('3.1 m');
     await page.getByRole('button', { name: 'Record the correction' }).click();
     await page.getByText('Nothing is given here. Fill it in.').waitFor();
-    await page.getByLabel('Reason').fill('left out');
+    await page.getByLabel('Reason for the correction').fill('left out');
     await page.getByRole('button', { name: 'Record the correction' }).click();
-    await page.getByText('Recorded as entry').waitFor();
+    await page.getByText('Corrected: entry').waitFor();
     await page.getByText(spaced('station 2.600 m')).waitFor();
     expect(await newest()).toMatchObject({ kind: 'correction', replacement: { statement: { lemacM: 3.1 } } });
+  });
+
+  it('[L2] a revision of the targets that was corrected says so, with the way to the entry that says it now', async () => {
+    await open('Targets');
+    const first = page.getByRole('row', { name: '1 20' });
+    const before = (await newestSeq()) + 1;
+    await first.getByRole('button', { name: 'Correct entry 6' }).click();
+    await page.getByLabel('Empty-weight target').fill('126 kg');
+    await page.getByLabel('Reason for the correction').fill('misread');
+    await page.getByRole('button', { name: 'Record the correction' }).click();
+    await page.getByText(`Corrected: entry ${before}`).waitFor();
+    await first.getByText('126.000').waitFor();
+    expect(await first.getByText('corrected by').textContent()).toContain(`entry 6, corrected by entry ${before}`);
+    await first.getByRole('link', { name: `entry ${before}` }).click();
+    await page.getByText(spaced(`From entry ${before} backwards`)).waitFor();
+    const entries = page.getByRole('region', { name: 'Entries' }).getByRole('listitem');
+    await expect.poll(() => entries.first().textContent()).toContain('correction of 6');
+    await page.goBack();
+    await first.getByRole('link', { name: 'entry 6' }).click();
+    await page.getByText('From entry 6 backwards').waitFor();
+    await expect.poll(() => entries.count()).toBe(6);
+    await page.getByRole('button', { name: 'All entries' }).click();
+    await expect.poll(() => entries.count()).toBe(before);
+  });
+
+  it('[E1] a lead sets the shop\u2019s own allowances, and estimates afterwards take them', async () => {
+    await open('Allowances');
+    await page.getByText('common practice, no source: adjust to your shop.').waitFor();
+    const prepreg = page.getByRole('row', { name: 'prepreg' });
+    expect(await prepreg.getByRole('cell').allTextContents()).toEqual(['24.0', '6.0']);
+    await page.getByRole('button', { name: 'Set the shop\u2019s own' }).click();
+    await page.getByLabel('prepreg, estimated').fill('much');
+    await page.getByRole('button', { name: 'Record the allowances' }).click();
+    await page.getByText('is not a number').waitFor();
+    await page.getByLabel('prepreg, estimated').fill('12.5');
+    await page.getByRole('button', { name: 'Record the allowances' }).click();
+    await page.getByText('Estimates that are recorded from now on take them.').waitFor();
+    await expect.poll(() => prepreg.getByRole('cell').allTextContents()).toEqual(['own 12.5', '6.0']);
+    expect(await newest()).toMatchObject({ kind: 'allowances', shares: [{ process: 'prepreg', growth: 0.125 }] });
+    await record({ kind: 'estimate', part: 'T-1', estimate: '21 kg' });
+    expect(await newest()).toMatchObject({ growth: 0.125, growthFrom: 'shop default' });
+
+    await page.getByRole('button', { name: 'Revise the shop\u2019s own' }).click();
+    expect(await page.getByLabel('prepreg, estimated').inputValue()).toBe('12.5 %');
+    await page.getByLabel('prepreg, estimated').fill('');
+    await page.getByRole('button', { name: 'Record the allowances' }).click();
+    await page.getByText('this revision gives no reason').waitFor();
+    await page.getByLabel('Why').fill('too few parts to say');
+    await page.getByRole('button', { name: 'Record the allowances' }).click();
+    await page.getByText('too few parts to say · in force').waitFor();
+    await page.getByText('back to common practice').waitFor();
   });
 
   it('[L5] the ledger is walked: whole, or the entry that does not fit and what to do', async () => {
@@ -239,6 +299,10 @@ describe('set-up', () => {
     await own.getByRole('link', { name: 'Targets' }).click();
     await own.getByRole('heading', { name: 'Targets by revision' }).waitFor();
     expect(await own.getByRole('button', { name: 'Revise the targets' }).count()).toBe(0);
+    await own.getByRole('link', { name: 'Allowances' }).click();
+    await own.getByRole('heading', { name: 'Growth allowances' }).waitFor();
+    expect(await own.getByRole('button', { name: /the shop.s own/ }).count()).toBe(0);
+    expect(await own.getByRole('button', { name: /^Correct/ }).count()).toBe(0);
     await own.getByRole('link', { name: 'Scales' }).click();
     await own.getByRole('button', { name: 'Record a check weight' }).waitFor();
     expect(await own.getByRole('button', { name: 'New calibration' }).count()).toBe(0);
@@ -264,6 +328,11 @@ describe('set-up', () => {
     });
     expect(answer.status(), await answer.text()).toBe(201);
     return ((await answer.json()) as { entry: { seq: number } }).entry.seq;
+  }
+
+  async function newestSeq(): Promise<number> {
+    const answer = await page.request.get(`${server.address}${aircraft}/entries?limit=1`);
+    return ((await answer.json()) as { seq: number }).seq;
   }
 
   async function newest(): Promise<unknown> {

@@ -1,0 +1,161 @@
+/** What an estimate takes that states no allowance (rule E1): the shop's own where it has set them, else common practice. */
+import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
+import type { AllowancesReport } from '#shared/contract/set-up.ts';
+import { allowanceField, shopGrowth } from '#shared/estimate/allowance.ts';
+import { Evidence, Process } from '#shared/ledger/entry.ts';
+import { showPercent } from '#shared/quantity/show.ts';
+import { useMay } from '../frame/signed-in.ts';
+import { Button } from '../pieces/controls.tsx';
+import { Failed, Waiting } from '../pieces/states.tsx';
+import { useDraft } from '../record/draft.ts';
+import type { Form } from '../record/field-spec.ts';
+import { Done, FormCard } from './form-parts.tsx';
+import { useSetUp } from './questions.ts';
+import { StatedIn } from './stated-in.tsx';
+import { shareTyped } from './typed-as.ts';
+import { useOpenForm } from './use-open-form.ts';
+
+export function AllowancesSection({ aircraft }: { readonly aircraft: AircraftReport }) {
+  const setUp = useSetUp(aircraft.id);
+  const isLead = useMay('lead');
+  const form = useOpenForm<'set'>();
+  if (setUp.isPending) return <Waiting what="the allowances" />;
+  if (setUp.isLoadingError) return <Failed error={setUp.error} again={() => void setUp.refetch()} />;
+  const { allowances } = setUp.data;
+  const own = allowances.at(-1);
+  if (form.open === 'set') return <AllowancesForm aircraft={aircraft} own={own} onClose={form.close} />;
+  return (
+    <section className="stack" aria-label="Allowances">
+      <Done words={form.done} />
+      <div className="card stack-tight">
+        <h2>Growth allowances</h2>
+        <p>
+          What is added to an estimate that states no allowance of its own, as a share of its mass, until the part is
+          weighed. Estimates that are recorded already keep what they have.
+        </p>
+        <InForce own={own} />
+        {(own?.shares.length ?? 0) === CELL_COUNT ? null : (
+          <p className="notice">
+            {own === undefined || own.shares.length === 0 ? '' : 'Where it does not say own: '}
+            <strong>common practice, no source: adjust to your shop.</strong> Public tables disagree; what your own
+            parts grew by is the better figure.
+          </p>
+        )}
+      </div>
+      {isLead ? (
+        <div>
+          <Button kind={own === undefined ? 'main' : 'plain'} {...form.opens('set')}>
+            {own === undefined ? 'Set the shop’s own' : 'Revise the shop’s own'}
+          </Button>
+        </div>
+      ) : null}
+      {allowances.length === 0 ? null : (
+        <Revisions aircraft={aircraft} allowances={allowances} onCorrected={isLead ? form.corrected : undefined} />
+      )}
+    </section>
+  );
+}
+
+const CELL_COUNT = Process.options.length * Evidence.options.length;
+
+function InForce({ own }: { readonly own: AllowancesReport | undefined }) {
+  const isOwn = (process: Process, evidence: Evidence) =>
+    own?.shares.some((share) => share.process === process && share.evidence === evidence) === true;
+  return (
+    <table className="allowances">
+      <thead>
+        <tr>
+          <th scope="col">Process</th>
+          {Evidence.options.map((evidence) => (
+            <th key={evidence} scope="col" className="number">
+              {evidence}, %
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {Process.options.map((process) => (
+          <tr key={process}>
+            <th scope="row">{process}</th>
+            {Evidence.options.map((evidence) => (
+              <td key={evidence} className="number">
+                {isOwn(process, evidence) ? <strong>own </strong> : null}
+                {showPercent(shopGrowth(process, evidence, own))}
+              </td>
+            ))}
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function Revisions(props: {
+  readonly aircraft: AircraftReport;
+  readonly allowances: readonly AllowancesReport[];
+  readonly onCorrected: ((recorded: RecordedReport) => void) | undefined;
+}) {
+  const { aircraft, allowances, onCorrected } = props;
+  return (
+    <div className="card stack-tight">
+      <h2>The shop’s own, by revision</h2>
+      <ul className="set-up-list">
+        {[...allowances].reverse().map((one, at) => (
+          <li key={one.seq}>
+            {one.reason ?? 'the first of its own'}
+            {at === 0 ? ' · in force' : ''}
+            <span className="soft small block">
+              {sharesInWords(one)} · {one.by}, {one.happenedOn},{' '}
+              <StatedIn aircraft={aircraft} of={one} onCorrected={onCorrected} />
+            </span>
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+function sharesInWords({ shares }: AllowancesReport): string {
+  if (shares.length === 0) return 'back to common practice';
+  return shares
+    .map(({ process, evidence, growth }) => `${process} ${evidence} ${showPercent(growth)}\u00a0%`)
+    .join(', ');
+}
+
+function AllowancesForm(props: {
+  readonly aircraft: AircraftReport;
+  readonly own: AllowancesReport | undefined;
+  readonly onClose: (words?: string) => void;
+}) {
+  const { aircraft, own } = props;
+  const draft = useDraft(`${aircraft.id} set-up allowances`, () => wordsOf(own));
+  return (
+    <div className="allowances-form">
+      <FormCard
+        title="The shop’s own allowances"
+        aircraft={aircraft}
+        kind="allowances"
+        draft={draft}
+        before={
+          <p className="soft">
+            The whole table is stated each time: a field that is left empty is common practice again.
+          </p>
+        }
+        main="Record the allowances"
+        onRecorded={({ entry }) =>
+          props.onClose(`Recorded as entry ${entry.seq}. Estimates that are recorded from now on take them.`)
+        }
+        onClose={() => props.onClose()}
+      />
+    </div>
+  );
+}
+
+function wordsOf(own: AllowancesReport | undefined): Form {
+  return Object.fromEntries(
+    (own?.shares ?? []).map(({ process, evidence, growth }) => {
+      const field = allowanceField(process, evidence);
+      return [field, own?.typed[field] ?? shareTyped(growth)];
+    }),
+  );
+}
