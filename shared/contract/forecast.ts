@@ -3,7 +3,7 @@
  * their unit, stations from the datum in force; fractions are of the moulded mass of an estimate, chances from 0 to 1.
  */
 import { z } from 'zod';
-import { Process } from '#shared/ledger/entry.ts';
+import { PartId, Process } from '#shared/ledger/entry.ts';
 
 const massKg = z.number();
 const share = z.number();
@@ -102,3 +102,34 @@ export const ForecastReport = z.object({
   processes: z.array(ProcessForecastReport),
 });
 export type ForecastReport = z.infer<typeof ForecastReport>;
+
+/** The forecast at the end of a day (rule F4). */
+export const ForecastDayReport = z.object({
+  day: z.string(),
+  predictedKg: massKg,
+  forecastKg: massKg,
+  forecastStdKg: massKg,
+  lowKg: massKg,
+  highKg: massKg,
+  cgX: StationForecast.optional(),
+  targetKg: massKg.optional(),
+  withinTarget: share.optional(),
+  cgInRange: share.optional(),
+});
+export type ForecastDayReport = z.infer<typeof ForecastDayReport>;
+
+const goneShares = { massShare: share, cgShare: share.optional() };
+
+/** What weighing a part would do to the variance of the forecast (rule F5). A share may be below 0: of the CG, where errors offset each other. */
+export const WhatNextReport = z.object({
+  partId: PartId,
+  part: z.string(),
+  name: z.string(),
+  process: Process,
+  act: z.enum(['weigh', 'weigh when finished']),
+  openPieces: z.int(),
+  ...goneShares,
+  /** The same for an estimate that is worked out to three per cent, where it is not as good yet. */
+  workedOut: z.object(goneShares).optional(),
+});
+export type WhatNextReport = z.infer<typeof WhatNextReport>;

@@ -29,7 +29,7 @@ import {
   type Shifts,
   sumShifts,
 } from '#shared/uncertainty/shift.ts';
-import { armsM } from '#shared/uncertainty/sources.ts';
+import { armSource, armsM } from '#shared/uncertainty/sources.ts';
 import { type OpenPart, openPartOf } from './open-pieces.ts';
 import { type ProcessShift, shiftOf } from './process-shift.ts';
 
@@ -83,7 +83,7 @@ export function forecastFrom(given: {
   let tally = given.predicted;
   const processes = [...byProcess].map(([process, open]): ProcessForecast => {
     const shift = given.shiftOf(process);
-    const atRisk = open.reduce((sum, one) => addShift(sum, massShift(one.mouldedKg, armsM(one.part))), NOTHING);
+    const atRisk = open.reduce((sum, one) => addShift(sum, atRiskOf(one)), NOTHING);
     tally = addTally(tally, tallyFrom(addShift(NOTHING, atRisk, shift.mean)));
     gather(shifts, processSource(process), atRisk, shift.std);
     for (const one of open) gatherArmsOf(shifts, one, shift.mean);
@@ -92,11 +92,16 @@ export function forecastFrom(given: {
   return { tally, shifts, processes };
 }
 
+/** The moulded mass of open pieces at their arms. */
+export function atRiskOf({ part, mouldedKg }: OpenPart): Shift {
+  return massShift(mouldedKg, armsM(part));
+}
+
 /** The arm of an open piece is off over what its process adds, too. */
 function gatherArmsOf(shifts: Map<string, Shift>, { part, mouldedKg }: OpenPart, shiftFraction: number): void {
   for (const axis of AXES)
     if (part.armsNm[axis] !== undefined && part.armStdM[axis] > 0)
-      gather(shifts, `arm ${part.partId} ${axis}`, momentShift(axis, shiftFraction * mouldedKg * part.armStdM[axis]));
+      gather(shifts, armSource(part.partId, axis), momentShift(axis, shiftFraction * mouldedKg * part.armStdM[axis]));
 }
 
 /** A change in floating point as one that can be added to exact sums, to the nearest nanogram. */

@@ -8,7 +8,7 @@ import type {
 import type { StatementOf } from '#shared/ledger/entry.ts';
 import { inForce, type Ledger, predictedOf } from '#shared/ledger/fold.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
-import { type Axis, type LengthNm, seenFrom, toKg } from '#shared/quantity/exact.ts';
+import { type Axis, type LengthNm, seenFrom, type Tally, toKg } from '#shared/quantity/exact.ts';
 import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
 import { cgStdM, massStdKg } from '#shared/uncertainty/shift.ts';
 import { type Forecast, forecastOf, type ProcessForecast } from './forecast.ts';
@@ -24,51 +24,45 @@ export const forecastReport: (ledger: Ledger) => ForecastReport = oncePerEntry((
   };
 });
 
-/** The figures of a forecast about a datum. */
-export function figuresOf(
-  forecast: Pick<Forecast, 'tally' | 'shifts'>,
+/** The figures of a forecast, its CG told from a datum. */
+function figuresOf(
+  { tally, shifts }: Pick<Forecast, 'tally' | 'shifts'>,
   told: { readonly datumNm: LengthNm; readonly targets: StatementOf<'targets'> | undefined },
 ): Omit<ForecastReport, 'seq' | 'predictedKg' | 'processes'> {
-  const forecastKg = toKg(forecast.tally.massNg);
-  const forecastStdKg = massStdKg(forecast.shifts);
-  const cg = {
-    x: stationOf(forecast, 'x', told.datumNm),
-    y: stationOf(forecast, 'y', told.datumNm),
-    z: stationOf(forecast, 'z', told.datumNm),
-  };
-  return {
-    forecastKg,
-    forecastStdKg,
-    lowKg: forecastKg - NINETY_PERCENT * forecastStdKg,
-    highKg: forecastKg + NINETY_PERCENT * forecastStdKg,
-    cg,
-    targets: told.targets && chancesOf({ mean: forecastKg, std: forecastStdKg }, cg.x, told.targets),
-  };
+  // Shifts are kept about the first datum, and so must be what they are divided into.
+  const along = (axis: Axis) => stationOf(seenFrom(tally, told.datumNm), axis, cgStdM(shifts, tally, axis));
+  const mass = massOf(tally, massStdKg(shifts));
+  const cg = { x: along('x'), y: along('y'), z: along('z') };
+  return { ...mass, cg, targets: told.targets && chancesOf(mass, cg.x, told.targets) };
 }
 
-function stationOf(
-  { tally, shifts }: Pick<Forecast, 'tally' | 'shifts'>,
-  axis: Axis,
-  datumNm: LengthNm,
-): StationForecast | undefined {
-  const cg = centreOfGravityM(seenFrom(tally, datumNm), axis);
-  // Shifts are kept about the first datum, and so must be what they are divided into.
-  const stdM = cgStdM(shifts, tally, axis);
+/** The forecast mass with its band. */
+export function massOf(tally: Tally, forecastStdKg: number) {
+  const forecastKg = toKg(tally.massNg);
+  const halfKg = NINETY_PERCENT * forecastStdKg;
+  return { forecastKg, forecastStdKg, lowKg: forecastKg - halfKg, highKg: forecastKg + halfKg };
+}
+
+/** The CG of a tally with its band, from the datum of the tally. */
+export function stationOf(tally: Tally, axis: Axis, stdM: number | undefined): StationForecast | undefined {
+  const cg = centreOfGravityM(tally, axis);
   if (!cg.ok || stdM === undefined) return undefined;
   return { atM: cg.value, stdM, lowM: cg.value - NINETY_PERCENT * stdM, highM: cg.value + NINETY_PERCENT * stdM };
 }
 
-function chancesOf(
-  mass: { readonly mean: number; readonly std: number },
+/** How likely it is that a forecast meets the targets. */
+export function chancesOf(
+  { forecastKg, forecastStdKg }: { readonly forecastKg: number; readonly forecastStdKg: number },
   x: StationForecast | undefined,
   targets: StatementOf<'targets'>,
 ): ChancesReport {
   const { emptyMassKg, reserveKg, cgForwardM, cgAftM } = targets;
+  const mass = { mean: forecastKg, std: forecastStdKg };
   const hasRange = cgForwardM !== undefined || cgAftM !== undefined;
   return {
     emptyMassKg,
     reserveKg,
-    marginKg: emptyMassKg - reserveKg - mass.mean,
+    marginKg: emptyMassKg - reserveKg - forecastKg,
     withinTarget: chanceBelow(emptyMassKg, mass),
     withinTargetLessReserve: chanceBelow(emptyMassKg - reserveKg, mass),
     cgForwardM,

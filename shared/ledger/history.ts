@@ -52,7 +52,8 @@ export function historyByDay(ledger: Ledger): readonly Day[] {
   return days;
 }
 
-function inOrderOfDays(ledger: Ledger): readonly Standing<Statement>[] {
+/** What stands of parts and targets, by the day it happened; a part and its first estimate from the part's first day. */
+export function inOrderOfDays(ledger: Ledger): readonly Standing<Statement>[] {
   const { byPart, assemblies } = ledger.books;
   const ofParts = [...byPart].flatMap(([partId, book]) => {
     const inAssemblies = [...(assemblies.naming.get(partId)?.values() ?? [])].map(
@@ -76,6 +77,6 @@ function fromFirstDay(standings: readonly Standing[], inAssemblies: readonly str
   );
 }
 
-function isTargets(standing: Standing<Statement>): standing is Standing<StatementOf<'targets'>> {
+export function isTargets(standing: Standing<Statement>): standing is Standing<StatementOf<'targets'>> {
   return standing.statement.kind === 'targets';
 }

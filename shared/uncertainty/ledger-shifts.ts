@@ -27,7 +27,8 @@ export function shiftsIn(ledger: Ledger): (part: PartState) => Shifts {
   };
 }
 
-function ownShifts(part: PartState, dropped: Tally | undefined, scales: Scales): Map<string, Shift> {
+/** The shifts of a part's own book. */
+export function ownShifts(part: PartState, dropped: Tally | undefined, scales: Scales): Map<string, Shift> {
   const shifts = new Map<string, Shift>();
   const counts = new Map<Weighing | undefined, number>(
     part.weighings.map(({ standing, pieces }) => [standing, pieces.length]),
@@ -41,7 +42,7 @@ function ownShifts(part: PartState, dropped: Tally | undefined, scales: Scales):
 }
 
 /** What the residual of a weighed assembly is off by: the whole less what its parts count for. Each is worked out once. */
-function residualShifts(ledger: Ledger, scales: Scales): (book: AssemblyBook) => Shifts {
+export function residualShifts(ledger: Pick<Ledger, 'books'>, scales: Scales): (book: AssemblyBook) => Shifts {
   const { books } = ledger.books.assemblies;
   const done = new Map<AssemblyBook, Shifts>();
   const visit = (book: AssemblyBook): Shifts => {
@@ -58,7 +59,7 @@ function residualShifts(ledger: Ledger, scales: Scales): (book: AssemblyBook) =>
 
 type Members = { readonly inIt: Map<string, Shift>; readonly toCome: Map<string, Shift> };
 
-function memberShifts(ledger: Ledger, book: AssemblyBook, scales: Scales): Members {
+function memberShifts(ledger: Pick<Ledger, 'books'>, book: AssemblyBook, scales: Scales): Members {
   const { byPart, assemblies } = ledger.books;
   const members: Members = { inIt: new Map(), toCome: new Map() };
   for (const [partId, share] of book.shares) {
@@ -79,7 +80,7 @@ function memberShifts(ledger: Ledger, book: AssemblyBook, scales: Scales): Membe
 }
 
 /** First-order change of the pair of rule W7, source by source. */
-function residualOf(ledger: Ledger, book: AssemblyBook, members: Members, scales: Scales): Shifts {
+function residualOf(ledger: Pick<Ledger, 'books'>, book: AssemblyBook, members: Members, scales: Scales): Shifts {
   const { standing, projectedNg, partId } = book;
   const { inIt, toCome } = sumsOf(ledger.books.assemblies.books, book);
   const own = ledger.books.byPart.get(partId)?.state;

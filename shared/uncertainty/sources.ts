@@ -3,7 +3,7 @@
  * was not, and of what comes off and goes on later, and the arms. Masses in kilograms, stations in metres about the first datum.
  */
 import { toComeKg } from '#shared/estimate/condition.ts';
-import type { Condition, StatementOf } from '#shared/ledger/entry.ts';
+import type { Condition, PartId, StatementOf } from '#shared/ledger/entry.ts';
 import type { PartState, Standing, Weighing } from '#shared/ledger/part-state.ts';
 import { AXES, type Axis, toM } from '#shared/quantity/exact.ts';
 import { readingStdKg, resolutionStdKg } from '#shared/weighing/net.ts';
@@ -61,11 +61,16 @@ export function pieceToComeKg(part: PartState, condition: Condition): number {
   return estimate === undefined ? 0 : toComeKg(estimate, condition);
 }
 
+/** The name of the error of an arm of a part. */
+export function armSource(partId: PartId, axis: Axis): string {
+  return `arm ${partId} ${axis}`;
+}
+
 /** The error of each arm of a part, over the mass that is at it. */
 export function gatherArms(into: Map<string, Shift>, part: PartState, atArmKg: number): void {
   for (const axis of AXES)
     if (part.armsNm[axis] !== undefined && part.armStdM[axis] > 0)
-      gather(into, `arm ${part.partId} ${axis}`, momentShift(axis, atArmKg * part.armStdM[axis]));
+      gather(into, armSource(part.partId, axis), momentShift(axis, atArmKg * part.armStdM[axis]));
 }
 
 type OnScale = Standing<StatementOf<'weighing'>> | Standing<StatementOf<'assembly weighing'>>;
