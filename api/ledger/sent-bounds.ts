@@ -18,6 +18,10 @@ const LISTS: ReadonlySet<string> = new Set(['not yet in']);
 const MOST_NAME = 200;
 /** Of these 500 may be groups. */
 const MOST_NAMES = 600;
+/** A schedule has lists of regions, these have lists of lines, and nothing is deeper. */
+const DEEPLY: ReadonlySet<string> = new Set(['layUp']);
+const MOST_DEEP = 5;
+const MOST_IN_LIST = 200;
 /** The only fields that hold fields of their own. */
 const HOLDERS: ReadonlySet<string> = new Set(['groups', 'replacement']);
 
@@ -46,11 +50,28 @@ function beyondBound(value: unknown, path: string[]): readonly Issue[] {
     return value.length > most ? [{ code: 'custom', path, message: `must not be longer than ${most} characters` }] : [];
   }
   if (typeof value !== 'object' || value === null) return [];
+  if (DEEPLY.has(path.at(-1) ?? '') && isBelowReplacement(path)) return beyondDeep(value, path, MOST_DEEP);
   // A replacement may have groups; nothing has a replacement within it.
-  const isHolder =
-    isNamed(value) &&
-    HOLDERS.has(path.at(-1) ?? '') &&
-    path.slice(0, -1).every((name) => name === 'replacement') &&
-    path.length <= 2;
+  const isHolder = isNamed(value) && HOLDERS.has(path.at(-1) ?? '') && isBelowReplacement(path);
   return isHolder ? beyondBounds(value, path) : [{ code: 'custom', path, message: NAMED_WORDS }];
+}
+
+function isBelowReplacement(path: readonly string[]): boolean {
+  return path.length <= 2 && path.slice(0, -1).every((name) => name === 'replacement');
+}
+
+/** What it holds is for its own reader; here only that it is no deeper, longer or wider than that ever needs. */
+function beyondDeep(value: unknown, path: string[], deep: number): readonly Issue[] {
+  if (typeof value === 'string' && value.length > MOST_TEXT)
+    return [{ code: 'custom', path, message: `must not be longer than ${MOST_TEXT} characters` }];
+  if (typeof value !== 'object' || value === null) return [];
+  const held = Object.entries(value);
+  if (deep === 0) return [{ code: 'custom', path, message: 'must not hold so many things within each other' }];
+  if (held.length > MOST_IN_LIST)
+    return [{ code: 'custom', path, message: `must not have more than ${MOST_IN_LIST} of these` }];
+  return held.flatMap(([name, one]): readonly Issue[] =>
+    name === '__proto__'
+      ? [{ code: 'unrecognized_keys', path: [...path], keys: [name] }]
+      : beyondDeep(one, [...path, name], deep - 1),
+  );
 }

@@ -25,6 +25,7 @@ const KIND_WORDS: Readonly<Record<Exclude<Entry['kind'], 'aircraft'>, string>> =
   'datum moved': 'datum moved',
   scale: 'scale',
   'check weight': 'check weight',
+  material: 'material',
   correction: 'correction',
   note: 'note',
 };

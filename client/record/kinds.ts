@@ -1,5 +1,6 @@
 /** Every kind of entry as it is asked for on a screen: its name in plain words, when it is wanted, and its fields. */
 import { allowanceField, COMMON_GROWTH } from '#shared/estimate/allowance.ts';
+import { MATERIAL_KINDS } from '#shared/layup/material.ts';
 import type { Statement } from '#shared/ledger/entry.ts';
 import { Condition, Disposition, DriftCause, Evidence, Process, Side } from '#shared/ledger/entry.ts';
 import { showPercent } from '#shared/quantity/show.ts';
@@ -285,6 +286,35 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
     title: 'Growth allowances',
     hint: 'What the shop adds to an estimate that states no allowance of its own.',
     fields: [...ALLOWANCES, { ...REASON, hint: 'Needed where the shop has set its own before.' }],
+  },
+  material: {
+    title: 'Material',
+    hint: 'What parts are laid up of. Schedules copy its figures, and keep them when the list changes.',
+    fields: [
+      { name: 'name', label: 'Name', is: 'text', isWide: true },
+      { name: 'is', label: 'It is', is: 'choice', options: orNone(MATERIAL_KINDS, 'choose') },
+      { name: 'areal', label: 'Mass per area', is: 'text', hint: 'Of fabrics and coats: 200 g/m².' },
+      { name: 'density', label: 'Density', is: 'text', hint: 'Of a fabric that of the fibre: 1780 kg/m³.' },
+      { name: 'thickness', label: 'Thickness', is: 'text', hint: 'Of a core: 6.35 mm.' },
+      { name: 'uptake', label: 'Resin taken up by one face', is: 'text', hint: 'Of a core: 300 g/m².' },
+      { name: 'uptake uncertainty', label: 'Uptake’s uncertainty', is: 'share' },
+      { name: 'mass', label: 'Mass of one', is: 'mass', hint: 'Of a fitting.' },
+      {
+        name: 'uncertainty',
+        label: 'Uncertainty',
+        is: 'share',
+        hint: 'One standard uncertainty, as a share of the figure.',
+      },
+      {
+        name: 'withdrawn',
+        label: 'On the list',
+        is: 'choice',
+        options: [
+          { value: '', words: 'offered' },
+          { value: 'yes', words: 'withdrawn' },
+        ],
+      },
+    ],
   },
   'datum moved': {
     title: 'Datum moved',

@@ -1,5 +1,6 @@
 /** A statement that was recorded, as the words of a form: what was typed where it was kept, else the figure in SI. */
 import { allowanceField } from '#shared/estimate/allowance.ts';
+import { materialInWords } from '#shared/layup/material-words.ts';
 import type { Statement, StatementOf } from '#shared/ledger/entry.ts';
 import { type Form, GROUP_PREFIX } from './field-spec.ts';
 
@@ -57,6 +58,8 @@ function own(statement: Statement, numbers: PartNumbers): Words {
         shown: statement.typed['shown'] ?? kilograms(statement.shownKg),
         limit: statement.typed['limit'] ?? kilograms(statement.limitKg),
       };
+    case 'material':
+      return { ...materialInWords(statement.material), withdrawn: statement.isWithdrawn === true ? 'yes' : undefined };
     case 'datum moved':
       return {
         shift: statement.typed['shift'] ?? metres(statement.shiftM),

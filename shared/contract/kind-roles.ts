@@ -14,6 +14,7 @@ export const ROLE_OF_KIND: Readonly<Record<Statement['kind'], Role>> = {
   'piece withdrawn': 'engineer',
   'piece installed': 'engineer',
   disposition: 'engineer',
+  material: 'engineer',
   scale: 'lead',
   aircraft: 'lead',
   targets: 'lead',

@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { Geometry } from '#shared/geometry/geometry.ts';
 import { Condition, Evidence } from '#shared/ledger/entry.ts';
 import { JudgementReport, MarkReport } from './drift.ts';
+import { LayUpReport } from './layup.ts';
 import { PartReport } from './reports.ts';
 
 const massKg = z.number();
@@ -86,6 +87,8 @@ export const PartPageReport = z.object({
   /** The entry that says what the part is. */
   added: z.object(stated),
   estimates: z.array(EstimateReport),
+  /** Where the estimate in force is one by lay-up. */
+  layUp: LayUpReport.optional(),
   weighings: z.array(PartWeighingReport),
   arms: z.array(PartArmReport),
   armStdM: z.number().optional(),

@@ -1,5 +1,6 @@
 /** What the set-up of an aircraft says, as it crosses the wire. SI values; stations are told from the present datum, but where they say otherwise. */
 import { z } from 'zod';
+import { Material } from '#shared/layup/material.ts';
 import { Evidence, PartLimit, Process } from '#shared/ledger/entry.ts';
 import { LENGTH_UNITS, MASS_UNITS } from '#shared/quantity/units.ts';
 
@@ -50,12 +51,19 @@ export const AllowancesReport = z.object({
 });
 export type AllowancesReport = z.infer<typeof AllowancesReport>;
 
-/** Moves in the order in which they were recorded; revisions and allowances oldest first by their day, the last one in force. */
+export const MaterialReport = z.object({ ...stated, material: Material, isWithdrawn: z.boolean() });
+export type MaterialReport = z.infer<typeof MaterialReport>;
+
+/**
+ * Moves in the order in which they were recorded; revisions and allowances oldest first by their day, the last one in force. Materials by
+ * name, each as it was stated last.
+ */
 export const SetUpReport = z.object({
   seq: z.int(),
   description: DescriptionReport.optional(),
   moves: z.array(DatumMoveReport),
   revisions: z.array(RevisionReport),
   allowances: z.array(AllowancesReport),
+  materials: z.array(MaterialReport),
 });
 export type SetUpReport = z.infer<typeof SetUpReport>;

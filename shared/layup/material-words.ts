@@ -41,17 +41,16 @@ export function materialFields(is: MaterialKind): readonly string[] {
 
 export type MaterialWords = Readonly<Record<string, string>>;
 
-/** The material, or undefined where a problem was found. `nameField` is the field that holds its name. */
-export function materialFromWords(reader: FieldReader, nameField = 'name'): Material | undefined {
+/** The material, or undefined where a problem was found. */
+export function materialFromWords(reader: FieldReader): Material | undefined {
   const problemsBefore = reader.problems.length;
-  for (const field of [nameField, 'is']) reader.need(field);
-  const name = reader.text(nameField, 80);
+  for (const field of ['name', 'is']) reader.need(field);
+  const name = reader.text('name', 80);
   const is = reader.choice('is', MATERIAL_KINDS);
   if (is === undefined) return undefined;
   const known = materialFields(is);
   for (const field of MATERIAL_FIELDS)
-    if (field !== 'name' && reader.has(field) && !known.includes(field))
-      reader.problem(field, { code: 'field-unknown', known });
+    if (reader.has(field) && !known.includes(field)) reader.problem(field, { code: 'field-unknown', known });
   for (const field of FIGURES[is]) reader.need(field);
   const figure = (field: string, read: () => Typed | undefined) =>
     known.includes(field) ? aboveZero(reader, field, read()) : 0;

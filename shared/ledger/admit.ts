@@ -4,6 +4,9 @@
  */
 import { stationOf } from '#shared/geometry/geometry.ts';
 import { placed } from '#shared/geometry/placement.ts';
+import { estimateOfLayUp } from '#shared/layup/compute.ts';
+import { layUpRefusals } from '#shared/layup/refusals.ts';
+import type { LayUp } from '#shared/layup/schedule.ts';
 import { numberKey } from '#shared/part/from-words.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
 import type { At } from '#shared/weighing/assembly-from-words.ts';
@@ -122,6 +125,7 @@ function toStatement(statement: Statement, ledger: Ledger, at: At, ownSeq?: numb
         : [];
     case 'datum moved':
     case 'check weight':
+    case 'material':
       return [];
     case 'note':
       return statement.partId === undefined ? [] : toKnownPart(statement.partId, ledger);
@@ -190,8 +194,8 @@ function toPartStatement(statement: OfPart, ledger: Ledger, at: At, ownSeq?: num
 }
 
 function toEstimate(estimate: StatementOf<'estimate'>): readonly Objection[] {
-  const { massKg, laterKg, finishKg } = estimate;
-  const objections = [...toGeometry(estimate)];
+  const { massKg, laterKg, finishKg, layUp } = estimate;
+  const objections = [...toGeometry(estimate), ...(layUp === undefined ? [] : toLayUp(estimate, layUp))];
   if (laterKg > massKg)
     objections.push({
       path: ['laterKg'],
@@ -213,6 +217,29 @@ function toGeometry({ geometry, xM, yM, zM }: StatementOf<'estimate'>): readonly
   const station = stationOf(geometry);
   const isThere = station.xM === xM && station.yM === yM && station.zM === zM;
   return isThere ? [] : [{ path: ['geometry'], refusal: { code: 'geometry-disagrees' } }];
+}
+
+/** An estimate by lay-up says what its schedule comes to, but for the last digits of binary fractions. */
+function toLayUp(estimate: StatementOf<'estimate'>, layUp: LayUp): readonly Objection[] {
+  const refusals = layUpRefusals(layUp).map(({ path, refusal }) => ({ path: ['layUp', ...path], refusal }));
+  if (refusals.length > 0) return refusals;
+  const computed = estimateOfLayUp(layUp);
+  const differing = (['massKg', 'massStdKg', 'laterKg', 'finishKg'] as const).filter(
+    (figure) => Math.abs((estimate[figure] ?? 0) - computed[figure]) > 1e-9 * Math.max(1, computed.massKg),
+  );
+  return [
+    ...differing.map((figure) => ({
+      path: [figure],
+      refusal: {
+        code: 'not-as-laid-up',
+        stated: `${estimate[figure] ?? 0} kg`,
+        computed: `${computed[figure]} kg`,
+      } as const,
+    })),
+    ...(estimate.evidence === 'calculated'
+      ? []
+      : [{ path: ['evidence'], refusal: { code: 'laid-up-is-stated' } } as const]),
+  ];
 }
 
 function toPieces(pieces: readonly number[], { number, quantity }: StatementOf<'part added'>): readonly Objection[] {

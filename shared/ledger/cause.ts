@@ -60,6 +60,7 @@ export function causesOf(kind: Statement['kind'], isNewMass: boolean): Causes {
     case 'allowances':
     case 'aircraft':
     case 'scale':
+    case 'material':
     case 'check weight':
     case 'note':
     case 'piece installed':

@@ -5,6 +5,8 @@
  */
 import { z } from 'zod';
 import { Geometry } from '#shared/geometry/geometry.ts';
+import { Material } from '#shared/layup/material.ts';
+import { LayUp } from '#shared/layup/schedule.ts';
 import { MOST_LENGTH_M, MOST_MASS_KG } from '#shared/quantity/typed.ts';
 import { LENGTH_UNITS, MASS_UNITS } from '#shared/quantity/units.ts';
 import { plainText } from './plain-text.ts';
@@ -120,6 +122,8 @@ const estimate = z.strictObject({
   finishKg: massKg.optional(),
   /** Rule E5: the mesh from which the stations come. */
   geometry: Geometry.optional(),
+  /** What the part is laid up of (rule E3): mass, its uncertainty, later and finish are then what this comes to. */
+  layUp: LayUp.optional(),
   typed,
 });
 
@@ -243,6 +247,13 @@ const scale = z.strictObject({
   typed,
 });
 
+/** A material of the shop's list (rule E3), stated anew when it changes. One that is withdrawn is offered no more. */
+const material = z.strictObject({
+  kind: z.literal('material'),
+  material: Material,
+  isWithdrawn: z.literal(true).optional(),
+});
+
 /** Rule W12: a mass that is known, as the scale shows it. It passes within `limitKg`. */
 const checkWeight = z.strictObject({
   kind: z.literal('check weight'),
@@ -308,6 +319,7 @@ const STATED = [
   disposition,
   scale,
   checkWeight,
+  material,
   datumMoved,
   targets,
   allowances,

@@ -22,7 +22,7 @@ import type { Condition, PartId, Statement, StatementOf } from './entry.ts';
 
 export type PartKind = Exclude<
   Statement['kind'],
-  'aircraft' | 'datum moved' | 'targets' | 'allowances' | 'note' | 'scale' | 'check weight'
+  'aircraft' | 'datum moved' | 'targets' | 'allowances' | 'note' | 'scale' | 'check weight' | 'material'
 >;
 export type PartStatement = Extract<Statement, { kind: PartKind }>;
 

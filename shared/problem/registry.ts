@@ -79,7 +79,9 @@ type StatementRefusal =
   | { readonly code: 'perimeter-missing' }
   | { readonly code: 'perimeter-too-short'; readonly perimeter: string; readonly least: string }
   | { readonly code: 'bevel-too-large'; readonly inset: string; readonly room: string }
-  | { readonly code: 'kerfs-above-core'; readonly kerfs: string; readonly core: string };
+  | { readonly code: 'kerfs-above-core'; readonly kerfs: string; readonly core: string }
+  | { readonly code: 'laid-up-is-stated' }
+  | { readonly code: 'not-as-laid-up'; readonly stated: string; readonly computed: string };
 
 /** What the ledger, as it stands, cannot take. */
 type LedgerRefusal =
@@ -462,6 +464,14 @@ export const REGISTRY: Registry = {
   'kerfs-above-core': ({ kerfs, core }) => ({
     words: `The kerfs (${kerfs}) are more than the core (${core}).`,
     remedy: 'Check their length, width and depth.',
+  }),
+  'laid-up-is-stated': () => ({
+    words: 'This follows from the lay-up schedule and is given beside it.',
+    remedy: 'Leave it out, or leave the schedule out. The evidence of a schedule is “calculated”.',
+  }),
+  'not-as-laid-up': ({ stated, computed }) => ({
+    words: `The estimate says ${stated}, and its lay-up schedule comes to ${computed}.`,
+    remedy: 'Leave the figure out: it follows from the schedule.',
   }),
   'above-capacity': ({ gross, scale, capacity }) => ({
     words: `The gross (${gross}) is above the capacity of scale ${scale} (${capacity}).`,

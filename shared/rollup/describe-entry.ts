@@ -2,6 +2,7 @@
 
 import type { EntryReport } from '#shared/contract/reports.ts';
 import { ALLOWANCE_FIELDS } from '#shared/estimate/allowance.ts';
+import { MATERIAL_FIELDS, materialInWords } from '#shared/layup/material-words.ts';
 import type { Statement, StatementOf } from '#shared/ledger/entry.ts';
 import { type DisplayUnits, showLength, showMass, showPercent } from '#shared/quantity/show.ts';
 import { SCALE_FIELDS } from '#shared/weighing/scale-from-words.ts';
@@ -28,7 +29,7 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
     case 'part removed':
       return `part removed: ${part.number}; ${statement.reason}`;
     case 'estimate':
-      return `estimate: ${part.number} ${statement.typed['estimate'] ?? `${statement.massKg} kg`}, ${statement.evidence}, allowance ${showPercent(statement.growth)} %${statement.growthFrom === 'shop default' ? ' (shop default)' : ''}${geometryText(statement, units)}`;
+      return `estimate: ${part.number} ${statement.typed['estimate'] ?? `${showMass(statement.massKg, units.mass)} ${units.mass}`}${statement.layUp === undefined ? '' : ' by lay-up'}, ${statement.evidence}, allowance ${showPercent(statement.growth)} %${statement.growthFrom === 'shop default' ? ' (shop default)' : ''}${geometryText(statement, units)}`;
     case 'weighing':
       return `weighing: ${piecesText(part.number, statement.pieces, part.quantity)} ${statement.condition}, ${onScaleText(statement, units)}${statement.cause === undefined ? '' : `, ${statement.cause}`}`;
     case 'assembly weighing':
@@ -45,6 +46,8 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
       return `scale ${statement.scale}${typedText(scaleWords(statement), SCALE_FIELDS, ': ')}`;
     case 'check weight':
       return `check weight on ${statement.scale}: ${statement.typed['reference'] ?? ''} shown as ${statement.typed['shown'] ?? ''}, ${passesCheck(statement) ? 'passed' : 'failed'} (limit ${statement.typed['limit'] ?? `${showMass(statement.limitKg, units.mass)} ${units.mass}`})`;
+    case 'material':
+      return `material ${statement.isWithdrawn === true ? 'withdrawn from the list: ' : ''}${statement.material.name} (${statement.material.is})${typedText(materialInWords(statement.material), MATERIAL_FIELDS.slice(2), ': ')}`;
     case 'datum moved':
       return `datum moved by ${showLength(statement.shiftM, units.length, { sign: true })} ${units.length}: ${statement.datum}; ${statement.reason}`;
     case 'targets':

@@ -1,4 +1,6 @@
 /** Everything the ledger knows of one part, as plain data: what it counts for, how it came to that, and what it does to the aircraft. */
+
+import type { LayUpReport } from '#shared/contract/layup.ts';
 import type {
   EstimateReport,
   PartArmReport,
@@ -8,6 +10,10 @@ import type {
 } from '#shared/contract/part.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { judgeWeighing, type PartDrift, partDrifts, partLimitOf } from '#shared/drift/part-drift.ts';
+import { computeLayUp } from '#shared/layup/compute.ts';
+import { listedMaterials } from '#shared/layup/list.ts';
+import { movedMaterials } from '#shared/layup/mirror.ts';
+import type { LayUp } from '#shared/layup/schedule.ts';
 import type { PartId, StatementOf } from '#shared/ledger/entry.ts';
 import { type Ledger, predictedOf, presentParts, residualOf, statedBy } from '#shared/ledger/fold.ts';
 import { byWhatHappened, isOf, type Life, latestSeq, type Standing, type Weighing } from '#shared/ledger/part-state.ts';
@@ -41,6 +47,7 @@ export function partPage(ledger: Ledger, partId: PartId): PartPageReport | undef
     part: row,
     added: added === undefined ? { seq: part.addedSeq ?? 0, happenedOn: '', by: '' } : statedBy(ledger, added),
     estimates: [...part.estimates].reverse().map((standing) => estimateReport(ledger, standing)),
+    layUp: layUpReport(ledger, part.estimate?.statement.layUp),
     weighings: standings.flatMap((standing) =>
       isOf(standing, 'weighing') ? [weighingReport(ledger, part, standing, { drifts, scales })] : [],
     ),
@@ -83,6 +90,11 @@ function geometryInFrame(ledger: Ledger, geometry: EstimateReport['geometry'], f
   const { placement } = geometry;
   const xM = inFrame(ledger, placement.zero.xM, frameNm) ?? placement.zero.xM;
   return { ...geometry, placement: { ...placement, zero: { ...placement.zero, xM } } };
+}
+
+function layUpReport(ledger: Ledger, schedule: LayUp | undefined): LayUpReport | undefined {
+  if (schedule === undefined) return undefined;
+  return { schedule, computed: computeLayUp(schedule), moved: [...movedMaterials(schedule, listedMaterials(ledger))] };
 }
 
 function armReport(ledger: Ledger, standing: Standing<StatementOf<'arm measured'>>): PartArmReport {

@@ -1,5 +1,6 @@
 /** The set-up of an aircraft as plain data: what it is, where its datum went, and every revision of its targets. */
 import type { SetUpReport } from '#shared/contract/set-up.ts';
+import { lastStated } from '#shared/layup/list.ts';
 import { aimNgOf, type Ledger, predictedOf, standingsOf } from '#shared/ledger/fold.ts';
 import type { Standing } from '#shared/ledger/part-state.ts';
 import { type MassNg, toKg } from '#shared/quantity/exact.ts';
@@ -15,6 +16,10 @@ export function setUpReport(ledger: Ledger): Omit<SetUpReport, 'seq'> {
         const { shiftM, datum, reason } = standing.statement;
         return { ...stampOf(ledger, standing), shiftM, datum, reason };
       }),
+    materials: lastStated(ledger).map((standing) => {
+      const { material, isWithdrawn } = standing.statement;
+      return { ...stampOf(ledger, standing), material, isWithdrawn: isWithdrawn === true };
+    }),
     revisions: standingsOf(ledger, 'targets').map((standing, at) => {
       const { emptyMassKg, reserveKg, cgForwardM, cgAftM, groups, partLimit, reason, typed } = standing.statement;
       return {

@@ -242,12 +242,15 @@ function nextEstimateName(context: ImportContext, partId: PartId): string {
   }
 }
 
+/** A list has no schedules: an estimate by lay-up is the same where its figures are. */
+const BY_LAY_UP = ['layUp', 'massStdKg'];
+
 /** The same figures, however they were typed. A default that was taken stays as it was, also where the shop has another one by now (rule E1). */
 function sameEstimate(a: StatementOf<'estimate'>, b: StatementOf<'estimate'>): boolean {
   const isDefault = [a, b].every(({ growthFrom }) => growthFrom === 'shop default') && a.evidence === b.evidence;
   const followsIt = ({ growth, laterGrowth }: StatementOf<'estimate'>) => growth === laterGrowth;
   const taken = isDefault ? ['growth', ...(followsIt(a) && followsIt(b) ? ['laterGrowth'] : [])] : [];
-  const stamp = new Set(['id', 'happenedOn', 'by', 'remark', 'typed', ...taken]);
+  const stamp = new Set(['id', 'happenedOn', 'by', 'remark', 'typed', ...BY_LAY_UP, ...taken]);
   return differingFields(a as Entry, b as Entry).every((field) => stamp.has(field));
 }
 

@@ -5,8 +5,10 @@
  */
 import { z } from 'zod';
 import { allowancesFromWords } from '#shared/estimate/allowance.ts';
-import { estimateFromWords } from '#shared/estimate/from-words.ts';
+import { estimateFromWords, laidUpFromWords } from '#shared/estimate/from-words.ts';
 import { estimateWithGeometry } from '#shared/geometry/from-words.ts';
+import { layUpFromWords } from '#shared/layup/from-words.ts';
+import { listedMaterials, materialStatement } from '#shared/layup/list.ts';
 import { stateOf } from '#shared/ledger/books.ts';
 import type { Entry, EntryId, PartId, Stamp, Statement, StatementOf } from '#shared/ledger/entry.ts';
 import { allowancesBefore, inForce, type Ledger } from '#shared/ledger/fold.ts';
@@ -77,6 +79,8 @@ const NAME_IN_WORDS: Readonly<Record<string, string>> = {
   partId: 'part',
   parentPartId: 'assembly',
   pieces: 'piece',
+  massKg: 'estimate',
+  massStdKg: 'std uncertainty',
   laterKg: 'later',
   finishKg: 'finish',
   members: 'not yet in',
@@ -120,20 +124,25 @@ function statementFromWords(
   const known = [...FIELDS[kind], ...beside];
   for (const field of Object.keys(data))
     if (!known.includes(field)) reader.problem(field, { code: 'field-unknown', known });
-  const statement = readStatement(kind, { reader, data, context, ownPartId });
-  if (reader.problems.length > 0) return refuse(atPaths(reader, []));
+  const deeper: PathProblem[] = [];
+  const statement = readStatement(kind, { reader, deeper, data, context, ownPartId });
+  const problems = [...atPaths(reader, []), ...deeper];
+  if (problems.length > 0) return refuse(problems);
   if (statement === undefined) return refuse([{ path: ['kind'], refusal: { code: 'missing' } }]);
   return accept(statement);
 }
 
 type Reading = {
   readonly reader: FieldReader;
+  /** Where problems go that lie deeper than a field. */
+  readonly deeper: PathProblem[];
   readonly data: Sent;
   readonly context: WordsContext;
   readonly ownPartId: PartId | undefined;
 };
 
-function readStatement(kind: Statement['kind'], { reader, data, context, ownPartId }: Reading): Statement | undefined {
+function readStatement(kind: Statement['kind'], reading: Reading): Statement | undefined {
+  const { reader, data, context, ownPartId } = reading;
   switch (kind) {
     case 'aircraft':
       return aircraftFromWords(reader);
@@ -148,6 +157,8 @@ function readStatement(kind: Statement['kind'], { reader, data, context, ownPart
       return checkFromWords(reader, (name) => {
         return calibrationAt(scalesOf(context.ledger).get(scaleKey(name)), atOf(reader, context));
       });
+    case 'material':
+      return materialStatement(reader);
     case 'datum moved':
       return datumFromWords(reader);
     case 'targets':
@@ -161,7 +172,7 @@ function readStatement(kind: Statement['kind'], { reader, data, context, ownPart
     default: {
       reader.need('part');
       const part = partNamed(reader, 'part', context.ledger);
-      return part === undefined ? undefined : ofPart(kind, part, { reader, data, context });
+      return part === undefined ? undefined : ofPart(kind, part, reading);
     }
   }
 }
@@ -174,18 +185,14 @@ function atOf(reader: FieldReader, { day, seq }: WordsContext): At {
 function ofPart(
   kind: Exclude<PartKind, 'part added'>,
   part: StatementOf<'part added'>,
-  { reader, data, context }: Omit<Reading, 'ownPartId'>,
+  reading: Reading,
 ): Statement | undefined {
+  const { reader, context } = reading;
   switch (kind) {
     case 'part removed':
       return removalFromWords(reader, part.partId);
     case 'estimate':
-      reader.need('estimate');
-      return estimateWithGeometry(
-        reader,
-        data['geometry'],
-        estimateFromWords(reader, part, allowancesBefore(context.ledger, context.seq)),
-      );
+      return estimateWithGeometry(reader, reading.data['geometry'], estimateOfPart(part, reading));
     case 'weighing':
       return weighingFromWords(reader, part);
     case 'assembly weighing':
@@ -198,6 +205,22 @@ function ofPart(
     case 'piece installed':
       return piecesFromWords(reader, kind, part);
   }
+}
+
+/** A mass in words, or a lay-up schedule that comes to one (rule E3). */
+function estimateOfPart(
+  part: StatementOf<'part added'>,
+  { reader, deeper, data, context }: Reading,
+): StatementOf<'estimate'> | undefined {
+  const allowances = allowancesBefore(context.ledger, context.seq);
+  const sent = data['layUp'];
+  if (sent === undefined) {
+    reader.need('estimate');
+    return estimateFromWords(reader, part, allowances);
+  }
+  const layUp = layUpFromWords(sent, { materials: listedMaterials(context.ledger), process: part.process });
+  if (!layUp.ok) deeper.push(...layUp.refusal.map(below('layUp')));
+  return laidUpFromWords(reader, { part, layUp: layUp.ok ? layUp.value : undefined, own: allowances });
 }
 
 /** Rule L2. `entry` is the number of the entry to be corrected; `replacement` its fields as they should be, or null. */

@@ -1,6 +1,7 @@
 /** The fields of each kind of entry as it is stated in words, beside `kind`, `id`, `happenedOn`, `by` and `remark`. */
 import { ALLOWANCE_FIELDS } from '#shared/estimate/allowance.ts';
 import { ESTIMATE_FIELDS } from '#shared/estimate/from-words.ts';
+import { MATERIAL_FIELDS } from '#shared/layup/material-words.ts';
 import type { Statement } from '#shared/ledger/entry.ts';
 import { PART_FIELDS } from '#shared/part/from-words.ts';
 import { TARGET_FIELDS } from '#shared/target/from-words.ts';
@@ -13,7 +14,7 @@ export const FIELDS: Readonly<Record<Statement['kind'], readonly string[]>> = {
   aircraft: ['name', 'datum', 'levelling', 'mac', 'lemac', 'mass unit', 'length unit'],
   'part added': PART_FIELDS,
   'part removed': ['part', 'reason'],
-  estimate: ['part', ...ESTIMATE_FIELDS, 'geometry'],
+  estimate: ['part', ...ESTIMATE_FIELDS, 'geometry', 'layUp'],
   weighing: ['part', ...WEIGHING_FIELDS],
   'assembly weighing': ['part', ...ASSEMBLY_FIELDS],
   'arm measured': ['part', ...ARM_FIELDS],
@@ -22,6 +23,7 @@ export const FIELDS: Readonly<Record<Statement['kind'], readonly string[]>> = {
   disposition: ['part', 'piece', 'decision', 'inspection'],
   scale: SCALE_FIELDS,
   'check weight': CHECK_FIELDS,
+  material: [...MATERIAL_FIELDS, 'withdrawn'],
   'datum moved': ['shift', 'datum', 'reason'],
   targets: [...TARGET_FIELDS, 'groups'],
   allowances: ALLOWANCE_FIELDS,

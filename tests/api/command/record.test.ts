@@ -49,6 +49,7 @@ const EVERY_KIND: readonly Words[] = [
   { kind: 'datum moved', shift: '0.5 m', datum: 'spinner tip', reason: 'drawing' },
   { kind: 'targets', 'empty mass': '12 kg', reserve: '1 kg', 'cg forward': '0.5 m', groups: { wing: '6 kg' } },
   { kind: 'allowances', 'machined estimated': '9 %' },
+  { kind: 'material', name: 'Slow epoxy', is: 'resin', density: '1.15 g/cm³' },
   { kind: 'note', text: 'resin changed', happenedOn: '2026-05-01', by: 'Bo', remark: 'from the board' },
   { kind: 'correction', entry: 4, reason: 'drawing says so', replacement: { part: 'A', estimate: '1.5 kg', x: '1 m' } },
 ];
@@ -60,7 +61,7 @@ describeInShops('record', (shop) => {
     expect(given(recorded).map((one) => one.seq)).toEqual(EVERY_KIND.map((_, at) => 9 + at));
     const entries = await entriesOf(shop, 'Every kind');
     expect(entries.slice(8).map(({ entry }) => entry.kind)).toEqual(EVERY_KIND.map(({ kind }) => kind));
-    expect(entries[19]?.entry).toMatchObject({ by: 'Bo', happenedOn: '2026-05-01', remark: 'from the board' });
+    expect(entries[20]?.entry).toMatchObject({ by: 'Bo', happenedOn: '2026-05-01', remark: 'from the board' });
     expect(entries[9]?.entry).toMatchObject({ by: 'tess', happenedOn: '2026-06-15' });
     expect(entries[11]?.entry).toMatchObject({
       pieces: [1, 2],

@@ -74,6 +74,29 @@ describeOnBothEngines('new kinds through the door', (engine) => {
     expect(report.headline.basicKg).toBeCloseTo(5 * 4 + 4.1 + 1, 9);
   });
 
+  it('[E3] an estimate by lay-up takes the materials of the list, and answers what it comes to', async () => {
+    const { send, aircraftId, lead } = await ready(shop());
+    for (const material of [
+      { name: 'Twill', is: 'fabric', areal: '200 g/m²', density: '1.8 g/cm³' },
+      { name: 'Epoxy', is: 'resin', density: '1.2 g/cm³' },
+    ])
+      expect((await send({ kind: 'material', id: newId(), ...material })).status).toBe(201);
+    const lines = [{ is: 'ply', material: 'twill', layers: 3 }];
+    const layUp = { resin: 'Epoxy', 'fibre by mass': '60 %', regions: [{ name: 'Skin', area: '1.5 m²', lines }] };
+    const estimate = { kind: 'estimate', part: 'T-200', layUp, x: '2 m' };
+    // 1.5 m² x 3 x 0.2 kg/m² = 0.9 kg of fibre; at 60 % that is 1.5 kg.
+    const answer = await send({ ...estimate, id: newId() });
+    const report = RecordedReport.parse(await answer.json());
+    expect(report.entry.entry).toMatchObject({ massKg: 1.5, evidence: 'calculated', laterKg: 0 });
+    const { entry } = report.entry;
+    const partId = entry.kind === 'estimate' ? entry.partId : '';
+    const page = await shop().call('GET', `/api/aircraft/${aircraftId}/parts/${partId}`, { cookie: lead.cookie });
+    expect(await page.json()).toMatchObject({ layUp: { computed: { massKg: 1.5 }, moved: [] } });
+    const regions = [{ name: 'Skin', area: '1.5', lines: [{ ...lines[0], material: 'silk' }] }];
+    const refused = await send({ ...estimate, id: newId(), layUp: { ...layUp, regions } });
+    expect(pointersOf(await problemOf(refused, 400, 'input-refused'))).toEqual(['/layUp/regions/0/area']);
+  });
+
   it('[N6] everything that is wrong with a weighed assembly is told at once, each at its place', async () => {
     const { send } = await ready(shop());
     const bad = { ...BOX, gross: '4.6', condition: 'dusty', x: '1 kg', 'not yet in': 'NOSE; T-200', lot: 'L7' };

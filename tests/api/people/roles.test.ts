@@ -88,6 +88,7 @@ describeOnBothEngines('roles', (engine) => {
     { kind: 'note', needed: 'crew', words: { text: 'seen' } },
     { kind: 'scale', needed: 'lead', words: { scale: 'bench', capacity: '10 kg', resolution: '10 g' } },
     { kind: 'check weight', needed: 'crew', words: { scale: 'bench', reference: '5 kg', shown: '5.00 kg' } },
+    { kind: 'material', needed: 'engineer', words: { name: 'Slow epoxy', is: 'resin', density: '1.15 g/cm³' } },
     { kind: 'part added', needed: 'engineer', words: { number: 'NEW', group: 'wing' } },
     { kind: 'estimate', needed: 'engineer', words: { part: 'T-200', estimate: '4.2 kg' } },
     { kind: 'arm measured', needed: 'engineer', words: { part: 'T-200', x: '2 m' } },

@@ -56,6 +56,27 @@ describe('hostile bodies', () => {
     expect(({} as Record<string, unknown>)['by']).toBeUndefined();
   });
 
+  it('[N7] a lay-up schedule that holds too much, too deep or what is no schedule is refused', async () => {
+    const estimate = { kind: 'estimate', part: 'T-200' };
+    const regions = Array.from({ length: 201 }, () => ({}));
+    const deep = { regions: [{ lines: [{ material: [{ is: 'ply' }] }] }] };
+    const schedules: readonly [unknown, string][] = [
+      [{ regions }, '/layUp/regions'],
+      [deep, '/layUp/regions/0/lines/0/material'],
+      [{ resin: 'x'.repeat(5000) }, '/layUp/resin'],
+      [JSON.parse('{"__proto__":{}}'), '/layUp/__proto__'],
+      [[], '/layUp'],
+      [7, '/layUp'],
+      [{ regions: [{ name: {}, lines: 'one' }] }, '/layUp/regions/0/lines'],
+    ];
+    for (const [layUp, pointer] of schedules) {
+      const report = await problemOf(await send({ ...estimate, id: newId(), layUp }), 400, 'input-refused');
+      expect(pointersOf(report)).toContain(pointer);
+    }
+    const elsewhere = await send({ kind: 'note', text: 'x', id: newId(), replacement: { replacement: { layUp: {} } } });
+    await problemOf(elsewhere, 400, 'input-refused');
+  });
+
   it('[N7] JSON four hundred thousand levels deep is refused at every door, and is no fault', async () => {
     const deep = `${'['.repeat(400_000)}${']'.repeat(400_000)}`;
     const objects = `${'{"a":'.repeat(150_000)}1${'}'.repeat(150_000)}`;

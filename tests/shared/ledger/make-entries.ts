@@ -2,6 +2,8 @@
  * Builds chains of entries for tests of the rules: `chain.record(statement, when)` gives each entry the next number and an id of its
  * own. It checks nothing; what may be recorded is what the tests ask.
  */
+
+import type { Material } from '#shared/layup/material.ts';
 import type {
   AircraftId,
   Entry,
@@ -209,4 +211,8 @@ export function checkOf(
   changes: Changes<'check weight'> = {},
 ): StatementOf<'check weight'> {
   return { kind: 'check weight', scale, referenceKg: 10, shownKg, limitKg: 0.01, typed: {}, ...changes };
+}
+
+export function materialOf(material: Material, changes: Changes<'material'> = {}): StatementOf<'material'> {
+  return { kind: 'material', material, ...changes };
 }

@@ -15,6 +15,7 @@ import {
   dispositionOf,
   estimateOf,
   installedOf,
+  materialOf,
   noteOf,
   ON,
   partIdOf,
@@ -112,6 +113,7 @@ const NEW_KINDS: readonly (readonly [upTo: number, kind: Kind])[] = [
   [71, 'check weight'],
   [72, 'aircraft'],
   [73, 'allowances'],
+  [74, 'material'],
 ];
 
 function newStatement(chain: Chain, roots: readonly Root[], drawn: Step): Statement | undefined {
@@ -135,7 +137,7 @@ function newStatement(chain: Chain, roots: readonly Root[], drawn: Step): Statem
 
 const OF_THE_AIRCRAFT: readonly Kind[] = [
   ...(['datum moved', 'targets', 'allowances', 'note', 'aircraft'] as const),
-  ...(['scale', 'check weight', 'part added'] as const),
+  ...(['scale', 'check weight', 'material', 'part added'] as const),
 ];
 
 function needsPart(kind: Kind): boolean {
@@ -230,6 +232,17 @@ function statementOf(kind: Kind, number: number, roots: readonly Root[], drawn: 
       throw new Error('a disposition is made of what has been weighed');
     case 'scale':
       return scaleOf(`scale ${drawn.which % 3}`, { gainStd: drawn.per / 10_000, resolutionKg: otherKg + 0.001 });
+    case 'material': {
+      const resin = {
+        is: 'resin',
+        name: `resin ${drawn.which % 3}`,
+        densityKgM3: 1000 + drawn.per,
+        std: 0,
+        basis: 'stated',
+        typed: {},
+      } as const;
+      return materialOf(resin, drawn.per % 3 === 0 ? { isWithdrawn: true } : {});
+    }
     case 'check weight':
       return checkOf(`scale ${drawn.which % 3}`, 10 + otherKg / 10);
     case 'arm measured':

@@ -14,7 +14,7 @@ import { importWeighings } from '#shared/table/weighings-file.ts';
 import { targetsFromWords } from '#shared/target/from-words.ts';
 import { entryFromWords } from '#shared/words/entry-from-words.ts';
 import { binaryStl, box, keptGeometry, refusalOf, type Triangles, textStl, utf8 } from '../geometry/make-mesh.ts';
-import { ofLines, PANEL, readSchedule } from '../layup/make-schedules.ts';
+import { MATERIALS, ofLines, PANEL, readSchedule, scheduleOf } from '../layup/make-schedules.ts';
 import {
   aircraftOf,
   armOf,
@@ -22,6 +22,7 @@ import {
   Chain,
   dispositionOf,
   estimateOf,
+  materialOf,
   noteOf,
   ON,
   partIdOf,
@@ -144,6 +145,9 @@ export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {
     schedule(
       ofLines({ is: 'core', material: 'Foam', 'kerf length': '1 m', 'kerf width': '1 mm', 'kerf depth': '20 mm' }),
     ),
+  'laid-up-is-stated': () =>
+    withWords(recordMaterials, { kind: 'estimate', part: 'P-1', estimate: '1 kg', layUp: PANEL }),
+  'not-as-laid-up': () => next((chain) => chain.record(estimateOf(1, { layUp: scheduleOf(PANEL) }))),
   'above-capacity': () =>
     next((chain) => {
       chain.record(scaleOf('Bench', { capacityKg: 3 }));
@@ -303,6 +307,10 @@ function targets(fields: Record<string, string>, groups: readonly string[] = [])
     groups.map((group) => ({ group, massKg: 1, typed: '1 kg' })),
   );
   return reader.problems.map(({ refusal }) => refusal);
+}
+
+function recordMaterials(chain: Chain): void {
+  for (const material of MATERIALS) chain.record(materialOf(material));
 }
 
 const FITTING = { name: 'Bolt', is: 'fitting', mass: '4 g' };

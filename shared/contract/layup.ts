@@ -1,0 +1,51 @@
+/** What a lay-up schedule comes to, as it crosses the wire. SI values under names that end in their unit. */
+import { z } from 'zod';
+import { Material } from '#shared/layup/material.ts';
+import { LayUp, LINE_KINDS, On } from '#shared/layup/schedule.ts';
+
+const withStd = { massKg: z.number(), stdKg: z.number() };
+const mass = z.object(withStd);
+
+export const ComputedLayUpReport = z.object({
+  ...withStd,
+  lines: z
+    .array(
+      z.object({
+        ...withStd,
+        /** Where it stands in the schedule, both counted from 0. */
+        region: z.int(),
+        line: z.int(),
+        is: z.enum(LINE_KINDS),
+        material: z.string(),
+        on: On,
+        share: z.number(),
+        byKindKg: z.object({
+          fibre: z.number(),
+          resin: z.number(),
+          core: z.number(),
+          coat: z.number(),
+          other: z.number(),
+        }),
+        thicknessM: z.number().optional(),
+        notes: z.array(z.enum(['corners left out', 'covers more than its region'])).readonly(),
+      }),
+    )
+    .readonly(),
+  regions: z
+    .array(z.object({ ...withStd, name: z.string(), areaM2: z.number(), arealKgM2: z.number(), laminateM: z.number() }))
+    .readonly(),
+  byKind: z.object({ fibre: mass, resin: mass, core: mass, coat: mass, other: mass }),
+  byOn: z.object({ moulded: mass, later: mass, finish: mass }),
+  wf: z.number().optional(),
+  vf: z.number().optional(),
+  sources: z.array(z.object({ source: z.string(), stdKg: z.number() })).readonly(),
+});
+export type ComputedLayUpReport = z.infer<typeof ComputedLayUpReport>;
+
+/** The schedule of the estimate in force; `moved` are materials that the list says otherwise by now, or has no more. */
+export const LayUpReport = z.object({
+  schedule: LayUp,
+  computed: ComputedLayUpReport,
+  moved: z.array(z.object({ was: Material, is: Material.optional() })),
+});
+export type LayUpReport = z.infer<typeof LayUpReport>;
