@@ -7,6 +7,7 @@ import { bodyLimit } from 'hono/body-limit';
 import { compress } from 'hono/compress';
 import { aircraftDoors } from './aircraft/aircraft-doors.ts';
 import { type DoorApp, type DoorEnv, ROLE_FIELD } from './door.ts';
+import { forecastDoors } from './forecast/forecast-doors.ts';
 import { healthDoor } from './health-door.ts';
 import { IMPORT_PATHS, importDoors } from './import/import-doors.ts';
 import { ledgerDoors } from './ledger/ledger-doors.ts';
@@ -64,6 +65,7 @@ export function makeApp(services: Services): DoorApp {
   ledgerDoors(app);
   partDoors(app);
   reportDoors(app);
+  forecastDoors(app);
   weighingDoors(app);
   importDoors(app);
   liveDoors(app);

@@ -133,3 +133,8 @@ export const WhatNextReport = z.object({
   workedOut: z.object(goneShares).optional(),
 });
 export type WhatNextReport = z.infer<typeof WhatNextReport>;
+
+/** As the doors answer: `seq` is the entry up to which the ledger was read. */
+export const ForecastDaysReport = z.object({ seq: z.int(), days: z.array(ForecastDayReport) });
+export const ReleasesReport = z.object({ seq: z.int(), processes: z.array(ProcessDriftReport) });
+export const WhatNextListReport = z.object({ seq: z.int(), rows: z.array(WhatNextReport) });

@@ -32,6 +32,10 @@ describeOnBothEngines('every door', (engine) => {
       '/scales',
       '/set-up',
       '/bridge',
+      '/forecast',
+      '/forecast/days',
+      '/forecast/next',
+      '/releases',
     ]) {
       const hidden = await problemOf(
         await shop().call('GET', `/api/aircraft/${others}${path}`, { cookie }),
