@@ -17,6 +17,7 @@ import { RecordedNotice } from '../record/recorded-notice.tsx';
 import { ACTS, ActDialog, type ActKind } from './act-dialog.tsx';
 import { PartEntries } from './part-entries.tsx';
 import { PartFigures } from './part-figures.tsx';
+import { PartGeometry } from './part-geometry.tsx';
 import { Arms, Estimates, Pieces, Within } from './part-history.tsx';
 import { Weighings } from './weighings.tsx';
 import '../ledger/ledger.css';
@@ -91,6 +92,7 @@ function PartPage({ aircraft, page, shown }: Shows) {
       <div className="part-columns">
         <Weighings page={page} shown={shown} />
         <Estimates page={page} shown={shown} />
+        <PartGeometry aircraft={aircraft} page={page} shown={shown} />
         <Arms page={page} shown={shown} />
         <Pieces page={page} />
       </div>

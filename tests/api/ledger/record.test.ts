@@ -76,6 +76,18 @@ describeOnBothEngines('recording', (engine) => {
     { what: 'a note without text', sent: { kind: 'note' }, code: 'missing', pointer: '/text' },
     { what: 'a NUL', sent: { kind: 'note', text: 'a\0b' }, code: 'text-refused', pointer: '/text' },
     { what: 'half a character', sent: { kind: 'note', text: 'a\ud800b' }, code: 'text-refused', pointer: '/text' },
+    {
+      what: 'a geometry that is none',
+      sent: { kind: 'estimate', part: 'W-104', estimate: '4 kg', geometry: { fileName: 'x.stl' } },
+      code: 'shape-refused',
+      pointer: '/geometry',
+    },
+    {
+      what: 'a geometry within a field',
+      sent: { kind: 'note', text: 'x', groups: { geometry: {} } },
+      code: 'shape-refused',
+      pointer: '/groups/geometry',
+    },
     { what: 'a text too long', sent: { kind: 'note', text: 'x'.repeat(2001) }, code: 'text-refused', pointer: '/text' },
     { what: 'an unknown part', sent: { ...weighing, part: 'X' }, code: 'unknown-part', pointer: '/part' },
     { what: 'no unit', sent: { ...weighing, gross: '4.3' }, code: 'unit-missing', pointer: '/gross' },
