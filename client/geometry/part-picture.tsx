@@ -130,13 +130,7 @@ function OneView(props: {
   const y = (acrossM: number) => heightPx / 2 - (acrossM - middleM) * pxPerAcrossM;
   const { cgForwardM, cgAftM } = around;
   return (
-    <svg
-      viewBox={`0 ${-TITLE_PX} ${widthPx} ${heightPx + TITLE_PX + AXIS_PX}`}
-      width={widthPx}
-      height={heightPx + TITLE_PX + AXIS_PX}
-      role="img"
-      aria-labelledby={title}
-    >
+    <svg viewBox={`0 ${-TITLE_PX} ${widthPx} ${heightPx + TITLE_PX + AXIS_PX}`} role="img" aria-labelledby={title}>
       <title id={title}>{inWords(props)}</title>
       {cgForwardM === undefined && cgAftM === undefined ? null : (
         <rect
