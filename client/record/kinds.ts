@@ -70,6 +70,15 @@ export const MADE_WITH: readonly FieldSpec[] = [
   { name: 'operator', label: 'Operator', is: 'text', isMore: true },
   { name: 'temperature', label: 'Temperature', is: 'temperature', isMore: true },
   { name: 'humidity', label: 'Humidity', is: 'share', isMore: true },
+  {
+    name: 'resin mixed',
+    label: 'Resin mixed',
+    is: 'mass',
+    hint: 'Of an infusion, for all that is on the scale.',
+    isMore: true,
+  },
+  { name: 'resin left', label: 'Resin left over', is: 'mass', isMore: true },
+  { name: 'resin in lines', label: 'Resin in hoses and traps', is: 'mass', isMore: true },
 ];
 const RESOLUTION: FieldSpec = {
   name: 'resolution',

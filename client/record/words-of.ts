@@ -141,7 +141,7 @@ function onScaleWords({ condition, readings, scale, fixture, resolutionFrom, gro
 }
 
 function weighingWords(weighing: StatementOf<'weighing'>): Words {
-  const { typed, temperatureC, humidityFraction, lot, batch, operator, cause } = weighing;
+  const { typed, temperatureC, humidityFraction, lot, batch, operator, cause, resin } = weighing;
   return {
     piece: weighing.pieces.join(', '),
     ...onScaleWords(weighing),
@@ -151,6 +151,9 @@ function weighingWords(weighing: StatementOf<'weighing'>): Words {
     cause,
     temperature: typed?.['temperature'] ?? (temperatureC === undefined ? undefined : `${temperatureC} °C`),
     humidity: typed?.['humidity'] ?? perCent(humidityFraction),
+    'resin mixed': typed?.['resin mixed'] ?? kilograms(resin?.mixedKg),
+    'resin left': typed?.['resin left'] ?? kilograms(resin?.leftKg || undefined),
+    'resin in lines': typed?.['resin in lines'] ?? kilograms(resin?.inLinesKg || undefined),
   };
 }
 

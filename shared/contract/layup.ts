@@ -49,3 +49,29 @@ export const LayUpReport = z.object({
   moved: z.array(z.object({ was: Material, is: Material.optional() })),
 });
 export type LayUpReport = z.infer<typeof LayUpReport>;
+
+const figure = z.object({ value: z.number(), std: z.number() });
+
+/** What the pot says of the resin in the part, beside what the scale says. */
+export const InfusionReport = z.object({ byPotKg: figure, byScaleKg: figure, isAgreed: z.boolean() });
+export type InfusionReport = z.infer<typeof InfusionReport>;
+
+/**
+ * A weighing read backwards (rule E6), of one piece. `impossible` is lighter than its dry fibre and core, and has no fractions. `isTold`: it lies
+ * outside the band by more than two standard uncertainties.
+ */
+export const LaminateReport = z.object({
+  verdict: z.enum(['resin-rich', 'in band', 'dry', 'impossible']),
+  isTold: z.boolean(),
+  fibreKg: z.number(),
+  coreKg: z.number(),
+  offKg: z.object({ flash: z.number(), resinInCore: z.number(), coat: z.number(), other: z.number() }),
+  resinKg: figure,
+  wf: figure.optional(),
+  vf: figure.optional(),
+  arealKgM2: figure,
+  planned: z.object({ resinKg: z.number(), wf: z.number(), arealKgM2: z.number() }),
+  band: z.object({ lowWf: z.number(), highWf: z.number() }),
+  infusion: InfusionReport.optional(),
+});
+export type LaminateReport = z.infer<typeof LaminateReport>;

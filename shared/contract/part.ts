@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { Geometry } from '#shared/geometry/geometry.ts';
 import { Condition, Evidence } from '#shared/ledger/entry.ts';
 import { JudgementReport, MarkReport } from './drift.ts';
-import { LayUpReport } from './layup.ts';
+import { LaminateReport, LayUpReport } from './layup.ts';
 import { PartReport } from './reports.ts';
 
 const massKg = z.number();
@@ -47,6 +47,8 @@ export const PartWeighingReport = z.object({
   decision: z.string().optional(),
   decidedBy: z.string().optional(),
   marks: z.array(MarkReport),
+  /** Where the estimate of its day is one by lay-up. */
+  laminate: LaminateReport.optional(),
 });
 export type PartWeighingReport = z.infer<typeof PartWeighingReport>;
 

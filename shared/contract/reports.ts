@@ -6,6 +6,7 @@ import { z } from 'zod';
 import { CAUSES } from '#shared/ledger/cause.ts';
 import { Condition, Entry, Evidence, PartId, Process, Side } from '#shared/ledger/entry.ts';
 import { CgStanding, DriftFlag, JudgementReport, MarkReport } from './drift.ts';
+import { LaminateReport } from './layup.ts';
 
 const share = z.number().optional();
 const massKg = z.number();
@@ -224,6 +225,8 @@ export const PreviewReport = z.object({
   marginAfterKg: massKg.optional(),
   cgBeforeXM: stationM,
   cgAfterXM: stationM,
+  /** What it says of the laminate (rule E6), where the part has a lay-up schedule. */
+  laminate: LaminateReport.optional(),
   /** Reasons to look twice before saving; empty where there are none. */
   doubts: z.array(z.object({ slip: z.string(), words: z.string() })),
 });

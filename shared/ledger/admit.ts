@@ -179,6 +179,7 @@ function toPartStatement(statement: OfPart, ledger: Ledger, at: At, ownSeq?: num
       return [
         ...toPieces(statement.pieces, definition),
         ...toOnScale(statement, ledger, at),
+        ...toResin(statement),
         ...toWeighedPart(definition, ledger),
       ];
     case 'assembly weighing':
@@ -240,6 +241,13 @@ function toLayUp(estimate: StatementOf<'estimate'>, layUp: LayUp): readonly Obje
       ? []
       : [{ path: ['evidence'], refusal: { code: 'laid-up-is-stated' } } as const]),
   ];
+}
+
+/** Of an infusion, something is in the part. */
+function toResin({ resin }: StatementOf<'weighing'>): readonly Objection[] {
+  if (resin === undefined || resin.leftKg + resin.inLinesKg < resin.mixedKg) return [];
+  const [mixed, behind] = [`${resin.mixedKg} kg`, `${resin.leftKg} kg and ${resin.inLinesKg} kg`];
+  return [{ path: ['resin'], refusal: { code: 'resin-not-in-part', mixed, behind } }];
 }
 
 function toPieces(pieces: readonly number[], { number, quantity }: StatementOf<'part added'>): readonly Objection[] {

@@ -155,7 +155,9 @@ const weighing = z.strictObject({
   temperatureC: z.number().min(-90).max(400).optional(),
   humidityFraction: z.number().min(0).max(1).optional(),
   cause: DriftCause.optional(),
-  /** Temperature and humidity as they were typed. */
+  /** Rule E6: resin mixed for what is on the scale, what was left over, and what stayed in hoses and traps. */
+  resin: z.strictObject({ mixedKg: massKg.positive(), leftKg: massKg, inLinesKg: massKg, stdKg: massKg }).optional(),
+  /** Resin, temperature and humidity as they were typed. */
   typed: z.record(z.string(), z.string().max(80)).optional(),
 });
 

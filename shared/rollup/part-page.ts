@@ -11,6 +11,7 @@ import type {
 import type { PartReport } from '#shared/contract/reports.ts';
 import { judgeWeighing, type PartDrift, partDrifts, partLimitOf } from '#shared/drift/part-drift.ts';
 import { computeLayUp } from '#shared/layup/compute.ts';
+import { laminateOf } from '#shared/layup/laminate-of.ts';
 import { listedMaterials } from '#shared/layup/list.ts';
 import { movedMaterials } from '#shared/layup/mirror.ts';
 import type { LayUp } from '#shared/layup/schedule.ts';
@@ -128,6 +129,7 @@ function weighingReport(
     decision: decided?.statement.decision,
     decidedBy: decided === undefined ? undefined : statedBy(ledger, decided).by,
     marks: [...scaleMarks(scales, { ...standing, scale: statement.scale })],
+    laminate: laminateOf(standing, part, scales),
   };
 }
 

@@ -5,6 +5,7 @@
 import { Condition, DriftCause, MOST_PIECES, type PartId, type StatementOf } from '#shared/ledger/entry.ts';
 import type { FieldReader } from '#shared/words/field-reader.ts';
 import { ON_SCALE_FIELDS, onScaleFromWords } from './on-scale.ts';
+import { RESIN_FIELDS, resinFromWords } from './resin-from-words.ts';
 
 export const WEIGHING_FIELDS = [
   'piece',
@@ -16,6 +17,7 @@ export const WEIGHING_FIELDS = [
   'temperature',
   'humidity',
   'cause',
+  ...RESIN_FIELDS,
 ] as const;
 
 export const CONDITION_SPELLINGS: Readonly<Record<string, Condition>> = {
@@ -43,6 +45,7 @@ export function weighingFromWords(
   const temperatureC = reader.temperatureC('temperature');
   const humidity = reader.share('humidity');
   const cause = reader.choice('cause', DriftCause.options);
+  const resin = resinFromWords(reader);
   if (humidity !== undefined && humidity.si > 1)
     reader.problem('humidity', { code: 'out-of-range', text: humidity.typed, least: '0 %', most: '100 %' });
   if (pieces === undefined || condition === undefined || onScale === undefined) return undefined;
@@ -59,18 +62,17 @@ export function weighingFromWords(
     ...(temperatureC === undefined ? {} : { temperatureC }),
     ...(humidity === undefined ? {} : { humidityFraction: humidity.si }),
     ...(cause === undefined ? {} : { cause }),
+    ...resin,
     ...asTyped(reader),
   };
 }
 
-function asTyped({ typed: { temperature, humidity } }: FieldReader): Pick<StatementOf<'weighing'>, 'typed'> {
-  if (temperature === undefined && humidity === undefined) return {};
-  return {
-    typed: {
-      ...(temperature === undefined ? {} : { temperature }),
-      ...(humidity === undefined ? {} : { humidity }),
-    },
-  };
+/** Not the readings, which keep what was typed beside each. */
+function asTyped({ typed: all }: FieldReader): Pick<StatementOf<'weighing'>, 'typed'> {
+  const kept = ['temperature', 'humidity', ...RESIN_FIELDS].flatMap((field) =>
+    all[field] === undefined ? [] : [[field, all[field]] as const],
+  );
+  return kept.length === 0 ? {} : { typed: Object.fromEntries(kept) };
 }
 
 /** Which pieces stood on the scale. A part of one piece needs no word; of several, the piece or the full count must be said. */

@@ -8,6 +8,7 @@ import type { PreviewReport } from '#shared/contract/reports.ts';
 import { assemblyDrifts } from '#shared/drift/larger-drift.ts';
 import { isFlagged, judge, judgeWeighing, partLimitOf } from '#shared/drift/part-drift.ts';
 import { expectedAtScaleKg, projectedInstalledKg } from '#shared/estimate/condition.ts';
+import { laminateOf } from '#shared/layup/laminate-of.ts';
 import { copyOf, enter, stateOf, strike } from '#shared/ledger/books.ts';
 import type { Statement, StatementOf } from '#shared/ledger/entry.ts';
 import { aimNgOf, inForce, isOfPart, type Ledger, predictedOf, presentParts } from '#shared/ledger/fold.ts';
@@ -48,7 +49,7 @@ export function previewWeighing(
 
 type Judged = Pick<
   PreviewReport,
-  'judgement' | 'allowanceFraction' | 'allowanceUsedFraction' | 'projectedKg' | 'doubts'
+  'judgement' | 'allowanceFraction' | 'allowanceUsedFraction' | 'projectedKg' | 'laminate' | 'doubts'
 >;
 
 function previewPart(ledger: Ledger, state: PartState, standing: Standing<StatementOf<'weighing'>>): Judged {
@@ -58,6 +59,7 @@ function previewPart(ledger: Ledger, state: PartState, standing: Standing<Statem
   const mouldedKg = estimate === undefined ? 0 : estimate.massKg - estimate.laterKg;
   return {
     judgement,
+    laminate: laminateOf(standing, state, scalesOf(ledger)),
     allowanceFraction: estimate?.growth,
     allowanceUsedFraction: judgement === undefined || mouldedKg <= 0 ? undefined : judgement.differenceKg / mouldedKg,
     projectedKg: projectedInstalledKg(pieceNetKg(weighing), weighing.condition, {

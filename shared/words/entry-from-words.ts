@@ -86,6 +86,7 @@ const NAME_IN_WORDS: Readonly<Record<string, string>> = {
   members: 'not yet in',
   netKg: 'gross',
   readings: 'gross',
+  resin: 'resin mixed',
   reserveKg: 'reserve',
   cgAftM: 'cg aft',
   macM: 'mac',

@@ -145,6 +145,16 @@ export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {
     schedule(
       ofLines({ is: 'core', material: 'Foam', 'kerf length': '1 m', 'kerf width': '1 mm', 'kerf depth': '20 mm' }),
     ),
+  'resin-not-in-part': () =>
+    words({
+      kind: 'weighing',
+      part: 'P-1',
+      piece: '1',
+      gross: '4 kg',
+      condition: 'trimmed',
+      'resin mixed': '1 kg',
+      'resin left': '1 kg',
+    }),
   'laid-up-is-stated': () =>
     withWords(recordMaterials, { kind: 'estimate', part: 'P-1', estimate: '1 kg', layUp: PANEL }),
   'not-as-laid-up': () => next((chain) => chain.record(estimateOf(1, { layUp: scheduleOf(PANEL) }))),
