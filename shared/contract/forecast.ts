@@ -4,6 +4,7 @@
  */
 import { z } from 'zod';
 import { PartId, Process } from '#shared/ledger/entry.ts';
+import { MOST_LENGTH_M, MOST_MASS_KG } from '#shared/quantity/typed.ts';
 
 const massKg = z.number();
 const share = z.number();
@@ -138,3 +139,44 @@ export type WhatNextReport = z.infer<typeof WhatNextReport>;
 export const ForecastDaysReport = z.object({ seq: z.int(), days: z.array(ForecastDayReport) });
 export const ReleasesReport = z.object({ seq: z.int(), processes: z.array(ProcessDriftReport) });
 export const WhatNextListReport = z.object({ seq: z.int(), rows: z.array(WhatNextReport) });
+
+const heldKg = z.number().min(0).max(MOST_MASS_KG);
+const stationM = z.number().min(-MOST_LENGTH_M).max(MOST_LENGTH_M).optional();
+
+/** One scratch change (rule F6). Masses are of all pieces of a part together; a part alone is meant, and not what is in it. */
+export const WhatIfChange = z.discriminatedUnion('act', [
+  z.strictObject({ act: z.literal('set mass'), partId: PartId, massKg: heldKg, massStdKg: heldKg.optional() }),
+  /** Below 0 it takes mass off. */
+  z.strictObject({
+    act: z.literal('add mass'),
+    partId: PartId,
+    massKg: z.number().min(-MOST_MASS_KG).max(MOST_MASS_KG),
+  }),
+  z.strictObject({ act: z.literal('set arm'), partId: PartId, xM: stationM, yM: stationM, zM: stationM }),
+  z.strictObject({ act: z.literal('move'), partId: PartId, xM: stationM, yM: stationM, zM: stationM }),
+  z.strictObject({ act: z.literal('remove'), partId: PartId }),
+  z.strictObject({
+    act: z.literal('add part'),
+    massKg: heldKg,
+    massStdKg: heldKg.optional(),
+    xM: stationM,
+    yM: stationM,
+    zM: stationM,
+  }),
+]);
+export type WhatIfChange = z.infer<typeof WhatIfChange>;
+
+const Figures = ForecastReport.omit({ seq: true, predictedKg: true, processes: true });
+
+/** The forecast with and without a scratch set of changes. */
+export const WhatIfReport = z.object({
+  before: Figures,
+  after: Figures,
+  /** What each change does to mass and CG, those before it made. */
+  steps: z.array(z.object({ massKg, cgXM: z.number().optional() })),
+  massChangeKg: massKg,
+  cgChangeXM: z.number().optional(),
+  /** Ballast that brings the CG back to where it was, if a station for it was given, and what that and the mass cost in payload. */
+  ballast: z.object({ stationM: z.number(), massKg, payloadKg: massKg }).optional(),
+});
+export type WhatIfReport = z.infer<typeof WhatIfReport>;

@@ -98,7 +98,7 @@ export function atRiskOf({ part, mouldedKg }: OpenPart): Shift {
 }
 
 /** The arm of an open piece is off over what its process adds, too. */
-function gatherArmsOf(shifts: Map<string, Shift>, { part, mouldedKg }: OpenPart, shiftFraction: number): void {
+export function gatherArmsOf(shifts: Map<string, Shift>, { part, mouldedKg }: OpenPart, shiftFraction: number): void {
   for (const axis of AXES)
     if (part.armsNm[axis] !== undefined && part.armStdM[axis] > 0)
       gather(shifts, armSource(part.partId, axis), momentShift(axis, shiftFraction * mouldedKg * part.armStdM[axis]));

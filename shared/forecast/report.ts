@@ -25,7 +25,7 @@ export const forecastReport: (ledger: Ledger) => ForecastReport = oncePerEntry((
 });
 
 /** The figures of a forecast, its CG told from a datum. */
-function figuresOf(
+export function figuresOf(
   { tally, shifts }: Pick<Forecast, 'tally' | 'shifts'>,
   told: { readonly datumNm: LengthNm; readonly targets: StatementOf<'targets'> | undefined },
 ): Omit<ForecastReport, 'seq' | 'predictedKg' | 'processes'> {

@@ -4,7 +4,7 @@
  * is wrong in a cell, and what a cell says before what the ledger makes of it.
  */
 import type { GeometryRefusal } from '#shared/geometry/refusal.ts';
-import { showFixed } from '#shared/quantity/show.ts';
+import { showFixed, showLength, showMass } from '#shared/quantity/show.ts';
 import type { QuantityRefusal } from '#shared/quantity/typed.ts';
 
 /** A file as a whole. */
@@ -98,6 +98,15 @@ type LedgerRefusal =
   | { readonly code: 'inspection-missing'; readonly part: string; readonly difference: string }
   | { readonly code: 'unknown-part'; readonly part: string; readonly near: string | undefined }
   | { readonly code: 'part-is-removed'; readonly part: string }
+  | { readonly code: 'change-of-no-part'; readonly at: number }
+  | { readonly code: 'change-takes-too-much'; readonly at: number; readonly part: string; readonly hasKg: number }
+  | { readonly code: 'change-moves-no-station'; readonly at: number; readonly part: string }
+  | {
+      readonly code: 'ballast-on-wrong-side';
+      readonly stationM: number;
+      readonly toM: number;
+      readonly way: 'forward' | 'aft';
+    }
   | { readonly code: 'part-has-entries'; readonly part: string; readonly count: number }
   | { readonly code: 'number-twice'; readonly number: string; readonly firstLine: number }
   | {
@@ -529,6 +538,22 @@ export const REGISTRY: Registry = {
   'part-is-removed': ({ part }) => ({
     words: `Part ${part} has been removed from the aircraft.`,
     remedy: 'Check the number, or correct the removal first.',
+  }),
+  'change-of-no-part': ({ at }) => ({
+    words: `Change ${at + 1} is of a part that is not on the aircraft.`,
+    remedy: 'Choose a part that is there, or add one.',
+  }),
+  'change-takes-too-much': ({ at, part, hasKg }) => ({
+    words: `Change ${at + 1} takes more off ${part} than it has: ${showMass(hasKg, 'kg')}.`,
+    remedy: 'Take less off, or remove the part.',
+  }),
+  'change-moves-no-station': ({ at, part }) => ({
+    words: `Change ${at + 1} moves ${part}, which has no station to be moved from.`,
+    remedy: 'Say where it is to be instead.',
+  }),
+  'ballast-on-wrong-side': ({ stationM, toM, way }) => ({
+    words: `Ballast at ${showLength(stationM, 'm')} cannot bring the CG ${way} to ${showLength(toM, 'm')}.`,
+    remedy: `Choose a station ${way} of that.`,
   }),
   'part-has-entries': ({ part, count }) => ({
     words: `Part ${part} has ${count === 1 ? 'an entry' : `${count} entries`} of its own and cannot be struck out as never added.`,

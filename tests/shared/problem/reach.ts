@@ -2,6 +2,8 @@
  * For every problem code that belongs to the rules: something a person can do that leads to it, through the real functions. Codes that
  * only the store, the served API or the command can answer are listed beside, so that none is forgotten.
  */
+import type { WhatIfChange } from '#shared/contract/forecast.ts';
+import { whatIf } from '#shared/forecast/what-if.ts';
 import { placed } from '#shared/geometry/placement.ts';
 import { tooLargeToRead } from '#shared/geometry/read-mesh.ts';
 import { objectionsTo } from '#shared/ledger/admit.ts';
@@ -194,6 +196,10 @@ export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {
       chain.record(removedOf(1));
       chain.record(noteOf('x', 1));
     }),
+  'change-of-no-part': () => scratch({ act: 'remove', partId: partIdOf(9) }),
+  'change-takes-too-much': () => scratch({ act: 'add mass', partId: partIdOf(1), massKg: -1000 }),
+  'change-moves-no-station': () => scratch({ act: 'move', partId: partIdOf(1), zM: 1 }),
+  'ballast-on-wrong-side': () => scratch({ act: 'add part', massKg: 5, xM: 50 }),
   'part-has-entries': () => next((chain) => chain.correct(first(chain), undefined)),
   'number-twice': () => parts('number,group', 'P-9,wing', 'p-9,wing'),
   'number-taken': () => parts('number,group', 'P-1,tail'),
@@ -288,6 +294,15 @@ function mesh(bytes: Uint8Array, shape: 'shell' | 'solid' = 'shell'): Refusals {
 function axes(xPoints: 'aft', yPoints: 'forward' | 'left' | 'right', isMirrored: boolean): Refusals {
   const result = placed({ xPoints, yPoints, zPoints: 'up', isMirrored, zero: { xM: 0, yM: 0, zM: 0 } });
   return result.ok ? [] : [result.refusal];
+}
+
+/** Ballast would have to lie forward of the parts, and is offered a station behind them. */
+function scratch(change: WhatIfChange): Refusals {
+  const chain = begun();
+  chain.record(partOf(8));
+  chain.record(estimateOf(8, { xM: 1 }));
+  const answer = whatIf(chain.fold(), { changes: [change], ballastAtM: 60 });
+  return answer.ok ? [] : [answer.refusal];
 }
 
 function csv(text: string): Refusals {
