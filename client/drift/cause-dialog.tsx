@@ -2,7 +2,6 @@
 import { useMutation } from '@tanstack/react-query';
 import { type AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { DriftReport } from '#shared/contract/drift.ts';
-import { DriftCause } from '#shared/ledger/entry.ts';
 import { piecesText } from '#shared/rollup/describe-entry.ts';
 import { ask, wordsOf as wordsOfError } from '../door/ask.ts';
 import { entryAt, ledgerMoved } from '../door/queries.ts';
@@ -12,11 +11,9 @@ import { FlagWord } from '../pieces/flag-word.tsx';
 import { useDraft } from '../record/draft.ts';
 import { statementOf } from '../record/standing.ts';
 import { wordsOf } from '../record/words-of.ts';
+import { driftCausesOr } from '../words/choices.ts';
 
-const CAUSES = [
-  { value: '', words: 'Choose the cause' },
-  ...DriftCause.options.map((value) => ({ value, words: value })),
-];
+const CAUSES = driftCausesOr('Choose the cause');
 
 export function CauseDialog(props: {
   readonly aircraft: AircraftReport;

@@ -4,8 +4,8 @@ import { isFlagged } from '#shared/drift/part-drift.ts';
 import { piecesText } from '#shared/rollup/describe-entry.ts';
 import { Button } from '../pieces/controls.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
-import { marksWords } from '../pieces/marks.ts';
 import { percent, type Shown } from '../pieces/units.ts';
+import { marksWords } from '../words/scale-marks.ts';
 import { Facts } from './facts.tsx';
 
 export function PartRow(props: {

@@ -3,7 +3,7 @@ import type { Chart, Plugin } from 'chart.js';
 import type { BridgeReport } from '#shared/contract/reports.ts';
 import { MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import type { Shown } from '../pieces/units.ts';
-import { causeName } from './cause-name.ts';
+import { causeName } from '../words/causes.ts';
 import { type BarConfiguration, inkOf } from './picture.tsx';
 
 type Bar = {

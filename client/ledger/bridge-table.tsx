@@ -3,7 +3,7 @@ import type { BridgeReport } from '#shared/contract/reports.ts';
 import { showFixed } from '#shared/quantity/show.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import { minus, type Shown } from '../pieces/units.ts';
-import { causeName } from './cause-name.ts';
+import { causeName } from '../words/causes.ts';
 
 export function BridgeTable({ bridge, shown }: { readonly bridge: BridgeReport; readonly shown: Shown }) {
   const { mass, length, units } = shown;

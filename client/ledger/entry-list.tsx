@@ -3,36 +3,14 @@ import { useDeferredValue, useEffect, useRef, useState } from 'react';
 import { Input, Label, SearchField } from 'react-aria-components';
 import { useSearchParams } from 'wouter';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
-import type { Entry } from '#shared/ledger/entry.ts';
+import { KINDS } from '#shared/words/fields.ts';
 import { useEntries, usePartNames } from '../door/queries.ts';
 import { Button, Picker } from '../pieces/controls.tsx';
 import type { Shown } from '../pieces/units.ts';
+import { orNone } from '../words/choices.ts';
 import { EntryPages } from './entry-pages.tsx';
 
-/** Every kind there is: the compiler asks for one that is missing. */
-const KIND_WORDS: Readonly<Record<Exclude<Entry['kind'], 'aircraft'>, string>> = {
-  weighing: 'weighing',
-  'assembly weighing': 'assembly weighing',
-  estimate: 'estimate',
-  'part added': 'part added',
-  'part removed': 'part removed',
-  'arm measured': 'arm measured',
-  'piece withdrawn': 'piece withdrawn',
-  'piece installed': 'piece installed',
-  disposition: 'disposition',
-  targets: 'targets',
-  allowances: 'allowances',
-  'datum moved': 'datum moved',
-  scale: 'scale',
-  'check weight': 'check weight',
-  material: 'material',
-  correction: 'correction',
-  note: 'note',
-};
-const KINDS = [
-  { value: '', words: 'All kinds' },
-  ...Object.entries(KIND_WORDS).map(([value, words]) => ({ value, words })),
-];
+const KIND_CHOICES = orNone([...KINDS, 'correction'], 'All kinds');
 
 export function EntryList(props: {
   readonly aircraft: AircraftReport;
@@ -67,7 +45,7 @@ export function EntryList(props: {
           <Label className="hidden-words">Search the entries</Label>
           <Input placeholder="Search: part, initials, words" />
         </SearchField>
-        <Picker label="Kind of entry" hideLabel options={KINDS} value={kind} onChange={setKind} />
+        <Picker label="Kind of entry" hideLabel options={KIND_CHOICES} value={kind} onChange={setKind} />
       </div>
       {upTo === undefined ? null : (
         <div className="notice row" role="status">

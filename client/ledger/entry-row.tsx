@@ -4,9 +4,9 @@ import { showFixed } from '#shared/quantity/show.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import { describeEntry } from '#shared/rollup/describe-entry.ts';
 import { Button } from '../pieces/controls.tsx';
-import { marksWords } from '../pieces/marks.ts';
 import { minus, type Shown, tied } from '../pieces/units.ts';
-import { causeName } from './cause-name.ts';
+import { causeName } from '../words/causes.ts';
+import { marksWords } from '../words/scale-marks.ts';
 
 export function EntryRow(props: {
   readonly row: EntryReport;

@@ -10,16 +10,15 @@ import { useMay, usePerson } from '../frame/signed-in.ts';
 import { Button, Choice, Field, Picker } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 import { Empty, Failed, Waiting } from '../pieces/states.tsx';
+import { ROLE_WORDS } from '../words/roles.ts';
 import './people.css';
 
 const PEOPLE_REPLY = z.object({ people: z.array(Person) });
 
-const ROLE_WORDS: Readonly<Record<Role, string>> = {
-  viewer: 'Viewer: reads',
-  crew: 'Crew: weighs and notes',
-  engineer: 'Engineer: parts, estimates, corrections',
-  lead: 'Lead: everything, also targets and people',
-};
+const ROLE_CHOICES = ROLES.map((value) => ({
+  value,
+  words: `${ROLE_WORDS[value].name}: ${ROLE_WORDS[value].inShort}`,
+}));
 
 export function PeopleScreen({ aircraft }: { readonly aircraft: readonly AircraftReport[] }) {
   const isLead = useMay('lead');
@@ -77,7 +76,7 @@ function PersonRow({ person, aircraft }: { readonly person: Person; readonly air
       <Picker
         label={`Role of ${person.name}`}
         hideLabel
-        options={ROLES.map((value) => ({ value, words: ROLE_WORDS[value] }))}
+        options={ROLE_CHOICES}
         value={person.role}
         onChange={(role) => change.mutate({ role })}
       />
@@ -187,12 +186,7 @@ function AddDialog({ isOpen, onClose }: { readonly isOpen: boolean; readonly onC
           problem={problem('password')}
           autoComplete="new-password"
         />
-        <Choice
-          label="Role"
-          options={ROLES.map((value) => ({ value, words: ROLE_WORDS[value] }))}
-          value={role}
-          onChange={setRole}
-        />
+        <Choice label="Role" options={ROLE_CHOICES} value={role} onChange={setRole} />
         {add.isError && (!(add.error instanceof ProblemError) || (add.error.report.problems ?? []).length === 0) ? (
           <p className="notice bad" role="alert">
             {wordsOf(add.error)}

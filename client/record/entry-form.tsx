@@ -3,6 +3,7 @@ import { type FormEvent, type ReactNode, useEffect, useMemo, useRef, useState } 
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import { useParts, useScales } from '../door/queries.ts';
 import { Button, Choice, Field } from '../pieces/controls.tsx';
+import { today } from '../words/days.ts';
 import type { Draft } from './draft.ts';
 import { EntryFields } from './entry-fields.tsx';
 import type { FieldSpec, Form } from './field-spec.ts';
@@ -125,12 +126,6 @@ export function EntryForm(props: {
 }
 
 const NONE: never[] = [];
-
-/** The day on this device, shown until another is chosen. It is not sent: the shop's own day is the server's to know. */
-function today(): string {
-  const now = new Date();
-  return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, '0')).join('-');
-}
 
 function isOnSupports(form: Draft['form']): boolean {
   return form['way'] === 'supports';

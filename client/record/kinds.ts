@@ -2,9 +2,10 @@
 import { allowanceField, COMMON_GROWTH } from '#shared/estimate/allowance.ts';
 import { MATERIAL_KINDS } from '#shared/layup/material.ts';
 import type { Statement } from '#shared/ledger/entry.ts';
-import { Condition, Disposition, DriftCause, Evidence, Process, Side } from '#shared/ledger/entry.ts';
+import { Disposition, Evidence, Process, Side } from '#shared/ledger/entry.ts';
 import { showPercent } from '#shared/quantity/show.ts';
 import { LENGTH_UNITS, MASS_UNITS } from '#shared/quantity/units.ts';
+import { alike, CONDITIONS, driftCausesOr, orNone } from '../words/choices.ts';
 import type { FieldSpec } from './field-spec.ts';
 
 export type Kind = Statement['kind'];
@@ -17,9 +18,6 @@ export type KindSpec = {
   /** Above the fields that are folded away. */
   readonly more?: string;
 };
-
-const alike = (values: readonly string[]) => values.map((value) => ({ value, words: value }));
-const orNone = (values: readonly string[], words: string) => [{ value: '', words }, ...alike(values)];
 
 const PART: FieldSpec = { name: 'part', label: 'Part', is: 'part', isWide: true };
 const PIECE: FieldSpec = { name: 'piece', label: 'Piece', is: 'pieces' };
@@ -53,7 +51,7 @@ const ON_SCALE: readonly FieldSpec[] = [
     name: 'condition',
     label: 'Weighed as',
     is: 'choice',
-    options: alike(Condition.options),
+    options: CONDITIONS,
     isWide: true,
   },
   { name: 'gross', label: 'Gross', is: 'mass', hint: 'Several readings of one load: 4.12 / 4.13 / 4.12.' },
@@ -201,7 +199,7 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
         name: 'cause',
         label: 'Cause, where it drifts',
         is: 'picker',
-        options: orNone(DriftCause.options, 'not stated'),
+        options: driftCausesOr('not stated'),
       },
       ...CARRIED,
       ...MADE_WITH,

@@ -4,7 +4,7 @@ import type { EntryReport } from '#shared/contract/reports.ts';
 import type { StatementOf } from '#shared/ledger/entry.ts';
 import { passesCheck } from '#shared/weighing/scales.ts';
 import type { Shown } from '../pieces/units.ts';
-import { entriesInWords } from './entries-in-words.ts';
+import { entriesInWords } from '../words/entries.ts';
 
 export type Check = { readonly seq: number; readonly statement: StatementOf<'check weight'> };
 

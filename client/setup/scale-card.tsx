@@ -5,9 +5,10 @@ import type { ScaleReport } from '#shared/contract/drift.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { shownIn } from '../pieces/units.ts';
+import { today } from '../words/days.ts';
+import { entriesInWords } from '../words/entries.ts';
 import { CheckForm } from './check-form.tsx';
 import { type Check, CheckResult } from './check-result.tsx';
-import { entriesInWords } from './entries-in-words.ts';
 import { Done, Facts } from './form-parts.tsx';
 import { ScaleForm } from './scale-form.tsx';
 import { useOpenForm } from './use-open-form.ts';
@@ -124,10 +125,4 @@ function InDoubt({ scale }: { readonly scale: ScaleReport }) {
 /** Two digits are what an uncertainty is worth. */
 function figures(value: number): string {
   return String(Number(value.toPrecision(2)));
-}
-
-/** The day on this device. */
-function today(): string {
-  const now = new Date();
-  return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, '0')).join('-');
 }

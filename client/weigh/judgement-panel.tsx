@@ -4,20 +4,17 @@ import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { JudgementReport } from '#shared/contract/drift.ts';
 import type { PartReport, PreviewReport } from '#shared/contract/reports.ts';
 import { isFlagged } from '#shared/drift/part-drift.ts';
-import { DriftCause } from '#shared/ledger/entry.ts';
 import { showFixed } from '#shared/quantity/show.ts';
 import type { MassUnit } from '#shared/quantity/units.ts';
 import { Button, Field, Picker } from '../pieces/controls.tsx';
 import { FlagWord, lookOf } from '../pieces/flag-word.tsx';
 import { Failed } from '../pieces/states.tsx';
 import { percent, type Shown, shownIn } from '../pieces/units.ts';
+import { driftCausesOr } from '../words/choices.ts';
 import { isAssembly } from './reading.ts';
 import type { Preview } from './use-preview.ts';
 
-const CAUSES = [
-  { value: '', words: 'Not known yet: stays on the open list' },
-  ...DriftCause.options.map((value) => ({ value, words: value })),
-];
+const CAUSES = driftCausesOr('Not known yet: stays on the open list');
 
 /** Where the strip at the lower edge leads. */
 export const JUDGEMENT_ID = 'judgement';

@@ -6,6 +6,7 @@ import { scaleKey } from '#shared/weighing/scales.ts';
 import { useScales } from '../door/queries.ts';
 import { EntryField, Folded } from '../record/entry-fields.tsx';
 import type { Form } from '../record/field-spec.ts';
+import { today } from '../words/days.ts';
 import { isAssembly, moreFields } from './reading.ts';
 
 export function MoreFields(props: {
@@ -56,8 +57,7 @@ function doubtOf(scales: readonly ScaleReport[], name: string): string | undefin
   const scale = scales.find((one) => scaleKey(one.scale) === scaleKey(name));
   if (scale?.lastCheckPassed === false)
     return `${scale.scale} failed its check weight on ${scale.lastCheckOn}: what is weighed on it is in doubt. Use another scale, or check it again.`;
-  const today = new Date().toISOString().slice(0, 10);
-  if (scale?.dueOn !== undefined && scale.dueOn < today)
+  if (scale?.dueOn !== undefined && scale.dueOn < today())
     return `The calibration of ${scale.scale} was due on ${scale.dueOn}: what is weighed on it is marked.`;
   return undefined;
 }

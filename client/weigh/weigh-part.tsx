@@ -5,11 +5,11 @@ import { type AircraftReport, RecordedReport } from '#shared/contract/aircraft.t
 import type { PartReport } from '#shared/contract/reports.ts';
 import { ask, newId, ProblemError, wordsOf } from '../door/ask.ts';
 import { ledgerMoved } from '../door/queries.ts';
-import { CONDITIONS } from '../pieces/conditions.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
 import { NotYetIn, partsBelow } from '../pieces/not-yet-in.tsx';
 import { shownIn } from '../pieces/units.ts';
 import type { Form } from '../record/field-spec.ts';
+import { CONDITIONS } from '../words/choices.ts';
 import { recallHabit, rememberHabit, tareOf } from './habit.ts';
 import { JudgementPanel } from './judgement-panel.tsx';
 import { JudgementStrip } from './judgement-strip.tsx';
