@@ -2,54 +2,40 @@
 import type { PartPageReport, PartWeighingReport } from '#shared/contract/part.ts';
 import { showMassWithStd, showPercent } from '#shared/quantity/show.ts';
 import { FlagWord } from '../pieces/flag-word.tsx';
+import { TableCard } from '../pieces/table-card.tsx';
 import { minus, type Shown } from '../pieces/units.ts';
 
 export function Weighings({ page, shown }: { readonly page: PartPageReport; readonly shown: Shown }) {
   const { weighings, part } = page;
   const { mass } = shown.units;
   return (
-    <section className="card stack-tight wide" aria-label="Weighings">
-      <h2>Weighings</h2>
-      {weighings.length === 0 ? (
-        <p className="soft">
-          {part.asAssembly === undefined
+    <TableCard
+      title="Weighings"
+      isWide
+      headings={[
+        'Day',
+        'Pieces',
+        'Condition',
+        { figures: `Net each (${mass})` },
+        { figures: `Expected (${mass})` },
+        { figures: `Difference (${mass})` },
+        { figures: '(%)' },
+        'Flag',
+        'Cause, decision, scale',
+        'Entry',
+      ]}
+      none={
+        weighings.length > 0
+          ? undefined
+          : part.asAssembly === undefined
             ? 'None yet.'
-            : `As a whole, with what was in it: entry ${part.asAssembly.weighingSeq}, on ${part.asAssembly.weighedOn}.`}
-        </p>
-      ) : (
-        <div className="scroll-across" tabIndex={0} role="region" aria-label="Weighings as a table">
-          <table>
-            <thead>
-              <tr>
-                <th scope="col">Day</th>
-                <th scope="col">Pieces</th>
-                <th scope="col">Condition</th>
-                <th scope="col" className="number">
-                  Net each ({mass})
-                </th>
-                <th scope="col" className="number">
-                  Expected ({mass})
-                </th>
-                <th scope="col" className="number">
-                  Difference ({mass})
-                </th>
-                <th scope="col" className="number">
-                  (%)
-                </th>
-                <th scope="col">Flag</th>
-                <th scope="col">Cause, decision, scale</th>
-                <th scope="col">Entry</th>
-              </tr>
-            </thead>
-            <tbody>
-              {weighings.map((weighing) => (
-                <Row key={weighing.seq} weighing={weighing} quantity={part.quantity} shown={shown} />
-              ))}
-            </tbody>
-          </table>
-        </div>
-      )}
-    </section>
+            : `As a whole, with what was in it: entry ${part.asAssembly.weighingSeq}, on ${part.asAssembly.weighedOn}.`
+      }
+    >
+      {weighings.map((weighing) => (
+        <Row key={weighing.seq} weighing={weighing} quantity={part.quantity} shown={shown} />
+      ))}
+    </TableCard>
   );
 }
 
