@@ -66,6 +66,8 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
       ) : (
         <Headline headline={headline} shown={shown} />
       )}
+      {history.isPending ? <Waiting what="how it got there" /> : null}
+      {history.isLoadingError ? <Failed error={history.error} again={() => void history.refetch()} /> : null}
       {history.data === undefined || history.data.days.length < 2 ? null : (
         <div className="chart-pair">
           <GrowthChart days={history.data.days} shown={shown} />

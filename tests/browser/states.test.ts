@@ -1,0 +1,54 @@
+/** Every screen whose answer does not come says so in words and offers another try; when the answer comes, it is the screen again. */
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { makeFirstAccount, openBrowser, type RunningServer, startServer } from './shop-floor.ts';
+
+const BROKEN = { type: 'about:blank', title: 'Server fault', status: 500, code: 'server-fault', detail: 'x at line 7' };
+
+describe('when an answer does not come', () => {
+  let browser: Browser;
+  let server: RunningServer;
+  let page: Page;
+  let at: string;
+  beforeAll(async () => {
+    [browser, server] = await Promise.all([openBrowser(), startServer({ wantsCode: true })]);
+    page = await (await browser.newContext({ viewport: { width: 1280, height: 900 } })).newPage();
+    await makeFirstAccount(page, server);
+    await page.getByRole('heading', { name: 'How do you want to begin?' }).waitFor();
+    const made = await page.request.post(`${server.address}/api/aircraft`, {
+      data: { name: 'Curlew', datum: 'tip of the spinner', massUnit: 'kg', lengthUnit: 'm' },
+    });
+    const { id } = (await made.json()) as { id: string };
+    at = `/aircraft/${id}`;
+    await page.request.post(`${server.address}/api${at}/entries`, {
+      data: { id: crypto.randomUUID(), kind: 'part added', number: 'W-1', group: 'wing' },
+    });
+  });
+  afterAll(() => Promise.all([browser.close(), server.stop()]));
+
+  it.each([
+    ['the ledger', '/ledger', ''],
+    ['the history', '/ledger', '/history'],
+    ['the entries', '/ledger', '/entries'],
+    ['what drifts', '/ledger', '/drift'],
+    ['the parts', '/parts', '/parts'],
+    ['the parts to weigh', '/weigh', '/parts'],
+    ['the aircraft in Set-up', '/set-up/aircraft', '/set-up'],
+    ['the targets', '/set-up/targets', '/set-up'],
+    ['the groups', '/set-up/groups', '/breakdown/group'],
+    ['the allowances', '/set-up/allowances', '/set-up'],
+    ['the scales', '/set-up/scales', '/scales'],
+  ])('[V1] %s: said in words, with another try that helps', async (_, screen, door) => {
+    const isDoor = (url: URL) => url.pathname === `/api${at}${door}`;
+    await page.route(isDoor, (route) =>
+      route.fulfill({ status: 500, contentType: 'application/problem+json', body: JSON.stringify(BROKEN) }),
+    );
+    await page.goto(`${server.address}${at}${screen}`);
+    const told = page.getByRole('alert').first();
+    await told.waitFor();
+    expect(await told.textContent()).not.toMatch(/Error|undefined|line 7|\{|fetch/);
+    await page.unroute(isDoor);
+    await told.getByRole('button', { name: 'Try again' }).click();
+    await expect.poll(() => page.getByRole('alert').count()).toBe(0);
+  });
+});
