@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { Material } from '#shared/layup/material.ts';
 import { LayUp, LINE_KINDS, On } from '#shared/layup/schedule.ts';
+import { PartId } from '#shared/ledger/entry.ts';
 
 const withStd = { massKg: z.number(), stdKg: z.number() };
 const mass = z.object(withStd);
@@ -75,3 +76,43 @@ export const LaminateReport = z.object({
   infusion: InfusionReport.optional(),
 });
 export type LaminateReport = z.infer<typeof LaminateReport>;
+
+/** Weighings of one kind against the schedules of their day; the fractions are of the moulded mass. A lot weighed together counts once. */
+const AccuracyRow = z.object({
+  name: z.string(),
+  count: z.int(),
+  meanFraction: z.number(),
+  sdFraction: z.number().optional(),
+  /** The fibre mass fraction that these have in fact. */
+  wf: figure,
+});
+export type AccuracyRow = z.infer<typeof AccuracyRow>;
+
+/** A part that is not weighed, estimated with what its like have shown. `words` is the entry that would record it. */
+const LearnedOffer = z.object({
+  partId: PartId,
+  number: z.string(),
+  name: z.string(),
+  wf: figure,
+  plannedWf: z.number(),
+  /** Installed, one piece: as it would be, and as it is estimated. */
+  massKg: z.number(),
+  wasKg: z.number(),
+  /** What it changes of the predicted empty weight, allowances and all pieces in it. */
+  changeKg: z.number(),
+  words: z.record(z.string(), z.unknown()),
+});
+export type LearnedOffer = z.infer<typeof LearnedOffer>;
+
+/** Rule E7. `leftOut` counts the weighings that cannot be, and teach nothing. */
+export const AccuracyReport = z.object({
+  processes: z.array(AccuracyRow),
+  fabrics: z.array(AccuracyRow),
+  /** By process and fabric together: what an offer is made from. */
+  pairs: z.array(AccuracyRow),
+  leftOut: z.int(),
+  offers: z.array(LearnedOffer),
+  predictedKg: z.number(),
+  predictedWithOffersKg: z.number(),
+});
+export type AccuracyReport = z.infer<typeof AccuracyReport>;

@@ -69,7 +69,7 @@ export function estimateFromWords(
 }
 
 /** What a lay-up schedule says, and so nobody types beside it. */
-const LAID_UP: readonly (typeof ESTIMATE_FIELDS)[number][] = [
+export const LAID_UP: readonly (typeof ESTIMATE_FIELDS)[number][] = [
   'estimate',
   'std uncertainty',
   'evidence',

@@ -75,7 +75,8 @@ function inFrame(ledger: Ledger, xM: number | undefined, frameNm: LengthNm): num
   return Number((xM + toM((frameNm - ledger.datumNm) as LengthNm)).toPrecision(15));
 }
 
-function estimateReport(ledger: Ledger, standing: Standing<StatementOf<'estimate'>>): EstimateReport {
+/** An estimate, its stations told from the present datum. */
+export function estimateReport(ledger: Ledger, standing: Standing<StatementOf<'estimate'>>): EstimateReport {
   const { massKg, massStdKg, xM, yM, zM, armStdM, evidence, growth, laterGrowth, growthFrom } = standing.statement;
   const { flashKg, laterKg, finishKg, typed, geometry } = standing.statement;
   return {
