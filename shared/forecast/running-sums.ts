@@ -1,17 +1,16 @@
 /**
  * A forecast that goes along with books as they are written in (rule F4): the errors of the parts and the pieces that are open, kept in step
- * at the cost of the parts that something happened to. Of the errors it keeps the sums of squares and products that the uncertainty of mass
- * and of the CG along x are made of, so that neither asks for all of them again.
+ * at the cost of the parts that something happened to.
  */
 import { countedBook } from '#shared/ledger/assemblies.ts';
 import { type PartBooks, stateOf } from '#shared/ledger/books.ts';
 import type { PartId, Process } from '#shared/ledger/entry.ts';
-import type { PresentPart } from '#shared/ledger/fold.ts';
+import { isPresent, type PresentPart } from '#shared/ledger/fold.ts';
 import type { PartState } from '#shared/ledger/part-state.ts';
-import { addTally, type Tally, toKg } from '#shared/quantity/exact.ts';
-import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
+import { addTally, type Tally } from '#shared/quantity/exact.ts';
 import { ownShifts, residualShifts } from '#shared/uncertainty/ledger-shifts.ts';
 import { addShift, NOTHING, type Shift, type Shifts } from '#shared/uncertainty/shift.ts';
+import { SourceSums } from '#shared/uncertainty/source-sums.ts';
 import { armSource } from '#shared/uncertainty/sources.ts';
 import type { Scales } from '#shared/weighing/scales.ts';
 import { atRiskOf, processSource, tallyFrom } from './forecast.ts';
@@ -24,11 +23,12 @@ import type { Normal } from './process-shift.ts';
  */
 type Pending = { readonly atRisk: Shift; readonly armMoment: number; readonly perShift: number };
 
-/** What a process has still to release, and the shift that the sums have in them. */
+/** What a process has still to release. */
 type Works = {
   readonly pending: Map<PartId, Pending>;
   atRisk: Shift;
-  shift: Normal;
+  /** What the process is in the sums as a source of error. */
+  error: Shift;
   /** Sums over the open parts of armMoment x perShift, and of perShift squared. */
   armProducts: number;
   armSquares: number;
@@ -41,7 +41,7 @@ export class RunningSums {
   readonly #ofResidual = new Map<PartId, Shifts>();
   readonly #processOf = new Map<PartId, Process>();
   readonly #works = new Map<Process, Works>();
-  readonly #errors = new Errors();
+  readonly #errors = new SourceSums();
   readonly #touched = new Set<PartId>();
 
   constructor(books: PartBooks, scales: Scales) {
@@ -61,13 +61,12 @@ export class RunningSums {
     let armMoment2 = 0;
     for (const [process, works] of this.#works) {
       const shift = shiftOf(process);
-      this.#errors.add(processSource(process), works.atRisk, shift.std - works.shift.std);
-      works.shift = shift;
+      this.#putError(process, works, addShift(NOTHING, works.atRisk, shift.std));
       tally = addTally(tally, tallyFrom(addShift(NOTHING, works.atRisk, shift.mean)));
       // sum (a + shift b)^2 - a^2
       armMoment2 += 2 * shift.mean * works.armProducts + shift.mean ** 2 * works.armSquares;
     }
-    return { tally, massStdKg: this.#errors.massStdKg(), cgXStdM: this.#errors.cgXStdM(tally, armMoment2) };
+    return { tally, massStdKg: this.#errors.massStdKg(), cgXStdM: this.#errors.cgStdM(tally, 'x', armMoment2) };
   }
 
   #bringUpToDate(): void {
@@ -94,10 +93,11 @@ export class RunningSums {
   }
 
   #replace(into: Map<PartId, Shifts>, partId: PartId, shifts: Shifts | undefined): void {
-    for (const [source, shift] of into.get(partId) ?? []) this.#errors.add(source, shift, -1);
+    const before = into.get(partId);
+    if (before !== undefined) this.#errors.put(before, -1);
     into.delete(partId);
     if (shifts === undefined) return;
-    for (const [source, shift] of shifts) this.#errors.add(source, shift);
+    this.#errors.put(shifts, 1);
     into.set(partId, shifts);
   }
 
@@ -107,7 +107,7 @@ export class RunningSums {
     const works = this.#works.get(process) ?? {
       pending: new Map(),
       atRisk: NOTHING,
-      shift: { mean: 0, std: 0 },
+      error: NOTHING,
       armProducts: 0,
       armSquares: 0,
     };
@@ -115,11 +115,11 @@ export class RunningSums {
     this.#processOf.set(partId, process);
     const pending = {
       atRisk: atRiskOf(open),
-      armMoment: this.#errors.momentXOf(armSource(partId, 'x')),
+      armMoment: this.#errors.momentKgM(armSource(partId, 'x'), 'x'),
       perShift: armsNm.x === undefined ? 0 : open.mouldedKg * armStdM.x,
     };
     works.pending.set(partId, pending);
-    this.#count(process, works, pending, 1);
+    count(works, pending, 1);
   }
 
   #close(partId: PartId): void {
@@ -127,66 +127,28 @@ export class RunningSums {
     const works = process && this.#works.get(process);
     const pending = works?.pending.get(partId);
     if (process === undefined || works === undefined || pending === undefined) return;
-    this.#count(process, works, pending, -1);
+    count(works, pending, -1);
     this.#processOf.delete(partId);
     works.pending.delete(partId);
     if (works.pending.size > 0) return;
-    // Where nothing is open nothing is at risk, and no dust of many additions and subtractions is.
-    this.#errors.add(processSource(process), works.atRisk, -works.shift.std);
+    this.#putError(process, works, NOTHING);
     this.#works.delete(process);
   }
 
-  #count(process: Process, works: Works, { atRisk, armMoment, perShift }: Pending, times: number): void {
-    works.atRisk = addShift(works.atRisk, atRisk, times);
-    works.armProducts += times * armMoment * perShift;
-    works.armSquares += times * perShift ** 2;
-    this.#errors.add(processSource(process), atRisk, times * works.shift.std);
+  #putError(process: Process, works: Works, error: Shift): void {
+    const source = processSource(process);
+    this.#errors.put(new Map([[source, works.error]]), -1);
+    this.#errors.put(new Map([[source, error]]), 1);
+    works.error = error;
   }
 }
 
-/** Errors by their source, with the sums over all sources of m^2, p^2, p s and s^2: mass, mass that is placed along x, and its moment. */
-class Errors {
-  readonly #bySource = new Map<string, Shift>();
-  #massKg2 = 0;
-  #placedKg2 = 0;
-  #placedMoment = 0;
-  #moment2 = 0;
-
-  add(source: string, shift: Shift, times = 1): void {
-    const before = this.#bySource.get(source);
-    const after = addShift(before ?? NOTHING, shift, times);
-    this.#bySource.set(source, after);
-    if (before !== undefined) this.#count(before, -1);
-    this.#count(after, 1);
-  }
-
-  massStdKg(): number {
-    return Math.sqrt(Math.max(0, this.#massKg2));
-  }
-
-  momentXOf(source: string): number {
-    return this.#bySource.get(source)?.x.momentKgM ?? 0;
-  }
-
-  /** sum (s - X p)^2 / M^2, multiplied out; `moreMoment2` adds to the squares of moments. */
-  cgXStdM(tally: Tally, moreMoment2: number): number | undefined {
-    const cg = centreOfGravityM(tally, 'x');
-    if (!cg.ok) return undefined;
-    const ofMass = cg.value ** 2 * this.#placedKg2 - 2 * cg.value * this.#placedMoment;
-    return Math.sqrt(Math.max(0, ofMass + this.#moment2 + moreMoment2)) / toKg(tally.x.placedNg);
-  }
-
-  #count({ massKg, x }: Shift, times: number): void {
-    this.#massKg2 += times * massKg ** 2;
-    this.#placedKg2 += times * x.placedKg ** 2;
-    this.#placedMoment += times * x.placedKg * x.momentKgM;
-    this.#moment2 += times * x.momentKgM ** 2;
-  }
+function count(works: Works, { atRisk, armMoment, perShift }: Pending, times: number): void {
+  works.atRisk = addShift(works.atRisk, atRisk, times);
+  works.armProducts += times * armMoment * perShift;
+  works.armSquares += times * perShift ** 2;
 }
 
 function presentOf(state: PartState | undefined): PresentPart | undefined {
-  const { definition, removed } = state ?? {};
-  return state === undefined || definition === undefined || removed !== undefined
-    ? undefined
-    : { ...state, definition };
+  return state !== undefined && isPresent(state) ? state : undefined;
 }

@@ -39,15 +39,21 @@ export class SourceSums {
 
   /**
    * Standard uncertainty of the CG along an axis, in metres: u(X)^2 = sum ((s - X p)/P)^2 over the sources, multiplied out. `tally` is what was
-   * put in, about the first datum. Undefined where nothing is placed.
+   * put in, about the first datum; `moreMoment2` adds to the sum of s^2, in (kg m)^2. Undefined where nothing is placed.
    */
-  cgStdM(tally: Tally, axis: Axis): number | undefined {
+  cgStdM(tally: Tally, axis: Axis, moreMoment2 = 0): number | undefined {
     const cg = centreOfGravityM(tally, axis);
     if (!cg.ok) return undefined;
     const at = SQUARE_AT[axis];
     const [placed, both, moment] = [this.#squares.read(at), this.#squares.read(at + 1), this.#squares.read(at + 2)];
-    const square = moment - 2 * cg.value * both + cg.value ** 2 * placed;
+    const square = moment + moreMoment2 * PER_UNIT ** 2 - 2 * cg.value * both + cg.value ** 2 * placed;
     return Math.sqrt(Math.max(0, square)) / PER_UNIT / toKg(tally[axis].placedNg);
+  }
+
+  /** What a source does to the moment along an axis, in kg m. */
+  momentKgM(source: string, axis: Axis): number {
+    const index = this.#indexOf.get(source);
+    return index === undefined ? 0 : (this.#sums[index * WIDTH + AT[axis] + 1] ?? 0) / PER_UNIT;
   }
 
   #rowOf(source: string): number {
