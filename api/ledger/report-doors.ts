@@ -10,9 +10,11 @@ import {
   SplitListReport,
 } from '#shared/contract/aircraft.ts';
 import { SplitKey } from '#shared/contract/drift.ts';
+import { AccuracyReport } from '#shared/contract/layup.ts';
 import { BridgeReport } from '#shared/contract/reports.ts';
 import { SetUpReport } from '#shared/contract/set-up.ts';
 import { DRIFT_ORDERS, findingsReport, splitReport } from '#shared/drift/report.ts';
+import { accuracyReport } from '#shared/layup/accuracy.ts';
 import { bridgeReport, type Period } from '#shared/rollup/bridge.ts';
 import { breakdownReport } from '#shared/rollup/report.ts';
 import { setUpReport } from '#shared/rollup/set-up-report.ts';
@@ -73,6 +75,18 @@ const scales = createRoute({
   ...needs('viewer'),
   request: { params, query: known },
   responses: { 200: json(ScaleListReport, 'The scales'), ...REFUSED },
+});
+
+const accuracy = createRoute({
+  method: 'get',
+  path: '/api/aircraft/{aircraftId}/lay-up-accuracy',
+  summary: 'Estimates by lay-up against the scale, and what laminates turn out to be offered to parts not weighed yet',
+  ...needs('viewer'),
+  request: { params, query: known },
+  responses: {
+    200: json(AccuracyReport.extend({ seq: z.int() }), 'What is calculated against what is weighed'),
+    ...REFUSED,
+  },
 });
 
 const setUp = createRoute({
@@ -160,6 +174,14 @@ export function reportDoors(app: DoorApp): void {
     const report = await read(c, c.req.valid('query').asKnownAt, (ledger) => ({
       seq: seqOf(ledger),
       scales: [...scaleReport(ledger)],
+    }));
+    return c.json(report, 200);
+  });
+
+  app.openapi(accuracy, async (c) => {
+    const report = await read(c, c.req.valid('query').asKnownAt, (ledger) => ({
+      seq: seqOf(ledger),
+      ...accuracyReport(ledger),
     }));
     return c.json(report, 200);
   });

@@ -36,11 +36,10 @@ type Finding = {
   readonly wf: NonNullable<LaminateReport['wf']>;
 };
 
-/** `today` is the day an offer would be recorded on. */
-export function accuracyReport(ledger: Ledger, today: string): AccuracyReport {
+export function accuracyReport(ledger: Ledger): AccuracyReport {
   const { findings, leftOut } = findingsOf(ledger);
   const pairs = rowsBy(findings, ({ process, fabric }) => pairKey(process, fabric));
-  const { offers, predictedKg } = offersOf(ledger, pairs, today);
+  const { offers, predictedKg } = offersOf(ledger, pairs);
   return {
     processes: [...rowsBy(findings, ({ process }) => process).values()],
     fabrics: [...rowsBy(findings, ({ fabric }) => fabric).values()],
@@ -134,18 +133,19 @@ function sdOf(values: readonly number[]): number | undefined {
 type Offers = { readonly offers: LearnedOffer[]; readonly predictedKg: number };
 
 /** One after another, so that what all of them change is the sum of what each does. */
-function offersOf(ledger: Ledger, pairs: ReadonlyMap<string, AccuracyRow>, today: string): Offers {
+function offersOf(ledger: Ledger, pairs: ReadonlyMap<string, AccuracyRow>): Offers {
+  const day = lastDay(ledger);
   const after = { ...ledger, books: copyOf(ledger.books) };
   const offers: LearnedOffer[] = [];
   let seq = ledger.entries.at(-1)?.seq ?? 0;
   for (const part of presentParts(ledger)) {
     const offer = offerFor(ledger, part, pairs);
     if (offer === undefined) continue;
-    const entry = entryFromWords(offer.words, { ledger, day: today, by: '-', newId: () => NO_ID });
+    const entry = entryFromWords(offer.words, { ledger, day, by: '-', newId: () => NO_ID });
     if (!entry.ok || entry.value.kind !== 'estimate') continue;
     const beforeNg = predictedOf(after).massNg;
     seq += 1;
-    enter(after.books, { seq, happenedOn: today, frameNm: ledger.datumNm, statement: entry.value });
+    enter(after.books, { seq, happenedOn: day, frameNm: ledger.datumNm, statement: entry.value });
     offers.push({
       ...{ partId: part.partId, number: part.definition.number, name: part.definition.name },
       ...{ wf: offer.wf, plannedWf: offer.plannedWf, words: offer.words },
@@ -155,6 +155,16 @@ function offersOf(ledger: Ledger, pairs: ReadonlyMap<string, AccuracyRow>, today
     });
   }
   return { offers, predictedKg: toKg(predictedOf(after).massNg) };
+}
+
+/** An offer comes after everything that is known. */
+function lastDay({ entries }: Ledger): string {
+  return (
+    entries
+      .map(({ entry }) => entry.happenedOn)
+      .sort()
+      .at(-1) ?? '1900-01-01'
+  );
 }
 
 /** An offer is only looked at: what is recorded of it gets an id of its own. */

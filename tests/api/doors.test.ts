@@ -31,6 +31,7 @@ describeOnBothEngines('every door', (engine) => {
       '/pairs',
       '/scales',
       '/set-up',
+      '/lay-up-accuracy',
       '/bridge',
       '/forecast',
       '/forecast/days',

@@ -16,10 +16,12 @@ import {
   VerifyReport,
 } from '#shared/contract/aircraft.ts';
 import { SPLITS } from '#shared/contract/drift.ts';
+import { AccuracyReport } from '#shared/contract/layup.ts';
 import { PartPageReport } from '#shared/contract/part.ts';
 import { BridgeReport } from '#shared/contract/reports.ts';
 import { SetUpReport } from '#shared/contract/set-up.ts';
 import { findingsReport, splitReport } from '#shared/drift/report.ts';
+import { accuracyReport } from '#shared/layup/accuracy.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 import { bridgeReport } from '#shared/rollup/bridge.ts';
 import { partPage } from '#shared/rollup/part-page.ts';
@@ -103,6 +105,8 @@ describeOnBothEngines('reading', (engine) => {
     expect(PairListReport.parse(await (await get('/pairs')).json())).toEqual({ seq, rows: plain(pairReport(ledger)) });
     const setUp = SetUpReport.parse(await (await get('/set-up')).json());
     expect(setUp).toEqual({ seq, ...(plain(setUpReport(ledger)) as object) });
+    const accuracy = AccuracyReport.parse(await (await get('/lay-up-accuracy')).json());
+    expect(accuracy).toEqual(plain(accuracyReport(ledger)));
     const scales = ScaleListReport.parse(await (await get('/scales')).json());
     expect(scales).toEqual({ seq, scales: plain(scaleReport(ledger)) });
     await problemOf(await get('/split/colour'), 400, 'input-refused');

@@ -33,6 +33,7 @@ const DOORS: Readonly<Record<string, 'public' | Role>> = {
   'GET /api/aircraft/{aircraftId}/pairs': 'viewer',
   'GET /api/aircraft/{aircraftId}/scales': 'viewer',
   'GET /api/aircraft/{aircraftId}/set-up': 'viewer',
+  'GET /api/aircraft/{aircraftId}/lay-up-accuracy': 'viewer',
   'GET /api/aircraft/{aircraftId}/bridge': 'viewer',
   'GET /api/aircraft/{aircraftId}/forecast': 'viewer',
   'GET /api/aircraft/{aircraftId}/forecast/days': 'viewer',

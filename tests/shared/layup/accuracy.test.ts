@@ -44,7 +44,7 @@ function shop(netsKg: readonly number[]): Chain {
 const WETTER = [1.8, 1.9, 2];
 
 function reportOf(chain: Chain): AccuracyReport {
-  const report = accuracyReport(chain.fold(), TODAY);
+  const report = accuracyReport(chain.fold());
   expect(AccuracyReport.parse(report)).toEqual(report);
   return report;
 }
