@@ -4,8 +4,10 @@ import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.t
 import { ROLE_OF_KIND } from '#shared/contract/kind-roles.ts';
 import type { PartPageReport } from '#shared/contract/part.ts';
 import { mayAs } from '#shared/contract/people.ts';
+import { LAID_UP } from '#shared/estimate/from-words.ts';
 import { estimateInWords } from '#shared/estimate/in-words.ts';
 import type { Geometry } from '#shared/geometry/geometry.ts';
+import { layUpInWords } from '#shared/layup/in-words.ts';
 import { newId } from '../door/ask.ts';
 import { useLedger, useParts } from '../door/queries.ts';
 import { usePerson } from '../frame/signed-in.ts';
@@ -109,7 +111,11 @@ function Measure(
     const words: Record<string, string> =
       estimate === undefined ? massWords(mass, shown) : { ...estimateInWords(estimate) };
     for (const station of ['x', 'y', 'z']) delete words[station];
-    const body = { kind: 'estimate', part: page.part.number, ...words, geometry };
+    // A mass that a lay-up schedule gave goes on being that schedule's.
+    const { layUp } = page;
+    if (layUp !== undefined) for (const field of LAID_UP) delete words[field];
+    const laidUp = layUp === undefined ? {} : { layUp: layUpInWords(layUp.schedule) };
+    const body = { kind: 'estimate', part: page.part.number, ...words, ...laidUp, geometry };
     const what = JSON.stringify(body);
     // Sent again after a lost answer, it is known for the same (rule L3).
     if (sent.current?.what !== what) sent.current = { id: newId(), what };

@@ -79,7 +79,7 @@ export function Arms({ page, shown }: Shows) {
           </td>
           <td className="number">{shown.length(arm.yM)}</td>
           <td className="number">{shown.length(arm.zM)}</td>
-          <td>{arm.onSupports ? 'two supports' : 'station'}</td>
+          <td>{arm.how ?? 'station'}</td>
           <td className="unparted">
             {arm.seq}, {arm.by}
           </td>

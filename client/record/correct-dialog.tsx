@@ -183,7 +183,6 @@ async function whatItSaid(aircraftId: string, row: EntryReport): Promise<Said> {
     words: {
       ...wordsOf(statement, row.part ?? '', numbers),
       happenedOn,
-      ...(statement.kind === 'arm measured' && statement.supports !== undefined ? { way: 'supports' } : {}),
       ...(statement.kind === 'assembly weighing'
         ? { 'not yet in': notYetIn(statement, row.part ?? '', [now, then]) }
         : {}),

@@ -9,13 +9,16 @@ import { EntryFields } from './entry-fields.tsx';
 import type { FieldSpec, Form } from './field-spec.ts';
 import { wordsOfForm } from './form-words.ts';
 import { KIND_SPECS, type Kind } from './kinds.ts';
-import { SUPPORT_FIELDS, SupportsAnswer, SupportsPicture } from './supports.tsx';
+import { BAR_FIELDS, BarAnswer, SUPPORT_FIELDS, SupportsAnswer, SupportsPicture } from './supports.tsx';
 import { useRecord } from './use-record.ts';
 
 const ARM_WAYS = [
   { value: 'station', words: 'A station, measured' },
-  { value: 'supports', words: 'Loads on two supports' },
+  { value: 'on two supports', words: 'Loads on two supports' },
+  { value: 'balanced on a bar', words: 'Balanced on a bar' },
+  { value: 'by hand', words: 'By hand' },
 ] as const;
+const HOW: FieldSpec = { name: 'how', label: 'How it was measured', is: 'picker' };
 
 export function EntryForm(props: {
   readonly aircraft: AircraftReport;
@@ -67,7 +70,8 @@ export function EntryForm(props: {
     event.preventDefault();
     if (doubt?.isWaiting === true) return setAsked(true);
     if (doubt?.isOpen === true) return doubt.look();
-    if (!record.isSending) record.send(props.body(wordsOfForm(draft.form, fields, aircraft)));
+    if (!record.isSending)
+      record.send(props.body(wordsOfForm(draft.form, kind === 'arm measured' ? [HOW, ...fields] : fields, aircraft)));
   };
   const set = (changed: Form) => {
     record.touch(Object.keys(changed));
@@ -95,7 +99,7 @@ export function EntryForm(props: {
             fields={fields}
             more={spec.more}
           />
-          {isOnSupports(draft.form) ? <SupportsAnswer form={draft.form} aircraft={aircraft} /> : null}
+          {kind === 'arm measured' ? <ArmAnswer form={draft.form} aircraft={aircraft} /> : null}
           {without.includes('happenedOn') ? null : (
             <div className="field-grid">
               <Field
@@ -127,31 +131,43 @@ export function EntryForm(props: {
 
 const NONE: never[] = [];
 
-function isOnSupports(form: Draft['form']): boolean {
-  return form['way'] === 'supports';
-}
-
-/** An arm is asked for one way at a time; what was typed the other way stays, and is not sent. */
+/** An arm is asked for one way at a time; what was typed another way stays, and is not sent. */
 function fieldsAsked(kind: Kind, fields: readonly FieldSpec[], form: Draft['form']): readonly FieldSpec[] {
   if (kind !== 'arm measured') return fields;
-  const isOfSupport = ({ name }: FieldSpec) => SUPPORT_FIELDS.includes(name);
-  if (!isOnSupports(form)) return fields.filter((field) => !isOfSupport(field));
-  const [part, ...rest] = fields.filter(({ name }) => name !== 'x' && name !== 'arm uncertainty');
-  const others = rest.filter((field) => !isOfSupport(field));
-  return [...(part === undefined ? [] : [part]), ...rest.filter(isOfSupport), ...others];
+  const named = (names: readonly string[]) =>
+    names.flatMap((name) => fields.find((field) => field.name === name) ?? []);
+  switch (form['how']) {
+    case 'on two supports':
+      return named(['part', ...SUPPORT_FIELDS, 'y', 'z']);
+    case 'balanced on a bar':
+      return named(['part', ...BAR_FIELDS, 'y', 'z']);
+    default:
+      return named(['part', 'x', 'y', 'z', 'arm uncertainty']);
+  }
 }
 
 function ArmWay({ draft }: { readonly draft: Draft }) {
-  const way = isOnSupports(draft.form) ? 'supports' : 'station';
+  const how = draft.form['how'] ?? '';
   return (
     <>
       <Choice
         label="How it was measured"
         options={ARM_WAYS}
-        value={way}
-        onChange={(next) => draft.set({ way: next })}
+        value={ARM_WAYS.find(({ value }) => value === how)?.value ?? 'station'}
+        onChange={(next) => draft.set({ how: next === 'station' ? '' : next })}
       />
-      {way === 'supports' ? <SupportsPicture /> : null}
+      {how === 'on two supports' ? <SupportsPicture /> : null}
     </>
   );
+}
+
+function ArmAnswer(props: { readonly form: Draft['form']; readonly aircraft: AircraftReport }) {
+  switch (props.form['how']) {
+    case 'on two supports':
+      return <SupportsAnswer {...props} />;
+    case 'balanced on a bar':
+      return <BarAnswer {...props} />;
+    default:
+      return null;
+  }
 }

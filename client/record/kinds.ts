@@ -117,10 +117,22 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
   },
   'arm measured': {
     title: 'Arm measured',
-    hint: 'Where a part has its CG, by tape or on two supports.',
+    hint: 'Where a part has its CG, by tape, on two supports, on a bar or by hand.',
     fields: [
       PART,
       ...STATIONS,
+      {
+        name: 'balance point',
+        label: 'It balances at',
+        is: 'length',
+        hint: 'The bar’s station, counted from the bench zero.',
+      },
+      {
+        name: 'balance uncertainty',
+        label: 'Uncertainty of that point',
+        is: 'length',
+        hint: 'How far the bar can be moved before the part tips.',
+      },
       { name: 'first load', label: 'Load F1', is: 'mass', hint: 'Net, without the support itself.' },
       { name: 'first station', label: 'Station x1', is: 'length' },
       { name: 'second load', label: 'Load F2', is: 'mass' },
@@ -129,7 +141,7 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
         name: 'bench zero',
         label: 'Station of the bench zero',
         is: 'length',
-        hint: 'Where x1 and x2 are counted from. Left empty: the datum.',
+        hint: 'Where stations on the bench are counted from. Left empty: the datum.',
         isWide: true,
       },
       {

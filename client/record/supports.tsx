@@ -56,6 +56,22 @@ export function SupportsPicture() {
   );
 }
 
+export const BAR_FIELDS = ['balance point', 'bench zero', 'balance uncertainty'];
+
+/** Where the CG lies, as soon as the balance point is there. */
+export function BarAnswer({ form, aircraft }: { readonly form: Form; readonly aircraft: AircraftReport }) {
+  const station = (name: string) => readLength(form[name] ?? '', { unit: aircraft.lengthUnit });
+  const [point, std, zero] = [station('balance point'), station('balance uncertainty'), station('bench zero')];
+  if (!point.ok || !std.ok) return null;
+  const shown = shownIn(aircraft);
+  const x = shown.lengthWithStd(point.value.si + (zero.ok ? zero.value.si : 0), std.value.si);
+  return (
+    <p className="notice wide" role="status">
+      The CG lies at x = <strong>{plusMinus(x, shown.units.length)}</strong>.
+    </p>
+  );
+}
+
 /** Where the CG lies, as soon as loads and stations are there. What is refused is said when it is recorded. */
 export function SupportsAnswer({ form, aircraft }: { readonly form: Form; readonly aircraft: AircraftReport }) {
   const load = (name: string) => readMass(form[name] ?? '', { unit: aircraft.massUnit });

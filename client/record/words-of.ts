@@ -42,7 +42,10 @@ function own(statement: Statement, numbers: PartNumbers): Words {
     case 'assembly weighing':
       return { ...onScaleWords(statement), ...armWords(statement) };
     case 'arm measured':
-      return { ...(statement.supports === undefined ? armWords(statement) : supportWords(statement)) };
+      return {
+        how: statement.how ?? (statement.supports === undefined ? '' : 'on two supports'),
+        ...measuredWords(statement),
+      };
     case 'piece withdrawn':
       return { piece: statement.pieces.join(', '), reason: statement.reason };
     case 'piece installed':
@@ -106,6 +109,21 @@ function armWords({ xM, yM, zM, armStdM, typed }: Placed): Words {
     y: typed['y'] ?? metres(yM),
     z: typed['z'] ?? metres(zM),
     'arm uncertainty': typed['arm uncertainty'] ?? metres(armStdM),
+  };
+}
+
+function measuredWords(statement: StatementOf<'arm measured'>): Words {
+  if (statement.supports !== undefined) return supportWords(statement);
+  return statement.balance === undefined ? armWords(statement) : balanceWords(statement);
+}
+
+function balanceWords({ balance, armStdM, typed, yM, zM }: StatementOf<'arm measured'>): Words {
+  return {
+    'balance point': typed['balance point'] ?? metres(balance?.pointM),
+    'balance uncertainty': typed['balance uncertainty'] ?? metres(armStdM),
+    'bench zero': typed['bench zero'] ?? metres(balance?.benchZeroM || undefined),
+    y: typed['y'] ?? metres(yM),
+    z: typed['z'] ?? metres(zM),
   };
 }
 

@@ -1,7 +1,7 @@
 /** One part with its history, as it crosses the wire. SI values under names that end in their unit; stations are told from the present datum. */
 import { z } from 'zod';
 import { Geometry } from '#shared/geometry/geometry.ts';
-import { Condition, Evidence } from '#shared/ledger/entry.ts';
+import { ArmWay, Condition, Evidence } from '#shared/ledger/entry.ts';
 import { JudgementReport, MarkReport } from './drift.ts';
 import { LaminateReport, LayUpReport } from './layup.ts';
 import { PartReport } from './reports.ts';
@@ -58,7 +58,7 @@ export const PartArmReport = z.object({
   yM: stationM,
   zM: stationM,
   armStdM: z.number().optional(),
-  onSupports: z.boolean(),
+  how: ArmWay.optional(),
 });
 export type PartArmReport = z.infer<typeof PartArmReport>;
 

@@ -172,9 +172,7 @@ function toPartStatement(statement: OfPart, ledger: Ledger, at: At, ownSeq?: num
     case 'estimate':
       return toEstimate(statement);
     case 'arm measured':
-      return [statement.xM, statement.yM, statement.zM].every((armM) => armM === undefined)
-        ? [{ path: [], refusal: { code: 'arm-missing' } }]
-        : [];
+      return toArm(statement);
     case 'weighing':
       return [
         ...toPieces(statement.pieces, definition),
@@ -192,6 +190,18 @@ function toPartStatement(statement: OfPart, ledger: Ledger, at: At, ownSeq?: num
     case 'part removed':
       return [];
   }
+}
+
+/** Rule W6: an arm has what its way needs, and says what follows from that. */
+function toArm({ how, xM, yM, zM, armStdM, supports, balance }: StatementOf<'arm measured'>): readonly Objection[] {
+  if ([xM, yM, zM].every((armM) => armM === undefined)) return [{ path: [], refusal: { code: 'arm-missing' } }];
+  if (how === 'by hand' && armStdM === undefined)
+    return [{ path: ['armStdM'], refusal: { code: 'by-hand-without-uncertainty' } }];
+  const isBar = how === 'balanced on a bar';
+  const isWhole = balance !== undefined && armStdM !== undefined && xM === balance.benchZeroM + balance.pointM;
+  const fits = isBar ? isWhole && supports === undefined : balance === undefined;
+  const onSupports = how === undefined || (how === 'on two supports') === (supports !== undefined);
+  return fits && onSupports ? [] : [{ path: ['xM'], refusal: { code: 'arm-disagrees' } }];
 }
 
 function toEstimate(estimate: StatementOf<'estimate'>): readonly Objection[] {

@@ -198,6 +198,13 @@ const supports = z.strictObject({
 });
 export type Supports = z.infer<typeof supports>;
 
+/** How an arm was found where no station was simply measured. */
+export const ArmWay = z.enum(['on two supports', 'balanced on a bar', 'by hand']);
+export type ArmWay = z.infer<typeof ArmWay>;
+
+/** Rule W6: where the part balanced, counted from a bench zero that lies at `benchZeroM`; how well that is known is the arm's uncertainty. */
+const balance = z.strictObject({ pointM: stationM, benchZeroM: stationM });
+
 const armMeasured = z.strictObject({
   kind: z.literal('arm measured'),
   partId: PartId,
@@ -205,7 +212,9 @@ const armMeasured = z.strictObject({
   yM: stationM.optional(),
   zM: stationM.optional(),
   armStdM: lengthM.optional(),
+  how: ArmWay.optional(),
   supports: supports.optional(),
+  balance: balance.optional(),
   typed,
 });
 

@@ -54,6 +54,9 @@ type StatementRefusal =
   | { readonly code: 'finish-above-later'; readonly finish: string; readonly later: string }
   | { readonly code: 'arm-missing' }
   | { readonly code: 'arm-stated-twice' }
+  | { readonly code: 'arm-ways-mixed'; readonly how: string }
+  | { readonly code: 'by-hand-without-uncertainty' }
+  | { readonly code: 'arm-disagrees' }
   | { readonly code: 'station-from-geometry'; readonly station: string }
   | { readonly code: 'geometry-disagrees' }
   | { readonly code: 'supports-at-one-place' }
@@ -373,8 +376,20 @@ export const REGISTRY: Registry = {
   }),
   'arm-missing': () => ({ words: 'No arm is given.', remedy: 'Give at least one of x, y and z.' }),
   'arm-stated-twice': () => ({
-    words: 'A station and the loads on two supports are both given.',
-    remedy: 'Leave out x and its uncertainty: they follow from the loads. Or leave out the loads.',
+    words: 'A station is given, and what it follows from as well: loads on two supports, or a balance point.',
+    remedy: 'Leave out x and its uncertainty: they follow. Or leave out the loads or the balance point.',
+  }),
+  'arm-ways-mixed': ({ how }) => ({
+    words: `The arm is said to be measured ${how}, and this belongs to another way.`,
+    remedy: 'Leave this out, or say how it was measured.',
+  }),
+  'by-hand-without-uncertainty': () => ({
+    words: 'An arm found by hand is only as good as the hand: its uncertainty is missing.',
+    remedy: 'Give the station’s uncertainty: how far it may well be off, as a length.',
+  }),
+  'arm-disagrees': () => ({
+    words: 'The arm is not the one that follows from how it was measured.',
+    remedy: 'Leave the arm out: it follows from the loads or the balance point.',
   }),
   'station-from-geometry': ({ station }) => ({
     words: `The station ${station} comes from the part's geometry, and is given as well.`,

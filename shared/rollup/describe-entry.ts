@@ -35,7 +35,7 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
     case 'assembly weighing':
       return `assembly weighing: ${part.number} with ${statement.members.length === 1 ? 'one part' : `${statement.members.length} parts`} in it, ${statement.condition}, ${onScaleText(statement, units)}${typedText(statement.typed, STATION_FIELDS, ', CG at ')}`;
     case 'arm measured':
-      return `arm measured: ${part.number}${typedText(statement.typed, ARM_FIELDS, ' ')}${statement.supports === undefined ? '' : ` = ${showLength(statement.xM ?? 0, units.length)} ${units.length} by two supports`}`;
+      return `arm measured: ${part.number}${typedText(statement.typed, ARM_FIELDS, ' ')}${armWayText(statement, units)}`;
     case 'piece withdrawn':
       return `piece withdrawn: ${piecesText(part.number, statement.pieces, part.quantity)}; ${statement.reason}`;
     case 'piece installed':
@@ -57,6 +57,12 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
     case 'note':
       return `note${part.number === '' ? '' : ` on ${part.number}`}: ${statement.text.replace(/\s+/g, ' ')}`;
   }
+}
+
+function armWayText({ how, supports, xM }: StatementOf<'arm measured'>, units: DisplayUnits): string {
+  const follows = ` = ${showLength(xM ?? 0, units.length)} ${units.length}`;
+  if (supports !== undefined) return `${follows} by two supports`;
+  return how === undefined ? '' : `${how === 'balanced on a bar' ? follows : ''}, ${how}`;
 }
 
 /** Rule E5: where the stations come from. */

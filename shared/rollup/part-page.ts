@@ -101,10 +101,10 @@ function layUpReport(ledger: Ledger, schedule: LayUp | undefined): LayUpReport |
 
 function armReport(ledger: Ledger, standing: Standing<StatementOf<'arm measured'>>): PartArmReport {
   const { xM, yM, zM, armStdM, supports } = standing.statement;
-  const onSupports = supports !== undefined;
+  const how = standing.statement.how ?? (supports === undefined ? undefined : 'on two supports');
   return {
     ...statedBy(ledger, standing),
-    ...{ xM: inFrame(ledger, xM, standing.frameNm), yM, zM, armStdM, onSupports },
+    ...{ xM: inFrame(ledger, xM, standing.frameNm), yM, zM, armStdM, how },
   };
 }
 

@@ -1,24 +1,18 @@
 /**
- * An arm measured, as a person states it: a station, or the loads on two supports from which it follows (rule W6).
- * Fields: x, y, z, arm uncertainty; first load, first station, second load, second station, bench zero, load uncertainty, station
+ * An arm measured, as a person states it: a station, or what it follows from (rule W6): the loads on two supports, or the point at which the
+ * part balanced on a bar.
+ * Fields: how; x, y, z, arm uncertainty; balance point, balance uncertainty; first load, first station, second load, second station, bench zero, load uncertainty, station
  * uncertainty. Stations of supports are counted from the bench zero, whose own station in the aircraft is the datum unless it is given.
  */
-import type { PartId, StatementOf } from '#shared/ledger/entry.ts';
+import { ArmWay, type PartId, type StatementOf } from '#shared/ledger/entry.ts';
 import type { Typed } from '#shared/quantity/typed.ts';
 import { centreOnSupports } from '#shared/weighing/two-supports.ts';
 import type { FieldReader } from './field-reader.ts';
 
 const SUPPORT_FIELDS = ['first load', 'first station', 'second load', 'second station'] as const;
-export const ARM_FIELDS = [
-  'x',
-  'y',
-  'z',
-  'arm uncertainty',
-  ...SUPPORT_FIELDS,
-  'bench zero',
-  'load uncertainty',
-  'station uncertainty',
-] as const;
+const OF_SUPPORTS = [...SUPPORT_FIELDS, 'load uncertainty', 'station uncertainty'] as const;
+const OF_BAR = ['balance point', 'balance uncertainty'] as const;
+export const ARM_FIELDS = ['how', 'x', 'y', 'z', 'arm uncertainty', ...OF_SUPPORTS, ...OF_BAR, 'bench zero'] as const;
 
 export function armFromWords(reader: FieldReader, partId: PartId): StatementOf<'arm measured'> | undefined {
   const before = reader.problems.length;
@@ -26,15 +20,20 @@ export function armFromWords(reader: FieldReader, partId: PartId): StatementOf<'
   const y = reader.length('y');
   const z = reader.length('z');
   const armStd = notNegative(reader, 'arm uncertainty');
-  const isOnSupports = ARM_FIELDS.slice(4).some((field) => reader.has(field));
-  const onSupports = isOnSupports ? supportsFromWords(reader) : undefined;
-  if (isOnSupports && reader.has('x')) reader.problem('x', { code: 'arm-stated-twice' });
-  if (isOnSupports && reader.has('arm uncertainty')) reader.problem('arm uncertainty', { code: 'arm-stated-twice' });
-  if (!isOnSupports && !reader.has('x') && !reader.has('y') && !reader.has('z'))
-    reader.problem('x', { code: 'arm-missing' });
+  const how = wayFromWords(reader);
+  const follows = how === 'on two supports' ? supportsFromWords(reader) : undefined;
+  const balanced = how === 'balanced on a bar' ? balanceFromWords(reader) : undefined;
+  if (how === 'on two supports' || how === 'balanced on a bar') {
+    for (const field of ['x', 'arm uncertainty'] as const)
+      if (reader.has(field)) reader.problem(field, { code: 'arm-stated-twice' });
+  } else {
+    if (!reader.has('x') && !reader.has('y') && !reader.has('z')) reader.problem('x', { code: 'arm-missing' });
+    if (how === 'by hand' && !reader.has('arm uncertainty'))
+      reader.problem('arm uncertainty', { code: 'by-hand-without-uncertainty' });
+  }
   if (reader.problems.length > before) return undefined;
-  const xM = onSupports?.xM ?? x?.si;
-  const armStdM = onSupports?.xStdM ?? armStd?.si;
+  const xM = follows?.xM ?? balanced?.xM ?? x?.si;
+  const armStdM = follows?.xStdM ?? balanced?.xStdM ?? armStd?.si;
   return {
     kind: 'arm measured',
     partId,
@@ -42,9 +41,44 @@ export function armFromWords(reader: FieldReader, partId: PartId): StatementOf<'
     ...(y === undefined ? {} : { yM: y.si }),
     ...(z === undefined ? {} : { zM: z.si }),
     ...(armStdM === undefined ? {} : { armStdM }),
-    ...(onSupports === undefined ? {} : { supports: onSupports.supports }),
+    ...(how === undefined ? {} : { how }),
+    ...(follows === undefined ? {} : { supports: follows.supports }),
+    ...(balanced === undefined ? {} : { balance: balanced.balance }),
     typed: { ...reader.typed },
   };
+}
+
+/** As it is said, or as the fields that are there say it; a way and the fields of another do not go together. */
+function wayFromWords(reader: FieldReader): ArmWay | undefined {
+  const said = reader.choice('how', ArmWay.options, {
+    supports: 'on two supports',
+    bar: 'balanced on a bar',
+    hand: 'by hand',
+  });
+  const ofBar = OF_BAR.find((field) => reader.has(field));
+  const ofSupports = OF_SUPPORTS.find((field) => reader.has(field));
+  const isOnBench = reader.has('bench zero') && ofBar === undefined;
+  const told =
+    ofBar !== undefined ? 'balanced on a bar' : ofSupports !== undefined || isOnBench ? 'on two supports' : undefined;
+  const how = said ?? told;
+  const stray =
+    how === 'on two supports'
+      ? ofBar
+      : how === 'balanced on a bar'
+        ? ofSupports
+        : (ofBar ?? ofSupports ?? (isOnBench ? 'bench zero' : undefined));
+  if (stray !== undefined && how !== undefined) reader.problem(stray, { code: 'arm-ways-mixed', how });
+  return how;
+}
+
+/** Where the part balanced, and how well that is known: nobody but the person at the bench can say it. */
+function balanceFromWords(reader: FieldReader) {
+  for (const field of OF_BAR) reader.need(field);
+  const point = reader.length('balance point');
+  const std = notNegative(reader, 'balance uncertainty');
+  const benchZeroM = reader.length('bench zero')?.si ?? 0;
+  if (point === undefined || std === undefined) return undefined;
+  return { xM: benchZeroM + point.si, xStdM: std.si, balance: { pointM: point.si, benchZeroM } };
 }
 
 /** Without a stated uncertainty a load has that of its finest digit, d/sqrt(12) (rule U1), and a station none. */

@@ -84,6 +84,7 @@ const NAME_IN_WORDS: Readonly<Record<string, string>> = {
   laterKg: 'later',
   finishKg: 'finish',
   members: 'not yet in',
+  armStdM: 'arm uncertainty',
   netKg: 'gross',
   readings: 'gross',
   resin: 'resin mixed',

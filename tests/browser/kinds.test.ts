@@ -145,6 +145,35 @@ describe('kinds of entry on the screens', () => {
     expect((await shop.get<Headline>('')).headline.cg.xM).toBeGreaterThan(before);
   });
 
+  it('[W6] an arm balanced on a bar follows from its point, and one by hand is refused without an uncertainty', async () => {
+    await record('Arm measured');
+    await page.getByText('Balanced on a bar').click();
+    await choosePart('Part', 'TIP');
+    await page.getByLabel('It balances at').fill('0.42');
+    await page.getByLabel('Station of the bench zero').fill('3');
+    await page.getByLabel('Uncertainty of that point').fill('4 mm');
+    await page
+      .getByRole('status')
+      .getByText(/3\.4200\s±\s0\.0040\sm/)
+      .waitFor();
+    await expectOpen('an arm balanced on a bar');
+    await page.getByRole('button', { name: 'Record it' }).click();
+    await page.getByText('Recorded: entry').waitFor();
+    expect(await newestRow()).toMatch(/^Arm measured: TIP balance point 0\.42 m.* = 3\.420 m, balanced on a bar/);
+
+    await record('Arm measured');
+    await page.getByText('By hand', { exact: true }).click();
+    await choosePart('Part', 'TIP');
+    await page.getByLabel('Station x', { exact: true }).fill('3.41');
+    await page.getByRole('button', { name: 'Record it' }).click();
+    await page.getByText('An arm found by hand is only as good as the hand').waitFor();
+    expect(await page.getByLabel('Station’s uncertainty').getAttribute('aria-invalid')).toBe('true');
+    await page.getByLabel('Station’s uncertainty').fill('0.03');
+    await page.getByRole('button', { name: 'Record it' }).click();
+    await page.getByText('Recorded: entry').waitFor();
+    expect(await newestRow()).toMatch(/^Arm measured: TIP x 3\.41 m.*, by hand/);
+  });
+
   it('[W7] a part that has parts is weighed as an assembly, with what is not yet in it ticked off', async () => {
     await page.getByRole('link', { name: 'Weigh' }).click();
     await page.getByLabel('Which part is on the scale?').fill('BOX');
