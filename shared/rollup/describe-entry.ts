@@ -1,10 +1,14 @@
-/** One entry in a line of words: what was stated, as it was typed. */
+/**
+ * One entry in a line of words: what was stated, in the units and decimals of the aircraft. What was typed (rule L4) stands beside a figure
+ * where it says something else: another unit, or more digits than are shown.
+ */
 
 import type { EntryReport } from '#shared/contract/reports.ts';
 import { ALLOWANCE_FIELDS } from '#shared/estimate/allowance.ts';
 import { MATERIAL_FIELDS, materialInWords } from '#shared/layup/material-words.ts';
 import type { Statement, StatementOf } from '#shared/ledger/entry.ts';
 import { type DisplayUnits, showLength, showMass, showPercent } from '#shared/quantity/show.ts';
+import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import { SCALE_FIELDS } from '#shared/weighing/scale-from-words.ts';
 import { passesCheck } from '#shared/weighing/scales.ts';
 import { ARM_FIELDS } from '#shared/words/arm-from-words.ts';
@@ -29,13 +33,13 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
     case 'part removed':
       return `part removed: ${part.number}; ${statement.reason}`;
     case 'estimate':
-      return `estimate: ${part.number} ${statement.typed['estimate'] ?? `${showMass(statement.massKg, units.mass)} ${units.mass}`}${statement.layUp === undefined ? '' : ' by lay-up'}, ${statement.evidence}, allowance ${showPercent(statement.growth)} %${statement.growthFrom === 'shop default' ? ' (shop default)' : ''}${geometryText(statement, units)}`;
+      return `estimate: ${part.number} ${massText(statement.typed['estimate'], statement.massKg, units)}${statement.layUp === undefined ? '' : ' by lay-up'}, ${statement.evidence}, allowance ${showPercent(statement.growth)} %${statement.growthFrom === 'shop default' ? ' (shop default)' : ''}${geometryText(statement, units)}`;
     case 'weighing':
       return `weighing: ${piecesText(part.number, statement.pieces, part.quantity)} ${statement.condition}, ${onScaleText(statement, units)}${statement.cause === undefined ? '' : `, ${statement.cause}`}`;
     case 'assembly weighing':
-      return `assembly weighing: ${part.number} with ${statement.members.length === 1 ? 'one part' : `${statement.members.length} parts`} in it, ${statement.condition}, ${onScaleText(statement, units)}${typedText(statement.typed, STATION_FIELDS, ', CG at ')}`;
+      return `assembly weighing: ${part.number} with ${statement.members.length === 1 ? 'one part' : `${statement.members.length} parts`} in it, ${statement.condition}, ${onScaleText(statement, units)}${typedText(stationWords(statement, units), STATION_FIELDS, ', CG at ')}`;
     case 'arm measured':
-      return `arm measured: ${part.number}${typedText(statement.typed, ARM_FIELDS, ' ')}${armWayText(statement, units)}`;
+      return `arm measured: ${part.number}${typedText(armWords(statement, units), ARM_FIELDS, ' ')}${armWayText(statement, units)}`;
     case 'piece withdrawn':
       return `piece withdrawn: ${piecesText(part.number, statement.pieces, part.quantity)}; ${statement.reason}`;
     case 'piece installed':
@@ -43,9 +47,9 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
     case 'disposition':
       return `${statement.decision}: ${piecesText(part.number, statement.pieces, part.quantity)}${statement.inspection === undefined ? '' : `; inspected: ${statement.inspection}`}`;
     case 'scale':
-      return `scale ${statement.scale}${typedText(scaleWords(statement), SCALE_FIELDS, ': ')}`;
+      return `scale ${statement.scale}${typedText(scaleWords(statement, units), SCALE_FIELDS, ': ')}`;
     case 'check weight':
-      return `check weight on ${statement.scale}: ${statement.typed['reference'] ?? ''} shown as ${statement.typed['shown'] ?? ''}, ${passesCheck(statement) ? 'passed' : 'failed'} (limit ${statement.typed['limit'] ?? `${showMass(statement.limitKg, units.mass)} ${units.mass}`})`;
+      return `check weight on ${statement.scale}: ${massText(statement.typed['reference'], statement.referenceKg, units)} shown as ${massText(statement.typed['shown'], statement.shownKg, units)}, ${passesCheck(statement) ? 'passed' : 'failed'} (limit ${massText(statement.typed['limit'], statement.limitKg, units)})`;
     case 'material':
       return `material ${statement.isWithdrawn === true ? 'withdrawn from the list: ' : ''}${statement.material.name} (${statement.material.is})${typedText(materialInWords(statement.material), MATERIAL_FIELDS.slice(2), ': ')}`;
     case 'datum moved':
@@ -71,42 +75,88 @@ function geometryText({ geometry, xM }: StatementOf<'estimate'>, units: DisplayU
   return `, x = ${showLength(xM ?? 0, units.length)} ${units.length} from ${geometry.fileName} as a ${geometry.shape}`;
 }
 
-/** As it was typed, and in the unit of the aircraft where that is another: a slip of the unit shows. */
 function targetText({ emptyMassKg, typed }: StatementOf<'targets'>, units: DisplayUnits): string {
-  const shown = `${showMass(emptyMassKg, units.mass)} ${units.mass}`;
-  const words = typed['empty mass'];
-  return words === undefined || words.endsWith(` ${units.mass}`) ? shown : `${words} = ${shown}`;
+  return massText(typed['empty mass'], emptyMassKg, units);
 }
 
-/** `12.5 kg - 0.3 kg = 12.20 kg`, each reading as it was typed; one without a tare and in the aircraft's own unit is the net. */
+/** `7.400 kg` of what was typed as 7,4 kg; `9 lb 2 oz = 4.139 kg` where it was typed otherwise: a slip of the unit shows. */
+function massText(typed: string | undefined, massKg: number, { mass }: DisplayUnits): string {
+  return figureText(typed, { shown: showMass(massKg, mass), unit: mass, exact: massKg / MASS_UNIT_KG[mass] });
+}
+
+function lengthText(typed: string | undefined, lengthM: number, { length }: DisplayUnits): string {
+  return figureText(typed, {
+    shown: showLength(lengthM, length),
+    unit: length,
+    exact: lengthM / LENGTH_UNIT_M[length],
+  });
+}
+
+type Figure = { readonly shown: string; readonly unit: string; readonly exact: number };
+
+function figureText(typed: string | undefined, figure: Figure): string {
+  const shown = `${figure.shown} ${figure.unit}`;
+  return typed === undefined || isSaidBy(typed, figure) ? shown : `${typed} = ${shown}`;
+}
+
+/** A plain number in this very unit (`3 lb 4 oz` is none in ounces) of which the figure shown leaves nothing out. */
+function isSaidBy(typed: string, { shown, unit, exact }: Figure): boolean {
+  const number = typed.endsWith(unit) ? typed.slice(0, -unit.length).trim() : '';
+  return /^[-+−]?[\d.,]+$/.test(number) && Math.abs(Number(shown.replaceAll(',', '')) - exact) < 1e-9;
+}
+
+/** `12.500 kg - 0.300 kg = 12.200 kg`; one reading without a tare is the net itself. */
 function onScaleText(
   { readings, netKg }: Pick<StatementOf<'weighing'>, 'readings' | 'netKg'>,
   units: DisplayUnits,
 ): string {
-  const typed = readings.map(
-    ({ typed }) => `${typed['gross'] ?? ''}${typed['tare'] === undefined ? '' : ` - ${typed['tare']}`}`,
-  );
   const [first, ...others] = readings;
-  const isNet = others.length === 0 && first?.typed['tare'] === undefined;
-  if (isNet && isPlainlyIn(first?.typed['gross'] ?? '', units)) return typed.join();
-  return `${typed.join(' / ')} = ${showMass(netKg, units.mass)} ${units.mass}`;
+  if (first !== undefined && others.length === 0 && first.typed['tare'] === undefined)
+    return massText(first.typed['gross'], netKg, units);
+  const each = readings.map(({ typed, grossKg, tareKg }) => {
+    const tare = typed['tare'] === undefined ? '' : ` - ${readingText(typed['tare'], tareKg, units)}`;
+    return `${readingText(typed['gross'], grossKg, units)}${tare}`;
+  });
+  return `${each.join(' / ')} = ${showMass(netKg, units.mass)} ${units.mass}`;
 }
 
-/** A number and this unit alone: `3 lb 4 oz` is not a plain figure in ounces. */
-function isPlainlyIn(text: string, { mass }: DisplayUnits): boolean {
-  const number = text.endsWith(mass) ? text.slice(0, -mass.length).trim() : '';
-  return /^\d[\d.,]*$/.test(number);
+/** The net that follows says it in the unit of the aircraft; here what was typed otherwise stands alone. */
+function readingText(typed: string | undefined, massKg: number, units: DisplayUnits): string {
+  const words = massText(typed, massKg, units);
+  return typed !== undefined && words.startsWith(`${typed} = `) ? typed : words;
 }
 
 const STATION_FIELDS = ['x', 'y', 'z', 'arm uncertainty'];
 
+type Stations = Pick<StatementOf<'assembly weighing'>, 'xM' | 'yM' | 'zM' | 'armStdM' | 'typed'>;
+
+function stationWords({ xM, yM, zM, armStdM, typed }: Stations, units: DisplayUnits) {
+  const figures = { x: xM, y: yM, z: zM, 'arm uncertainty': armStdM };
+  return { ...typed, ...inUnits(figures, (field, value) => lengthText(typed[field], value, units)) };
+}
+
+/** A station that follows from loads is told behind them; one that was typed is told as the aircraft shows it. */
+function armWords(arm: StatementOf<'arm measured'>, units: DisplayUnits) {
+  return armWayText(arm, units) === '' ? stationWords(arm, units) : arm.typed;
+}
+
 /** The days of a calibration are no quantities and stand beside what was typed. */
-function scaleWords({
-  typed,
-  calibratedOn,
-  dueOn,
-}: StatementOf<'scale'>): Readonly<Record<string, string | undefined>> {
-  return { ...typed, calibrated: calibratedOn, 'calibration due': dueOn };
+function scaleWords(
+  { typed, calibratedOn, dueOn, capacityKg, resolutionKg }: StatementOf<'scale'>,
+  units: DisplayUnits,
+): Readonly<Record<string, string | undefined>> {
+  const figures = { capacity: capacityKg, resolution: resolutionKg };
+  const masses = inUnits(figures, (field, value) => massText(typed[field], value, units));
+  return { ...typed, ...masses, calibrated: calibratedOn, 'calibration due': dueOn };
+}
+
+function inUnits(
+  figures: Readonly<Record<string, number | undefined>>,
+  text: (field: string, value: number) => string,
+): Readonly<Record<string, string>> {
+  return Object.fromEntries(
+    Object.entries(figures).flatMap(([field, value]) => (value === undefined ? [] : [[field, text(field, value)]])),
+  );
 }
 
 /** What was typed in the order in which a person would say it; the ledger keeps it by the alphabet. */

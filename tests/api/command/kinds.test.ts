@@ -85,9 +85,9 @@ describeInShops('new kinds', (shop) => {
     await shop.report(await record(remarked));
     const said = squeezed((await shop.run(['show', 'entries', 'parts', '--aircraft', 'Shown'])).out);
     for (const words of [
-      'scale Bench: capacity 15 kg, resolution 5 g, calibrated 2026-02-01, calibration due 2026-12-31, calibration uncertainty 0.02 %, coverage k = 2',
-      'check weight on bench: 10 kg shown as 10.004 kg, passed (limit 0.010 kg); remark: after the move',
-      'assembly weighing: W with 2 parts in it, trimmed, 6.5 kg - 0.5 kg = 6.000 kg, CG at x 1.4 m',
+      'scale Bench: capacity 15.000 kg, resolution 5 g = 0.005 kg, calibrated 2026-02-01, calibration due 2026-12-31, calibration uncertainty 0.02 %, coverage k = 2',
+      'check weight on bench: 10.000 kg shown as 10.004 kg, passed (limit 0.010 kg); remark: after the move',
+      'assembly weighing: W with 2 parts in it, trimmed, 6.500 kg - 0.500 kg = 6.000 kg, CG at x 1.400 m',
       'accepted: C; inspected: tapped no voids',
       'arm measured: C first load 2.00 kg, first station 500 mm, second load 6.00 kg, second station 2500 mm, bench zero 2 m = 4.000 m by two supports',
     ])

@@ -128,7 +128,7 @@ describeInShops('the ledger shown', (shop) => {
     const said = await shop.run(['show', 'entries', '--aircraft', 'Last', '--last', '2']);
     const [, ...rows] = squeezed(said.out).filter((line) => line !== '');
     expect(rows.map((row) => row.split(' ')[0])).toEqual(['9', '10']);
-    expect(rows[0]).toContain('weighing: B trimmed, 2.75 kg - 0.25 kg = 2.500 kg, resin-rich');
+    expect(rows[0]).toContain('weighing: B trimmed, 2.750 kg - 0.250 kg = 2.500 kg, resin-rich');
     expect(rows[0]).toContain('weighed against estimate +0.500');
     expect(rows[0]).toContain('allowance -0.200');
   });
