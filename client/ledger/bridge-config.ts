@@ -1,8 +1,11 @@
-/** The bridge as bars: where it began, each cause from where the one before it ended, where it arrived. */
+/**
+ * The bridge as bars of change: each cause from where the one before it ended, and what all of them come to. Zero is where it began: beside
+ * the whole weight a change of grams would be no bar at all, or the axis would have to be broken.
+ */
 import type { Chart, Plugin } from 'chart.js';
 import type { BridgeReport } from '#shared/contract/reports.ts';
 import { MASS_UNIT_KG } from '#shared/quantity/units.ts';
-import type { Shown } from '../pieces/units.ts';
+import { minus, type Shown } from '../pieces/units.ts';
 import { causeName } from '../words/causes.ts';
 import { type BarConfiguration, inkOf } from './picture.tsx';
 
@@ -17,8 +20,8 @@ type Bar = {
 export function bridgeConfig(bridge: BridgeReport | undefined, shown: Shown): BarConfiguration {
   const { colour, ink, font } = inkOf();
   const bars = bridge === undefined ? [] : barsOf(bridge, shown);
-  const all = bars.flatMap(({ from, to }) => [from, to]).filter((value) => value !== 0);
-  const [low, high] = [Math.min(...all), Math.max(...all)];
+  const all = bars.flatMap(({ from, to }) => [from, to]);
+  const [low, high] = [Math.min(0, ...all), Math.max(0, ...all)];
   const scale = roundScale(low, high);
   return {
     type: 'bar',
@@ -26,8 +29,7 @@ export function bridgeConfig(bridge: BridgeReport | undefined, shown: Shown): Ba
       labels: bars.map(({ name }) => inLines(name)),
       datasets: [
         {
-          // The ends stand on the edge of the picture: what counts is the difference between them.
-          data: bars.map(({ from, to }) => [from === 0 ? scale.min : from, to]),
+          data: bars.map(({ from, to }) => [from, to]),
           backgroundColor: bars.map((bar) => colour(bar.colour)),
           borderRadius: 3,
           // Above each bar its figure has room.
@@ -45,13 +47,14 @@ export function bridgeConfig(bridge: BridgeReport | undefined, shown: Shown): Ba
         x: {
           min: scale.min,
           max: scale.max,
-          grid: { color: colour('--chart-grid') },
-          title: { display: true, text: `Predicted empty weight, ${shown.units.mass}`, color: ink, font },
+          // The line of no change is seen before the others.
+          grid: { color: ({ tick }) => colour(tick?.value === 0 ? '--ink-soft' : '--chart-grid') },
+          title: { display: true, text: `Change of the predicted empty weight, ${shown.units.mass}`, color: ink, font },
           ticks: {
             color: ink,
             font,
             stepSize: scale.step,
-            callback: (value) => String(Number(Number(value).toPrecision(6))),
+            callback: (value) => minus(String(Number(Number(value).toPrecision(6)))),
           },
         },
         y: {
@@ -74,45 +77,41 @@ export function bridgeConfig(bridge: BridgeReport | undefined, shown: Shown): Ba
   };
 }
 
-/** A scale of round figures with air at both ends for the figures beside the bars. */
+/** A scale of round figures, nought among them, with air at both ends for the figures beside the bars. */
 function roundScale(low: number, high: number): { readonly min: number; readonly max: number; readonly step: number } {
-  const air = Math.max((high - low) * 0.3, high * 0.0005);
+  const air = (high - low) * 0.2;
   const span = high - low + 2 * air;
-  if (!(span > 0)) return { min: 0, max: 1, step: 1 };
+  if (!(span > 0)) return { min: -1, max: 1, step: 1 };
   const power = 10 ** Math.floor(Math.log10(span / 4));
   const step = [1, 2, 5, 10].map((times) => times * power).find((one) => span / one <= 5) ?? 10 * power;
-  return { min: Math.max(0, Math.floor((low - air) / step) * step), max: Math.ceil((high + air) / step) * step, step };
+  return { min: Math.floor((low - air) / step) * step, max: Math.ceil((high + air) / step) * step, step };
 }
 
 function barsOf(bridge: BridgeReport, { massWithUnit, units }: Shown): readonly Bar[] {
   const unit = MASS_UNIT_KG[units.mass];
-  const at = bridge.axis === 'day' ? '' : 'entry ';
-  let reached = bridge.from.predictedKg;
+  let reachedKg = 0;
   const causes = bridge.effects
     .filter(({ massKg }) => massKg !== 0)
     .map((effect): Bar => {
-      const from = reached;
-      reached += effect.massKg;
+      const from = reachedKg;
+      reachedKg += effect.massKg;
       return {
         name: causeName(effect),
         from: from / unit,
-        to: reached / unit,
+        to: reachedKg / unit,
         figure: massWithUnit(effect.massKg, { sign: true }),
         colour: effect.massKg > 0 ? '--heavy' : '--light',
       };
     });
-  const end = (name: string, predictedKg: number): Bar => ({
-    name,
+  const changeKg = bridge.to.predictedKg - bridge.from.predictedKg;
+  const whole: Bar = {
+    name: 'all together',
     from: 0,
-    to: predictedKg / unit,
-    figure: massWithUnit(predictedKg),
+    to: changeKg / unit,
+    figure: massWithUnit(changeKg, { sign: true }),
     colour: '--chart-predicted',
-  });
-  return [
-    end(`after ${at}${bridge.from.at}`, bridge.from.predictedKg),
-    ...causes,
-    end(`up to ${at}${bridge.to.at}`, bridge.to.predictedKg),
-  ];
+  };
+  return [...causes, whole];
 }
 
 /** Long causes stand in two lines, so that the bars keep their room on a phone. */

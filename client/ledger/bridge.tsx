@@ -45,10 +45,10 @@ export function Bridge(props: {
   const summary = bridge.data === undefined ? '' : summaryOf(bridge.data, shown);
   return (
     <Picture
-      title="What changed, by cause"
+      title="Change in predicted weight, by cause"
       summary={summary}
       configure={configure}
-      barCount={(bridge.data?.effects.length ?? 0) + 2}
+      barCount={(bridge.data?.effects.length ?? 0) + 1}
       tools={
         <>
           <div className="bridge-tools no-print">
@@ -102,5 +102,5 @@ function summaryOf({ axis, from, to }: BridgeReport, { massWithUnit, cgEffect }:
     from.marginKg === undefined || to.marginKg === undefined
       ? ''
       : `, margin ${massWithUnit(to.marginKg - from.marginKg, { sign: true })}`;
-  return `Predicted empty weight after ${at}${from.at} and up to ${at}${to.at}: ${change}${margin}${cg}.`;
+  return `From ${massWithUnit(from.predictedKg)} after ${at}${from.at} to ${massWithUnit(to.predictedKg)} up to ${at}${to.at}: ${change}${margin}${cg}. 0 is where it began.`;
 }

@@ -1,4 +1,6 @@
 /** The figures everybody looks at first: predicted empty weight, margin, CG against its range, share weighed, what is open. */
+
+import { Link } from 'wouter';
 import type { HeadlineReport, Listed } from '#shared/contract/reports.ts';
 import { decimalsFor, showFixed, showPercent } from '#shared/quantity/show.ts';
 import { DRIFT_ID } from '../drift/drift-section.tsx';
@@ -6,7 +8,7 @@ import { minus, percent, type Shown } from '../pieces/units.ts';
 import { Figure } from './figure.tsx';
 import { RangeGauge, ShareGauge } from './gauge.tsx';
 
-export function Headline({ headline, shown }: FigureProps) {
+export function Headline({ headline, shown, aircraftId }: FigureProps & { readonly aircraftId: string }) {
   const { massWithUnit, massWithStd, units } = shown;
   const { weighedShare } = headline;
   return (
@@ -23,7 +25,7 @@ export function Headline({ headline, shown }: FigureProps) {
           { name: 'allowance', value: massWithUnit(headline.allowanceKg, { sign: true }) },
         ]}
       />
-      <MarginFigure headline={headline} shown={shown} />
+      <MarginFigure headline={headline} shown={shown} aircraftId={aircraftId} />
       <CgFigure headline={headline} shown={shown} />
       <Figure
         name="Weighed, share by mass"
@@ -52,13 +54,13 @@ function uncertaintyWords({ assumedStdCount: count }: HeadlineReport): string {
 
 type FigureProps = { readonly headline: HeadlineReport; readonly shown: Shown };
 
-function MarginFigure({ headline, shown }: FigureProps) {
+function MarginFigure({ headline, shown, aircraftId }: FigureProps & { readonly aircraftId: string }) {
   const { massWithUnit, units } = shown;
   const { targets } = headline;
   if (targets === undefined)
     return (
       <Figure name="Margin" value="–" unit={units.mass}>
-        No target is set yet. The lead records one under “Record an entry”.
+        No target is set yet. <Link href={`/aircraft/${aircraftId}/set-up/targets`}>Targets are set in Set-up</Link>.
       </Figure>
     );
   const isOver = targets.marginKg < 0;

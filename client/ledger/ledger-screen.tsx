@@ -64,7 +64,7 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
       {headline.partCount === 0 ? (
         <NoParts aircraft={aircraft} headline={headline} shown={shown} />
       ) : (
-        <Headline headline={headline} shown={shown} />
+        <Headline headline={headline} shown={shown} aircraftId={aircraft.id} />
       )}
       {history.isPending ? <Waiting what="how it got there" /> : null}
       {history.isLoadingError ? <Failed error={history.error} again={() => void history.refetch()} /> : null}

@@ -17,9 +17,14 @@ export function NoParts(props: {
     <Empty title="No parts yet">
       <div className="stack">
         <p>
-          {targets === undefined
-            ? 'No target is set.'
-            : `The target is an empty weight of ${props.shown.massWithUnit(targets.emptyMassKg)}.`}{' '}
+          {targets === undefined ? (
+            <>
+              No target is set.{' '}
+              <Link href={`/aircraft/${props.aircraft.id}/set-up/targets`}>Targets are set in Set-up</Link>.
+            </>
+          ) : (
+            `The target is an empty weight of ${props.shown.massWithUnit(targets.emptyMassKg)}.`
+          )}{' '}
           Once there are parts, this page shows where the aircraft stands against it.
         </p>
         {isEngineer ? (

@@ -59,7 +59,9 @@ describe('kinds of entry on the screens', () => {
     await coverage.fill('2');
     await page.getByRole('button', { name: 'Record it' }).click();
     await page.getByText('Recorded: entry').waitFor();
-    expect(await newestRow()).toMatch(/^Scale bench: capacity 30 kg, resolution 5 g, calibration uncertainty 0\.02 %/);
+    expect(await newestRow()).toMatch(
+      /^Scale bench: capacity 30\.000 kg, resolution 5 g = 0\.005 kg, calibration uncertainty 0\.02 %/,
+    );
   });
 
   it('[W12] a check weight in two touches from Weigh; one that fails names the weighings in doubt', async () => {
@@ -85,7 +87,7 @@ describe('kinds of entry on the screens', () => {
     await expectOpen('a check weight that failed');
     await page.getByRole('link', { name: 'Ledger' }).click();
     await page.getByText('weighed on a scale in doubt').waitFor();
-    expect(await newestRow()).toContain('5 kg shown as 5.1 kg, failed');
+    expect(await newestRow()).toContain('5.000 kg shown as 5.100 kg, failed');
   });
 
   it('[W11] a light piece is not accepted without a word of inspection', async () => {
@@ -115,7 +117,7 @@ describe('kinds of entry on the screens', () => {
     await expectOpen('the cause of a drift');
     await page.getByRole('button', { name: 'Record the cause' }).click();
     await page.getByText('Recorded: entry').waitFor();
-    expect(await newestRow()).toMatch(/^Correction of \d+: weighing: SKIN finished, 3\.2 kg, dry; cause/);
+    expect(await newestRow()).toMatch(/^Correction of \d+: weighing: SKIN finished, 3\.200 kg, dry; cause/);
     await page.getByRole('button', { name: 'Change the cause of SKIN' }).waitFor();
   });
 
@@ -191,7 +193,7 @@ describe('kinds of entry on the screens', () => {
     await page.getByRole('button', { name: 'Save the weighing' }).click();
     await page.getByText('Saved: BOX is entry').waitFor();
     await page.getByRole('link', { name: 'Ledger' }).click();
-    expect(await newestRow()).toMatch(/^Assembly weighing: BOX with 2 parts in it, fitted, 4\.1 kg/);
+    expect(await newestRow()).toMatch(/^Assembly weighing: BOX with 2 parts in it, fitted, 4\.100 kg/);
     expect(await page.locator('.entry').first().textContent()).toMatch(/assembly residual\+0\.400\skg/);
     await page
       .getByRole('region', { name: 'Weighed assemblies' })
@@ -212,7 +214,9 @@ describe('kinds of entry on the screens', () => {
     await expectOpen('a correction of an assembly, refused');
     await reason.fill('misread');
     await page.getByRole('button', { name: 'Record the correction' }).click();
-    await page.getByText(`Correction of ${last}: assembly weighing: BOX with 2 parts in it, fitted, 4.0 kg`).waitFor();
+    await page
+      .getByText(`Correction of ${last}: assembly weighing: BOX with 2 parts in it, fitted, 4.000 kg`)
+      .waitFor();
 
     await page.getByRole('button', { name: `Correct entry ${last + 1}` }).click();
     expect(await page.getByLabel('Gross', { exact: true }).inputValue()).toBe('4.0 kg');
@@ -248,8 +252,8 @@ describe('kinds of entry on the screens', () => {
     await page.getByRole('textbox', { name: 'After entry' }).fill(String(seq + 5));
     await page.getByText('The first entry lies after the last.').waitFor();
     await page.getByRole('textbox', { name: 'After entry' }).fill('8');
-    const table = page.getByRole('region', { name: 'What changed, by cause, as a table' });
-    await page.locator('figure', { hasText: 'What changed' }).getByText('As a table').click();
+    const table = page.getByRole('region', { name: 'Change in predicted weight, by cause, as a table' });
+    await page.locator('figure', { hasText: 'Change in predicted weight' }).getByText('As a table').click();
     const figures = async () => (await table.locator('td:nth-child(2)').allTextContents()).map(numberOf);
     await expect
       .poll(async () => {
