@@ -1,10 +1,18 @@
 /** A weighed assembly beside the sum of its parts (rule W7): its residual, and what that does to the aircraft. */
 import type { AssemblyDriftReport } from '#shared/contract/drift.ts';
+import { Button } from '../pieces/controls.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { percent, type Shown } from '../pieces/units.ts';
 import { Facts } from './facts.tsx';
+import { decisionOf } from './part-row.tsx';
 
-export function AssemblyRow({ finding, shown }: { readonly finding: AssemblyDriftReport; readonly shown: Shown }) {
+export function AssemblyRow(props: {
+  readonly finding: AssemblyDriftReport;
+  readonly shown: Shown;
+  /** Undefined where nothing may be done about it. */
+  readonly onDecide: ((finding: AssemblyDriftReport) => void) | undefined;
+}) {
+  const { finding, shown, onDecide } = props;
   const { massWithUnit, cgEffect } = shown;
   const share = finding.differenceFraction;
   return (
@@ -38,8 +46,21 @@ export function AssemblyRow({ finding, shown }: { readonly finding: AssemblyDrif
         facts={[
           { name: 'weighed, installed', value: massWithUnit(finding.projectedKg) },
           { name: 'sum of its parts', value: massWithUnit(finding.partsKg) },
+          { name: 'decision', value: decisionOf(finding) },
         ]}
       />
+      {onDecide === undefined || !isOff(finding) ? null : (
+        <div className="finding-acts no-print">
+          <Button slim onPress={() => onDecide(finding)} aria-label={`Decide on ${finding.number}`}>
+            Decide
+          </Button>
+        </div>
+      )}
     </li>
   );
+}
+
+/** In line with its parts there is nothing to decide. */
+function isOff({ flag }: AssemblyDriftReport): boolean {
+  return flag !== 'in line';
 }

@@ -12,9 +12,12 @@ import { useRecord } from '../record/use-record.ts';
 
 const DECISIONS = Disposition.options.map((value) => ({ value, words: value }));
 
+/** A weighed part, or an assembly as the one piece that it is. */
+export type Decided = Pick<DriftReport, 'number' | 'name' | 'pieces' | 'quantity' | 'weighingSeq' | 'flag'>;
+
 export function DecideDialog(props: {
   readonly aircraft: AircraftReport;
-  readonly finding: DriftReport;
+  readonly finding: Decided;
   readonly onRecorded: (recorded: RecordedReport) => void;
   readonly onClose: () => void;
 }) {

@@ -10,7 +10,7 @@ import { Failed, Waiting } from '../pieces/states.tsx';
 import type { Shown } from '../pieces/units.ts';
 import { AssemblyRow } from './assembly-row.tsx';
 import { CauseDialog } from './cause-dialog.tsx';
-import { DecideDialog } from './decide-dialog.tsx';
+import { DecideDialog, type Decided } from './decide-dialog.tsx';
 import { CgFinding, GroupRow, SmallRow } from './finding-rows.tsx';
 import { PartRow } from './part-row.tsx';
 import './drift.css';
@@ -22,7 +22,9 @@ const ORDERS: readonly { readonly value: DriftOrder; readonly words: string }[] 
 
 export const DRIFT_ID = 'what-drifts';
 
-type Act = { readonly what: 'decide' | 'cause'; readonly finding: DriftReport };
+type Act =
+  | { readonly what: 'cause'; readonly finding: DriftReport }
+  | { readonly what: 'decide'; readonly finding: Decided };
 
 export function DriftSection(props: {
   readonly aircraft: AircraftReport;
@@ -48,12 +50,7 @@ export function DriftSection(props: {
       {findings.isPending ? <Waiting what="what drifts" /> : null}
       {findings.isLoadingError ? <Failed error={findings.error} again={() => void findings.refetch()} /> : null}
       {findings.data === undefined ? null : (
-        <Findings
-          findings={findings.data}
-          order={order}
-          shown={shown}
-          onAct={mayAct ? (what, finding) => setAct({ what, finding }) : undefined}
-        />
+        <Findings findings={findings.data} order={order} shown={shown} onAct={mayAct ? setAct : undefined} />
       )}
       {act?.what === 'decide' ? (
         <DecideDialog aircraft={aircraft} finding={act.finding} onRecorded={done} onClose={() => setAct(undefined)} />
@@ -69,7 +66,7 @@ function Findings(props: {
   readonly findings: FindingsReport;
   readonly order: DriftOrder;
   readonly shown: Shown;
-  readonly onAct: ((what: Act['what'], finding: DriftReport) => void) | undefined;
+  readonly onAct: ((act: Act) => void) | undefined;
 }) {
   const { findings, order, shown, onAct } = props;
   const assemblies = sorted(findings.assemblies, order);
@@ -82,12 +79,26 @@ function Findings(props: {
       <CgFinding cg={findings.cg} shown={shown} />
       <FindingList title="Parts" none="Every weighed part is in line with its estimate.">
         {sorted(findings.parts, order).map((finding) => (
-          <PartRow key={`${finding.weighingSeq} ${finding.pieces[0]}`} finding={finding} shown={shown} onAct={onAct} />
+          <PartRow
+            key={`${finding.weighingSeq} ${finding.pieces[0]}`}
+            finding={finding}
+            shown={shown}
+            onAct={onAct === undefined ? undefined : (what, one) => onAct({ what, finding: one })}
+          />
         ))}
       </FindingList>
       <FindingList title="Weighed assemblies" none="">
         {assemblies.map((finding) => (
-          <AssemblyRow key={finding.number} finding={finding} shown={shown} />
+          <AssemblyRow
+            key={finding.number}
+            finding={finding}
+            shown={shown}
+            onDecide={
+              onAct === undefined
+                ? undefined
+                : (one) => onAct({ what: 'decide', finding: { ...one, pieces: [1], quantity: 1 } })
+            }
+          />
         ))}
       </FindingList>
       <FindingList title="Groups over their target" none="">

@@ -67,7 +67,7 @@ export function PartRow(props: {
 }
 
 /** What is only to be watched asks for no decision. */
-function decisionOf({ disposition, decidedBy, flag }: DriftReport) {
+export function decisionOf({ disposition, decidedBy, flag }: Pick<DriftReport, 'disposition' | 'decidedBy' | 'flag'>) {
   if (disposition === undefined) return isFlagged(flag) ? <em>open</em> : '–';
   return `${disposition}${decidedBy === undefined ? '' : `, ${decidedBy}`}`;
 }

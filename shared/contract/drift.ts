@@ -93,6 +93,9 @@ export const AssemblyDriftReport = JudgementReport.extend({
   residualMomentXKgM: z.number(),
   marginEffectKg: massKg,
   cgEffectM: z.number().optional(),
+  /** On the assembly's own piece, since it was weighed (rule W11). */
+  disposition: Disposition.optional(),
+  decidedBy: z.string().optional(),
 });
 export type AssemblyDriftReport = z.infer<typeof AssemblyDriftReport>;
 

@@ -4,9 +4,9 @@
  */
 import type { AssemblyDriftReport, CgDriftReport, GroupDriftReport, ManySmallReport } from '#shared/contract/drift.ts';
 import { countedBook } from '#shared/ledger/assemblies.ts';
-import { inForce, type Ledger, predictedOf, presentParts } from '#shared/ledger/fold.ts';
+import { inForce, type Ledger, predictedOf, presentParts, statedBy } from '#shared/ledger/fold.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
-import { latestSeq } from '#shared/ledger/part-state.ts';
+import { byWhatHappened, latestSeq } from '#shared/ledger/part-state.ts';
 import { type MassNg, toKg, toKgM, toM, toMassNg } from '#shared/quantity/exact.ts';
 import { breakdownOf } from '#shared/rollup/breakdown.ts';
 import { headlineOf } from '#shared/rollup/headline.ts';
@@ -80,6 +80,10 @@ export function assemblyDrifts(ledger: Ledger): readonly AssemblyDriftReport[] {
     const residualKg = toKg(residual.massNg);
     const placedKg = toKg(residual.x.placedNg);
     const momentKgM = toKgM(residual.x.momentNgNm) - placedKg * toM(ledger.datumNm);
+    // An assembly is one piece, the first of its part (rule W7).
+    const decided = part.dispositions.findLast(
+      (one) => byWhatHappened(one, standing) > 0 && one.statement.pieces.includes(1),
+    );
     const netStdKg = pieceNetStdKg({ ...statement, pieces: [1] }, gainStdAt(scales, statement.scale, standing));
     return [
       {
@@ -98,6 +102,8 @@ export function assemblyDrifts(ledger: Ledger): readonly AssemblyDriftReport[] {
         residualMomentXKgM: momentKgM,
         marginEffectKg: residualKg === 0 ? 0 : -residualKg,
         cgEffectM: cgEffectM({ massKg: placedKg, momentKgM }, predicted, 'x'),
+        disposition: decided?.statement.decision,
+        decidedBy: decided === undefined ? undefined : statedBy(ledger, decided).by,
       },
     ];
   });

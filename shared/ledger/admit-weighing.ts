@@ -2,12 +2,14 @@
  * What stands against a weighing, of a part or of an assembly, and against what is decided on it (rules W1, W7, W11): a part of
  * `admit.ts`, which asks.
  */
+import { assemblyDrifts } from '#shared/drift/larger-drift.ts';
 import { judgeWeighing, levelOf, partLimitOf } from '#shared/drift/part-drift.ts';
 import { showMass } from '#shared/quantity/show.ts';
 import { type At, partsBelow } from '#shared/weighing/assembly-from-words.ts';
 import { meanNetKg } from '#shared/weighing/net.ts';
 import { calibrationAt, scaleKey, scalesOf } from '#shared/weighing/scales.ts';
 import type { Objection } from './admit.ts';
+import { countedBook } from './assemblies.ts';
 import type { PartId, StatementOf } from './entry.ts';
 import type { Ledger } from './fold.ts';
 import { byWhatHappened, isOf, partState } from './part-state.ts';
@@ -111,11 +113,11 @@ export function toDisposition(
   const [limit, scales] = [partLimitOf(ledger), scalesOf(ledger)];
   return disposition.pieces
     .filter((piece) => piece <= quantity)
-    .flatMap((piece): Objection[] => {
+    .flatMap((piece): readonly Objection[] => {
       const weighing = state.weighings.find(({ pieces }) => pieces.includes(piece));
       if (weighing === undefined)
         return piece === 1 && state.assemblyByLife.at(-1) !== undefined
-          ? []
+          ? toAcceptedAssembly(disposition, number, { ledger, at })
           : [{ path: ['pieces'], refusal: { code: 'not-weighed', part: number, piece } }];
       if (disposition.decision !== 'accepted' || disposition.inspection !== undefined) return [];
       const judgement = judgeWeighing(weighing.standing, state, limit, scales);
@@ -123,4 +125,19 @@ export function toDisposition(
       const difference = `${showMass(judgement.differenceKg, 'kg', { sign: true })} kg`;
       return [{ path: ['inspection'], refusal: { code: 'inspection-missing', part: number, difference } }];
     });
+}
+
+/** An assembly that is lighter than the sum of its parts can be short of a bond or a part: it is inspected as a light piece is. */
+function toAcceptedAssembly(
+  { partId, decision, inspection }: StatementOf<'disposition'>,
+  number: string,
+  { ledger, at }: { readonly ledger: Ledger; readonly at: At },
+): readonly Objection[] {
+  if (decision !== 'accepted' || inspection !== undefined) return [];
+  const counted = countedBook(ledger.books.assemblies, partId)?.standing;
+  if (counted === undefined || byWhatHappened(counted, at) > 0) return [];
+  const drift = assemblyDrifts(ledger).find((one) => one.partId === partId);
+  if (drift === undefined || levelOf(drift.flag) === 'in line' || drift.differenceKg >= 0) return [];
+  const difference = `${showMass(drift.differenceKg, 'kg', { sign: true })} kg`;
+  return [{ path: ['inspection'], refusal: { code: 'inspection-missing', part: number, difference } }];
 }

@@ -120,6 +120,8 @@ const Findings = z.object({
       residualKg: z.number(),
       residualMomentXKgM: z.number(),
       flag: z.string(),
+      disposition: z.string().optional(),
+      decidedBy: z.string().optional(),
     }),
   ),
   manySmall: z.array(
@@ -182,6 +184,9 @@ const ImportedFile = z.object({
   knownRows: z.int(),
   entryCount: z.int(),
   warnings: z.array(z.string()),
+  allowances: z.array(
+    z.strictObject({ growth: z.number(), evidence: z.string(), processes: z.array(z.string()), count: z.int() }),
+  ),
 });
 
 /** What `import`, `show`, `targets` and `record` print. */

@@ -1,5 +1,6 @@
 /** What becomes of a piece that was weighed (rules W11, W8, L2). */
 import { describe, expect, it } from 'vitest';
+import { assemblyDrifts } from '#shared/drift/larger-drift.ts';
 import { objectionsTo } from '#shared/ledger/admit.ts';
 import { entryFromWords } from '#shared/words/entry-from-words.ts';
 import {
@@ -72,6 +73,35 @@ describe('decisions', () => {
     });
     // 3.83 is 0.17 light: over two thirds of the limit of 0.24.
     expect(told).toEqual([['inspection: inspection-missing'], [], []]);
+  });
+
+  it('[W11] a weighed assembly is decided on by its own piece, and a light one takes a word of inspection', () => {
+    const chain = new Chain();
+    chain.record(partOf(1));
+    for (const number of [2, 3]) {
+      chain.record(partOf(number, { parentPartId: partIdOf(1) }));
+      chain.record(estimateOf(number));
+    }
+    const decide = (changes = {}) => {
+      chain.record(dispositionOf(1, 'accepted', changes), AFTER);
+      return objections(chain);
+    };
+    expect(decide()).toEqual(['pieces: not-weighed']);
+    chain.entries.pop();
+    // 8 kg in its parts: 1 kg heavy, then 1 kg light.
+    chain.record(assemblyOf(1, 9, [2, 3], { condition: 'finished' }));
+    expect(assemblyDrifts(chain.fold())[0]).toMatchObject({ flag: 'drifting heavy', disposition: undefined });
+    expect(decide()).toEqual([]);
+    expect(assemblyDrifts(chain.fold())[0]).toMatchObject({ disposition: 'accepted', decidedBy: 'Ann' });
+    chain.record(assemblyOf(1, 7, [2, 3], { condition: 'finished' }), { on: '2026-05-04' });
+    // The later weighing opens the question again.
+    expect(assemblyDrifts(chain.fold())[0]).toMatchObject({ flag: 'drifting light', disposition: undefined });
+    chain.record(dispositionOf(1, 'accepted'), { on: '2026-05-05' });
+    expect(objections(chain)).toEqual(['inspection: inspection-missing']);
+    chain.entries.pop();
+    chain.record(dispositionOf(1, 'accepted', { inspection: 'no bond is short' }), { on: '2026-05-05' });
+    expect(objections(chain)).toEqual([]);
+    expect(assemblyDrifts(chain.fold())[0]?.disposition).toBe('accepted');
   });
 
   it('[W11] a piece that had not been weighed on that day cannot be decided on', () => {
