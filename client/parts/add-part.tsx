@@ -3,7 +3,7 @@ import { type FormEvent, useRef, useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { Process } from '#shared/ledger/entry.ts';
 import { newId, ProblemError, wordsOf } from '../door/ask.ts';
-import { ledgerMoved } from '../door/queries.ts';
+import { ledgerMoved, useGroups } from '../door/queries.ts';
 import { Button, Field, Picker } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 import { typedWith } from '../pieces/typed-units.ts';
@@ -22,6 +22,7 @@ export function AddPart(props: {
   readonly onClose: (added?: string) => void;
 }) {
   const { aircraft, shown } = props;
+  const groups = useGroups(aircraft.id);
   const [form, setForm] = useState({ ...EMPTY, ...props.begin });
   const [process, setProcess] = useState<Process>('wet lay-up');
   const [addedSeq, setAddedSeq] = useState<number>();
@@ -61,6 +62,7 @@ export function AddPart(props: {
       onChange={set(name)}
       problem={problemOf(name)}
       hint={hint}
+      suggestions={name === 'group' ? groups : undefined}
       isDisabled={isAdded && isOfPart(name)}
     />
   );

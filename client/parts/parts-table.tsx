@@ -4,6 +4,7 @@ import { useLocation } from 'wouter';
 import type { AircraftReport, PartsReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import type { Line } from '#shared/part/arrange.ts';
+import { useGroups } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Empty } from '../pieces/states.tsx';
@@ -41,6 +42,7 @@ export function PartsTable(props: {
   const [focusTurn, setFocusTurn] = useState(0);
   const columns = useMemo(() => COLUMNS.filter(({ id }) => shownColumns.has(id)), [shownColumns]);
   const { lines, around, groups, processes, assemblies } = useArranged(parts, view, shown, targets);
+  const offeredGroups = useGroups(aircraft.id);
   const active = parts.find(({ partId }) => partId === view.active.partId);
   const hrefOf = ({ partId }: PartReport) => `/aircraft/${aircraft.id}/parts/${partId}`;
   const backToTable = () => setFocusTurn((turn) => turn + 1);
@@ -94,7 +96,7 @@ export function PartsTable(props: {
             onOpen={(part) => navigate(hrefOf(part))}
             onRecord={record}
             onRemove={setRemoving}
-            offersFor={({ id }) => (id === 'group' ? groups : undefined)}
+            offersFor={({ id }) => (id === 'group' ? offeredGroups : undefined)}
           />
           <Foot
             words={countWords(lines, parts, shown)}

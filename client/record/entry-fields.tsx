@@ -2,7 +2,8 @@
 import { type ReactNode, useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
-import { Choice, Field, Picker } from '../pieces/controls.tsx';
+import { useGroups } from '../door/queries.ts';
+import { Choice, Field, type FieldProps, Picker } from '../pieces/controls.tsx';
 import { NotYetIn, partsBelow } from '../pieces/not-yet-in.tsx';
 import { type FieldSpec, type Form, GROUP_PREFIX } from './field-spec.ts';
 import { unitOf } from './form-words.ts';
@@ -106,26 +107,35 @@ function Asked(props: FieldsProps & { readonly field: FieldSpec }) {
     case 'long':
       return <Field {...common} isLong />;
     default:
-      return <Field {...common} unit={unitOf(field.is, props.aircraft)} suggestions={suggestionsFor(field, props)} />;
+      if (field.suggest === 'groups') return <GroupField {...common} aircraftId={props.aircraft.id} />;
+      return (
+        <Field
+          {...common}
+          unit={unitOf(field.is, props.aircraft)}
+          suggestions={field.suggest === 'scales' ? props.scales : undefined}
+        />
+      );
   }
 }
 
-function suggestionsFor({ suggest }: FieldSpec, { parts, scales }: FieldsProps): readonly string[] | undefined {
-  if (suggest === 'scales') return scales;
-  return suggest === 'groups' ? groupsOf(parts, {}) : undefined;
+/** The groups of the aircraft are offered; another may be typed (rule R4). */
+function GroupField({ aircraftId, ...rest }: FieldProps & { readonly aircraftId: string }) {
+  return <Field {...rest} suggestions={useGroups(aircraftId)} />;
 }
 
-function groupsOf(parts: readonly PartReport[], form: Form): readonly string[] {
+/** The groups of the aircraft, and those that the entry names already. */
+function groupsOf(known: readonly string[], form: Form): readonly string[] {
   const stated = Object.keys(form).flatMap((name) =>
     name.startsWith(GROUP_PREFIX) ? [name.slice(GROUP_PREFIX.length)] : [],
   );
-  return [...new Set([...parts.map(({ group }) => group), ...stated])];
+  return [...new Set([...known, ...stated])];
 }
 
-function GroupTargets({ parts, form, set, aircraft, problemOf }: FieldsProps) {
+function GroupTargets({ form, set, aircraft, problemOf }: FieldsProps) {
   const problem = problemOf('groups');
-  const groups = groupsOf(parts, form);
-  if (groups.length === 0) return <p className="soft">There are no groups until there are parts.</p>;
+  const groups = groupsOf(useGroups(aircraft.id), form);
+  if (groups.length === 0)
+    return <p className="soft">There are no groups yet: targets in Set-up and parts bring them.</p>;
   return (
     <div className="stack-tight">
       <div className="field-grid">
