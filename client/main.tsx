@@ -5,16 +5,21 @@ import './look/controls.css';
 import { QueryClientProvider } from '@tanstack/react-query';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
+import { Router } from 'wouter';
 import { queries } from './door/queries.ts';
 import { App } from './frame/app.tsx';
+import { askedFirst, watchWayBack } from './pieces/leaving.ts';
 
 const root = document.getElementById('app');
 if (root === null) throw new Error('the page has no place for the app');
 
+watchWayBack();
 createRoot(root).render(
   <StrictMode>
     <QueryClientProvider client={queries}>
-      <App />
+      <Router aroundNav={askedFirst}>
+        <App />
+      </Router>
     </QueryClientProvider>
   </StrictMode>,
 );

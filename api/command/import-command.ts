@@ -3,6 +3,7 @@
 import { findAircraft } from '#db/ledger/list-aircraft.ts';
 import { type ImportAnswer, type ImportRequest, importFiles } from '#db/record/import-files.ts';
 import { loadLedger } from '#db/record/load-ledger.ts';
+import { allowanceSentence } from '#shared/table/added-allowances.ts';
 import { IMPORT_KINDS, type ImportKind } from '#shared/table/lists.ts';
 import { PARTS_COLUMNS } from '#shared/table/parts-file.ts';
 import { WEIGHINGS_COLUMNS } from '#shared/table/weighings-file.ts';
@@ -95,9 +96,11 @@ function summaryOf(answer: Done, files: ImportRequest['files']): string {
   const lines = IMPORT_KINDS.flatMap((kind: ImportKind) => {
     const outcome = answer.files[kind];
     if (outcome === undefined) return [];
+    const allowances = allowanceSentence(outcome.allowances, 'was');
     const known = outcome.knownRows === 0 ? '' : `, ${counted(outcome.knownRows, 'row')} in the ledger already`;
     return [
       `${files[kind]?.name}: ${counted(outcome.rowCount, 'row')}, ${counted(outcome.entries.length, 'new entry', 'new entries')}${known}`,
+      ...(allowances === undefined ? [] : [`  Note: ${allowances}`]),
       ...outcome.warnings.map((warning) => `  Note: ${warning}`),
     ];
   });
@@ -112,8 +115,8 @@ function importedData({ isNew, recorded, files }: Done) {
   const told = IMPORT_KINDS.flatMap((kind) => {
     const outcome = files[kind];
     if (outcome === undefined) return [];
-    const { rowCount, knownRows, warnings, entries } = outcome;
-    return [[kind, { rowCount, knownRows, entryCount: entries.length, warnings }]];
+    const { rowCount, knownRows, warnings, allowances, entries } = outcome;
+    return [[kind, { rowCount, knownRows, entryCount: entries.length, warnings, allowances }]];
   });
   return { isNew, recorded, files: Object.fromEntries(told) };
 }

@@ -44,8 +44,8 @@ export function draftOfLists(ledger: Ledger, question: Omit<DraftQuestion, 'from
       IMPORT_KINDS.flatMap((kind) => {
         const outcome = drafted.outcomes[kind];
         if (outcome === undefined) return [];
-        const { rowCount, knownRows, warnings } = outcome;
-        return [[kind, { rowCount, knownRows, warnings: warnings.slice(0, MOST_WARNINGS) }]];
+        const { rowCount, knownRows, warnings, allowances } = outcome;
+        return [[kind, { rowCount, knownRows, warnings: warnings.slice(0, MOST_WARNINGS), allowances }]];
       }),
     ),
     problems: drafted.problems,

@@ -1,6 +1,7 @@
 /** What the worker is asked and what it answers: plain data, since it goes from one thread to another. */
 import type { SentList } from '#shared/contract/import.ts';
 import type { AircraftId } from '#shared/ledger/entry.ts';
+import type { ImportOutcome } from '#shared/table/import.ts';
 import type { ImportKind, ListProblem } from '#shared/table/lists.ts';
 
 export type RecordedText = { readonly seq: number; readonly recordedAt: string; readonly content: string };
@@ -23,7 +24,7 @@ export type DraftAnswer = {
   readonly contents: readonly string[];
   readonly kinds: Readonly<Record<string, number>>;
   readonly lists: Partial<
-    Record<ImportKind, { readonly rowCount: number; readonly knownRows: number; readonly warnings: readonly string[] }>
+    Record<ImportKind, Pick<ImportOutcome, 'rowCount' | 'knownRows' | 'warnings' | 'allowances'>>
   >;
   readonly problems: readonly ListProblem[];
 };

@@ -5,6 +5,7 @@ import { SessionReport } from '#shared/contract/people.ts';
 import { ask, ProblemError, wordsOf } from '../door/ask.ts';
 import { Welcome } from '../frame/welcome.tsx';
 import { Button, Field } from '../pieces/controls.tsx';
+import { Working } from '../pieces/states.tsx';
 
 export function FirstAccount({ onDone }: { readonly onDone: () => void }) {
   const [form, setForm] = useState({ code: '', name: '', initials: '', password: '' });
@@ -63,6 +64,7 @@ export function FirstAccount({ onDone }: { readonly onDone: () => void }) {
             {wordsOf(create.error)}
           </p>
         ) : null}
+        {create.isPending ? <Working words="Making the account, and a safe copy of the password" /> : null}
         <Button
           kind="main"
           type="submit"

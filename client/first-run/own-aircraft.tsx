@@ -8,7 +8,7 @@ import { ask, newId, ProblemError, wordsOf } from '../door/ask.ts';
 import { queries } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button, Choice, Field } from '../pieces/controls.tsx';
-import { Empty } from '../pieces/states.tsx';
+import { Empty, Working } from '../pieces/states.tsx';
 import { GroupQuestion, type GroupRow, rowsOf, type SetChoice } from './group-question.tsx';
 import './first-run.css';
 
@@ -106,6 +106,7 @@ export function OwnAircraft({ then }: { readonly then: 'ledger' | 'list' }) {
             {isPlaced ? 'Something above cannot be taken yet; what to change stands beside it.' : wordsOf(begin.error)}
           </p>
         ) : null}
+        {begin.isPending ? <Working words="Beginning the aircraft" /> : null}
         <Button kind="main" type="submit" isDisabled={begin.isPending || needed.some((answer) => answer.trim() === '')}>
           {then === 'list' ? 'Begin, then bring the list' : 'Begin'}
         </Button>

@@ -4,6 +4,7 @@ import { type FormEvent, useState } from 'react';
 import { SessionReport } from '#shared/contract/people.ts';
 import { ask, wordsOf } from '../door/ask.ts';
 import { Button, Field } from '../pieces/controls.tsx';
+import { Working } from '../pieces/states.tsx';
 
 export function SignInForm({ onDone, name: given = '' }: { readonly onDone: () => void; readonly name?: string }) {
   const [name, setName] = useState(given);
@@ -33,6 +34,7 @@ export function SignInForm({ onDone, name: given = '' }: { readonly onDone: () =
           {wordsOf(signIn.error)}
         </p>
       ) : null}
+      {signIn.isPending ? <Working words="Signing in" /> : null}
       <Button kind="main" type="submit" isDisabled={signIn.isPending || name === '' || password === ''}>
         Sign in
       </Button>

@@ -3,7 +3,7 @@ import { useEffect, useRef, useState } from 'react';
 import { wordsOf } from '../door/ask.ts';
 import { ledgerMoved } from '../door/queries.ts';
 import { Button } from '../pieces/controls.tsx';
-import { type Done, record } from './record.ts';
+import { record, type Told } from './record.ts';
 import type { Look, Sent } from './use-look.ts';
 import { counted, kindsInWords } from './words.ts';
 
@@ -13,7 +13,7 @@ export function ActBar(props: {
   readonly look: Look;
   /** Undefined while the columns are not settled. */
   readonly problemCount: number | undefined;
-  readonly onDone: (done: Done) => void;
+  readonly onDone: (done: Told) => void;
 }) {
   const { look, sent, aircraftId } = props;
   const [progress, setProgress] = useState<{ recorded: number; total: number }>();
@@ -38,7 +38,7 @@ export function ActBar(props: {
       const told = (recorded: number, total: number) => setProgress({ recorded, total });
       const done = await record(aircraftId, { ...sent, digest: preview.digest }, told, signal);
       ledgerMoved(aircraftId);
-      props.onDone(done);
+      props.onDone({ ...done, allowances: preview.lists[sent.kind]?.allowances ?? [] });
     } catch (error) {
       setFailure(signal.aborted ? 'Cancelled: nothing is recorded.' : wordsOf(error));
     } finally {

@@ -2,12 +2,13 @@
 import { useState } from 'react';
 import { Link } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import { allowanceSentence } from '#shared/table/added-allowances.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Empty } from '../pieces/states.tsx';
 import { Choose } from './choose.tsx';
 import type { Brought } from './read-file.ts';
-import type { Done } from './record.ts';
+import type { Told } from './record.ts';
 import { Review } from './review.tsx';
 import { counted } from './words.ts';
 import './import.css';
@@ -16,7 +17,7 @@ import './import.css';
 export default function ImportScreen({ aircraft }: { readonly aircraft: AircraftReport }) {
   const mayBring = useMay('crew');
   const [brought, setBrought] = useState<Brought>();
-  const [done, setDone] = useState<Done>();
+  const [done, setDone] = useState<Told>();
   if (!mayBring)
     return (
       <div className="narrow-page">
@@ -48,8 +49,9 @@ export default function ImportScreen({ aircraft }: { readonly aircraft: Aircraft
   );
 }
 
-function Recorded(props: { readonly aircraft: AircraftReport; readonly done: Done; readonly again: () => void }) {
-  const { recorded, knownRows } = props.done;
+function Recorded(props: { readonly aircraft: AircraftReport; readonly done: Told; readonly again: () => void }) {
+  const { recorded, knownRows, allowances } = props.done;
+  const added = recorded === 0 ? undefined : allowanceSentence(allowances, 'was');
   const at = `/aircraft/${props.aircraft.id}`;
   return (
     <section className="card stack bring-done" role="status">
@@ -59,6 +61,7 @@ function Recorded(props: { readonly aircraft: AircraftReport; readonly done: Don
       {recorded > 0 && knownRows > 0 ? (
         <p>{counted(knownRows, 'row was', 'rows were')} in the ledger already and added nothing.</p>
       ) : null}
+      {added === undefined ? null : <p>{added}</p>}
       <div className="row">
         <Link className="button main" href={`${at}/ledger`}>
           To the ledger

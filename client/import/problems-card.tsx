@@ -1,5 +1,6 @@
 /** How many problems there are, the way to the next, and the answers that put many right at once. */
 import { Checkbox } from 'react-aria-components';
+import { allowanceSentence } from '#shared/table/added-allowances.ts';
 import type { DayOrder } from '#shared/table/grid.ts';
 import type { ImportKind } from '#shared/table/lists.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
@@ -38,6 +39,9 @@ export function ProblemsCard(props: {
 }) {
   const { problems, look } = props;
   const warnings = look.preview?.lists[props.kind]?.warnings ?? [];
+  const allowances = look.isCurrent
+    ? allowanceSentence(look.preview?.lists[props.kind]?.allowances ?? [], 'is')
+    : undefined;
   const asksComma = problems.codes.has('ambiguous-comma') || props.decimalComma !== undefined;
   const asksRevise = problems.codes.has('number-taken') || props.revise;
   return (
@@ -89,6 +93,7 @@ export function ProblemsCard(props: {
       {asksRevise ? (
         <Check isOn={props.revise} onChange={props.onRevise} words="changed estimates of known parts are revisions" />
       ) : null}
+      {allowances === undefined ? null : <p className="notice">{allowances}</p>}
       {warnings.length === 0 ? null : (
         <ul className="notice warn warnings">
           {warnings.map((warning) => (

@@ -1,10 +1,12 @@
 /** Records what was shown and hears on the way how far it is. Letting go before the end takes everything back. */
 import { ProblemReport } from '#shared/contract/aircraft.ts';
-import { ImportProgress } from '#shared/contract/import.ts';
+import { ImportProgress, type ListPreview } from '#shared/contract/import.ts';
 import { ProblemError, unreachable } from '../door/ask.ts';
 import { bodyOf, type Sent } from './use-look.ts';
 
 export type Done = { readonly recorded: number; readonly knownRows: number };
+/** With what was shown of it, and recorded as it was shown. */
+export type Told = Done & { readonly allowances: ListPreview['allowances'] };
 
 export async function record(
   aircraftId: string,

@@ -6,12 +6,13 @@ import { type ColumnUse, type Grid, markKey, missingFields, proposed, sentOf, us
 import { IMPORT_KINDS, type ImportKind } from '#shared/table/lists.ts';
 import { useGroups } from '../door/queries.ts';
 import { Button, Choice, Picker } from '../pieces/controls.tsx';
+import { type Holding, useHold } from '../pieces/leaving.ts';
 import { ActBar } from './act-bar.tsx';
 import { ColumnsCard } from './columns-card.tsx';
 import { ProblemsCard } from './problems-card.tsx';
 import { problemsIn } from './problems-in.ts';
 import type { Brought } from './read-file.ts';
-import type { Done } from './record.ts';
+import type { Told } from './record.ts';
 import { type Aim, RowsTable, type ShownColumn } from './rows-table.tsx';
 import { type Sent, useLook } from './use-look.ts';
 import { KIND_WORDS } from './words.ts';
@@ -30,7 +31,7 @@ type Props = {
   readonly aircraft: AircraftReport;
   readonly brought: Brought;
   readonly onOther: () => void;
-  readonly onDone: (done: Done) => void;
+  readonly onDone: (done: Told) => void;
 };
 
 export function Review({ aircraft, brought, onOther, onDone }: Props) {
@@ -38,7 +39,7 @@ export function Review({ aircraft, brought, onOther, onDone }: Props) {
   const found = brought.found[sheetAt];
   if (found === undefined) return null;
   const sheets = brought.found.map(({ sheet }, at) => ({ value: String(at), words: sheet }));
-  const head = (
+  const head = (ask: Holding['ask']) => (
     <div className="row bring-file">
       <h2>{brought.name}</h2>
       {sheets.length < 2 ? null : (
@@ -46,10 +47,10 @@ export function Review({ aircraft, brought, onOther, onDone }: Props) {
           label="Sheet"
           options={sheets}
           value={String(sheetAt)}
-          onChange={(value) => setSheetAt(Number(value))}
+          onChange={(value) => ask(() => setSheetAt(Number(value)))}
         />
       )}
-      <Button slim onPress={onOther}>
+      <Button slim onPress={() => ask(onOther)}>
         Another list
       </Button>
     </div>
@@ -58,17 +59,18 @@ export function Review({ aircraft, brought, onOther, onDone }: Props) {
 }
 
 function OfGrid(props: {
-  readonly head: ReactNode;
+  readonly head: (ask: Holding['ask']) => ReactNode;
   readonly aircraft: AircraftReport;
   readonly brought: Grid;
-  readonly onDone: (done: Done) => void;
+  readonly onDone: (done: Told) => void;
 }) {
   const { aircraft } = props;
   const [whole, setGrid] = useState(props.brought);
   // A line of sums, or one that is for another day.
   const [out, setOut] = useState<ReadonlySet<number>>(new Set());
   const grid = useMemo(() => ({ ...whole, rows: whole.rows.filter(({ line }) => !out.has(line)) }), [whole, out]);
-  const [settled, setSettled] = useState(() => proposed(whole.rows, IMPORT_KINDS));
+  const [first] = useState(() => proposed(whole.rows, IMPORT_KINDS));
+  const [settled, setSettled] = useState(first);
   const [revise, setRevise] = useState(false);
   const [onlyWrong, setOnlyWrong] = useState(false);
   const [aim, setAim] = useState<Aim>();
@@ -86,6 +88,9 @@ function OfGrid(props: {
     () => problemsIn(grid, settled, sending, isReady ? look.preview : undefined),
     [grid, settled, sending, isReady, look.preview],
   );
+  const isNothingNew = isReady && look.isCurrent && problems.count === 0 && look.preview?.entryCount === 0;
+  const isChanged = whole !== props.brought || out.size > 0 || settled !== first || revise;
+  const holding = useHold(isChanged && !isNothingNew);
   const edit = useCallback(
     (line: number, at: number, text: string) => setGrid((before) => edited(before, line, at, text)),
     [],
@@ -107,7 +112,7 @@ function OfGrid(props: {
   };
   return (
     <>
-      <WhatItIs head={props.head} grid={grid} settled={settled} onSettled={setSettled} />
+      <WhatItIs head={props.head(holding.ask)} holding={holding} grid={grid} settled={settled} onSettled={setSettled} />
       <ColumnsCard grid={grid} settled={settled} onUse={use} />
       <ProblemsCard
         kind={settled.kind}
@@ -148,6 +153,7 @@ function OfGrid(props: {
 
 function WhatItIs(props: {
   readonly head: ReactNode;
+  readonly holding: Holding;
   readonly grid: Grid;
   readonly settled: ReturnType<typeof proposed>;
   readonly onSettled: (settled: ReturnType<typeof proposed>) => void;
@@ -162,6 +168,7 @@ function WhatItIs(props: {
   return (
     <section className="card bring-what" aria-label="What it is">
       {props.head}
+      {props.holding.isAsking ? <Leaving holding={props.holding} /> : null}
       <Choice
         label="This list holds"
         options={KINDS}
@@ -175,6 +182,26 @@ function WhatItIs(props: {
         onChange={(value) => settle(settled.kind, Number(value))}
       />
     </section>
+  );
+}
+
+/** Asked where the list stands, so that what would be lost is in sight. */
+function Leaving({ holding }: { readonly holding: Holding }) {
+  return (
+    <div className="notice warn stack-tight bring-leaving" role="alert">
+      <p>
+        Nothing of this list is recorded yet. What you said about its columns, and what you put right in its rows, is
+        lost when you leave it.
+      </p>
+      <div className="row">
+        <Button slim autoFocus onPress={holding.stay}>
+          Stay with this list
+        </Button>
+        <Button slim onPress={holding.leave}>
+          Leave it
+        </Button>
+      </div>
+    </div>
   );
 }
 

@@ -7,6 +7,11 @@ import { Button } from './controls.tsx';
 const SHORT_WAIT_MS = 200;
 
 export function Waiting({ what }: { readonly what: string }) {
+  return <Working words={`Reading ${what}`} />;
+}
+
+/** What is being done, once it takes longer than a moment. */
+export function Working({ words }: { readonly words: string }) {
   const [shown, setShown] = useState(false);
   useEffect(() => {
     const timer = setTimeout(() => setShown(true), SHORT_WAIT_MS);
@@ -14,7 +19,7 @@ export function Waiting({ what }: { readonly what: string }) {
   }, []);
   return shown ? (
     <p className="soft waiting" role="status">
-      Reading {what} …
+      {words} …
     </p>
   ) : null;
 }

@@ -1,5 +1,6 @@
 /** A list that is brought through the door: what is sent, what looking at it shows, and what its recording tells on the way (rule I7). */
 import { z } from 'zod';
+import { Evidence, Process } from '#shared/ledger/entry.ts';
 import { IMPORT_KINDS, type ImportKind } from '#shared/table/lists.ts';
 import { ProblemReport } from './aircraft.ts';
 
@@ -53,7 +54,12 @@ const ListPreview = z.object({
   /** Rows whose content the ledger holds already. */
   knownRows: z.int(),
   warnings: z.array(z.string()),
+  /** Growth allowances that the list did not state and the shop's defaults add. */
+  allowances: z.array(
+    z.object({ growth: z.number(), evidence: Evidence, processes: z.array(Process), count: z.int() }),
+  ),
 });
+export type ListPreview = z.infer<typeof ListPreview>;
 
 export const ImportPreview = z.object({
   headSeq: z.int(),

@@ -38,7 +38,8 @@ function toShape(entry: Entry): readonly Objection[] {
   }));
 }
 
-function toDay(day: string, today: string, path: readonly string[]): readonly Objection[] {
+/** No entry is of a day to come. */
+export function toDay(day: string, today: string, path: readonly string[]): readonly Objection[] {
   return day > today ? [{ path, refusal: { code: 'day-in-future', day, today } }] : [];
 }
 

@@ -7,6 +7,7 @@ import { closest, distance } from 'fastest-levenshtein';
 import { objectionsTo } from '#shared/ledger/admit.ts';
 import type { Entry, EntryId, PartId, Stamp } from '#shared/ledger/entry.ts';
 import { applyEntry, type Ledger } from '#shared/ledger/fold.ts';
+import type { AddedAllowance } from './added-allowances.ts';
 import { byPlace, type CellProblem } from './columns.ts';
 
 export type ImportContext = {
@@ -30,6 +31,8 @@ export type ImportOutcome = {
   /** Worth knowing, no reason to refuse. */
   readonly warnings: readonly string[];
   readonly rowCount: number;
+  /** Growth allowances that the list did not state. */
+  readonly allowances: readonly AddedAllowance[];
   /** Rows whose content the ledger holds already. */
   readonly knownRows: number;
   /** Keys of all part numbers that a parts list names, also in rows that have a problem. */
@@ -42,11 +45,18 @@ export class ImportDraft {
   readonly problems: CellProblem[] = [];
   readonly warnings: string[] = [];
   namedParts: ReadonlySet<string> = new Set();
+  allowances: readonly AddedAllowance[] = [];
   knownRows = 0;
   readonly #context: ImportContext;
 
   constructor(context: ImportContext) {
     this.#context = context;
+  }
+
+  /** The ledger's objections to an entry that is not taken, since something else in its row is wrong. */
+  object(entry: Entry, where: (path: readonly string[]) => Omit<CellProblem, 'refusal'>): void {
+    for (const { path, refusal } of objectionsTo(entry, this.#context.ledger, this.#context.today))
+      this.problems.push({ ...where(path), refusal });
   }
 
   /** `where` turns the path of a field into its place in the file. */
@@ -62,8 +72,16 @@ export class ImportDraft {
   }
 
   outcome(rowCount: number): ImportOutcome {
-    const { entries, warnings, knownRows, namedParts } = this;
-    return { entries, problems: [...this.problems].sort(byPlace), warnings, rowCount, knownRows, namedParts };
+    const { entries, warnings, knownRows, namedParts, allowances } = this;
+    return {
+      entries,
+      problems: [...this.problems].sort(byPlace),
+      warnings,
+      rowCount,
+      knownRows,
+      namedParts,
+      allowances,
+    };
   }
 }
 

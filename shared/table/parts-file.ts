@@ -9,6 +9,7 @@ import { type Entry, type EntryId, type PartId, Process, type StatementOf } from
 import { allowancesBefore } from '#shared/ledger/fold.ts';
 import { numberKey, partFromWords } from '#shared/part/from-words.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
+import { addedAllowances } from './added-allowances.ts';
 import { type Columns, cellOf, type FieldColumn, fieldsOfRow, matchColumns, UNIT_COLUMN } from './columns.ts';
 import type { CsvRow, CsvTable } from './csv.ts';
 import { type ImportContext, ImportDraft, type ImportOutcome, nearest, partIdOf, stampOf } from './import.ts';
@@ -88,8 +89,13 @@ export function importParts(
   draft.namedParts = new Set(firstOf.keys());
   for (const row of parentsFirst([...firstOf.values()], firstOf, columns, draft))
     takeRow(row, { columns, context, draft, firstOf });
-  for (const row of rows) if (row.key === undefined) takeRow(row, { columns, context, draft, firstOf });
+  for (const row of rows) {
+    if (row.key === undefined) takeRow(row, { columns, context, draft, firstOf });
+    // Whatever else is wrong in the second row of a number is told with it.
+    else if (firstOf.get(row.key) !== row) readRow(row, { columns, context, draft, firstOf });
+  }
   warnOfCountedTwice(context, draft);
+  draft.allowances = addedAllowances(draft.entries, context.ledger);
   return draft.outcome(table.rows.length);
 }
 
@@ -162,7 +168,24 @@ type Taking = {
   readonly firstOf: ReadonlyMap<string, Row>;
 };
 
-function takeRow({ row, reader, parentKey }: Row, taking: Taking): void {
+function takeRow(row: Row, taking: Taking): void {
+  const { columns, context, draft } = taking;
+  const { held, partId, part, estimate, stamp } = readRow(row, taking);
+  const { reader } = row;
+  const where = (path: readonly string[]) => cellOf(row.row, columnOf(path), columns);
+  if (part === undefined) return;
+  if (held !== undefined) {
+    takeKnownPart({ part, estimate, stamp, reader }, taking, where);
+    return;
+  }
+  const added = { ...part, ...stampOf(context, `part ${partId}`, stamp) };
+  if (reader.problems.length > 0) draft.object(added, where);
+  else if (draft.admit(added, where) && estimate !== undefined)
+    draft.admit({ ...estimate, ...stampOf(context, `estimate ${partId} 0`, { ...stamp, remark: undefined }) }, where);
+}
+
+/** Every problem of the row's own cells; what could be read of it all the same. */
+function readRow({ row, reader, parentKey }: Row, taking: Taking) {
   const { columns, context, draft } = taking;
   const { books } = context.ledger;
   const held = books.byNumber.get(numberKey(reader.raw('number') ?? ''));
@@ -177,15 +200,7 @@ function takeRow({ row, reader, parentKey }: Row, taking: Taking): void {
   const made = { partId, process: held === undefined ? process : processOf(context, partId) };
   const estimate = estimateFromWords(reader, made, allowancesBefore(context.ledger));
   for (const { field, refusal } of reader.problems) draft.problems.push({ ...cellOf(row, field, columns), refusal });
-  if (reader.problems.length > 0 || part === undefined) return;
-  const where = (path: readonly string[]) => cellOf(row, columnOf(path), columns);
-  if (held === undefined) {
-    if (!draft.admit({ ...part, ...stampOf(context, `part ${partId}`, stamp) }, where)) return;
-    if (estimate !== undefined)
-      draft.admit({ ...estimate, ...stampOf(context, `estimate ${partId} 0`, { ...stamp, remark: undefined }) }, where);
-    return;
-  }
-  takeKnownPart({ part, estimate, stamp, reader }, taking, where);
+  return { held, partId, part, estimate, stamp };
 }
 
 type KnownRow = {
@@ -222,16 +237,18 @@ function takeKnownPart(
   const current = state.estimate?.statement;
   const isRevised = estimate !== undefined && current !== undefined && !sameEstimate(estimate, current);
   if (isRevised && !context.revise) differs.push('estimate');
+  const isKnown = estimate === undefined || (current !== undefined && !isRevised);
+  const revision = isKnown
+    ? undefined
+    : { ...estimate, ...stampOf(context, nextEstimateName(context, part.partId), stamp) };
   if (differs.length > 0) {
     const refusal = { code: 'number-taken', number: definition.number, seq: state.addedSeq ?? 0, differs } as const;
     draft.problems.push({ ...where(['number']), refusal });
-    return;
   }
-  if (estimate === undefined || (current !== undefined && !isRevised)) {
-    draft.knownRows += 1;
-    return;
-  }
-  draft.admit({ ...estimate, ...stampOf(context, nextEstimateName(context, part.partId), stamp) }, where);
+  if (differs.length > 0 || reader.problems.length > 0) {
+    if (revision !== undefined) draft.object(revision, where);
+  } else if (revision === undefined) draft.knownRows += 1;
+  else draft.admit(revision, where);
 }
 
 /** A revision's id is new even where one made before it was struck out. */

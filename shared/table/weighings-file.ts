@@ -3,6 +3,8 @@
  * may keep one growing list and import it again; the same row twice in one list is a slip and is refused.
  */
 import canonicalize from 'canonicalize';
+import { type Objection, toDay } from '#shared/ledger/admit.ts';
+import { toWeighedPart } from '#shared/ledger/admit-weighing.ts';
 import { stateOf } from '#shared/ledger/books.ts';
 import type { EntryId, StatementOf } from '#shared/ledger/entry.ts';
 import { numberKey } from '#shared/part/from-words.ts';
@@ -89,6 +91,8 @@ function takeRow(row: CsvRow, { table, columns, context, draft, known, lineOf, d
     for (const { field, refusal } of reader.problems)
       if (part !== undefined || refusal.code !== 'no-such-piece')
         draft.problems.push({ ...cellOf(row, field, columns), refusal });
+    for (const { path, refusal } of besideItsCells(reader, { part, day: stamp.day, context }))
+      draft.problems.push({ ...cellOf(row, columnOf(path), columns), refusal });
     return;
   }
   const own = identityOf(weighing, reader);
@@ -104,6 +108,22 @@ function takeRow(row: CsvRow, { table, columns, context, draft, known, lineOf, d
   lineOf.set(stamped.id, row.line);
   if (known.has(stamped.id)) draft.knownRows += 1;
   else draft.admit(stamped, (path) => cellOf(row, columnOf(path), columns));
+}
+
+/** What the ledger objects to in a row that cannot be read as a whole, so that it is told with the rest. */
+function besideItsCells(
+  reader: FieldReader,
+  of: {
+    readonly part: StatementOf<'part added'> | undefined;
+    readonly day: string | undefined;
+    readonly context: ImportContext;
+  },
+): readonly Objection[] {
+  const { part, day, context } = of;
+  return [
+    ...(day === undefined ? [] : toDay(day, context.today, ['happenedOn'])),
+    ...(part === undefined || reader.has('not yet in') ? [] : toWeighedPart(part, context.ledger)),
+  ];
 }
 
 function assemblyRow(

@@ -69,8 +69,8 @@ describe('a list is brought', () => {
     await column('Section').selectOption('group');
     await column('Made how').selectOption('process');
     await column('Planned').selectOption('estimate');
-    // Three numbers without a unit, one cell that is none, a word that is none, a number twice, and a sum.
-    await problems('7 problems in 5 lines.').waitFor();
+    // Four numbers without a unit, one cell that is none, a word that is none, a number twice, and a sum.
+    await problems('8 problems in 5 lines.').waitFor();
     await page.getByLabel('Unit of Planned').selectOption('kg');
     await problems('4 problems in 4 lines.').waitFor();
     await expectOpen('a list with problems');
@@ -153,6 +153,57 @@ describe('a list is brought', () => {
     await page.getByText('changed estimates of known parts are revisions').click();
     await page.getByRole('button', { name: 'Record 1 entry' }).click();
     await page.getByRole('heading', { name: '1 entry recorded' }).waitFor();
+  });
+
+  it('[I7] what was put right in a list is not thrown away unasked; added allowances are told before and after', {
+    timeout: 120_000,
+  }, async () => {
+    await page.getByRole('button', { name: 'Bring another list' }).click();
+    const paste = async () => {
+      await page.getByLabel('Cells from a spreadsheet').fill('number\tgroup\tprocess\tmass\nN-1\ttail\tprepreg\t5');
+      await page.getByRole('button', { name: 'Read the cells' }).click();
+      await problems('1 problem in 1 line.').waitFor();
+    };
+    // Nothing was changed: nothing is asked.
+    await paste();
+    await page.getByRole('button', { name: 'Another list' }).click();
+    await paste();
+    await put('mass', 2, '5 kg');
+    await problems('24 % growth allowance is added to 1 estimate that states none').waitFor();
+    const question = page.getByRole('alert').getByText('Nothing of this list is recorded yet.');
+    const stay = async () => {
+      await question.waitFor();
+      await page.locator('button:focus', { hasText: 'Stay with this list' }).waitFor();
+      await page.keyboard.press('Enter');
+      await question.waitFor({ state: 'detached' });
+      expect(await fieldOf('mass', 2).inputValue()).toBe('5 kg');
+    };
+    await page.getByRole('button', { name: 'Another list' }).click();
+    await question.waitFor();
+    await expectOpen('a list that is about to be left');
+    await stay();
+    await page.getByRole('link', { name: 'Parts', exact: true }).click();
+    await stay();
+    await page.goBack();
+    await stay();
+    expect(new URL(page.url()).pathname).toMatch(/\/bring$/);
+    const closing = page.waitForEvent('dialog');
+    const closed = page.evaluate('location.reload()').catch(() => undefined);
+    const dialog = await closing;
+    expect(dialog.type()).toBe('beforeunload');
+    await dialog.dismiss();
+    await closed;
+
+    await page.getByRole('button', { name: 'Record 2 entries' }).click();
+    await page.getByText('24 % growth allowance was added to 1 estimate that states none').waitFor();
+    await expectOpen('a list that is recorded, with allowances added');
+    await page.getByRole('button', { name: 'Bring another list' }).click();
+    await paste();
+    await put('number', 2, 'N-2');
+    await page.getByRole('link', { name: 'Parts', exact: true }).click();
+    await question.waitFor();
+    await page.getByRole('button', { name: 'Leave it' }).click();
+    await page.getByRole('heading', { level: 1, name: 'Parts' }).waitFor();
   });
 
   it('[R4] five questions begin an aircraft, and its groups are offered where one is typed', async () => {

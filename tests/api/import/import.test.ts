@@ -59,11 +59,12 @@ describeOnBothEngines('lists through the doors', (engine) => {
     expect(toldOf(shown)).toEqual([
       'parts 2:3 not-a-number',
       'parts 3:1 number-twice',
+      'parts 3:4 ambiguous-comma',
       'parts 4:1 missing',
       'weighings 2:3 not-a-choice',
       'weighings 3:1 unknown-part',
     ]);
-    expect(shown).toMatchObject({ entryCount: 0, problemCount: 5 });
+    expect(shown).toMatchObject({ entryCount: 0, problemCount: 6 });
     expect(shown.problems[0]).toMatchObject({
       heading: 'estimate [kg]',
       words: '“heavy” is not a number.',

@@ -58,6 +58,7 @@ describe('lists', () => {
       '4:5 unit-unknown',
       '4:7 not-a-day',
       '5:6 later-above-estimate',
+      '5:7 day-in-future',
       '6:8 cells-too-many',
     ]);
     expect(outcome.problems.every(({ refusal }) => refusal.code !== undefined)).toBe(true);
@@ -78,6 +79,22 @@ describe('lists', () => {
 
   it('[I2] a number that stands twice is refused at its second row', () => {
     expect(told(imported(['number,group', 'W-1,wing', 'w-1,tail']))).toEqual(['3:1 number-twice']);
+  });
+
+  it('[I2] what else is wrong in the second row of a number is told with it', () => {
+    const outcome = imported(['number,group,estimate,x', 'W-1,wing,4 kg,2 m', 'w-1,,5,2 furlong', 'W-2,wing,1 kg,1 m']);
+    expect(told(outcome)).toEqual(['3:1 number-twice', '3:2 missing', '3:3 unit-missing', '3:4 unit-unknown']);
+  });
+
+  it('[I2] a part that says otherwise than the ledger is told beside what is wrong in its cells', () => {
+    const chain = new Chain();
+    chain.record(partOf(1));
+    const outcome = imported(
+      ['number,group,estimate,date', 'P-1,tail,5,', 'P-1b,tail,5,2029-01-01'],
+      contextOf(chain.entries),
+    );
+    expect(told(outcome)).toEqual(['2:1 number-taken', '2:3 unit-missing', '3:3 unit-missing', '3:4 day-in-future']);
+    expect(outcome.entries).toEqual([]);
   });
 
   it('[L4] a text that is too long to keep beside its value is refused and never recorded', () => {

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { Entry } from '#shared/ledger/entry.ts';
 import { importWeighings } from '#shared/table/weighings-file.ts';
-import { Chain, estimateOf, partOf } from '../ledger/make-entries.ts';
+import { Chain, estimateOf, partIdOf, partOf } from '../ledger/make-entries.ts';
 import { contextOf, recorded, tableOf, told } from './tables.ts';
 
 function parts() {
@@ -46,6 +46,14 @@ describe('lists', () => {
     expect(told(imported(['part,gross,condition', 'FIN,"1,250 kg",trimmed']))).toEqual(['2:2 ambiguous-comma']);
   });
 
+  it('[I2] a part that is weighed as an assembly is told beside what is wrong in its cells', () => {
+    const chain = new Chain();
+    chain.record(partOf(1, { number: 'BOX' }));
+    chain.record(partOf(2, { number: 'RIB', parentPartId: partIdOf(1) }));
+    const outcome = imported(['part,gross,condition', 'BOX,4,trimmed', 'RIB,4,trimmed'], contextOf(chain.entries));
+    expect(told(outcome)).toEqual(['2:1 is-an-assembly', '2:2 unit-missing', '3:2 unit-missing']);
+  });
+
   it('[I2] every problem is told with its line and column', () => {
     const outcome = imported([
       'part,piece,pieces,gross,tare,condition,date',
@@ -66,6 +74,7 @@ describe('lists', () => {
       '4:4 unit-missing',
       '5:1 missing',
       '6:3 pieces-disagree',
+      '6:7 day-in-future',
       '7:4 missing',
       '7:6 missing',
     ]);
