@@ -1,5 +1,5 @@
 /** The bar above every screen, and the cautions below it. */
-import { type ReactNode, useEffect, useState } from 'react';
+import { type ReactNode, useEffect, useRef, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import { z } from 'zod';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
@@ -10,6 +10,7 @@ import { PasswordDialog } from '../people/password-dialog.tsx';
 import { Button, Choice } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 import { Cautions } from './cautions.tsx';
+import { KeysButton } from './keys-dialog.tsx';
 import { useMay, usePerson } from './signed-in.ts';
 import { THEMES, useTheme } from './theme.ts';
 import './frame.css';
@@ -74,14 +75,22 @@ export function Frame(props: {
       </header>
       {line === 'open' ? null : <LineState />}
       <main id="content">{props.children}</main>
-      <Cautions />
+      <Cautions>
+        <KeysButton />
+      </Cautions>
     </>
   );
 }
 
 function ScreenLink(props: { readonly href: string; readonly words: string; readonly isHere: boolean }) {
+  const link = useRef<HTMLAnchorElement>(null);
+  // On a phone the row of screens scrolls; the one that is open is in sight, and the one that the keyboard is on, whole.
+  const show = () => link.current?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
+  useEffect(() => {
+    if (props.isHere) link.current?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
+  }, [props.isHere]);
   return (
-    <Link href={props.href} aria-current={props.isHere ? 'page' : undefined}>
+    <Link ref={link} onFocus={show} href={props.href} aria-current={props.isHere ? 'page' : undefined}>
       {props.words}
     </Link>
   );

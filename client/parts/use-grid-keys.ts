@@ -6,6 +6,22 @@ import type { Column } from './columns.tsx';
 
 export type Spot = { readonly partId: string | undefined; readonly column: string };
 
+/** What the keys below do, for the list of keys: keys and words. */
+export const GRID_KEYS: readonly (readonly [keys: string, does: string])[] = [
+  ['Arrows', 'from cell to cell'],
+  ['Home, End', 'to the first or last column'],
+  ['Ctrl with an arrow, Home or End', 'as far as the table goes'],
+  ['Page Up, Page Down', 'a page of parts'],
+  ['Left, Right on a number', 'close or open an assembly'],
+  ['Enter or F2', 'change the cell, or open the part where it cannot be changed'],
+  ['Any letter or figure', 'write the cell anew'],
+  ['Delete', 'remove the part, after a question'],
+  ['Enter or Space on a heading', 'sort by it'],
+  ['Enter in a cell that is changed', 'record it'],
+  ['Tab, Shift and Tab there', 'record it and change the next or the one before'],
+  ['Escape there', 'leave it as it was'],
+];
+
 type Given = {
   readonly lines: readonly Line<PartReport>[];
   readonly columns: readonly Column[];
