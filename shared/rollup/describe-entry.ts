@@ -137,7 +137,8 @@ function stationWords({ xM, yM, zM, armStdM, typed }: Stations, units: DisplayUn
 
 /** A station that follows from loads is told behind them; one that was typed is told as the aircraft shows it. */
 function armWords(arm: StatementOf<'arm measured'>, units: DisplayUnits) {
-  return armWayText(arm, units) === '' ? stationWords(arm, units) : arm.typed;
+  const follows = arm.supports !== undefined || arm.how === 'balanced on a bar';
+  return follows ? arm.typed : stationWords(arm, units);
 }
 
 /** The days of a calibration are no quantities and stand beside what was typed. */

@@ -173,7 +173,7 @@ describe('kinds of entry on the screens', () => {
     await page.getByLabel('Station’s uncertainty').fill('0.03');
     await page.getByRole('button', { name: 'Record it' }).click();
     await page.getByText('Recorded: entry').waitFor();
-    expect(await newestRow()).toMatch(/^Arm measured: TIP x 3\.41 m.*, by hand/);
+    expect(await newestRow()).toMatch(/^Arm measured: TIP x 3\.410 m.*, by hand/);
   });
 
   it('[W7] a part that has parts is weighed as an assembly, with what is not yet in it ticked off', async () => {
