@@ -7,6 +7,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { runCommand } from '#api/command/run-command.ts';
+import { LAMINATE_FIELDS, REGION_FIELDS } from '#shared/layup/from-words.ts';
+import { lineFieldsOf } from '#shared/layup/line-words.ts';
+import { LINE_KINDS } from '#shared/layup/schedule.ts';
 import { PARTS_COLUMNS } from '#shared/table/parts-file.ts';
 import { WEIGHINGS_COLUMNS } from '#shared/table/weighings-file.ts';
 import { CORRECTION_FIELDS, FIELDS } from '#shared/words/fields.ts';
@@ -31,6 +34,11 @@ describe('README.md', () => {
     expect(recorded.err).toBe('');
     expect(recorded.out).toContain('2 of 2 entries recorded.');
     expect(recorded.out).toContain('correction of 25');
+
+    await writeFile(file, block('json', '"layUp"'));
+    const laidUp = await run(['record', file, '--data', data]);
+    expect(laidUp.err).toBe('');
+    expect(laidUp.out).toContain('by lay-up');
   });
 
   it('[C1] it lists every kind of entry with every field that is read, and no other', () => {
@@ -45,6 +53,20 @@ describe('README.md', () => {
     expect(Object.fromEntries(told)).toEqual(
       Object.fromEntries(read.map(([kind, fields]) => [kind, [...fields].sort()])),
     );
+  });
+
+  it('[E3] it lists every field of a lay-up schedule, and no other', () => {
+    const [, below = ''] = readme.split('| in a schedule | fields |\n');
+    const rows = (below.split('\n\n')[0] ?? '').split('\n').slice(1);
+    const told = rows.map((row) => row.split('|').map((cell) => cell.trim().replaceAll('`', '')));
+    const fieldsOf = (name: string) =>
+      told
+        .filter(([, first = '']) => first.split(', ').includes(name))
+        .flatMap(([, , fields = '']) => fields.replaceAll(/ \([^)]*\)/g, '').split(/, | or /));
+    expect(fieldsOf('all of it')).toEqual(LAMINATE_FIELDS);
+    expect(fieldsOf('a region')).toEqual(REGION_FIELDS);
+    for (const is of LINE_KINDS)
+      expect([...fieldsOf('every line'), ...fieldsOf(is)].sort()).toEqual([...lineFieldsOf({ is })].sort());
   });
 
   it('[I1] it lists every column of the two lists, and no other', () => {
