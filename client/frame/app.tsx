@@ -24,6 +24,7 @@ import { Welcome } from './welcome.tsx';
 const LedgerScreen = lazy(() => import('../ledger/ledger-screen.tsx'));
 const PartsScreen = lazy(() => import('../parts/parts-screen.tsx'));
 const PartScreen = lazy(() => import('../part/part-screen.tsx'));
+const LayUpScreen = lazy(() => import('../layup/layup-screen.tsx'));
 const SetupScreen = lazy(() => import('../setup/setup-screen.tsx'));
 const ImportScreen = lazy(() => import('../import/import-screen.tsx'));
 
@@ -133,6 +134,11 @@ function Screens() {
             <Route path="/aircraft/:aircraftId/parts/:partId">
               {({ partId }) =>
                 current === undefined ? <Unknown /> : <PartScreen key={partId} aircraft={current} partId={partId} />
+              }
+            </Route>
+            <Route path="/aircraft/:aircraftId/parts/:partId/lay-up">
+              {({ partId }) =>
+                current === undefined ? <Unknown /> : <LayUpScreen key={partId} aircraft={current} partId={partId} />
               }
             </Route>
             <Route path="/aircraft/:aircraftId/set-up/:section?">

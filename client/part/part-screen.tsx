@@ -15,6 +15,7 @@ import { Failed, Waiting } from '../pieces/states.tsx';
 import { type Shown, shownIn } from '../pieces/units.ts';
 import { RecordedNotice } from '../record/recorded-notice.tsx';
 import { ACTS, ActDialog, type ActKind } from './act-dialog.tsx';
+import { LayUpSection } from './lay-up-section.tsx';
 import { PartEntries } from './part-entries.tsx';
 import { PartFigures } from './part-figures.tsx';
 import { PartGeometry } from './part-geometry.tsx';
@@ -92,6 +93,7 @@ function PartPage({ aircraft, page, shown }: Shows) {
       <div className="part-columns">
         <Weighings page={page} shown={shown} />
         <Estimates page={page} shown={shown} />
+        <LayUpSection page={page} shown={shown} href={`${hrefOf(part.partId)}/lay-up`} />
         <PartGeometry aircraft={aircraft} page={page} shown={shown} />
         <Arms page={page} shown={shown} />
         <Pieces page={page} />

@@ -102,6 +102,7 @@ export function PartsTable(props: {
             words={countWords(lines, parts, shown)}
             active={active}
             onOpen={(part) => navigate(hrefOf(part))}
+            onLayUp={(part) => navigate(`${hrefOf(part)}/lay-up`)}
             onRemove={mayEdit ? setRemoving : undefined}
           />
         </>
@@ -148,6 +149,7 @@ function Foot(props: {
   readonly words: string;
   readonly active: PartReport | undefined;
   readonly onOpen: (part: PartReport) => void;
+  readonly onLayUp: (part: PartReport) => void;
   readonly onRemove: ((part: PartReport) => void) | undefined;
 }) {
   const { active, onOpen, onRemove } = props;
@@ -160,6 +162,9 @@ function Foot(props: {
         <div className="row parts-acts">
           <Button slim kind="quiet" onPress={() => onOpen(active)}>
             Everything about {active.number}
+          </Button>
+          <Button slim kind="quiet" onPress={() => props.onLayUp(active)}>
+            Its lay-up
           </Button>
           {onRemove === undefined ? null : (
             <Button slim kind="quiet" onPress={() => onRemove(active)}>

@@ -5,6 +5,7 @@ import { useMay } from '../frame/signed-in.ts';
 import { AircraftSection } from './aircraft-section.tsx';
 import { AllowancesSection } from './allowances-section.tsx';
 import { GroupsSection } from './groups-section.tsx';
+import { MaterialsSection } from './materials-section.tsx';
 import { PeopleSection } from './people-section.tsx';
 import { ScalesSection } from './scales-section.tsx';
 import { TargetsSection } from './targets-section.tsx';
@@ -17,6 +18,7 @@ const SECTIONS = [
   { path: 'targets', words: 'Targets', show: TargetsSection },
   { path: 'groups', words: 'Groups', show: GroupsSection },
   { path: 'allowances', words: 'Allowances', show: AllowancesSection },
+  { path: 'materials', words: 'Materials', show: MaterialsSection },
   { path: 'scales', words: 'Scales', show: ScalesSection },
   { path: 'people', words: 'People and access', show: PeopleSection },
   { path: 'verify', words: 'Verify the ledger', show: VerifySection },

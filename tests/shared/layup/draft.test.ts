@@ -109,7 +109,10 @@ describe('a schedule while it is typed', () => {
     const first = layUpFromWords(words, CONTEXT);
     if (!first.ok) throw new Error('the schedule is whole');
     let count = 0;
-    const again = draftOf(first.value, () => `k${(count += 1)}`);
+    const again = draftOf(first.value, () => {
+      count += 1;
+      return `k${count}`;
+    });
     expect(readDraft(again, { ...CONTEXT, materials: new Map() }, 'mm').layUp).toEqual({
       ...first.value,
       // What nobody typed is stated now.

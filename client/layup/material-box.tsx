@@ -1,0 +1,86 @@
+/**
+ * A material of the list by its name: typing narrows it. A name that the list has not can be described there and then, and is an entry of its own.
+ */
+import { useMemo, useState } from 'react';
+import { ComboBox, Input, Label, ListBox, ListBoxItem, Popover } from 'react-aria-components';
+import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import { type Material, type MaterialKind, materialKey } from '#shared/layup/material.ts';
+import { Button } from '../pieces/controls.tsx';
+import { MaterialDialog } from '../setup/material-dialog.tsx';
+import { figuresInWords } from '../setup/material-words.ts';
+import { idOf } from './cell.tsx';
+import type { Schedule } from './use-schedule.ts';
+
+export function MaterialBox(props: {
+  readonly of: Schedule;
+  readonly at: string;
+  readonly field: 'material' | 'resin';
+  readonly label: string;
+  readonly value: string;
+  /** What fits here, the likeliest kind first. */
+  readonly kinds: readonly MaterialKind[];
+  readonly materials: readonly Material[];
+  readonly aircraft: AircraftReport;
+}) {
+  const { of, at, field, value, kinds, materials } = props;
+  const [isDescribing, setDescribing] = useState(false);
+  const fitting = useMemo(() => materials.filter(({ is }) => kinds.includes(is)), [materials, kinds]);
+  const key = materialKey(value);
+  const chosen = fitting.find(({ name }) => materialKey(name) === key);
+  const words = key.split(/\s+/);
+  const found =
+    chosen === undefined
+      ? fitting.filter(({ name }) => words.every((word) => materialKey(name).includes(word)))
+      : fitting;
+  const problem = of.problemAt(at, field);
+  const set = (name: string) => of.set(at, field, name);
+  return (
+    <span className="material-box">
+      <ComboBox
+        className="field cell words"
+        allowsCustomValue
+        inputValue={value}
+        onInputChange={set}
+        onBlur={() => of.touch(at, field)}
+        items={found.map((material) => ({ id: material.name, material }))}
+        menuTrigger="input"
+        isInvalid={problem !== undefined}
+        validationBehavior="aria"
+      >
+        <Label>{props.label}</Label>
+        <Input
+          placeholder={`${kinds.join(' or ')} …`}
+          autoComplete="off"
+          data-place={`${at} ${field}`}
+          {...(problem === undefined ? {} : { 'aria-describedby': `${idOf(at, field)}-problem` })}
+        />
+        <Popover className="choices material-choices">
+          <ListBox>
+            {({ id, material }: { readonly id: string; readonly material: Material }) => (
+              <ListBoxItem id={id} textValue={id} className="choices-item">
+                {material.name} <span className="soft small block">{figuresInWords(material)}</span>
+              </ListBoxItem>
+            )}
+          </ListBox>
+        </Popover>
+      </ComboBox>
+      {value.trim() === '' || chosen !== undefined || found.length > 0 ? null : (
+        <Button slim onPress={() => setDescribing(true)}>
+          Describe “{value.trim()}” …
+        </Button>
+      )}
+      {isDescribing ? (
+        <MaterialDialog
+          aircraft={props.aircraft}
+          beginning={{ name: value.trim(), is: kinds[0] ?? 'fabric' }}
+          kinds={kinds}
+          onRecorded={({ name }) => {
+            set(name);
+            setDescribing(false);
+          }}
+          onClose={() => setDescribing(false)}
+        />
+      ) : null}
+    </span>
+  );
+}

@@ -1,0 +1,114 @@
+/** The schedule as the part's estimate: what it is now, what it will be, and what that does to the aircraft. */
+import { Field } from '../pieces/controls.tsx';
+import { percent, plusMinus, type Shown } from '../pieces/units.ts';
+import type { EstimateToBe, ToRecord } from './use-estimate.ts';
+
+type Shows = ToRecord & { readonly estimate: EstimateToBe; readonly shown: Shown };
+
+export function RecordCard(props: Shows) {
+  const { of, aircraft, page, estimate } = props;
+  const field = (name: string, label: string, unit: string, hint: string) => (
+    <Field
+      label={label}
+      unit={unit}
+      hint={hint}
+      value={of.beside[name] ?? ''}
+      onChange={(text) => of.setBeside(name, text)}
+      problem={estimate.problemOf(name)}
+      autoComplete="off"
+    />
+  );
+  const usual = percent(estimate.after.shopGrowth);
+  return (
+    <section className="card record-card" aria-label="As the estimate">
+      <div className="stack-tight">
+        <h2>As the estimate</h2>
+        <BeforeAfter {...props} />
+      </div>
+      <div className="stack-tight">
+        {field('flash', 'Flash', aircraft.massUnit, 'Comes off after release.')}
+        {field(
+          'allowance',
+          'Allowance',
+          '%',
+          `Left empty: ${usual}, what the shop adds to ${page.part.process} that is calculated.`,
+        )}
+        {estimate.before === undefined ? field('x', 'Station x', aircraft.lengthUnit, 'May stay empty for now.') : null}
+      </div>
+    </section>
+  );
+}
+
+/** Rule R2: what one piece counts for while it is not weighed. */
+function countsForKg(of: { massKg: number; laterKg: number; growth: number; laterGrowth: number }): number {
+  return of.massKg + (of.massKg - of.laterKg) * of.growth + of.laterKg * of.laterGrowth;
+}
+
+function BeforeAfter({ estimate: toBe, shown, page, of }: Shows) {
+  const { before, after } = toBe;
+  const { estimate, growth } = after;
+  const isWhole = of.read.layUp !== undefined;
+  const mass = (massKg: number | undefined, stdKg = 0) =>
+    massKg === undefined ? '–' : plusMinus(shown.massWithStd(massKg, stdKg), '').trim();
+  const afterKg = estimate === undefined ? undefined : countsForKg({ ...estimate, growth, laterGrowth: growth });
+  const beforeKg = before === undefined ? undefined : countsForKg(before);
+  const rows = [
+    { name: 'Each', was: mass(before?.massKg, before?.massStdKg), is: mass(estimate?.massKg, estimate?.massStdKg) },
+    { name: 'goes on later', was: mass(before?.laterKg), is: mass(estimate?.laterKg) },
+    { name: 'of that, with the finish', was: mass(before?.finishKg), is: mass(estimate?.finishKg) },
+    { name: 'flash', was: mass(before?.flashKg), is: mass(after.flashKg) },
+    { name: 'with its allowance', was: mass(beforeKg), is: mass(afterKg) },
+  ];
+  return (
+    <>
+      <table className="before-after">
+        <thead>
+          <tr>
+            <th scope="col">{shown.units.mass} a piece</th>
+            <th scope="col" className="number">
+              Now
+            </th>
+            <th scope="col" className="number">
+              By this lay-up
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map(({ name, was, is }) => (
+            <tr key={name}>
+              <th scope="row">{name}</th>
+              <td className="number">{was}</td>
+              <td className="number">{is}</td>
+            </tr>
+          ))}
+          <tr>
+            <th scope="row">allowance</th>
+            <td className="number">{before === undefined ? '–' : percent(before.growth)}</td>
+            <td className="number">{percent(growth)}</td>
+          </tr>
+          <tr>
+            <th scope="row">evidence</th>
+            <td className="number">{before?.evidence ?? 'no estimate'}</td>
+            <td className="number">calculated</td>
+          </tr>
+        </tbody>
+      </table>
+      {isWhole ? <OnHeadline {...{ page, shown }} changeKg={(afterKg ?? 0) - (beforeKg ?? 0)} /> : null}
+    </>
+  );
+}
+
+/** Of weighed pieces the scale counts, and the sum is not that simple. */
+function OnHeadline({ page, shown, changeKg }: Pick<Shows, 'page' | 'shown'> & { readonly changeKg: number }) {
+  const { part, aircraft } = page;
+  if (part.weighed.length > 0 || part.asAssembly !== undefined)
+    return <p className="soft small">Pieces of it have been weighed: they count as weighed, whatever the estimate.</p>;
+  const wholeKg = changeKg * part.quantity;
+  return (
+    <p className="small">
+      Predicted empty weight: {shown.massWithUnit(aircraft.predictedKg)} now, with this{' '}
+      <strong>{shown.massWithUnit(aircraft.predictedKg + wholeKg)}</strong> ({shown.mass(wholeKg, { sign: true })}
+      {part.quantity === 1 ? '' : `, ${part.quantity} pieces`}).
+    </p>
+  );
+}

@@ -1,0 +1,98 @@
+/** What is asked of each kind of material, and what a material says, in plain words with units. */
+import type { Material, MaterialKind } from '#shared/layup/material.ts';
+import { materialInWords, USUAL_STD, USUAL_UPTAKE_STD } from '#shared/layup/material-words.ts';
+import { STARTER_NOTE } from '#shared/layup/starter-materials.ts';
+
+export type MaterialField = {
+  readonly name: string;
+  readonly label: string;
+  readonly unit: string;
+  readonly hint?: string | undefined;
+};
+
+const DENSITY: MaterialField = { name: 'density', label: 'Density', unit: 'kg/m³' };
+
+function std(is: MaterialKind): MaterialField {
+  return {
+    name: 'uncertainty',
+    label: 'Uncertainty, ±',
+    unit: '%',
+    hint: `One standard uncertainty of the figure. Left empty: ${Math.round(USUAL_STD[is] * 100)} %, common practice, no source.`,
+  };
+}
+
+export const FIGURES_OF: Readonly<Record<MaterialKind, readonly MaterialField[]>> = {
+  fabric: [
+    { name: 'areal', label: 'Dry mass per area', unit: 'g/m²' },
+    { name: 'density', label: 'Density of the fibre', unit: 'kg/m³' },
+    std('fabric'),
+  ],
+  resin: [{ ...DENSITY, label: 'Density, cured' }, std('resin')],
+  core: [
+    DENSITY,
+    { name: 'thickness', label: 'Thickness', unit: 'mm' },
+    { name: 'uptake', label: 'Resin taken up by one face', unit: 'g/m²' },
+    {
+      name: 'uptake uncertainty',
+      label: 'Uncertainty of that, ±',
+      unit: '%',
+      hint: `Left empty: ${USUAL_UPTAKE_STD * 100} %, common practice, no source.`,
+    },
+    std('core'),
+  ],
+  coat: [
+    { name: 'areal', label: 'Mass per area of one face', unit: 'g/m²', hint: 'As it stays on the part.' },
+    std('coat'),
+  ],
+  filler: [DENSITY, std('filler')],
+  adhesive: [DENSITY, std('adhesive')],
+  fitting: [{ name: 'mass', label: 'Mass of one', unit: 'g' }, std('fitting')],
+};
+
+export const KIND_TITLES: Readonly<Record<MaterialKind, string>> = {
+  fabric: 'Fabrics',
+  resin: 'Resins',
+  core: 'Cores',
+  coat: 'Coats',
+  filler: 'Fillers',
+  adhesive: 'Adhesives',
+  fitting: 'Fittings',
+};
+
+/** `200 g/m², fibre 1780 kg/m³`. */
+export function figuresInWords(material: Material): string {
+  const words = materialInWords(material);
+  const of = (field: string) => (words[field] === undefined ? [] : [inShopUnits(words[field])]);
+  switch (material.is) {
+    case 'fabric':
+      return [...of('areal'), ...of('density').map((density) => `fibre ${density}`)].join(', ');
+    case 'core':
+      return [...of('density'), ...of('thickness'), ...of('uptake').map((uptake) => `takes up ${uptake} a face`)].join(
+        ', ',
+      );
+    case 'coat':
+      return `${of('areal').join('')} a face`;
+    case 'fitting':
+      return of('mass').join('');
+    default:
+      return of('density').join('');
+  }
+}
+
+/** Figures that nobody typed are kept in SI: they are told in the units of the shop. */
+export function inShopUnits(words: string): string {
+  const read = /^([\d.e+-]+) (kg\/m²|kg|m)$/.exec(words);
+  if (read?.[1] === undefined) return words;
+  const unit = { 'kg/m²': 'g/m²', kg: 'g', m: 'mm' }[read[2] ?? ''];
+  return `${Number((Number(read[1]) * 1000).toPrecision(12))} ${unit}`;
+}
+
+export const BASES = [
+  { value: 'stated', words: 'our roll, can or data sheet' },
+  { value: 'common practice', words: 'common practice, no source' },
+] as const;
+
+/** Where the figures of a material are from. */
+export function basisInWords({ basis }: Material): string {
+  return basis === 'stated' ? 'stated by the shop' : STARTER_NOTE;
+}
