@@ -3,6 +3,7 @@
  * but that one; the keys of the table of parts are told beside the code that has them.
  */
 import { useEffect, useState } from 'react';
+import { LAY_UP_KEYS } from '../layup/keys.ts';
 import { GRID_KEYS } from '../parts/use-grid-keys.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
@@ -36,6 +37,7 @@ const ALL_KEYS: readonly Keys[] = [
     ],
   },
   { screen: 'Parts, in the table', keys: GRID_KEYS },
+  { screen: 'The lay-up of a part', keys: LAY_UP_KEYS },
   {
     screen: 'Bring a list, in a row',
     keys: [
