@@ -6,5 +6,7 @@ import { benchFold } from './fold.ts';
 import { benchMesh } from './mesh.ts';
 import { benchParts } from './parts.ts';
 import { benchRecording } from './recording.ts';
+import { benchRunning } from './running.ts';
 
-for (const bench of [benchFold, benchRecording, benchParts, benchMesh]) process.stdout.write(`${await bench()}\n`);
+for (const bench of [benchFold, benchRecording, benchParts, benchMesh, benchRunning])
+  process.stdout.write(`${await bench()}\n`);
