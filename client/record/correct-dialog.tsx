@@ -19,6 +19,7 @@ import { shownIn } from '../pieces/units.ts';
 import { Doubts, Judged } from '../weigh/judgement-panel.tsx';
 import { type Preview, usePreview } from '../weigh/use-preview.ts';
 import '../weigh/weigh.css';
+import { DatumThen } from './datum-then.tsx';
 import { useDraft } from './draft.ts';
 import { EntryForm } from './entry-form.tsx';
 import type { Form } from './field-spec.ts';
@@ -95,6 +96,7 @@ function CorrectForm({ aircraft, row, said, onRecorded, onClose }: Props & { rea
       before={
         <>
           <p className="soft">The entry stays in the ledger; a new one says what it should have said.</p>
+          {way === 'strike' ? null : <DatumThen aircraft={aircraft} kind={kind} seq={row.correctsSeq ?? row.seq} />}
           <Choice label="What is wrong" options={WAYS} value={way} onChange={(next) => draft.set({ [HOW]: next })} />
         </>
       }

@@ -202,6 +202,7 @@ describe('set-up', () => {
     await page.getByRole('button', { name: 'Cancel' }).click();
     await page.getByRole('button', { name: 'Correct entry 1', exact: true }).click();
     expect(await page.getByLabel('Datum').inputValue()).toBe('tip of the spinner');
+    await page.getByText('counted from the datum of that time').waitFor();
     await page.getByLabel('MAC', { exact: true }).fill('1.2');
     await page.getByLabel('Leading edge of MAC').fill('3.1 m');
     await page.getByRole('button', { name: 'Record the correction' }).click();
