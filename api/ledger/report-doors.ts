@@ -11,7 +11,7 @@ import {
 } from '#shared/contract/aircraft.ts';
 import { SplitKey } from '#shared/contract/drift.ts';
 import { AccuracyReport } from '#shared/contract/layup.ts';
-import { BridgeReport } from '#shared/contract/reports.ts';
+import { BridgeKey, BridgeReport } from '#shared/contract/reports.ts';
 import { SetUpReport } from '#shared/contract/set-up.ts';
 import { DRIFT_ORDERS, findingsReport, splitReport } from '#shared/drift/report.ts';
 import { accuracyReport } from '#shared/layup/accuracy.ts';
@@ -102,7 +102,8 @@ const day = z.iso.date().optional();
 const bridge = createRoute({
   method: 'get',
   path: '/api/aircraft/{aircraftId}/bridge',
-  summary: 'From one moment to another by cause: between two entries as recorded, or between two days as they happened',
+  summary:
+    'From one moment to another by cause, group or part: between two entries as recorded, or two days as they happened',
   ...needs('viewer'),
   request: {
     params,
@@ -113,6 +114,7 @@ const bridge = createRoute({
         toEntry: whole(1).optional().openapi({ type: 'integer' }),
         fromDay: day,
         toDay: day,
+        by: BridgeKey.optional(),
       })
       .refine(
         ({ fromEntry, toEntry, fromDay, toDay }) =>
@@ -195,12 +197,12 @@ export function reportDoors(app: DoorApp): void {
   });
 
   app.openapi(bridge, async (c) => {
-    const { asKnownAt, fromEntry, toEntry, fromDay, toDay } = c.req.valid('query');
+    const { asKnownAt, fromEntry, toEntry, fromDay, toDay, by } = c.req.valid('query');
     const period: Period =
       fromEntry !== undefined || toEntry !== undefined
         ? { axis: 'entry', from: fromEntry, to: toEntry }
         : { axis: 'day', from: fromDay, to: toDay };
-    const report = await read(c, asKnownAt, (ledger) => ({ seq: seqOf(ledger), ...bridgeReport(ledger, period) }));
+    const report = await read(c, asKnownAt, (ledger) => ({ seq: seqOf(ledger), ...bridgeReport(ledger, period, by) }));
     return c.json(report, 200);
   });
 }

@@ -1,12 +1,12 @@
 /**
- * The bridge as bars of change: each cause from where the one before it ended, and what all of them come to. Zero is where it began: beside
+ * The bridge as bars of change: each cause, group or part from where the one before it ended, and what all of them come to. Zero is where it began: beside
  * the whole weight a change of grams would be no bar at all, or the axis would have to be broken.
  */
 import type { Chart, Plugin } from 'chart.js';
 import type { BridgeReport } from '#shared/contract/reports.ts';
 import { MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import { minus, type Shown } from '../pieces/units.ts';
-import { causeName } from '../words/causes.ts';
+import { BRIDGE_HEADING, bridgeLines } from './bridge-lines.ts';
 import { type BarConfiguration, inkOf } from './picture.tsx';
 
 type Bar = {
@@ -59,7 +59,7 @@ export function bridgeConfig(bridge: BridgeReport | undefined, shown: Shown): Ba
         },
         y: {
           grid: { display: false },
-          title: { display: true, text: 'cause', color: ink, font },
+          title: { display: true, text: BRIDGE_HEADING[bridge?.by ?? 'cause'].toLowerCase(), color: ink, font },
           ticks: { color: ink, font, autoSkip: false },
         },
       },
@@ -90,17 +90,17 @@ function roundScale(low: number, high: number): { readonly min: number; readonly
 function barsOf(bridge: BridgeReport, { massWithUnit, units }: Shown): readonly Bar[] {
   const unit = MASS_UNIT_KG[units.mass];
   let reachedKg = 0;
-  const causes = bridge.effects
+  const lines = bridgeLines(bridge)
     .filter(({ massKg }) => massKg !== 0)
-    .map((effect): Bar => {
+    .map(({ name, massKg }): Bar => {
       const from = reachedKg;
-      reachedKg += effect.massKg;
+      reachedKg += massKg;
       return {
-        name: causeName(effect),
+        name,
         from: from / unit,
         to: reachedKg / unit,
-        figure: massWithUnit(effect.massKg, { sign: true }),
-        colour: effect.massKg > 0 ? '--heavy' : '--light',
+        figure: massWithUnit(massKg, { sign: true }),
+        colour: massKg > 0 ? '--heavy' : '--light',
       };
     });
   const changeKg = bridge.to.predictedKg - bridge.from.predictedKg;
@@ -111,7 +111,7 @@ function barsOf(bridge: BridgeReport, { massWithUnit, units }: Shown): readonly 
     figure: massWithUnit(changeKg, { sign: true }),
     colour: '--chart-predicted',
   };
-  return [...causes, whole];
+  return [...lines, whole];
 }
 
 /** Long causes stand in two lines, so that the bars keep their room on a phone. */

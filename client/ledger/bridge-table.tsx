@@ -1,11 +1,17 @@
-/** The bridge in figures. Its causes add up to the change exactly. */
+/** The bridge in figures. Its lines add up to the change exactly, whether they are causes, groups or parts. */
+import { Link } from 'wouter';
 import type { BridgeReport } from '#shared/contract/reports.ts';
 import { showFixed } from '#shared/quantity/show.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import { minus, type Shown } from '../pieces/units.ts';
-import { causeName } from '../words/causes.ts';
+import { BRIDGE_HEADING, bridgeLines } from './bridge-lines.ts';
 
-export function BridgeTable({ bridge, shown }: { readonly bridge: BridgeReport; readonly shown: Shown }) {
+export function BridgeTable(props: {
+  readonly bridge: BridgeReport;
+  readonly shown: Shown;
+  readonly aircraftId: string;
+}) {
+  const { bridge, shown, aircraftId } = props;
   const { mass, length, units } = shown;
   const moment = (momentKgM: number) =>
     minus(showFixed(momentKgM / MASS_UNIT_KG[units.mass] / LENGTH_UNIT_M[units.length], 2, { sign: true }));
@@ -25,7 +31,7 @@ export function BridgeTable({ bridge, shown }: { readonly bridge: BridgeReport; 
     <table>
       <thead>
         <tr>
-          <th scope="col">Cause</th>
+          <th scope="col">{BRIDGE_HEADING[bridge.by]}</th>
           <th scope="col" className="number">
             predicted {units.mass}
           </th>
@@ -39,12 +45,18 @@ export function BridgeTable({ bridge, shown }: { readonly bridge: BridgeReport; 
       </thead>
       <tbody>
         {end('after', bridge.from)}
-        {bridge.effects.map((effect) => (
-          <tr key={causeName(effect)}>
-            <th scope="row">{causeName(effect)}</th>
-            <td className="number">{mass(effect.massKg, { sign: true })}</td>
-            <td className="number">{mass(effect.marginKg, { sign: true })}</td>
-            <td className="number">{moment(effect.momentXKgM)}</td>
+        {bridgeLines(bridge).map((line) => (
+          <tr key={line.name}>
+            <th scope="row">
+              {line.partId === undefined ? (
+                line.name
+              ) : (
+                <Link href={`/aircraft/${aircraftId}/parts/${line.partId}`}>{line.name}</Link>
+              )}
+            </th>
+            <td className="number">{mass(line.massKg, { sign: true })}</td>
+            <td className="number">{mass(line.marginKg, { sign: true })}</td>
+            <td className="number">{moment(line.momentXKgM)}</td>
           </tr>
         ))}
         {end('up to', bridge.to)}

@@ -1,12 +1,13 @@
-/** What changed from any day to any day, or between any two entries, by cause (rule L6). */
+/** What changed from any day to any day, or between any two entries, by cause, group or part (rule L6). */
 import { useCallback, useMemo, useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
-import type { BridgeReport } from '#shared/contract/reports.ts';
+import { BRIDGE_KEYS, type BridgeKey, type BridgeReport } from '#shared/contract/reports.ts';
 import { useBridge } from '../door/queries.ts';
 import { Choice, Field } from '../pieces/controls.tsx';
 import { Failed } from '../pieces/states.tsx';
 import type { Shown } from '../pieces/units.ts';
 import { bridgeConfig } from './bridge-config.ts';
+import { bridgeLines } from './bridge-lines.ts';
 import { BridgeTable } from './bridge-table.tsx';
 import { Picture } from './picture.tsx';
 
@@ -15,6 +16,8 @@ const AXES = [
   { value: 'entry', words: 'entries' },
 ] as const;
 type Axis = (typeof AXES)[number]['value'];
+
+const KEYS = BRIDGE_KEYS.map((value) => ({ value, words: value }));
 
 /** What is shown first: long enough for something to have happened. */
 const FIRST_DAYS = 91;
@@ -27,6 +30,7 @@ export function Bridge(props: {
 }) {
   const { aircraft, shown } = props;
   const [axis, setAxis] = useState<Axis>('day');
+  const [by, setBy] = useState<BridgeKey>('cause');
   const [days, setDays] = useState({ from: daysBefore(props.lastDay, FIRST_DAYS), to: '' });
   const [entries, setEntries] = useState({ from: '0', to: '' });
   const ends =
@@ -36,22 +40,25 @@ export function Bridge(props: {
   const problem = problemOf(axis, ends, props.lastSeq);
   const asked = useMemo<Readonly<Record<string, string>> | undefined>(() => {
     if (problem !== undefined) return undefined;
-    return axis === 'day' ? { fromDay: ends.from, toDay: ends.to } : { fromEntry: ends.from, toEntry: ends.to };
-  }, [axis, ends.from, ends.to, problem]);
+    const period = axis === 'day' ? { fromDay: ends.from, toDay: ends.to } : { fromEntry: ends.from, toEntry: ends.to };
+    return { ...period, by };
+  }, [axis, by, ends.from, ends.to, problem]);
   const bridge = useBridge(aircraft.id, asked);
   const set = (end: 'from' | 'to') => (value: string) =>
     axis === 'day' ? setDays({ ...days, [end]: value }) : setEntries({ ...entries, [end]: value });
   const configure = useCallback(() => bridgeConfig(bridge.data, shown), [bridge.data, shown]);
   const summary = bridge.data === undefined ? '' : summaryOf(bridge.data, shown);
+  const bars = bridge.data === undefined ? [] : bridgeLines(bridge.data).filter(({ massKg }) => massKg !== 0);
   return (
     <Picture
-      title="Change in predicted weight, by cause"
+      title={`Change in predicted weight, by ${bridge.data?.by ?? by}`}
       summary={summary}
       configure={configure}
-      barCount={(bridge.data?.effects.length ?? 0) + 1}
+      barCount={bars.length + 1}
       tools={
         <>
           <div className="bridge-tools no-print">
+            <Choice label="Told apart by" options={KEYS} value={by} onChange={setBy} />
             <Choice label="Between two" options={AXES} value={axis} onChange={setAxis} />
             <Field
               label={axis === 'day' ? 'After day' : 'After entry'}
@@ -71,7 +78,7 @@ export function Bridge(props: {
         </>
       }
     >
-      {bridge.data === undefined ? null : <BridgeTable bridge={bridge.data} shown={shown} />}
+      {bridge.data === undefined ? null : <BridgeTable bridge={bridge.data} shown={shown} aircraftId={aircraft.id} />}
     </Picture>
   );
 }

@@ -114,12 +114,35 @@ const BridgeEnd = z.object({
   cgXM: stationM,
   marginKg: massKg.optional(),
 });
-/** What took the aircraft from one moment to another, by cause. */
+/** By what a change is told apart: by its causes, by the groups of parts, or by the parts themselves (rule L6). */
+export const BRIDGE_KEYS = ['cause', 'group', 'part'] as const;
+export const BridgeKey = z.enum(BRIDGE_KEYS);
+export type BridgeKey = z.infer<typeof BridgeKey>;
+
+/** What one group or part has to do with a change. The rows add up to it exactly. */
+export const BridgeRow = z.object({
+  of: z.enum(['group', 'part', 'all other parts', 'targets']),
+  /** Of a group its name, of a part its number. */
+  name: z.string(),
+  partId: PartId.optional(),
+  /** The parts whose change is in it. */
+  partCount: z.int(),
+  massKg,
+  momentXKgM: z.number(),
+  marginKg: massKg,
+});
+export type BridgeRow = z.infer<typeof BridgeRow>;
+
+/** What took the aircraft from one moment to another. */
 export const BridgeReport = z.object({
   axis: z.enum(['entry', 'day']),
+  by: BridgeKey,
   from: BridgeEnd,
   to: BridgeEnd,
+  /** By cause, whatever was asked for. */
   effects: z.array(EffectReport),
+  /** By group or by part, largest first; empty where it is asked for by cause. */
+  rows: z.array(BridgeRow),
 });
 export type BridgeReport = z.infer<typeof BridgeReport>;
 

@@ -1,12 +1,13 @@
 /**
- * What took the aircraft from one moment to another, by cause (rule L6): between two entries as they were recorded, or between two
- * days as they happened with what is known today (rule L7). The causes add up to the change exactly.
+ * What took the aircraft from one moment to another (rule L6): between two entries as they were recorded, or between two days as they
+ * happened with what is known today (rule L7). Its causes add up to the change exactly, and so do its groups and its parts.
  */
-import type { BridgeReport } from '#shared/contract/reports.ts';
+import type { BridgeKey, BridgeReport } from '#shared/contract/reports.ts';
 import { type Effect, mergeEffects } from '#shared/ledger/cause.ts';
-import type { Ledger } from '#shared/ledger/fold.ts';
+import { foldEntries, type Ledger } from '#shared/ledger/fold.ts';
 import { historyByDay } from '#shared/ledger/history.ts';
 import { EMPTY_TALLY, type MassNg, type Tally, toKg } from '#shared/quantity/exact.ts';
+import { bridgeRows, NO_STAND, type Stand, standAtDay, standOf } from './bridge-rows.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
 import { effectReport } from './report.ts';
 
@@ -15,46 +16,72 @@ export type Period = EntryPeriod | DayPeriod;
 type EntryPeriod = { readonly axis: 'entry'; readonly from?: number | undefined; readonly to?: number | undefined };
 type DayPeriod = { readonly axis: 'day'; readonly from?: string | undefined; readonly to?: string | undefined };
 
-export function bridgeReport(ledger: Ledger, period: Period): BridgeReport {
-  return period.axis === 'entry' ? betweenEntries(ledger, period) : betweenDays(ledger, period);
+export function bridgeReport(ledger: Ledger, period: Period, by: BridgeKey = 'cause'): BridgeReport {
+  const { ends, effects, stands, ...frame } =
+    period.axis === 'entry' ? betweenEntries(ledger, period) : betweenDays(ledger, period);
+  return {
+    ...frame,
+    by,
+    from: endOf(frame.from.at, ends.from),
+    to: endOf(frame.to.at, ends.to),
+    effects: effects.map(effectReport),
+    rows: by === 'cause' ? [] : [...bridgeRows(stands(), effects, by)],
+  };
 }
 
 type End = { readonly predicted: Tally; readonly marginNg: MassNg | undefined };
 const BEGINNING: End = { predicted: EMPTY_TALLY, marginNg: undefined };
 
-function betweenEntries({ rows }: Ledger, { from = 0, to }: EntryPeriod) {
+type Between<Axis> = {
+  readonly axis: Axis;
+  readonly from: { readonly at: string };
+  readonly to: { readonly at: string };
+  readonly ends: { readonly from: End | undefined; readonly to: End | undefined };
+  readonly effects: readonly Effect[];
+  /** Where every part stood at both ends: worked out where somebody asks for it. */
+  readonly stands: () => { readonly from: Stand; readonly to: Stand };
+};
+
+function betweenEntries(ledger: Ledger, { from = 0, to }: EntryPeriod): Between<'entry'> {
+  const { rows, entries } = ledger;
   const first = Math.min(from, rows.length);
   const last = Math.min(to ?? rows.length, rows.length);
+  const standAt = (count: number) => {
+    if (count === 0) return NO_STAND;
+    return standOf(count === entries.length ? ledger : foldEntries(entries.slice(0, count)));
+  };
   return {
-    axis: 'entry' as const,
-    from: { at: String(first), ...endOf(rows[first - 1]) },
-    to: { at: String(last), ...endOf(rows[last - 1]) },
-    effects: causes(rows.slice(first, last).flatMap(({ effects }) => effects)),
+    axis: 'entry',
+    from: { at: String(first) },
+    to: { at: String(last) },
+    ends: { from: rows[first - 1], to: rows[last - 1] },
+    effects: mergeEffects(rows.slice(first, last).flatMap(({ effects }) => effects)),
+    stands: () => ({ from: standAt(first), to: standAt(Math.max(first, last)) }),
   };
 }
 
-function betweenDays(ledger: Ledger, { from = '', to }: DayPeriod) {
+function betweenDays(ledger: Ledger, { from = '', to }: DayPeriod): Between<'day'> {
   const days = historyByDay(ledger);
   const until = to ?? days.at(-1)?.day ?? '';
-  const before = days.findLast(({ day }) => day <= from);
-  const last = days.findLast(({ day }) => day <= until);
   return {
-    axis: 'day' as const,
-    from: { at: from, ...endOf(before) },
-    to: { at: until, ...endOf(last) },
-    effects: causes(days.filter(({ day }) => day > from && day <= until).flatMap(({ effects }) => effects)),
+    axis: 'day',
+    from: { at: from },
+    to: { at: until },
+    ends: {
+      from: days.findLast(({ day }) => day <= from),
+      to: days.findLast(({ day }) => day <= until),
+    },
+    effects: mergeEffects(days.filter(({ day }) => day > from && day <= until).flatMap(({ effects }) => effects)),
+    stands: () => ({ from: standAtDay(ledger, from), to: standAtDay(ledger, until < from ? from : until) }),
   };
 }
 
-function endOf({ predicted, marginNg }: End = BEGINNING) {
+function endOf(at: string, { predicted, marginNg }: End = BEGINNING): BridgeReport['from'] {
   const cg = centreOfGravityM(predicted, 'x');
   return {
+    at,
     predictedKg: toKg(predicted.massNg),
     cgXM: cg.ok ? cg.value : undefined,
     marginKg: marginNg === undefined ? undefined : toKg(marginNg),
   };
-}
-
-function causes(effects: readonly Effect[]) {
-  return mergeEffects(effects).map(effectReport);
 }

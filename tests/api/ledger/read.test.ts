@@ -121,7 +121,13 @@ describeOnBothEngines('reading', (engine) => {
     expect(await bridge('?fromEntry=200&toEntry=350')).toEqual(plain(entries));
     const days = bridgeReport(ledger, { axis: 'day', from: '2026-01-01', to: '2026-06-30' });
     expect(await bridge('?fromDay=2026-01-01&toDay=2026-06-30')).toEqual(plain(days));
+    for (const by of ['group', 'part'] as const) {
+      expect(await bridge(`?by=${by}`)).toEqual(plain(bridgeReport(ledger, { axis: 'day' }, by)));
+      const period = { axis: 'entry', from: 200, to: 350 } as const;
+      expect(await bridge(`?fromEntry=200&toEntry=350&by=${by}`)).toEqual(plain(bridgeReport(ledger, period, by)));
+    }
     expect(await (await get('/bridge')).json()).toMatchObject({ seq });
+    await problemOf(await get('/bridge?by=process'), 400, 'input-refused');
     await problemOf(await get('/bridge?fromEntry=2&toDay=2026-06-30'), 400, 'input-refused');
     await problemOf(await get('/bridge?fromDay=30.6.2026'), 400, 'input-refused');
   });

@@ -1,0 +1,23 @@
+/** The lines of a bridge under their names, whatever it is told apart by: causes, groups or parts. */
+import type { BridgeKey, BridgeReport, BridgeRow } from '#shared/contract/reports.ts';
+import { causeName } from '../words/causes.ts';
+
+export type BridgeLine = Pick<BridgeRow, 'massKg' | 'marginKg' | 'momentXKgM' | 'partId'> & { readonly name: string };
+
+export const BRIDGE_HEADING: Readonly<Record<BridgeKey, string>> = { cause: 'Cause', group: 'Group', part: 'Part' };
+
+export function bridgeLines({ by, effects, rows }: BridgeReport): readonly BridgeLine[] {
+  if (by === 'cause') return effects.map((effect) => ({ ...effect, name: causeName(effect) }));
+  return rows.map((row) => ({ ...row, name: rowName(row) }));
+}
+
+function rowName({ of, name, partCount }: BridgeRow): string {
+  switch (of) {
+    case 'targets':
+      return 'target revised';
+    case 'all other parts':
+      return partCount === 1 ? 'one other part' : `all ${partCount} other parts`;
+    default:
+      return name;
+  }
+}
