@@ -1,7 +1,7 @@
 /** One act on the part of the page: the form of that kind of entry, with the part in it and, for an estimate, everything as it stands. */
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { PartPageReport } from '#shared/contract/part.ts';
-import { estimateInWords, estimateToSend } from '#shared/estimate/in-words.ts';
+import { estimateInWords } from '#shared/estimate/in-words.ts';
 import { Dialog } from '../pieces/dialog.tsx';
 import { useDraft } from '../record/draft.ts';
 import { EntryForm } from '../record/entry-form.tsx';
@@ -29,15 +29,14 @@ export function ActDialog(props: {
 }) {
   const { aircraft, page, kind } = props;
   const draft = useDraft(`${aircraft.id} ${kind} ${page.part.partId}`, () => beginningOf(kind, page));
-  const goingOn = (words: Readonly<Record<string, unknown>>) =>
-    kind === 'estimate' ? estimateToSend(words, page.estimates[0]) : words;
   return (
     <Dialog title={`${KIND_SPECS[kind].title}: ${page.part.number}`} isOpen isForm isWide onClose={props.onClose}>
       <EntryForm
         aircraft={aircraft}
         kind={kind}
         draft={draft}
-        body={(words) => ({ id: draft.id, kind, ...goingOn(words), ...dayOf(draft.form) })}
+        standing={page.estimates[0]}
+        body={(words) => ({ id: draft.id, kind, ...words, ...dayOf(draft.form) })}
         main="Record it"
         onRecorded={props.onRecorded}
         onClose={props.onClose}

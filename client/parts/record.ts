@@ -2,11 +2,12 @@
 import { type AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { PartPageReport } from '#shared/contract/part.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
-import { estimateInWords, estimateToSend } from '#shared/estimate/in-words.ts';
+import { estimateInWords, estimateToSend, leavesLayUp } from '#shared/estimate/in-words.ts';
 import { ask, ProblemError } from '../door/ask.ts';
 import { partQuestion, queries } from '../door/queries.ts';
 import { typedWith } from '../pieces/typed-units.ts';
 import type { Shown } from '../pieces/units.ts';
+import { LEAVES_LAY_UP } from '../words/lay-up.ts';
 import { type Edit, unitName } from './columns.tsx';
 
 type Recording = {
@@ -16,12 +17,14 @@ type Recording = {
   readonly id: string;
   readonly text: string;
   readonly shown: Shown;
+  /** Somebody was told what this leaves behind, and goes on. */
+  readonly isSure?: boolean;
 };
 
 /** The estimate as it stands now, with one figure changed. Answers the number of the entry. */
 export async function reviseEstimate(
   edit: Extract<Edit, { records: 'estimate' }>,
-  { aircraft, part, id, text, shown }: Recording,
+  { aircraft, part, id, text, shown, isSure }: Recording,
 ): Promise<number> {
   const { field, unit } = edit;
   if (field === 'x' && part.armIsMeasured)
@@ -34,7 +37,15 @@ export async function reviseEstimate(
     const name = unitName(unit, shown);
     words[field] = name === undefined ? text.trim() : typedWith(text, name);
   }
+  if (isSure !== true && leavesLayUp(words, current)) throw new LeavesLayUp();
   return send(aircraft, { kind: 'estimate', id, part: part.number, ...estimateToSend(words, current) });
+}
+
+/** Nothing is wrong with it, but it is asked before it is sent. */
+export class LeavesLayUp extends Error {
+  constructor() {
+    super(`${LEAVES_LAY_UP} Enter once more records it so; Escape leaves it as it was.`);
+  }
 }
 
 const MEASURE = 'Measure it anew on the page of the part.';
@@ -44,7 +55,7 @@ type Definition = Extract<Edit, { records: 'part added' }>['field'];
 /** What the part was added as, with one word changed, and why (rule L2). */
 export async function correctPart(
   field: Definition,
-  { aircraft, part, id, text }: Omit<Recording, 'shown'>,
+  { aircraft, part, id, text }: Omit<Recording, 'shown' | 'isSure'>,
   reason: string,
 ): Promise<number> {
   const { added } = await freshPage(aircraft, part);

@@ -9,7 +9,7 @@ import { newId, wordsOf } from '../door/ask.ts';
 import { ledgerMoved } from '../door/queries.ts';
 import type { Shown } from '../pieces/units.ts';
 import type { Column } from './columns.tsx';
-import { reviseEstimate } from './record.ts';
+import { LeavesLayUp, reviseEstimate } from './record.ts';
 
 export type CellEdit = {
   readonly partId: string;
@@ -18,6 +18,8 @@ export type CellEdit = {
   readonly id: string;
   readonly state: 'typed' | 'sending' | 'refused' | 'sent';
   readonly words?: string;
+  /** Told what it leaves behind: the next time it is recorded. */
+  readonly isAsked?: boolean;
   /** The entry it became. */
   readonly seq?: number;
 };
@@ -72,13 +74,24 @@ export function useEdits(aircraft: AircraftReport, shown: Shown, seq: number | u
     if (edit === undefined || edit.state === 'sending' || column.edit?.records !== 'estimate') return false;
     put(key, () => ({ ...edit, state: 'sending' }));
     try {
-      const at = await reviseEstimate(column.edit, { aircraft, part, id: edit.id, text: edit.text, shown });
+      const at = await reviseEstimate(column.edit, {
+        aircraft,
+        part,
+        id: edit.id,
+        text: edit.text,
+        shown,
+        isSure: edit.isAsked === true,
+      });
       recorded(part, column, at);
       ledgerMoved(aircraft.id);
       return true;
     } catch (error) {
       // The cell may have been typed into anew meanwhile: the refusal is of what was sent.
-      put(key, (now) => (now?.id === edit.id ? { ...edit, state: 'refused', words: wordsOf(error) } : now));
+      const told: Partial<CellEdit> =
+        error instanceof LeavesLayUp
+          ? { state: 'typed', words: error.message, isAsked: true }
+          : { state: 'refused', words: wordsOf(error) };
+      put(key, (now) => (now?.id === edit.id ? { ...edit, ...told } : now));
       return false;
     }
   };

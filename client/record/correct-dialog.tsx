@@ -6,7 +6,6 @@ import { useQuery } from '@tanstack/react-query';
 import { useRef, useState } from 'react';
 import { type AircraftReport, PartsReport, type RecordedReport } from '#shared/contract/aircraft.ts';
 import type { EntryReport, PartReport } from '#shared/contract/reports.ts';
-import { estimateToSend } from '#shared/estimate/in-words.ts';
 import type { Statement } from '#shared/ledger/entry.ts';
 import { numberKey } from '#shared/part/from-words.ts';
 import { ask, wordsOf as wordsOfError } from '../door/ask.ts';
@@ -84,14 +83,14 @@ function CorrectForm({ aircraft, row, said, onRecorded, onClose }: Props & { rea
       kind={said.statement.kind}
       draft={draft}
       under="/replacement"
+      standing={said.statement.kind === 'estimate' ? said.statement : undefined}
       isStruck={way === 'strike'}
       body={(words) => ({
         id: draft.id,
         kind: 'correction',
         entry: row.seq,
         ...(reason.trim() === '' ? {} : { reason }),
-        replacement:
-          way === 'strike' ? null : { ...goingOn(words, said.statement), happenedOn: draft.form['happenedOn'] },
+        replacement: way === 'strike' ? null : { ...words, happenedOn: draft.form['happenedOn'] },
       })}
       before={
         <>
@@ -163,11 +162,6 @@ function ReplacementJudged(props: {
       <Doubts preview={preview.data} isSure={props.isSure} onSure={props.onSure} />
     </section>
   );
-}
-
-/** What has no field of its own and goes on with the words. */
-function goingOn(words: Readonly<Record<string, unknown>>, statement: Statement): Readonly<Record<string, unknown>> {
-  return statement.kind === 'estimate' ? estimateToSend(words, statement) : words;
 }
 
 async function whatItSaid(aircraftId: string, row: EntryReport): Promise<Said> {

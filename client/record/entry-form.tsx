@@ -1,9 +1,11 @@
 /** The form of one kind of entry: its fields, the day, a remark, and what the ledger refuses of it, each at its place. */
 import { type FormEvent, type ReactNode, useEffect, useMemo, useRef, useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
+import { estimateToSend, leavesLayUp, type StandingEstimate } from '#shared/estimate/in-words.ts';
 import { useParts, useScales } from '../door/queries.ts';
 import { Button, Choice, Field } from '../pieces/controls.tsx';
 import { today } from '../words/days.ts';
+import { LEAVES_LAY_UP } from '../words/lay-up.ts';
 import type { Draft } from './draft.ts';
 import { EntryFields } from './entry-fields.tsx';
 import type { FieldSpec, Form } from './field-spec.ts';
@@ -29,6 +31,8 @@ export function EntryForm(props: {
   /** What is sent, of the words of the fields and the day. */
   readonly body: (words: Readonly<Record<string, unknown>>) => Readonly<Record<string, unknown>>;
   readonly before?: ReactNode;
+  /** The estimate that is stated anew: what has no field of its own goes on with it. */
+  readonly standing?: StandingEstimate | undefined;
   /** Fields of the correction itself, which have their refusals at the top. */
   readonly after?: (problemAt: (pointer: string) => string | undefined) => ReactNode;
   readonly isStruck?: boolean;
@@ -57,6 +61,8 @@ export function EntryForm(props: {
   useEffect(() => {
     if (refusal !== undefined) form.current?.querySelector<HTMLElement>('[aria-invalid="true"]')?.focus();
   }, [refusal]);
+  const words = wordsOfForm(draft.form, kind === 'arm measured' ? [HOW, ...fields] : fields, aircraft);
+  const isLeft = kind === 'estimate' && props.isStruck !== true && leavesLayUp(words, props.standing);
   const [isAsked, setAsked] = useState(false);
   const { doubt } = props;
   // Sent before the judgement was there: it goes on when it is.
@@ -70,8 +76,7 @@ export function EntryForm(props: {
     event.preventDefault();
     if (doubt?.isWaiting === true) return setAsked(true);
     if (doubt?.isOpen === true) return doubt.look();
-    if (!record.isSending)
-      record.send(props.body(wordsOfForm(draft.form, kind === 'arm measured' ? [HOW, ...fields] : fields, aircraft)));
+    if (!record.isSending) record.send(props.body(kind === 'estimate' ? estimateToSend(words, props.standing) : words));
   };
   const set = (changed: Form) => {
     record.touch(Object.keys(changed));
@@ -113,6 +118,7 @@ export function EntryForm(props: {
           )}
         </>
       )}
+      <div role="status">{isLeft ? <p className="notice warn">{LEAVES_LAY_UP}</p> : null}</div>
       {props.after?.(record.problemAt)}
       {refusal === undefined ? null : (
         <p className="notice bad" role="alert">

@@ -80,12 +80,13 @@ function KindChoice(props: {
 function RecordForm(props: Props & { readonly kind: Kind; readonly onOther: () => void }) {
   const { aircraft, kind } = props;
   const draft = useDraft(`${aircraft.id} ${kind}`, () => ({}));
-  useStandingWords(aircraft.id, kind, draft);
+  const standing = useStandingWords(aircraft.id, kind, draft);
   return (
     <EntryForm
       aircraft={aircraft}
       kind={kind}
       draft={draft}
+      standing={standing}
       body={(words) => ({
         id: draft.id,
         kind,

@@ -2,10 +2,10 @@
  * What is stated anew begins as it stands: an estimate that is revised keeps its station unless somebody changes it, targets keep their
  * range. Whatever was typed already stays.
  */
-import { useEffect, useRef } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { LedgerReport, PartsReport } from '#shared/contract/aircraft.ts';
 import { PartPageReport } from '#shared/contract/part.ts';
-import { estimateInWords } from '#shared/estimate/in-words.ts';
+import { estimateInWords, type StandingEstimate } from '#shared/estimate/in-words.ts';
 import { scaleKey } from '#shared/weighing/scales.ts';
 import { ask } from '../door/ask.ts';
 import { useParts, useScales } from '../door/queries.ts';
@@ -16,7 +16,9 @@ import { partNamed } from './part-field.tsx';
 import { statedNow } from './standing.ts';
 import { wordsOf } from './words-of.ts';
 
-export function useStandingWords(aircraftId: string, kind: Kind, draft: Draft): void {
+/** Answers the estimate that the words are of, where there is one. */
+export function useStandingWords(aircraftId: string, kind: Kind, draft: Draft): StandingEstimate | undefined {
+  const [estimate, setEstimate] = useState<StandingEstimate>();
   const { form, fill } = draft;
   const parts = useParts(aircraftId).data?.parts;
   const scales = useScales(aircraftId).data;
@@ -32,16 +34,25 @@ export function useStandingWords(aircraftId: string, kind: Kind, draft: Draft): 
   useEffect(() => {
     if (of === undefined || last.current.of === of) return;
     last.current = { ...last.current, of };
-    void standingWords(aircraftId, kind, of).then((words) => {
+    void standing(aircraftId, kind, of).then(({ words, estimate }) => {
       if (last.current.of !== of) return;
+      setEstimate(estimate);
       fill(words, last.current.words);
       last.current = { of, words };
     });
   }, [aircraftId, kind, of, fill]);
+  return estimate;
+}
+
+type StandingWords = { readonly words: Form; readonly estimate?: StandingEstimate | undefined };
+
+async function standing(aircraftId: string, kind: Kind, of: string): Promise<StandingWords> {
+  if (kind !== 'estimate') return { words: await standingWords(aircraftId, kind, of) };
+  const estimate = await estimateNow(aircraftId, of);
+  return { words: estimate === undefined ? {} : { ...estimateInWords(estimate) }, estimate };
 }
 
 async function standingWords(aircraftId: string, kind: Kind, of: string): Promise<Form> {
-  if (kind === 'estimate') return estimateNow(aircraftId, of);
   const is = kind === 'scale' ? { scale: of } : {};
   // Without an answer the form begins empty, as it would for something new.
   const statement = await statedNow(aircraftId, kind, is).catch(() => undefined);
@@ -54,14 +65,13 @@ async function standingWords(aircraftId: string, kind: Kind, of: string): Promis
 }
 
 /** As the part's page tells it: from the present datum, also where the datum was moved after the estimate was made. */
-async function estimateNow(aircraftId: string, number: string): Promise<Form> {
+async function estimateNow(aircraftId: string, number: string): Promise<StandingEstimate | undefined> {
   const { parts } = await ask(`/api/aircraft/${aircraftId}/parts`, { reply: PartsReport });
   const part = parts.find((one) => one.number === number);
-  if (part === undefined) return {};
+  if (part === undefined) return undefined;
   const page = await ask(`/api/aircraft/${aircraftId}/parts/${part.partId}`, { reply: PartPageReport });
   // The latest one is told first.
-  const current = page.estimates[0];
-  return current === undefined ? {} : { ...estimateInWords(current) };
+  return page.estimates[0];
 }
 
 /** The ends of the CG range from the present datum; those in per cent MAC are what they were, wherever the datum is. */

@@ -1,5 +1,6 @@
 /** A statement that was recorded, as the words of a form: what was typed where it was kept, else the figure in SI. */
 import { allowanceField } from '#shared/estimate/allowance.ts';
+import { estimateInWords } from '#shared/estimate/in-words.ts';
 import { materialInWords } from '#shared/layup/material-words.ts';
 import type { Statement, StatementOf } from '#shared/ledger/entry.ts';
 import { type Form, GROUP_PREFIX } from './field-spec.ts';
@@ -36,7 +37,7 @@ function own(statement: Statement, numbers: PartNumbers): Words {
     case 'part removed':
       return { reason: statement.reason };
     case 'estimate':
-      return estimateWords(statement);
+      return estimateInWords(statement);
     case 'weighing':
       return weighingWords(statement);
     case 'assembly weighing':
@@ -84,21 +85,6 @@ function own(statement: Statement, numbers: PartNumbers): Words {
     case 'note':
       return { text: statement.text };
   }
-}
-
-function estimateWords(estimate: StatementOf<'estimate'>): Words {
-  const { typed, growth, laterGrowth, growthFrom } = estimate;
-  return {
-    estimate: typed['estimate'] ?? kilograms(estimate.massKg),
-    'std uncertainty': typed['std uncertainty'] ?? kilograms(estimate.massStdKg),
-    ...armWords(estimate),
-    evidence: estimate.evidence,
-    allowance: growthFrom === 'stated' ? (typed['allowance'] ?? perCent(growth)) : undefined,
-    'later allowance': typed['later allowance'] ?? (laterGrowth === growth ? undefined : perCent(laterGrowth)),
-    flash: typed['flash'] ?? kilograms(estimate.flashKg || undefined),
-    later: typed['later'] ?? kilograms(estimate.laterKg || undefined),
-    finish: typed['finish'] ?? kilograms(estimate.finishKg),
-  };
 }
 
 type Placed = Pick<StatementOf<'assembly weighing'>, 'xM' | 'yM' | 'zM' | 'armStdM' | 'typed'>;

@@ -1,6 +1,7 @@
 /** One part with its history, as it crosses the wire. SI values under names that end in their unit; stations are told from the present datum. */
 import { z } from 'zod';
 import { Geometry } from '#shared/geometry/geometry.ts';
+import { LayUp } from '#shared/layup/schedule.ts';
 import { ArmWay, Condition, Evidence } from '#shared/ledger/entry.ts';
 import { JudgementReport, MarkReport } from './drift.ts';
 import { LaminateReport, LayUpReport } from './layup.ts';
@@ -28,6 +29,8 @@ export const EstimateReport = z.object({
   finishKg: massKg.optional(),
   /** Its zero told from the present datum, as the stations are. */
   geometry: Geometry.optional(),
+  /** Where the masses follow from a schedule. */
+  layUp: LayUp.optional(),
   typed: z.record(z.string(), z.string()),
 });
 export type EstimateReport = z.infer<typeof EstimateReport>;

@@ -3,22 +3,27 @@
  * kept where it still reads as the same figure, else the figure is told in SI.
  */
 import type { EstimateReport } from '#shared/contract/part.ts';
+import { layUpInWords } from '#shared/layup/in-words.ts';
 import { inWords, shareInWords } from '#shared/quantity/in-words.ts';
 import { readLength, readMass, readShare } from '#shared/quantity/typed.ts';
-import type { ESTIMATE_FIELDS } from './from-words.ts';
+import { type ESTIMATE_FIELDS, LAID_UP } from './from-words.ts';
 
 type Field = (typeof ESTIMATE_FIELDS)[number];
 export type EstimateWords = Partial<Record<Field, string>>;
-type Figures = Omit<EstimateReport, 'seq' | 'happenedOn' | 'by'>;
+/** An estimate as a part's page tells it, or as it was stated. */
+export type StandingEstimate = Omit<EstimateReport, 'seq' | 'happenedOn' | 'by'>;
 
-export function estimateInWords(estimate: Figures): EstimateWords {
+export function estimateInWords(estimate: StandingEstimate): EstimateWords {
   const { typed } = estimate;
   const isStated = estimate.growthFrom === 'stated';
-  const mass = (field: Field, massKg: number | undefined) => inWords(typed[field], massKg, readMass, 'kg');
+  // A mass that follows from a schedule was typed by nobody: no more digits than anybody would.
+  const told = (massKg: number | undefined) =>
+    estimate.layUp === undefined || massKg === undefined ? massKg : Number(massKg.toPrecision(6));
+  const mass = (field: Field, massKg: number | undefined) => inWords(typed[field], told(massKg), readMass, 'kg');
   const length = (field: Field, lengthM: number | undefined) => inWords(typed[field], lengthM, readLength, 'm');
   const words: Partial<Record<Field, string | undefined>> = {
     estimate: mass('estimate', estimate.massKg),
-    'std uncertainty': stdInWords(estimate),
+    'std uncertainty': stdAsShare(estimate) ?? mass('std uncertainty', estimate.massStdKg),
     x: length('x', estimate.xM),
     y: length('y', estimate.yM),
     z: length('z', estimate.zM),
@@ -37,10 +42,6 @@ export function estimateInWords(estimate: Figures): EstimateWords {
   return Object.fromEntries(Object.entries(words).filter(([, text]) => text !== undefined)) as EstimateWords;
 }
 
-function stdInWords(figures: Figures): string | undefined {
-  return stdAsShare(figures) ?? inWords(figures.typed['std uncertainty'], figures.massStdKg, readMass, 'kg');
-}
-
 /** An uncertainty that was typed as a share of the mass (`5 %`) stays that share when the mass is revised. */
 export function stdAsShare({ typed, massKg, massStdKg }: StdTyped): string | undefined {
   const text = typed['std uncertainty'];
@@ -55,19 +56,30 @@ type StdTyped = {
 };
 
 /**
- * What is sent to state an estimate anew, of the words as they were changed: a geometry goes on with it as long as the stations are those
- * that it gave (rule E5). Who types another station leaves the geometry behind.
+ * What is sent to state an estimate anew, of the words as they were changed. A lay-up schedule goes on with it as long as nothing that follows
+ * from it is changed (rule E3), and a geometry as long as the stations are those that it gave (rule E5). Who types another mass or another
+ * station leaves the one or the other behind.
  */
 export function estimateToSend(
   words: Readonly<Record<string, unknown>>,
-  before: Figures | undefined,
+  before: StandingEstimate | undefined,
 ): Readonly<Record<string, unknown>> {
-  const geometry = before?.geometry;
-  if (before === undefined || geometry === undefined) return words;
+  if (before === undefined) return words;
   const was = estimateInWords(before);
-  if (STATIONS.some((station) => words[station] !== was[station])) return words;
-  const others = Object.entries(words).filter(([field]) => !STATIONS.some((station) => station === field));
-  return { ...Object.fromEntries(others), geometry };
+  const isAsItWas = (fields: readonly Field[]) => fields.every((field) => words[field] === was[field]);
+  const layUp = isAsItWas(LAID_UP) ? before.layUp : undefined;
+  const geometry = isAsItWas(STATIONS) ? before.geometry : undefined;
+  const said = new Set<string>([...(layUp === undefined ? [] : LAID_UP), ...(geometry === undefined ? [] : STATIONS)]);
+  return {
+    ...Object.fromEntries(Object.entries(words).filter(([field]) => !said.has(field))),
+    ...(layUp === undefined ? {} : { layUp: layUpInWords(layUp) }),
+    ...(geometry === undefined ? {} : { geometry }),
+  };
 }
 
 const STATIONS = ['x', 'y', 'z'] as const;
+
+/** Whether these words leave the schedule of the estimate behind; to be said before they are sent. */
+export function leavesLayUp(words: Readonly<Record<string, unknown>>, before: StandingEstimate | undefined): boolean {
+  return before?.layUp !== undefined && !('layUp' in estimateToSend(words, before));
+}

@@ -6,8 +6,7 @@
 import type { AccuracyReport, AccuracyRow, LaminateReport, LearnedOffer } from '#shared/contract/layup.ts';
 import { estimateFor } from '#shared/drift/part-drift.ts';
 import { expectedAtScaleKg } from '#shared/estimate/condition.ts';
-import { LAID_UP } from '#shared/estimate/from-words.ts';
-import { estimateInWords } from '#shared/estimate/in-words.ts';
+import { estimateInWords, estimateToSend } from '#shared/estimate/in-words.ts';
 import { copyOf, enter } from '#shared/ledger/books.ts';
 import type { StatementOf } from '#shared/ledger/entry.ts';
 import { type Ledger, type PresentPart, predictedOf, presentParts } from '#shared/ledger/fold.ts';
@@ -183,23 +182,17 @@ function offerFor(ledger: Ledger, part: PresentPart, pairs: ReadonlyMap<string, 
   const wf = Number(learned.wf.value.toFixed(3));
   if (Math.abs(wf - plannedWf) < 0.0005) return undefined;
   const fraction = { value: wf, std: learned.wf.std };
+  const report = estimateReport(ledger, estimate);
   return {
     wf: fraction,
     plannedWf,
-    words: { ...beside(ledger, part, estimate), layUp: withFraction(layUp, fraction) },
+    words: {
+      ...{ kind: 'estimate', part: part.definition.number },
+      // What is stated beside the schedule stays as it is: arms or geometry, allowances, flash.
+      ...estimateToSend(estimateInWords(report), report),
+      layUp: withFraction(layUp, fraction),
+    },
   };
-}
-
-type InForce = NonNullable<PresentPart['estimate']>;
-
-/** What is stated beside a schedule stays as it is: arms or geometry, allowances, flash. */
-function beside(ledger: Ledger, part: PresentPart, estimate: InForce): Record<string, unknown> {
-  const report = estimateReport(ledger, estimate);
-  const words: Record<string, unknown> = { kind: 'estimate', part: part.definition.number, ...estimateInWords(report) };
-  for (const field of LAID_UP) delete words[field];
-  if (report.geometry === undefined) return words;
-  for (const field of ['x', 'y', 'z']) delete words[field];
-  return { ...words, geometry: report.geometry };
 }
 
 function withFraction(layUp: LayUp, { value, std }: { readonly value: number; readonly std: number }): LayUpWords {

@@ -78,11 +78,11 @@ function inFrame(ledger: Ledger, xM: number | undefined, frameNm: LengthNm): num
 /** An estimate, its stations told from the present datum. */
 export function estimateReport(ledger: Ledger, standing: Standing<StatementOf<'estimate'>>): EstimateReport {
   const { massKg, massStdKg, xM, yM, zM, armStdM, evidence, growth, laterGrowth, growthFrom } = standing.statement;
-  const { flashKg, laterKg, finishKg, typed, geometry } = standing.statement;
+  const { flashKg, laterKg, finishKg, typed, geometry, layUp } = standing.statement;
   return {
     ...statedBy(ledger, standing),
     ...{ massKg, massStdKg, xM: inFrame(ledger, xM, standing.frameNm), yM, zM, armStdM },
-    ...{ evidence, growth, laterGrowth, growthFrom, flashKg, laterKg, finishKg, typed: { ...typed } },
+    ...{ evidence, growth, laterGrowth, growthFrom, flashKg, laterKg, finishKg, typed: { ...typed }, layUp },
     geometry: geometryInFrame(ledger, geometry, standing.frameNm),
   };
 }

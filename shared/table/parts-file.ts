@@ -6,12 +6,15 @@ import { estimateFromWords } from '#shared/estimate/from-words.ts';
 import { stateOf } from '#shared/ledger/books.ts';
 import { differingFields } from '#shared/ledger/canonical.ts';
 import { type Entry, type EntryId, type PartId, Process, type StatementOf } from '#shared/ledger/entry.ts';
-import { allowancesBefore } from '#shared/ledger/fold.ts';
+import { allowancesBefore, type Ledger } from '#shared/ledger/fold.ts';
+import type { Standing } from '#shared/ledger/part-state.ts';
 import { numberKey, partFromWords } from '#shared/part/from-words.ts';
+import { estimateReport } from '#shared/rollup/part-page.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
 import { addedAllowances } from './added-allowances.ts';
 import { type Columns, cellOf, type FieldColumn, fieldsOfRow, matchColumns, UNIT_COLUMN } from './columns.ts';
 import type { CsvRow, CsvTable } from './csv.ts';
+import { goingOn } from './going-on.ts';
 import { type ImportContext, ImportDraft, type ImportOutcome, nearest, partIdOf, stampOf } from './import.ts';
 
 export const PARTS_COLUMNS: readonly FieldColumn[] = [
@@ -216,7 +219,7 @@ type KnownRow = {
 
 /** A row of a part that is in the ledger: the same again, a first or revised estimate, or a contradiction. */
 function takeKnownPart(
-  { part, estimate, stamp, reader }: KnownRow,
+  { part, estimate: listed, stamp, reader }: KnownRow,
   { context, draft }: Taking,
   where: (path: readonly string[]) => ReturnType<typeof cellOf>,
 ): void {
@@ -234,7 +237,11 @@ function takeKnownPart(
     ...(stated.has('side') && part.side !== definition.side ? ['side'] : []),
     ...(stated.has('process') && part.process !== definition.process ? ['process'] : []),
   ];
-  const current = state.estimate?.statement;
+  const standing = state.estimate;
+  const current =
+    standing === undefined ? undefined : { ...standing.statement, ...stationsNow(context.ledger, standing) };
+  const going = listed === undefined ? undefined : goingOn(listed, current);
+  const estimate = going?.estimate;
   const isRevised = estimate !== undefined && current !== undefined && !sameEstimate(estimate, current);
   if (isRevised && !context.revise) differs.push('estimate');
   const isKnown = estimate === undefined || (current !== undefined && !isRevised);
@@ -248,8 +255,23 @@ function takeKnownPart(
   if (differs.length > 0 || reader.problems.length > 0) {
     if (revision !== undefined) draft.object(revision, where);
   } else if (revision === undefined) draft.knownRows += 1;
-  else draft.admit(revision, where);
+  else if (draft.admit(revision, where))
+    for (const left of going?.left ?? [])
+      draft.warnings.push(
+        `${definition.number}: the estimate of this list replaces one ${LEFT_WORDS[left]}, which does not go on with it.`,
+      );
 }
+
+/** What a list compares with: as the part's page tells it, from the present datum. */
+function stationsNow(ledger: Ledger, standing: Standing<StatementOf<'estimate'>>) {
+  const { xM, geometry } = estimateReport(ledger, standing);
+  return { ...(xM === undefined ? {} : { xM }), ...(geometry === undefined ? {} : { geometry }) };
+}
+
+const LEFT_WORDS = {
+  'lay-up schedule': 'that follows from a lay-up schedule',
+  geometry: 'whose station comes from a geometry',
+} as const;
 
 /** A revision's id is new even where one made before it was struck out. */
 function nextEstimateName(context: ImportContext, partId: PartId): string {
@@ -259,15 +281,12 @@ function nextEstimateName(context: ImportContext, partId: PartId): string {
   }
 }
 
-/** A list has no schedules: an estimate by lay-up is the same where its figures are. */
-const BY_LAY_UP = ['layUp', 'massStdKg'];
-
 /** The same figures, however they were typed. A default that was taken stays as it was, also where the shop has another one by now (rule E1). */
 function sameEstimate(a: StatementOf<'estimate'>, b: StatementOf<'estimate'>): boolean {
   const isDefault = [a, b].every(({ growthFrom }) => growthFrom === 'shop default') && a.evidence === b.evidence;
   const followsIt = ({ growth, laterGrowth }: StatementOf<'estimate'>) => growth === laterGrowth;
   const taken = isDefault ? ['growth', ...(followsIt(a) && followsIt(b) ? ['laterGrowth'] : [])] : [];
-  const stamp = new Set(['id', 'happenedOn', 'by', 'remark', 'typed', ...BY_LAY_UP, ...taken]);
+  const stamp = new Set(['id', 'happenedOn', 'by', 'remark', 'typed', ...taken]);
   return differingFields(a as Entry, b as Entry).every((field) => stamp.has(field));
 }
 

@@ -2,6 +2,7 @@
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { openStore, type Store } from '#db/engine/open-store.ts';
 import { aircraftIn, newId, openShop, partsIn, pointersOf, problemOf, type Shop } from '#tests/api/door-shop.ts';
+import { keptGeometry } from '#tests/shared/geometry/make-mesh.ts';
 
 const weighing = { kind: 'weighing', part: 'W-104', piece: '1', gross: '4 kg', condition: 'finished' };
 
@@ -75,6 +76,28 @@ describe('hostile bodies', () => {
     }
     const elsewhere = await send({ kind: 'note', text: 'x', id: newId(), replacement: { replacement: { layUp: {} } } });
     await problemOf(elsewhere, 400, 'input-refused');
+  });
+
+  it('[N7] a geometry that holds too much, too deep or what is none is refused', async () => {
+    const kept = keptGeometry();
+    const long = Array.from({ length: 201 }, () => [0, 0]);
+    const geometries: readonly [unknown, string][] = [
+      [{ ...kept, outline: { ...kept.outline, xy: long } }, '/geometry/outline/xy'],
+      [{ ...kept, outline: { ...kept.outline, xy: long.slice(0, 49) } }, '/geometry'],
+      [{ ...kept, outline: { xy: [[[[[0]]]]] } }, '/geometry/outline/xy/0/0/0'],
+      [{ ...kept, fileName: 'x'.repeat(5000) }, '/geometry/fileName'],
+      [{ ...kept, more: 'x' }, '/geometry'],
+      [JSON.parse('{"__proto__":{}}'), '/geometry/__proto__'],
+      [{ ...kept, areaM2: '1e400' }, '/geometry'],
+      [[], '/geometry'],
+      ['box.stl', '/geometry'],
+    ];
+    for (const [geometry, pointer] of geometries) {
+      const sent = { kind: 'estimate', part: 'T-200', estimate: '4 kg', id: newId(), geometry };
+      expect(pointersOf(await problemOf(await send(sent), 400, 'input-refused'))).toContain(pointer);
+    }
+    const within = await send({ kind: 'note', text: 'x', id: newId(), geometry: kept });
+    await problemOf(within, 400, 'input-refused');
   });
 
   it('[N7] JSON four hundred thousand levels deep is refused at every door, and is no fault', async () => {
