@@ -32,6 +32,11 @@ export function Bar(props: {
           {stateWords(props)}
         </p>
         <span className="row">
+          {of.putBack === undefined ? null : (
+            <Button slim onPress={of.putBack}>
+              Put back what was removed
+            </Button>
+          )}
           {of.isTyped ? (
             <Button slim onPress={() => of.drop(props.begin)}>
               Drop it

@@ -36,7 +36,7 @@ export function Cell(props: {
             {...common}
             autoComplete="off"
             placeholder={props.placeholder ?? field.placeholder}
-            style={hasUnit ? { paddingRight: `${0.7 + unit.length * 0.55}rem` } : undefined}
+            style={hasUnit ? { paddingRight: `${0.95 + unit.length * 0.55}rem` } : undefined}
             onChange={(event) => set(event.target.value)}
           />
           {hasUnit ? (

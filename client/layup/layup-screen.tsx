@@ -76,14 +76,16 @@ export default function LayUpScreen({
         {page.part.number} {page.part.name}
       </Link>
       <div className="stack-tight">
-        <h1>Lay-up of {page.part.number}</h1>
-        <p className="soft">
-          {page.part.name} · {page.part.group} · {page.part.process}
-          {page.part.side === undefined ? '' : ` · ${page.part.side}`} · figures are of one piece
-        </p>
-      </div>
-      <div role="status">
-        {recorded === undefined ? null : <RecordedNotice aircraft={aircraft} recorded={recorded} />}
+        <div className="row part-title">
+          <h1>Lay-up of {page.part.number}</h1>
+          <p className="soft">
+            {page.part.name} · {page.part.group} · {page.part.process}
+            {page.part.side === undefined ? '' : ` · ${page.part.side}`} · figures are of one piece
+          </p>
+        </div>
+        <div role="status">
+          {recorded === undefined ? null : <RecordedNotice aircraft={aircraft} recorded={recorded} />}
+        </div>
       </div>
       {may ? (
         <Editor {...{ aircraft, page, setUp: setUp.data, parts: parts.data.parts, onRecorded: setRecorded }} />

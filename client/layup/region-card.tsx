@@ -8,7 +8,7 @@ import { Button } from '../pieces/controls.tsx';
 import { plusMinus } from '../pieces/units.ts';
 import { Cell, Problems } from './cell.tsx';
 import { KIND_WORDS, type LineField } from './line-fields.ts';
-import { kindOf, LineRow, type LineShows } from './line-row.tsx';
+import { DRAGGED, kindOf, LineRow, type LineShows } from './line-row.tsx';
 
 const FIELDS: readonly LineField[] = [
   { name: 'name', label: 'Region', isText: true, placeholder: 'Skin, rim, spar cap …' },
@@ -76,7 +76,17 @@ export function RegionCard(
           />
         ))}
       </ol>
-      <div className="region-foot">
+      {/* biome-ignore lint/a11y/noStaticElementInteractions: for the mouse only; the keyboard moves a line from any of its fields. */}
+      <div
+        className="region-foot"
+        onDragOver={(event) => {
+          if (event.dataTransfer.types.includes(DRAGGED)) event.preventDefault();
+        }}
+        onDrop={(event) => {
+          const dragged = event.dataTransfer.getData(DRAGGED);
+          if (dragged !== '') of.moveLine(dragged, { region: props.at, line: lines.length });
+        }}
+      >
         <span className="row add-line" role="group" aria-label={`Add to ${name}`}>
           {LINE_KINDS.map((is) => (
             <button

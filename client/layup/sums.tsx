@@ -10,7 +10,7 @@ const KIND_WORDS = {
   resin: 'Resin',
   core: 'Core',
   coat: 'Coats',
-  other: 'Fittings, paste',
+  other: 'Other',
 } as const;
 const MOST_SOURCES = 4;
 

@@ -48,6 +48,8 @@ export type Schedule = {
   readonly replace: (draft: ScheduleDraft) => void;
   readonly drop: (begin: Kept) => void;
   readonly recorded: () => void;
+  /** Puts back the line or region that was taken away last; undefined once something else was done. */
+  readonly putBack: (() => void) | undefined;
   /** Told to those who do not see it. */
   readonly said: string;
   /** Puts the keyboard into a field. */
@@ -70,6 +72,7 @@ export function useSchedule(at: {
   const [isKept, setKept] = useState(true);
   const [touched, setTouched] = useState<ReadonlySet<string>>(new Set());
   const [isAllTold, setAllTold] = useState(false);
+  const [whole, setWhole] = useState<Kept>();
   const [said, setSaid] = useState('');
   const [, setFocused] = useState(0);
   const wanted = useRef<string | undefined>(undefined);
@@ -79,6 +82,7 @@ export function useSchedule(at: {
 
   const change = (next: (before: Kept) => Kept) => {
     setTyped(true);
+    setWhole(undefined);
     setState(next);
   };
   // Another estimate is in force: what is not typed begins from it.
@@ -100,7 +104,9 @@ export function useSchedule(at: {
     const after = withDraftLineMoved(draft, key, to);
     changeDraft(() => after);
     const region = after.regions[to.region];
-    setSaid(`Line ${to.line + 1} of ${region?.lines.length ?? 0} in ${region?.words['name'] ?? 'its region'}.`);
+    setSaid(
+      `Line ${(placeOf(after, key)?.line ?? 0) + 1} of ${region?.lines.length ?? 0} in ${region?.words['name'] ?? 'its region'}.`,
+    );
   };
   return {
     ...{ draft, beside, read, isTyped, isKept, said, wanted },
@@ -139,6 +145,7 @@ export function useSchedule(at: {
           lines: region.lines.filter((line) => line.key !== key),
         })),
       }));
+      setWhole(state);
       setSaid('Line removed.');
     },
     addRegion: () => {
@@ -150,7 +157,16 @@ export function useSchedule(at: {
       const first = draft.regions.find((region) => region.key !== key);
       wanted.current = first === undefined ? undefined : `${first.key} name`;
       changeDraft((before) => ({ ...before, regions: before.regions.filter((region) => region.key !== key) }));
+      setWhole(state);
+      setSaid('Region removed.');
     },
+    putBack:
+      whole === undefined
+        ? undefined
+        : () => {
+            change(() => whole);
+            setSaid('It is back.');
+          },
     moveLine: move,
     nudge: (key, by) => {
       const from = placeOf(draft, key);
@@ -167,6 +183,7 @@ export function useSchedule(at: {
       forget(aircraftId, partId);
       setTyped(false);
       setAllTold(false);
+      setWhole(undefined);
       setState(begin);
     },
     recorded: () => {

@@ -21,8 +21,8 @@ const LABELS: ReadonlyMap<string, string> = new Map([
   ['resin', 'Resin'],
   ['fraction', 'Fibre fraction'],
   ['fraction uncertainty', 'Fraction, ±'],
-  ['band low', 'Usual, least'],
-  ['band high', 'Usual, most'],
+  ['band low', 'Usual Wf, from'],
+  ['band high', 'Usual Wf, to'],
   ['regions', 'Lines'],
 ]);
 
@@ -64,8 +64,8 @@ export function WettingCard(props: LineShows & { readonly process: string }) {
       </div>
       <Problems of={of} at={WHOLE} labelOf={(field) => LABELS.get(field) ?? field} />
       <p className="soft small">
-        Usual, least and most, are fibre by mass: what comes out between them is taken for plausible. Left empty, they
-        are those of the process {props.process}; common practice, no source.
+        What comes out between the two usual fractions is taken for plausible. Left empty, they are those of the process{' '}
+        {props.process}: common practice, no source.
       </p>
     </section>
   );

@@ -7,6 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { PartsReport } from '#shared/contract/aircraft.ts';
 import { PartPageReport } from '#shared/contract/part.ts';
 import { SetUpReport } from '#shared/contract/set-up.ts';
+import { keptGeometry } from '#tests/shared/geometry/make-mesh.ts';
 import { expectNoBarriers, expectReflow } from './barriers.ts';
 import { makeFirstAccount, openBrowser, type RunningServer, startServer } from './shop-floor.ts';
 
@@ -257,6 +258,36 @@ describe('the lay-up of a part', () => {
     const [now] = (await pageOf('FLAP-L')).estimates;
     expect((now?.massKg ?? 0) - (was?.massKg ?? 0)).toBeCloseTo((2.04 * 0.01) / 0.6, 9);
     await expect.poll(() => notice.count()).toBe(0);
+  });
+
+  it('[E5] area and open edge of a geometry are taken over into a region with one act, and the geometry stays', {
+    timeout: 120_000,
+  }, async () => {
+    const { volumeM3: _, ...kept } = keptGeometry();
+    const geometry = { ...kept, shape: 'shell', areaM2: 1.25, openEdgeM: 4.5, bordersM: [4.5] } as const;
+    await record({ kind: 'part added', number: 'TIP', name: 'Tip', group: 'wing', process: 'wet lay-up' });
+    await record({ kind: 'estimate', part: 'TIP', estimate: '1 kg', geometry });
+    await openLayUp('TIP');
+    await page.getByRole('button', { name: 'Take area and perimeter of the geometry' }).press('Enter');
+    expect(await page.getByLabel('Area', { exact: true }).inputValue()).toBe(`${geometry.areaM2} m²`);
+    expect(await page.getByLabel('Perimeter').inputValue()).toBe(`${geometry.openEdgeM} m`);
+    await page.getByRole('button', { name: '+ Coat' }).press('Enter');
+    await choose('primer');
+    await page.getByRole('button', { name: '+ Coat' }).press('Enter');
+    await page.keyboard.press('Alt+Delete');
+    await expect.poll(lineNames).toEqual(['Coat']);
+    await page.getByRole('button', { name: 'Put back what was removed' }).press('Enter');
+    await expect.poll(lineNames).toEqual(['Coat', 'Coat']);
+    // What is dragged goes where it is dropped.
+    await page.locator('.line').first().getByLabel('Goes on').selectOption('later');
+    await page.locator('.line-handle').first().dragTo(page.locator('.region-foot'));
+    await expect.poll(() => page.getByLabel('Goes on').nth(1).inputValue()).toBe('later');
+    await page.getByLabel('Material').first().press('Alt+Delete');
+    await page.getByRole('button', { name: 'Record as estimate' }).press('Enter');
+    await page.getByText(/^As recorded in entry/).waitFor();
+    const [now] = (await pageOf('TIP')).estimates;
+    expect(now).toMatchObject({ geometry, evidence: 'calculated' });
+    expect(now?.massKg).toBeCloseTo(geometry.areaM2 * 0.1, 9);
   });
 
   /** Types until the list has it, and takes its first row. */
