@@ -12,6 +12,7 @@ import {
   PartsReport,
   ScaleListReport,
 } from '#shared/contract/aircraft.ts';
+import { ForecastDaysReport, ForecastReport, ReleasesReport, WhatNextListReport } from '#shared/contract/forecast.ts';
 import { PartPageReport } from '#shared/contract/part.ts';
 import { SessionReport } from '#shared/contract/people.ts';
 import { BridgeReport, type EntryReport } from '#shared/contract/reports.ts';
@@ -60,6 +61,45 @@ export function useHistory(aircraftId: string, asKnownAt?: number) {
     queryFn: ({ signal }) =>
       ask(`/api/aircraft/${aircraftId}/history${asOf('?', asKnownAt)}`, { reply: HistoryReport, signal }),
     placeholderData: keepPreviousData,
+  });
+}
+
+/** Where the aircraft will end. */
+export function useForecast(aircraftId: string, asKnownAt?: number) {
+  return useQuery({
+    queryKey: ['aircraft', aircraftId, 'forecast', asKnownAt],
+    queryFn: ({ signal }) =>
+      ask(`/api/aircraft/${aircraftId}/forecast${asOf('?', asKnownAt)}`, { reply: ForecastReport, signal }),
+    placeholderData: keepPreviousData,
+  });
+}
+
+export function useForecastDays(aircraftId: string, asKnownAt?: number) {
+  return useQuery({
+    queryKey: ['aircraft', aircraftId, 'forecast days', asKnownAt],
+    queryFn: ({ signal }) =>
+      ask(`/api/aircraft/${aircraftId}/forecast/days${asOf('?', asKnownAt)}`, { reply: ForecastDaysReport, signal }),
+    placeholderData: keepPreviousData,
+  });
+}
+
+/** Every process in the order of its releases. */
+export function useReleases(aircraftId: string, asKnownAt?: number) {
+  return useQuery({
+    queryKey: ['aircraft', aircraftId, 'releases', asKnownAt],
+    queryFn: async ({ signal }) =>
+      (await ask(`/api/aircraft/${aircraftId}/releases${asOf('?', asKnownAt)}`, { reply: ReleasesReport, signal }))
+        .processes,
+    placeholderData: keepPreviousData,
+  });
+}
+
+/** What would make the forecast surer. */
+export function useWhatNext(aircraftId: string) {
+  return useQuery({
+    queryKey: ['aircraft', aircraftId, 'what next'],
+    queryFn: async ({ signal }) =>
+      (await ask(`/api/aircraft/${aircraftId}/forecast/next`, { reply: WhatNextListReport, signal })).rows,
   });
 }
 

@@ -30,7 +30,15 @@ export function CgChart({ days, shown }: { readonly days: readonly DayReport[]; 
   const summary =
     last === undefined ? 'No part has a station yet.' : `${lengthWithUnit(last.cgXM)} aft of the datum on ${last.day}.`;
   return (
-    <Chart title="Travel of the CG" summary={summary} days={dates} unit={units.length} lines={lines} show={show}>
+    <Chart
+      title="Where the predicted CG went, by day"
+      summary={summary}
+      days={dates}
+      measure="CG x"
+      unit={units.length}
+      lines={lines}
+      show={show}
+    >
       <DayTable
         days={days}
         columns={[

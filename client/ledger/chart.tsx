@@ -7,23 +7,30 @@ export type Line = {
   readonly name: string;
   /** One value a day; null where there is none. */
   readonly values: readonly (number | null)[];
-  readonly colour: '--chart-predicted' | '--chart-basic' | '--chart-target' | '--chart-range';
+  readonly colour: '--chart-predicted' | '--chart-forecast' | '--chart-target' | '--chart-range';
   readonly dash?: readonly number[];
   /** Fill the space down to the next line. */
   readonly fillToNext?: boolean;
+  /** A thin line beside another one: the edge of its band. */
+  readonly isEdge?: boolean;
 };
 
 export function Chart(props: {
   readonly title: string;
   readonly summary: string;
   readonly days: readonly string[];
+  /** What the figures are, for their axis. */
+  readonly measure: string;
   readonly unit: string;
   readonly lines: readonly Line[];
   readonly show: (value: number) => string;
   readonly children: ReactNode;
 }) {
-  const { title, summary, days, lines, unit, show } = props;
-  const configure = useCallback(() => configOf({ days, lines, unit, show }), [days, lines, unit, show]);
+  const { title, summary, days, lines, measure, unit, show } = props;
+  const configure = useCallback(
+    () => configOf({ days, lines, measure, unit, show }),
+    [days, lines, measure, unit, show],
+  );
   return (
     <Picture title={title} summary={summary} configure={configure}>
       {props.children}
@@ -34,11 +41,12 @@ export function Chart(props: {
 type Drawn = {
   readonly days: readonly string[];
   readonly lines: readonly Line[];
+  readonly measure: string;
   readonly unit: string;
   readonly show: (value: number) => string;
 };
 
-function configOf({ days, lines, unit, show }: Drawn): ChartConfiguration<'line'> {
+function configOf({ days, lines, measure, unit, show }: Drawn): ChartConfiguration<'line'> {
   const { colour, ink, font } = inkOf();
   const points = days.map((day) => Date.parse(day));
   return {
@@ -50,7 +58,7 @@ function configOf({ days, lines, unit, show }: Drawn): ChartConfiguration<'line'
         borderColor: colour(line.colour),
         backgroundColor: `${colour(line.colour)}22`,
         borderDash: [...(line.dash ?? [])],
-        borderWidth: 2,
+        borderWidth: line.isEdge === true ? 1 : 2,
         stepped: 'after' as const,
         pointRadius: 0,
         pointHitRadius: 12,
@@ -67,6 +75,7 @@ function configOf({ days, lines, unit, show }: Drawn): ChartConfiguration<'line'
           type: 'linear',
           min: points[0] ?? 0,
           max: points.at(-1) ?? 1,
+          title: { display: true, text: 'day on which it happened', color: ink, font },
           grid: { color: colour('--chart-grid') },
           afterBuildTicks: (axis) => {
             axis.ticks = monthsBetween(axis.min, axis.max, axis.width / MONTH_LABEL_PX).map((value) => ({ value }));
@@ -76,12 +85,24 @@ function configOf({ days, lines, unit, show }: Drawn): ChartConfiguration<'line'
         y: {
           grid: { color: colour('--chart-grid') },
           border: { display: false },
-          title: { display: true, text: unit, color: ink, font },
+          title: { display: true, text: `${measure}, ${unit}`, color: ink, font },
           ticks: { color: ink, font, callback: (value) => show(Number(value)) },
         },
       },
       plugins: {
-        legend: { position: 'bottom', labels: { color: ink, font, boxHeight: 0, boxWidth: 28, padding: 14 } },
+        legend: {
+          position: 'bottom',
+          labels: {
+            color: ink,
+            font,
+            boxHeight: 0,
+            boxWidth: 28,
+            padding: 14,
+            // One edge of a band speaks for both.
+            filter: ({ datasetIndex = 0 }) =>
+              lines[datasetIndex]?.isEdge !== true || lines[datasetIndex].fillToNext === true,
+          },
+        },
         tooltip: {
           callbacks: {
             title: (items) => dayOf(items[0]?.parsed.x ?? 0),

@@ -7,6 +7,8 @@ export function Figure(props: {
   /** Standard uncertainty of the value, in its unit. */
   readonly std?: string | undefined;
   readonly unit: string;
+  /** Its facts need the room of two. */
+  readonly isWide?: boolean;
   readonly mark?: 'good' | 'warn' | 'bad' | undefined;
   readonly word?: string | undefined;
   readonly picture?: ReactNode;
@@ -14,7 +16,7 @@ export function Figure(props: {
   readonly children?: ReactNode;
 }) {
   return (
-    <div className={`card figure ${props.mark ?? ''}`}>
+    <div className={`card figure ${props.mark ?? ''} ${props.isWide === true ? 'wide-figure' : ''}`}>
       <h2 className="figure-name">{props.name}</h2>
       <p className="figure-value">
         {props.value}{' '}

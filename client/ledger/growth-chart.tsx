@@ -1,34 +1,62 @@
-/** How the predicted empty weight grew, by the day things happened, against the target in force on each day (rule L7). */
+/**
+ * How predicted and forecast empty weight went, by the day things happened, with the band of the forecast and the target in force on each
+ * day (rules F4, L7).
+ */
 import { useCallback, useMemo } from 'react';
+import type { ForecastDayReport } from '#shared/contract/forecast.ts';
 import type { DayReport } from '#shared/contract/reports.ts';
 import { MASS_UNIT_KG } from '#shared/quantity/units.ts';
-import type { Shown } from '../pieces/units.ts';
+import { plusMinus, type Shown } from '../pieces/units.ts';
 import { Chart, type Line } from './chart.tsx';
 import { DayTable } from './day-table.tsx';
 
-export function GrowthChart({ days, shown }: { readonly days: readonly DayReport[]; readonly shown: Shown }) {
-  const { mass, massWithUnit, units } = shown;
+export function GrowthChart(props: {
+  readonly days: readonly DayReport[];
+  /** Empty while they are on the way. */
+  readonly forecast: readonly ForecastDayReport[];
+  readonly shown: Shown;
+}) {
+  const { days, shown } = props;
+  const { mass, massWithStd, units } = shown;
   const factor = MASS_UNIT_KG[units.mass];
+  const byDay = useMemo(() => new Map(props.forecast.map((one) => [one.day, one])), [props.forecast]);
   const lines = useMemo<readonly Line[]>(() => {
     const inUnit = (massKg: number | undefined) => (massKg === undefined ? null : massKg / factor);
+    const ofForecast = (pick: (day: ForecastDayReport) => number) =>
+      days.map(({ day }) => {
+        const one = byDay.get(day);
+        return one === undefined ? null : pick(one) / factor;
+      });
+    const edge = { colour: '--chart-forecast', isEdge: true } as const;
     return [
       { name: 'predicted', values: days.map((day) => inUnit(day.predictedKg)), colour: '--chart-predicted' },
-      { name: 'basic', values: days.map((day) => inUnit(day.basicKg)), colour: '--chart-basic', dash: [2, 3] },
+      ...(byDay.size === 0
+        ? []
+        : ([
+            {
+              name: 'forecast',
+              values: ofForecast((one) => one.forecastKg),
+              colour: '--chart-forecast',
+              dash: [4, 2.5],
+            },
+            { name: 'band of the forecast', values: ofForecast((one) => one.highKg), fillToNext: true, ...edge },
+            { name: 'its lower edge', values: ofForecast((one) => one.lowKg), ...edge },
+          ] as const)),
       { name: 'target', values: days.map((day) => inUnit(day.targetKg)), colour: '--chart-target', dash: [8, 4] },
     ];
-  }, [days, factor]);
+  }, [days, byDay, factor]);
   const show = useCallback((value: number) => mass(value * factor).replace(/\.?0+$/, ''), [mass, factor]);
   const dates = useMemo(() => days.map((day) => day.day), [days]);
-  const last = days.at(-1);
-  const summary =
-    last === undefined
-      ? ''
-      : `${massWithUnit(last.predictedKg)} predicted on ${last.day}${last.targetKg === undefined ? '' : `, target ${massWithUnit(last.targetKg)}`}.`;
+  const rounded = (day: DayReport, pick: (one: ForecastDayReport) => number) => {
+    const one = byDay.get(day.day);
+    return one === undefined ? '–' : massWithStd(pick(one), one.forecastStdKg).value;
+  };
   return (
     <Chart
-      title="Growth of the empty weight"
-      summary={summary}
+      title="Predicted and forecast empty weight, by day"
+      summary={summaryOf(days.at(-1), byDay, shown)}
       days={dates}
+      measure="empty weight"
       unit={units.mass}
       lines={lines}
       show={show}
@@ -38,9 +66,25 @@ export function GrowthChart({ days, shown }: { readonly days: readonly DayReport
         columns={[
           { heading: `basic ${units.mass}`, cell: (day) => mass(day.basicKg) },
           { heading: `predicted ${units.mass}`, cell: (day) => mass(day.predictedKg) },
+          { heading: `forecast ${units.mass}`, cell: (day) => rounded(day, (one) => one.forecastKg) },
+          { heading: `band from ${units.mass}`, cell: (day) => rounded(day, (one) => one.lowKg) },
+          { heading: `to ${units.mass}`, cell: (day) => rounded(day, (one) => one.highKg) },
           { heading: `target ${units.mass}`, cell: (day) => mass(day.targetKg) },
         ]}
       />
     </Chart>
   );
+}
+
+function summaryOf(
+  last: DayReport | undefined,
+  byDay: ReadonlyMap<string, ForecastDayReport>,
+  { massWithStd, massWithUnit, units }: Shown,
+): string {
+  if (last === undefined) return '';
+  const one = byDay.get(last.day);
+  const target = last.targetKg === undefined ? '' : `, target ${massWithUnit(last.targetKg)}`;
+  if (one === undefined) return `${massWithUnit(last.predictedKg)} predicted on ${last.day}${target}.`;
+  const forecast = plusMinus(massWithStd(one.forecastKg, one.forecastStdKg), units.mass);
+  return `${massWithUnit(last.predictedKg)} predicted on ${last.day}, forecast ${forecast}${target}. The band holds nine in ten.`;
 }

@@ -1,5 +1,5 @@
 /** The figures everybody looks at first: predicted empty weight, margin, CG against its range, share weighed, what is open. */
-
+import type { ReactNode } from 'react';
 import { Link } from 'wouter';
 import type { HeadlineReport, Listed } from '#shared/contract/reports.ts';
 import { decimalsFor, showFixed, showPercent } from '#shared/quantity/show.ts';
@@ -8,7 +8,8 @@ import { minus, percent, type Shown } from '../pieces/units.ts';
 import { Figure } from './figure.tsx';
 import { RangeGauge, ShareGauge } from './gauge.tsx';
 
-export function Headline({ headline, shown, aircraftId }: FigureProps & { readonly aircraftId: string }) {
+export function Headline(props: FigureProps & { readonly aircraftId: string; readonly forecast: ReactNode }) {
+  const { headline, shown, aircraftId } = props;
   const { massWithUnit, massWithStd, units } = shown;
   const { weighedShare } = headline;
   return (
@@ -25,6 +26,7 @@ export function Headline({ headline, shown, aircraftId }: FigureProps & { readon
           { name: 'allowance', value: massWithUnit(headline.allowanceKg, { sign: true }) },
         ]}
       />
+      {props.forecast}
       <MarginFigure headline={headline} shown={shown} aircraftId={aircraftId} />
       <CgFigure headline={headline} shown={shown} />
       <Figure
@@ -146,7 +148,7 @@ function openOf({ headline, shown }: FigureProps): readonly Open[] {
 function OpenFigure({ headline, shown }: FigureProps) {
   const open = openOf({ headline, shown });
   return (
-    <div className={`card figure ${headline.driftingCount > 0 ? 'warn' : ''}`}>
+    <div className={`card figure wide-figure ${headline.driftingCount > 0 ? 'warn' : ''}`}>
       <h2 className="figure-name">Open</h2>
       {open.length === 0 ? <p className="figure-word">● nothing open</p> : null}
       <ul className="open-list">

@@ -1,8 +1,10 @@
 /** The ledger: where the aircraft stands, how it got there, and every entry with its causes and effects. */
 import { useMemo, useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
-import { useHistory, useLedger } from '../door/queries.ts';
+import type { ForecastDayReport } from '#shared/contract/forecast.ts';
+import { useForecastDays, useHistory, useLedger } from '../door/queries.ts';
 import { DriftSection } from '../drift/drift-section.tsx';
+import { ForecastFigure } from '../forecast/forecast-figure.tsx';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
@@ -17,6 +19,9 @@ import { Headline } from './headline.tsx';
 import { NoParts } from './no-parts.tsx';
 import './ledger.css';
 
+/** The pictures stand before the forecast by the day has come, and where it does not come. */
+const NO_DAYS: readonly ForecastDayReport[] = [];
+
 // biome-ignore lint/style/noDefaultExport: React's lazy loads a screen by its default export.
 export default function LedgerScreen({ aircraft }: { readonly aircraft: AircraftReport }) {
   const [asKnownAt, setAsKnownAt] = useState<number>();
@@ -25,6 +30,7 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
   const mayRecord = useMay('crew');
   const ledger = useLedger(aircraft.id, asKnownAt);
   const history = useHistory(aircraft.id, asKnownAt);
+  const forecastDays = useForecastDays(aircraft.id, asKnownAt);
   const shown = useMemo(() => shownIn(aircraft), [aircraft]);
   if (ledger.isPending)
     return (
@@ -64,13 +70,18 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
       {headline.partCount === 0 ? (
         <NoParts aircraft={aircraft} headline={headline} shown={shown} />
       ) : (
-        <Headline headline={headline} shown={shown} aircraftId={aircraft.id} />
+        <Headline
+          headline={headline}
+          shown={shown}
+          aircraftId={aircraft.id}
+          forecast={<ForecastFigure aircraft={aircraft} asKnownAt={asKnownAt} shown={shown} />}
+        />
       )}
       {history.isPending ? <Waiting what="how it got there" /> : null}
       {history.isLoadingError ? <Failed error={history.error} again={() => void history.refetch()} /> : null}
       {history.data === undefined || history.data.days.length < 2 ? null : (
         <div className="chart-pair">
-          <GrowthChart days={history.data.days} shown={shown} />
+          <GrowthChart days={history.data.days} forecast={forecastDays.data?.days ?? NO_DAYS} shown={shown} />
           <CgChart days={history.data.days} shown={shown} />
         </div>
       )}

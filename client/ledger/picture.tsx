@@ -1,6 +1,6 @@
 /**
- * A picture of figures: drawn by chart.js, with a title that says what it shows, its table for those who cannot see it, and a way to save
- * it. Colours come from the look's names and follow it when it changes.
+ * A picture of figures: drawn by chart.js, with a title that says what it shows, its table for those who cannot see it, and ways to save
+ * both. Colours come from the look's names and follow it when it changes.
  */
 import {
   BarController,
@@ -18,6 +18,7 @@ import {
 } from 'chart.js';
 import { type ReactNode, useEffect, useRef } from 'react';
 import { Button } from '../pieces/controls.tsx';
+import { saveCsv, savePng, saveSvg } from './save-picture.ts';
 
 Drawing.register(
   BarController,
@@ -34,6 +35,9 @@ Drawing.register(
 
 /** A bar that floats has two ends. */
 export type BarConfiguration = ChartConfiguration<'bar', [number, number][]>;
+
+/** A picture that is saved on a phone is looked at elsewhere. */
+const LEAST_SAVED_PX = 900;
 
 export function Picture(props: {
   readonly title: string;
@@ -64,12 +68,13 @@ export function Picture(props: {
       drawing.destroy();
     };
   }, [configure]);
-  const save = () => {
-    const link = document.createElement('a');
-    link.download = `${title}.png`;
-    link.href = withPaper(canvas.current);
-    link.click();
-  };
+  const sheet = () => ({
+    title,
+    summary: words,
+    widthPx: Math.max(LEAST_SAVED_PX, canvas.current?.clientWidth ?? 0),
+    heightPx: canvas.current?.clientHeight ?? 0,
+    configure: () => configure() as ChartConfiguration,
+  });
   const words = props.alternative ?? (typeof props.summary === 'string' ? props.summary : '');
   return (
     <figure className="card chart">
@@ -91,9 +96,18 @@ export function Picture(props: {
             {props.children}
           </div>
         </details>
-        <Button slim onPress={save}>
-          Save as PNG
-        </Button>
+        <div className="row" role="group" aria-label={`Save: ${title}`}>
+          <span className="soft small">Save as</span>
+          <Button slim kind="quiet" aria-label="Save as PNG" onPress={() => savePng(sheet())}>
+            PNG
+          </Button>
+          <Button slim kind="quiet" aria-label="Save as SVG" onPress={() => saveSvg(sheet())}>
+            SVG
+          </Button>
+          <Button slim kind="quiet" aria-label="Save as CSV" onPress={() => saveCsv(title, tableIn(canvas.current))}>
+            CSV
+          </Button>
+        </div>
       </div>
     </figure>
   );
@@ -109,16 +123,7 @@ export function inkOf() {
   };
 }
 
-/** A canvas has no paper behind its ink; a saved picture needs one. */
-function withPaper(drawn: HTMLCanvasElement | null): string {
-  if (drawn === null) return '';
-  const sheet = document.createElement('canvas');
-  sheet.width = drawn.width;
-  sheet.height = drawn.height;
-  const pen = sheet.getContext('2d');
-  if (pen === null) return '';
-  pen.fillStyle = getComputedStyle(document.documentElement).getPropertyValue('--card').trim();
-  pen.fillRect(0, 0, sheet.width, sheet.height);
-  pen.drawImage(drawn, 0, 0);
-  return sheet.toDataURL('image/png');
+/** The table that stands with a picture. */
+function tableIn(canvas: HTMLCanvasElement | null): HTMLTableElement | null {
+  return canvas?.closest('figure')?.querySelector('table') ?? null;
 }

@@ -1,0 +1,86 @@
+/** Where the aircraft will end (rules F1-F3): the forecast beside the predicted weight, its band, and the chances of the targets. */
+import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import type { ChancesReport, ForecastReport } from '#shared/contract/forecast.ts';
+import { useForecast } from '../door/queries.ts';
+import { Figure } from '../ledger/figure.tsx';
+import { Failed } from '../pieces/states.tsx';
+import { plusMinus, type Shown } from '../pieces/units.ts';
+import { chanceInWords } from './chance.ts';
+
+const NAME = 'Forecast empty weight';
+
+export function ForecastFigure(props: {
+  readonly aircraft: AircraftReport;
+  readonly asKnownAt: number | undefined;
+  readonly shown: Shown;
+}) {
+  const { aircraft, asKnownAt, shown } = props;
+  const forecast = useForecast(aircraft.id, asKnownAt);
+  if (forecast.isLoadingError)
+    return (
+      <div className="card figure">
+        <h2 className="figure-name">{NAME}</h2>
+        <Failed error={forecast.error} again={() => void forecast.refetch()} />
+      </div>
+    );
+  // The card keeps its place while its figures are on the way.
+  if (forecast.data === undefined) return <Figure name={NAME} value="–" unit={shown.units.mass} isWide />;
+  return <Known forecast={forecast.data} shown={shown} />;
+}
+
+function Known({ forecast, shown }: { readonly forecast: ForecastReport; readonly shown: Shown }) {
+  const { massWithStd, massWithUnit, units } = shown;
+  const { targets } = forecast;
+  const cg = forecast.cg.x;
+  const mark = targets === undefined ? undefined : markOf(targets);
+  const inBand = (massKg: number) => massWithStd(massKg, forecast.forecastStdKg).value;
+  return (
+    <Figure
+      name={NAME}
+      {...massWithStd(forecast.forecastKg, forecast.forecastStdKg)}
+      unit={units.mass}
+      isWide
+      mark={mark}
+      word={
+        targets === undefined || mark === undefined
+          ? undefined
+          : `${SHAPE[mark]} within the target: ${chanceInWords(targets.withinTarget).words}`
+      }
+      facts={[
+        {
+          name: 'nine times in ten',
+          value: `${inBand(forecast.lowKg)} to ${inBand(forecast.highKg)}\u00a0${units.mass}`,
+        },
+        ...(targets === undefined
+          ? []
+          : [
+              { name: 'within the target', value: chanceInWords(targets.withinTarget).share },
+              ...(targets.reserveKg > 0
+                ? [
+                    {
+                      name: `and ${massWithUnit(targets.reserveKg)} of reserve left`,
+                      value: chanceInWords(targets.withinTargetLessReserve).share,
+                    },
+                  ]
+                : []),
+              ...(targets.cgInRange === undefined
+                ? []
+                : [{ name: 'CG within its range', value: chanceInWords(targets.cgInRange).share }]),
+            ]),
+        ...(cg === undefined
+          ? []
+          : [{ name: 'CG, forecast', value: plusMinus(shown.lengthWithStd(cg.atM, cg.stdM), units.length) }]),
+      ]}
+    >
+      It carries over what weighed parts have shown of their processes. It knows nothing of parts that are not listed
+      yet.
+    </Figure>
+  );
+}
+
+function markOf({ withinTarget }: ChancesReport): keyof typeof SHAPE {
+  if (withinTarget >= 0.9) return 'good';
+  return withinTarget >= 0.5 ? 'warn' : 'bad';
+}
+
+const SHAPE = { good: '●', warn: '△', bad: '▲' } as const;
