@@ -18,6 +18,8 @@ import { peopleDoors } from './people/people-doors.ts';
 import { sessionDoors } from './people/session-doors.ts';
 import { Problem } from './problem/problem.ts';
 import { refusedShape, toProblem } from './problem/to-problem.ts';
+import { proposalDoors } from './proposal/proposal-doors.ts';
+import { whatIfDoors } from './proposal/what-if-doors.ts';
 import type { Services } from './services.ts';
 import { trustPages } from './tls/trust-pages.ts';
 import { apiPage } from './web/api-page.ts';
@@ -66,6 +68,8 @@ export function makeApp(services: Services): DoorApp {
   partDoors(app);
   reportDoors(app);
   forecastDoors(app);
+  whatIfDoors(app);
+  proposalDoors(app);
   weighingDoors(app);
   importDoors(app);
   liveDoors(app);

@@ -82,6 +82,21 @@ export interface InventedAircraftTable {
   aircraft_id: Once<string>;
 }
 
+/** Rows are added and never changed: the latest revision of a proposal is in force. */
+export interface ProposalRevisionTable {
+  aircraft_id: Once<string>;
+  proposal_id: Once<string>;
+  revision: Once<number>;
+  id: Once<string>;
+  by_name: Once<string>;
+  /** ISO 8601, UTC, milliseconds. */
+  recorded_at: Stamped<string>;
+  /** What the client sent, in canonical JSON. */
+  sent: Once<string>;
+  /** What was made of it, as JSON. */
+  content: Once<string>;
+}
+
 export interface Database {
   aircraft: AircraftTable;
   entry: EntryTable;
@@ -90,4 +105,5 @@ export interface Database {
   session: SessionTable;
   first_run: FirstRunTable;
   invented_aircraft: InventedAircraftTable;
+  proposal_revision: ProposalRevisionTable;
 }

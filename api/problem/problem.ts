@@ -28,6 +28,8 @@ const CONFLICTS: ReadonlySet<RefusalCode> = new Set([
   'number-taken',
   'aircraft-name-taken',
   'part-has-entries',
+  'proposal-id-reused',
+  'proposal-moved-on',
 ]);
 
 /** Refusals of the pure rules, each with the path of what it is about. */

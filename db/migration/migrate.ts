@@ -9,10 +9,12 @@ import { type Migration, Migrator } from 'kysely/migration';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
 import { ledgerMigration } from '#db/migration/0001-ledger.ts';
 import { peopleMigration } from '#db/migration/0002-people.ts';
+import { proposalsMigration } from '#db/migration/0003-proposals.ts';
 
 const migrations = {
   '0001-ledger': ledgerMigration,
   '0002-people': peopleMigration,
+  '0003-proposals': proposalsMigration,
 } satisfies Record<string, Migration>;
 
 /**

@@ -166,10 +166,15 @@ export const WhatIfChange = z.discriminatedUnion('act', [
 ]);
 export type WhatIfChange = z.infer<typeof WhatIfChange>;
 
-const Figures = ForecastReport.omit({ seq: true, predictedKg: true, processes: true });
+/** What a forecast is told by. */
+export const Figures = ForecastReport.omit({ seq: true, predictedKg: true, processes: true });
+export type Figures = z.infer<typeof Figures>;
 
 /** The forecast with and without a scratch set of changes. */
 export const WhatIfReport = z.object({
+  /** Without what processes are expected to add. */
+  predictedBeforeKg: massKg,
+  predictedAfterKg: massKg,
   before: Figures,
   after: Figures,
   /** What each change does to mass and CG, those before it made. */

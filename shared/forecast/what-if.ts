@@ -4,7 +4,8 @@
  */
 import type { WhatIfChange, WhatIfReport } from '#shared/contract/forecast.ts';
 import type { PartId } from '#shared/ledger/entry.ts';
-import { inForce, type Ledger, type PresentPart, presentParts, residualOf } from '#shared/ledger/fold.ts';
+import { inForce, type Ledger, type PresentPart, predictedOf, presentParts, residualOf } from '#shared/ledger/fold.ts';
+import { oncePerEntry } from '#shared/ledger/once.ts';
 import {
   AXES,
   type Axis,
@@ -26,52 +27,101 @@ import { type BallastRefusal, ballastKg } from './ballast.ts';
 import { atRiskOf, type Forecast, forecastOf, gatherArmsOf, processSource, tallyFrom } from './forecast.ts';
 import { figuresOf } from './report.ts';
 
-export type WhatIfRefusal =
+/** `at` counts changes from 0. */
+export type ChangeRefusal =
   | { readonly code: 'change-of-no-part'; readonly at: number }
   | { readonly code: 'change-takes-too-much'; readonly at: number; readonly part: string; readonly hasKg: number }
-  | { readonly code: 'change-moves-no-station'; readonly at: number; readonly part: string }
-  | BallastRefusal;
+  | { readonly code: 'change-moves-no-station'; readonly at: number; readonly part: string };
+export type WhatIfRefusal = ChangeRefusal | BallastRefusal;
 
-/** A part as it is forecast: its mass and moments about the first datum, and its errors. */
-type Row = { readonly sum: Shift; readonly shifts: Shifts };
-const EMPTY_ROW: Row = { sum: NOTHING, shifts: new Map() };
+/** A part as it is forecast: its mass and moments about the first datum, and its errors; and its mass as predicted. */
+type Row = { readonly sum: Shift; readonly shifts: Shifts; readonly predictedKg: number };
+const EMPTY_ROW: Row = { sum: NOTHING, shifts: new Map(), predictedKg: 0 };
 
-/** The forecast before and after. `at` of a refusal counts changes from 0. */
+/** The forecast before and after. */
 export function whatIf(
   ledger: Ledger,
   asked: { readonly changes: readonly WhatIfChange[]; readonly ballastAtM?: number | undefined },
 ): Result<WhatIfReport, WhatIfRefusal> {
   const forecast = forecastOf(ledger);
-  const parts = new Map(presentParts(ledger).map((part) => [part.partId, part]));
-  const rows = new Map<PartId, Row>();
+  const changed = changedForecast(ledger, asked.changes);
+  if (!changed.ok) return changed;
+  const { tally, shiftChanges, predictedKg, steps } = changed.value;
   const shifts = new Map(forecast.shifts);
+  gatherAll(shifts, shiftChanges);
   const told = { datumNm: ledger.datumNm, targets: inForce(ledger, 'targets') };
+  const ballast = ballastFor(forecast.tally, tally, asked.ballastAtM, ledger.datumNm);
+  if (!ballast.ok) return ballast;
+  const predictedBeforeKg = toKg(predictedOf(ledger).massNg);
+  return accept({
+    predictedBeforeKg,
+    predictedAfterKg: predictedBeforeKg + predictedKg,
+    before: figuresOf(forecast, told),
+    after: figuresOf({ tally, shifts }, told),
+    steps: [...steps],
+    massChangeKg: massBetween(forecast.tally, tally),
+    cgChangeXM: between(forecast.tally, tally),
+    ballast: ballast.value,
+  });
+}
+
+export type ChangedForecast = {
+  /** The forecast with all changes made. */
+  readonly tally: Tally;
+  /** What they do to its errors, source by source. */
+  readonly shiftChanges: Shifts;
+  /** What they do to the predicted mass, which knows nothing of what processes add. */
+  readonly predictedKg: number;
+  readonly steps: WhatIfReport['steps'];
+};
+
+const partsById = oncePerEntry(
+  (ledger: Ledger) => new Map(presentParts(ledger).map((part) => [part.partId, part] as const)),
+);
+
+/** Makes the changes, one after the other. */
+export function changedForecast(
+  ledger: Ledger,
+  changes: readonly WhatIfChange[],
+): Result<ChangedForecast, ChangeRefusal> {
+  const forecast = forecastOf(ledger);
+  const parts = partsById(ledger);
+  const rows = new Map<PartId, Row>();
+  const shiftChanges = new Map<string, Shift>();
   let { tally } = forecast;
+  let predictedKg = 0;
   const steps: WhatIfReport['steps'] = [];
-  for (const [at, change] of asked.changes.entries()) {
+  for (const [at, change] of changes.entries()) {
     const part = change.act === 'add part' ? undefined : parts.get(change.partId);
     if (change.act !== 'add part' && part === undefined) return refuse({ code: 'change-of-no-part', at });
     const before = part === undefined ? EMPTY_ROW : (rows.get(part.partId) ?? rowOf(ledger, forecast, part));
     const changed = changedRow(before, change, { at, part, datumM: toM(ledger.datumNm) });
     if (!changed.ok) return changed;
-    const after = changed.value;
+    const after = { ...changed.value, predictedKg: predictedAfter(before, change) };
     if (part !== undefined) rows.set(part.partId, after);
-    gatherAll(shifts, before.shifts, -1);
-    gatherAll(shifts, after.shifts);
+    gatherAll(shiftChanges, before.shifts, -1);
+    gatherAll(shiftChanges, after.shifts);
+    predictedKg += after.predictedKg - before.predictedKg;
     const next = addTally(tally, tallyFrom(addShift(after.sum, before.sum, -1)));
     steps.push({ massKg: massBetween(tally, next), cgXM: between(tally, next) });
     tally = next;
   }
-  const ballast = ballastFor(forecast.tally, tally, asked.ballastAtM, ledger.datumNm);
-  if (!ballast.ok) return ballast;
-  return accept({
-    before: figuresOf(forecast, told),
-    after: figuresOf({ tally, shifts }, told),
-    steps,
-    massChangeKg: massBetween(forecast.tally, tally),
-    cgChangeXM: between(forecast.tally, tally),
-    ballast: ballast.value,
-  });
+  return accept({ tally, shiftChanges, predictedKg, steps });
+}
+
+function predictedAfter({ predictedKg }: Row, change: WhatIfChange): number {
+  switch (change.act) {
+    case 'remove':
+      return 0;
+    case 'set mass':
+    case 'add part':
+      return change.massKg;
+    case 'add mass':
+      return predictedKg + change.massKg;
+    case 'set arm':
+    case 'move':
+      return predictedKg;
+  }
 }
 
 /** What a part counts for in the forecast, the residual in the row of its assembly. */
@@ -79,15 +129,16 @@ function rowOf(ledger: Ledger, { processes }: Forecast, part: PresentPart): Row 
   const residual = residualOf(ledger, part.partId);
   const book = [part.allowance, residual.basic, residual.allowance].reduce(addTally, part.basic);
   const shifts = new Map(shiftsIn(ledger)(part));
+  const predictedKg = toKg(book.massNg);
   const process = processes.find((one) => one.process === part.definition.process);
   const open = process?.open.find((one) => one.part.partId === part.partId);
-  if (process === undefined || open === undefined) return { sum: shiftFrom(book), shifts };
+  if (process === undefined || open === undefined) return { sum: shiftFrom(book), shifts, predictedKg };
   gather(shifts, processSource(process.process), atRiskOf(open), process.shift.std);
   gatherArmsOf(shifts, open, process.shift.mean);
-  return { sum: addShift(shiftFrom(book), atRiskOf(open), process.shift.mean), shifts };
+  return { sum: addShift(shiftFrom(book), atRiskOf(open), process.shift.mean), shifts, predictedKg };
 }
 
-function shiftFrom(tally: Tally): Shift {
+export function shiftFrom(tally: Tally): Shift {
   const along = (axis: Axis) => ({
     placedKg: toKg(tally[axis].placedNg),
     momentKgM: toKgM(tally[axis].momentNgNm),
@@ -95,9 +146,11 @@ function shiftFrom(tally: Tally): Shift {
   return { massKg: toKg(tally.massNg), x: along('x'), y: along('y'), z: along('z') };
 }
 
+/** What a change makes of mass, moments and errors. */
+type Made = Omit<Row, 'predictedKg'>;
 type Of = { readonly at: number; readonly part: PresentPart | undefined; readonly datumM: number };
 
-function changedRow(row: Row, change: WhatIfChange, of: Of): Result<Row, WhatIfRefusal> {
+function changedRow(row: Made, change: WhatIfChange, of: Of): Result<Made, ChangeRefusal> {
   switch (change.act) {
     case 'remove':
       return accept(EMPTY_ROW);
@@ -125,7 +178,7 @@ function changedRow(row: Row, change: WhatIfChange, of: Of): Result<Row, WhatIfR
   }
 }
 
-function tooMuch(row: Row, { at, part }: Of) {
+function tooMuch(row: Made, { at, part }: Of) {
   return { at, part: part?.definition.number ?? '', hasKg: row.sum.massKg };
 }
 
@@ -140,7 +193,7 @@ function statedFrom(
 }
 
 /** Where the mass of a row sits; where it has none, where the part is. */
-function armsOf({ sum }: Row, { part }: Of): ArmsM {
+function armsOf({ sum }: Made, { part }: Of): ArmsM {
   const stated = part === undefined ? { x: undefined, y: undefined, z: undefined } : armsM(part);
   const along = (axis: Axis) => {
     const { placedKg, momentKgM } = sum[axis];
@@ -149,21 +202,24 @@ function armsOf({ sum }: Row, { part }: Of): ArmsM {
   return { x: along('x'), y: along('y'), z: along('z') };
 }
 
-function placedRow(massKg: number, massStdKg: number | undefined, arms: ArmsM, at: number): Row {
+/** How the names of sources begin that a change brings with it; the number of the change follows. */
+export const NEW_SOURCE = 'change ';
+
+function placedRow(massKg: number, massStdKg: number | undefined, arms: ArmsM, at: number): Made {
   const shifts = new Map<string, Shift>();
-  if (massStdKg !== undefined && massStdKg > 0) shifts.set(`change ${at}`, massShift(massStdKg, arms));
+  if (massStdKg !== undefined && massStdKg > 0) shifts.set(`${NEW_SOURCE}${at}`, massShift(massStdKg, arms));
   return { sum: massShift(massKg, arms), shifts };
 }
 
 /** All of a part's errors keep their share of its mass, unless the new mass comes with an uncertainty of its own; its arms are off as before. */
-function withMass(row: Row, change: Extract<WhatIfChange, { act: 'set mass' }>, of: Of): Row {
+function withMass(row: Made, change: Extract<WhatIfChange, { act: 'set mass' }>, of: Of): Made {
   const { massKg, massStdKg } = change;
   if (!(row.sum.massKg > 0)) return placedRow(massKg, massStdKg, armsOf(row, of), of.at);
   const times = massKg / row.sum.massKg;
   const shifts = new Map<string, Shift>();
   for (const [source, shift] of row.shifts)
     if (massStdKg === undefined || isOfArm(shift)) gather(shifts, source, shift, times);
-  if (massStdKg !== undefined) shifts.set(`change ${of.at}`, massShift(massStdKg, armsOf(row, of)));
+  if (massStdKg !== undefined) shifts.set(`${NEW_SOURCE}${of.at}`, massShift(massStdKg, armsOf(row, of)));
   return { sum: addShift(NOTHING, row.sum, times), shifts };
 }
 
@@ -172,7 +228,7 @@ function isOfArm(shift: Shift): boolean {
 }
 
 /** All of a row at a station: what had one is moved as a whole, what had none is put there. */
-function placedAt(row: Row, axis: Axis, toM: number | undefined): Row {
+function placedAt(row: Made, axis: Axis, toM: number | undefined): Made {
   if (toM === undefined) return row;
   const { placedKg, momentKgM } = row.sum[axis];
   const isPlaced = placedKg > 0;

@@ -110,6 +110,12 @@ type LedgerRefusal =
       readonly toM: number;
       readonly way: 'forward' | 'aft';
     }
+  | { readonly code: 'cg-range-missing' }
+  | { readonly code: 'cg-missing' }
+  | { readonly code: 'proposal-says-nothing' }
+  | { readonly code: 'saving-stated-twice' }
+  | { readonly code: 'proposal-id-reused' }
+  | { readonly code: 'proposal-moved-on'; readonly revision: number; readonly by: string }
   | { readonly code: 'part-has-entries'; readonly part: string; readonly count: number }
   | { readonly code: 'number-twice'; readonly number: string; readonly firstLine: number }
   | {
@@ -569,6 +575,30 @@ export const REGISTRY: Registry = {
   'ballast-on-wrong-side': ({ stationM, toM, way }) => ({
     words: `Ballast at ${showLength(stationM, 'm')} cannot bring the CG ${way} to ${showLength(toM, 'm')}.`,
     remedy: `Choose a station ${way} of that.`,
+  }),
+  'cg-range-missing': () => ({
+    words: 'The targets have no CG range, so nothing says how far the CG is to be brought.',
+    remedy: 'Let a lead set the range in the targets.',
+  }),
+  'cg-missing': () => ({
+    words: 'The aircraft has no CG yet: nothing in it has a mass and a station.',
+    remedy: 'Estimate a part, with its station.',
+  }),
+  'proposal-says-nothing': () => ({
+    words: 'The proposal has neither changes nor a saving.',
+    remedy: 'Say what it is expected to save, or keep it with the changes that save it.',
+  }),
+  'saving-stated-twice': () => ({
+    words: 'The saving of this proposal follows from its changes.',
+    remedy: 'Leave the saving out.',
+  }),
+  'proposal-id-reused': () => ({
+    words: 'Something else about a proposal has been kept under this id.',
+    remedy: 'Give this one an id of its own.',
+  }),
+  'proposal-moved-on': ({ revision, by }) => ({
+    words: `${by} has changed this proposal in the meantime; it is at revision ${revision}.`,
+    remedy: 'Look at it as it is now, then change it.',
   }),
   'part-has-entries': ({ part, count }) => ({
     words: `Part ${part} has ${count === 1 ? 'an entry' : `${count} entries`} of its own and cannot be struck out as never added.`,

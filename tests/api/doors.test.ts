@@ -37,6 +37,7 @@ describeOnBothEngines('every door', (engine) => {
       '/forecast/days',
       '/forecast/next',
       '/releases',
+      '/proposals',
     ]) {
       const hidden = await problemOf(
         await shop().call('GET', `/api/aircraft/${others}${path}`, { cookie }),
@@ -52,7 +53,7 @@ describeOnBothEngines('every door', (engine) => {
     }
     const body = { id: newId(), ...PART };
     await problemOf(await shop().call('POST', `/api/aircraft/${others}/entries`, { cookie, body }), 404, 'not-found');
-    for (const door of ['import', 'import-preview'])
+    for (const door of ['import', 'import-preview', 'what-if', 'what-if/ballast', 'proposals'])
       await problemOf(await shop().call('POST', `/api/aircraft/${others}/${door}`, { cookie }), 404, 'not-found');
     const own = await shop().call('GET', `/api/aircraft/${others}`, { cookie: lead.cookie });
     expect(own.status).toBe(200);

@@ -39,6 +39,11 @@ const DOORS: Readonly<Record<string, 'public' | Role>> = {
   'GET /api/aircraft/{aircraftId}/forecast/days': 'viewer',
   'GET /api/aircraft/{aircraftId}/forecast/next': 'viewer',
   'GET /api/aircraft/{aircraftId}/releases': 'viewer',
+  'POST /api/aircraft/{aircraftId}/what-if': 'viewer',
+  'POST /api/aircraft/{aircraftId}/what-if/ballast': 'viewer',
+  'GET /api/aircraft/{aircraftId}/proposals': 'viewer',
+  'POST /api/aircraft/{aircraftId}/proposals': 'engineer',
+  'POST /api/aircraft/{aircraftId}/proposals/{proposalId}/revisions': 'engineer',
   'POST /api/aircraft/{aircraftId}/entries': 'crew',
   'GET /api/aircraft/{aircraftId}/verify': 'lead',
   'POST /api/aircraft/{aircraftId}/weighing-preview': 'crew',
@@ -68,7 +73,8 @@ describeOnBothEngines('roles', (engine) => {
         .replace('{aircraftId}', aircraftId)
         .replace('{personId}', newId())
         .replace('{key}', 'group')
-        .replace('{partId}', newId());
+        .replace('{partId}', newId())
+        .replace('{proposalId}', newId());
       for (const role of [undefined, ...ROLES]) {
         const cookie = role === undefined ? undefined : (await shop().person(role)).cookie;
         const answer = await shop().call(method, address, { cookie });

@@ -3,6 +3,9 @@
  * only the store, the served API or the command can answer are listed beside, so that none is forgotten.
  */
 import type { WhatIfChange } from '#shared/contract/forecast.ts';
+import { type ProposalWords, proposalFromWords } from '#shared/forecast/proposal-words.ts';
+import { rangeBallast } from '#shared/forecast/range-ballast.ts';
+import { forecastReport } from '#shared/forecast/report.ts';
 import { whatIf } from '#shared/forecast/what-if.ts';
 import { placed } from '#shared/geometry/placement.ts';
 import { tooLargeToRead } from '#shared/geometry/read-mesh.ts';
@@ -55,6 +58,8 @@ export const ELSEWHERE: readonly RefusalCode[] = [
   'no-such-entry',
   'folder-missing',
   'nothing-to-import',
+  'proposal-id-reused',
+  'proposal-moved-on',
 ];
 
 export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {
@@ -203,6 +208,14 @@ export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {
   'change-takes-too-much': () => scratch({ act: 'add mass', partId: partIdOf(1), massKg: -1000 }),
   'change-moves-no-station': () => scratch({ act: 'move', partId: partIdOf(1), zM: 1 }),
   'ballast-on-wrong-side': () => scratch({ act: 'add part', massKg: 5, xM: 50 }),
+  'cg-range-missing': () => ballast(begun()),
+  'cg-missing': () => {
+    const chain = new Chain();
+    chain.record(targetsOf(9, { cgForwardM: 1, cgAftM: 2 }));
+    return ballast(chain);
+  },
+  'proposal-says-nothing': () => proposal({}),
+  'saving-stated-twice': () => proposal({ saving: '1 kg', changes: [{ act: 'remove', part: 'P-1' }] }),
   'part-has-entries': () => next((chain) => chain.correct(first(chain), undefined)),
   'number-twice': () => parts('number,group', 'P-9,wing', 'p-9,wing'),
   'number-taken': () => parts('number,group', 'P-1,tail'),
@@ -297,6 +310,17 @@ function mesh(bytes: Uint8Array, shape: 'shell' | 'solid' = 'shell'): Refusals {
 function axes(xPoints: 'aft', yPoints: 'forward' | 'left' | 'right', isMirrored: boolean): Refusals {
   const result = placed({ xPoints, yPoints, zPoints: 'up', isMirrored, zero: { xM: 0, yM: 0, zM: 0 } });
   return result.ok ? [] : [result.refusal];
+}
+
+function ballast(chain: Chain): Refusals {
+  const answer = rangeBallast(forecastReport(chain.fold()), 1);
+  return answer.ok ? [] : [answer.refusal];
+}
+
+function proposal(words: ProposalWords): Refusals {
+  const fields = { title: 'Lighter', owner: 'Ann', likelihood: '50 %', due: '2026-07-01', ...words };
+  const answer = proposalFromWords(begun().fold(), fields);
+  return answer.ok ? [] : answer.refusal.map(({ refusal }) => refusal);
 }
 
 /** Ballast would have to lie forward of the parts, and is offered a station behind them. */

@@ -39,6 +39,8 @@ describe('registry', () => {
       name: 'Bird',
       known: ['Duck'],
       folder: 'f',
+      revision: 2,
+      by: 'AB',
     };
     for (const code of ELSEWHERE) {
       const { words, remedy } = explain({ code, ...facts } as never);
