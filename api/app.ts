@@ -11,6 +11,7 @@ import { forecastDoors } from './forecast/forecast-doors.ts';
 import { healthDoor } from './health-door.ts';
 import { IMPORT_PATHS, importDoors } from './import/import-doors.ts';
 import { ledgerDoors } from './ledger/ledger-doors.ts';
+import { overviewDoors } from './ledger/overview-doors.ts';
 import { partDoors } from './ledger/part-doors.ts';
 import { reportDoors } from './ledger/report-doors.ts';
 import { liveDoors } from './live/live-door.ts';
@@ -67,6 +68,7 @@ export function makeApp(services: Services): DoorApp {
   ledgerDoors(app);
   partDoors(app);
   reportDoors(app);
+  overviewDoors(app);
   forecastDoors(app);
   whatIfDoors(app);
   proposalDoors(app);

@@ -39,8 +39,9 @@ export function standOf({ books, datumNm }: Pick<Ledger, 'books' | 'datumNm'>): 
 }
 
 /** At the end of a day, with what is known of it today, about the present datum (rule L7). */
-export function standAtDay(ledger: Ledger, day: string): Stand {
-  return standOf({ books: booksAtDay(ledger, day), datumNm: ledger.datumNm });
+export function standAtDay(ledger: Ledger, day: string, lastDay: string): Stand {
+  if (day === '') return NO_STAND;
+  return standOf(day >= lastDay ? ledger : { books: booksAtDay(ledger, day), datumNm: ledger.datumNm });
 }
 
 function booksAtDay(ledger: Ledger, day: string): PartBooks {

@@ -62,7 +62,8 @@ function betweenEntries(ledger: Ledger, { from = 0, to }: EntryPeriod): Between<
 
 function betweenDays(ledger: Ledger, { from = '', to }: DayPeriod): Between<'day'> {
   const days = historyByDay(ledger);
-  const until = to ?? days.at(-1)?.day ?? '';
+  const lastDay = days.at(-1)?.day ?? '';
+  const until = to ?? lastDay;
   return {
     axis: 'day',
     from: { at: from },
@@ -72,7 +73,10 @@ function betweenDays(ledger: Ledger, { from = '', to }: DayPeriod): Between<'day
       to: days.findLast(({ day }) => day <= until),
     },
     effects: mergeEffects(days.filter(({ day }) => day > from && day <= until).flatMap(({ effects }) => effects)),
-    stands: () => ({ from: standAtDay(ledger, from), to: standAtDay(ledger, until < from ? from : until) }),
+    stands: () => ({
+      from: standAtDay(ledger, from, lastDay),
+      to: standAtDay(ledger, until < from ? from : until, lastDay),
+    }),
   };
 }
 

@@ -33,6 +33,7 @@ describeOnBothEngines('every door', (engine) => {
       '/set-up',
       '/lay-up-accuracy',
       '/bridge',
+      '/open',
       '/forecast',
       '/forecast/days',
       '/forecast/next',

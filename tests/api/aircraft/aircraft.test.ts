@@ -89,6 +89,7 @@ describeOnBothEngines('aircraft', (engine) => {
       ['GET', '/pairs'],
       ['GET', '/scales'],
       ['GET', '/set-up'],
+      ['GET', '/open'],
       ['GET', '/lay-up-accuracy'],
       ['GET', '/bridge'],
       ['GET', '/forecast'],
