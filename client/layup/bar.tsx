@@ -34,7 +34,7 @@ export function Bar(props: {
         <span className="row">
           {of.putBack === undefined ? null : (
             <Button slim onPress={of.putBack}>
-              Put back what was removed
+              Put it back
             </Button>
           )}
           {of.isTyped ? (
@@ -42,7 +42,7 @@ export function Bar(props: {
               Drop it
             </Button>
           ) : null}
-          <Button slim kind="main" isDisabled={estimate.isSending || !of.isTyped} onPress={estimate.send}>
+          <Button slim kind={of.isTyped ? 'main' : 'plain'} onPress={estimate.send}>
             {estimate.isSending ? 'Recording …' : 'Record as estimate'}
           </Button>
         </span>

@@ -162,7 +162,8 @@ function Regions(
         <Button onPress={of.addRegion}>Another region</Button>
         <p className="soft small keys">
           <kbd>Enter</kbd> adds the next line · <kbd>Alt</kbd> + <kbd>↑</kbd> or <kbd>↓</kbd> moves it · <kbd>Alt</kbd>{' '}
-          + <kbd>Delete</kbd> removes it
+          + <kbd>Delete</kbd> removes it. <em>Covers</em> takes a share of the region, or the area of a local
+          reinforcement: 0.04{'\u00a0'}m².
         </p>
       </div>
     </div>

@@ -92,9 +92,14 @@ export function LineRow(
         <Cell of={of} at={key} field={ON_FIELD} value={words['on'] ?? USUALLY_ON[is]} />
         <LineMass {...props} />
         <span className="line-acts">
-          <Button slim kind="quiet" aria-label={`Remove ${name.toLowerCase()}`} onPress={() => of.removeLine(key)}>
+          <button
+            type="button"
+            className="button slim quiet"
+            aria-label={`Remove ${name.toLowerCase()}`}
+            onClick={() => of.removeLine(key)}
+          >
             ✕
-          </Button>
+          </button>
         </span>
       </div>
       {is === 'core' ? <Edges of={of} line={line} cell={cell} /> : null}

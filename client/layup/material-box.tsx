@@ -1,7 +1,7 @@
 /**
  * A material of the list by its name: typing narrows it. A name that the list has not can be described there and then, and is an entry of its own.
  */
-import { useMemo, useState } from 'react';
+import { memo, useMemo, useState } from 'react';
 import { ComboBox, Input, Label, ListBox, ListBoxItem, Popover } from 'react-aria-components';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { type Material, type MaterialKind, materialKey } from '#shared/layup/material.ts';
@@ -11,7 +11,7 @@ import { figuresInWords } from '../setup/material-words.ts';
 import { idOf } from './cell.tsx';
 import type { Schedule } from './use-schedule.ts';
 
-export function MaterialBox(props: {
+type Props = {
   readonly of: Schedule;
   readonly at: string;
   readonly field: 'material' | 'resin';
@@ -21,7 +21,18 @@ export function MaterialBox(props: {
   readonly kinds: readonly MaterialKind[];
   readonly materials: readonly Material[];
   readonly aircraft: AircraftReport;
-}) {
+};
+
+/** A list for each line is what costs most on the screen: it is made anew only where something changes in it, and not with every key. */
+export const MaterialBox = memo(Box, (one, other) => {
+  const { of: before, ...rest } = one;
+  const { of: after, ...others } = other;
+  const isAlike = (Object.keys(rest) as (keyof typeof rest)[]).every((name) => rest[name] === others[name]);
+  // Setting a word or touching a field goes by the key, in whatever schedule there is by then.
+  return isAlike && !before.problemAt(one.at, one.field) === !after.problemAt(other.at, other.field);
+});
+
+function Box(props: Props) {
   const { of, at, field, value, kinds, materials } = props;
   const [isDescribing, setDescribing] = useState(false);
   const fitting = useMemo(() => materials.filter(({ is }) => kinds.includes(is)), [materials, kinds]);

@@ -47,13 +47,14 @@ export function useEstimate(
   const beside = readBeside(of.beside, aircraft);
   const { layUp } = of.read;
   const send = () => {
+    // What is recorded already would be the same entry once more.
+    if (record.isSending || (!of.isTyped && page.layUp !== undefined)) return;
     of.tellAll();
     if (layUp === undefined || beside.problems.size > 0) {
       // What is told only now is on the page a moment later.
       setTimeout(() => root.current?.querySelector<HTMLElement>('[aria-invalid="true"]')?.focus(), 0);
       return;
     }
-    if (record.isSending) return;
     const schedule = sentOf(of.draft, aircraft.lengthUnit);
     const words = { part: page.part.number, ...armsOf(before), ...beside.sent, layUp: schedule };
     record.send({ id, kind: 'estimate', ...estimateToSend(words, before) });

@@ -48,7 +48,7 @@ export type Schedule = {
   readonly replace: (draft: ScheduleDraft) => void;
   readonly drop: (begin: Kept) => void;
   readonly recorded: () => void;
-  /** Puts back the line or region that was taken away last; undefined once something else was done. */
+  /** Puts back what was taken away or dropped last; undefined once something else was done. */
   readonly putBack: (() => void) | undefined;
   /** Told to those who do not see it. */
   readonly said: string;
@@ -164,6 +164,7 @@ export function useSchedule(at: {
       whole === undefined
         ? undefined
         : () => {
+            wanted.current = `${whole.draft.regions[0]?.key ?? ''} name`;
             change(() => whole);
             setSaid('It is back.');
           },
@@ -183,7 +184,9 @@ export function useSchedule(at: {
       forget(aircraftId, partId);
       setTyped(false);
       setAllTold(false);
-      setWhole(undefined);
+      setWhole(state);
+      wanted.current = `${begin.draft.regions[0]?.key ?? ''} name`;
+      setSaid('What was typed is dropped.');
       setState(begin);
     },
     recorded: () => {

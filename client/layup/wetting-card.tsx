@@ -17,6 +17,8 @@ const BY: LineField = {
   ],
 };
 
+const RESIN = ['resin'] as const;
+
 const LABELS: ReadonlyMap<string, string> = new Map([
   ['resin', 'Resin'],
   ['fraction', 'Fibre fraction'],
@@ -52,7 +54,7 @@ export function WettingCard(props: LineShows & { readonly process: string }) {
           field="resin"
           label="Resin"
           value={words['resin'] ?? ''}
-          kinds={['resin']}
+          kinds={RESIN}
           materials={props.materials}
           aircraft={aircraft}
         />

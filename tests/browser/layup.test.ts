@@ -212,6 +212,12 @@ describe('the lay-up of a part', () => {
     await page.getByRole('button', { name: 'Drop it' }).press('Enter');
     await page.getByText(/^As recorded in entry/).waitFor();
     expect(await page.getByLabel('Area', { exact: true }).inputValue()).toBe('0.5 m²');
+    await expect.poll(focused).toBe('Region');
+    // One press does not lose an hour's typing.
+    await page.getByRole('button', { name: 'Put it back' }).press('Enter');
+    expect(await page.getByLabel('Area', { exact: true }).inputValue()).toBe('0');
+    await page.getByRole('button', { name: 'Drop it' }).press('Enter');
+    await page.getByText(/^As recorded in entry/).waitFor();
   });
 
   it('[E3] the other side takes the mirror image, where the part has no estimate yet', {
@@ -276,7 +282,7 @@ describe('the lay-up of a part', () => {
     await page.getByRole('button', { name: '+ Coat' }).press('Enter');
     await page.keyboard.press('Alt+Delete');
     await expect.poll(lineNames).toEqual(['Coat']);
-    await page.getByRole('button', { name: 'Put back what was removed' }).press('Enter');
+    await page.getByRole('button', { name: 'Put it back' }).press('Enter');
     await expect.poll(lineNames).toEqual(['Coat', 'Coat']);
     // What is dragged goes where it is dropped.
     await page.locator('.line').first().getByLabel('Goes on').selectOption('later');
