@@ -11,7 +11,15 @@ import { expectedAtScaleKg, projectedInstalledKg } from '#shared/estimate/condit
 import { laminateOf } from '#shared/layup/laminate-of.ts';
 import { copyOf, enter, stateOf, strike } from '#shared/ledger/books.ts';
 import type { Statement, StatementOf } from '#shared/ledger/entry.ts';
-import { aimNgOf, inForce, isOfPart, type Ledger, predictedOf, presentParts } from '#shared/ledger/fold.ts';
+import {
+  aimNgOf,
+  inForce,
+  isOfPart,
+  type Ledger,
+  type PresentPart,
+  predictedOf,
+  presentParts,
+} from '#shared/ledger/fold.ts';
 import { latestSeq, type PartState, type Standing } from '#shared/ledger/part-state.ts';
 import { numberKey } from '#shared/part/from-words.ts';
 import { type MassNg, toKg } from '#shared/quantity/exact.ts';
@@ -67,26 +75,43 @@ function previewPart(ledger: Ledger, state: PartState, standing: Standing<Statem
       laterKg: estimate?.laterKg ?? 0,
       finishKg: estimate?.finishKg,
     }),
-    doubts: [
-      ...saidBefore(state, standing),
-      ...(judgement !== undefined && isFlagged(judgement.flag) ? othersThatFit(ledger, weighing) : []),
-      ...doubtsOf(weighing, estimate === undefined ? undefined : expectedAtScaleKg(estimate, weighing.condition), {
-        quantity: state.definition?.quantity ?? 1,
-        lastTareKg: state.weighings.at(-1)?.standing.statement.readings.at(-1)?.tareKg,
-      }),
-    ],
+    doubts: partDoubts(ledger, state, { standing, judgement }),
   };
+}
+
+type Doubted = {
+  readonly standing: Standing<StatementOf<'weighing'>>;
+  readonly judgement: PreviewReport['judgement'];
+  /** Among which parts another one that fits is looked for. */
+  readonly among?: () => readonly PresentPart[];
+  /** What an entry that says the same is called. */
+  readonly nameOf?: (seq: number) => string;
+};
+
+/** The doubts about a weighing that is not in the part's state yet. */
+export function partDoubts(ledger: Ledger, state: PartState, doubted: Doubted): Doubt[] {
+  const { standing, judgement, among = () => presentParts(ledger), nameOf = (seq) => `Entry ${seq}` } = doubted;
+  const { statement: weighing } = standing;
+  const estimate = state.estimate?.statement;
+  return [
+    ...saidBefore(state, standing, nameOf),
+    ...(judgement !== undefined && isFlagged(judgement.flag) ? othersThatFit(ledger, weighing, among()) : []),
+    ...doubtsOf(weighing, estimate === undefined ? undefined : expectedAtScaleKg(estimate, weighing.condition), {
+      quantity: state.definition?.quantity ?? 1,
+      lastTareKg: state.weighings.at(-1)?.standing.statement.readings.at(-1)?.tareKg,
+    }),
+  ];
 }
 
 /** So near are two numbers that one is mistyped for the other. */
 const MOST_LETTERS_APART = 2;
 
 /** A figure that is out of line here and fits a part of nearly the same number that is not weighed yet: was that one on the scale? */
-function othersThatFit(ledger: Ledger, weighing: StatementOf<'weighing'>): Doubt[] {
+function othersThatFit(ledger: Ledger, weighing: StatementOf<'weighing'>, among: readonly PresentPart[]): Doubt[] {
   const netKg = pieceNetKg(weighing);
   const limit = partLimitOf(ledger);
   const own = ledger.books.byPart.get(weighing.partId)?.state.definition?.number ?? '';
-  const fitting = presentParts(ledger).filter(({ partId, definition, estimate, weighedPieces }) => {
+  const fitting = among.filter(({ partId, definition, estimate, weighedPieces }) => {
     if (partId === weighing.partId || estimate === undefined || weighedPieces >= definition.quantity) return false;
     if (distance(numberKey(own), numberKey(definition.number)) > MOST_LETTERS_APART) return false;
     const expectedKg = expectedAtScaleKg(estimate.statement, weighing.condition);
@@ -98,7 +123,11 @@ function othersThatFit(ledger: Ledger, weighing: StatementOf<'weighing'>): Doubt
 }
 
 /** The same piece in the same condition on the same day with the same reading: it looks as if it were entered twice. */
-function saidBefore(state: PartState, { happenedOn, statement }: Standing<StatementOf<'weighing'>>): Doubt[] {
+function saidBefore(
+  state: PartState,
+  { happenedOn, statement }: Standing<StatementOf<'weighing'>>,
+  nameOf: (seq: number) => string,
+): Doubt[] {
   const before = state.weighings.find(
     ({ standing, pieces }) =>
       standing.happenedOn === happenedOn &&
@@ -108,7 +137,7 @@ function saidBefore(state: PartState, { happenedOn, statement }: Standing<Statem
   );
   if (before === undefined) return [];
   const seq = latestSeq(before.standing);
-  return [{ slip: 'entered before', words: `Entry ${seq} of the same day says the same. Is it entered twice?` }];
+  return [{ slip: 'entered before', words: `${nameOf(seq)} of the same day says the same. Is it entered twice?` }];
 }
 
 /**
