@@ -8,7 +8,16 @@ import type { PartLimit, StatementOf } from '#shared/ledger/entry.ts';
 import { inForce, type Ledger, predictedOf, presentParts } from '#shared/ledger/fold.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
 import { byWhatHappened, type GoverningWeighing, type PartState, type Standing } from '#shared/ledger/part-state.ts';
-import { type Axis, type LengthNm, type MassNg, type Tally, toKg, toLengthNm, toM } from '#shared/quantity/exact.ts';
+import {
+  type Axis,
+  type LengthNm,
+  type MassNg,
+  type Tally,
+  toKg,
+  toLengthNm,
+  toM,
+  toMassNg,
+} from '#shared/quantity/exact.ts';
 import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
 import { pieceNetKg, pieceNetStdKg } from '#shared/weighing/net.ts';
 import { gainStdAt, type ScaleMark, type Scales, scaleMarks, scalesOf } from '#shared/weighing/scales.ts';
@@ -26,11 +35,8 @@ export type DriftLevel = 'in line' | 'watch' | 'drifting';
 /** How one weighing stands to its estimate. Masses are of one piece, in kilograms. */
 export type Judgement = JudgementReport;
 
-/** Two thirds of the limit, where watching begins. */
-const WATCH_SHARE = 2 / 3;
-
 /** Two standard uncertainties: what the scale can tell from zero. */
-const COVERAGE = 2;
+export const COVERAGE = 2;
 
 /** The judgement of a weighing of a part, or undefined where the part has no estimate to be compared with. */
 export function judgeWeighing(
@@ -50,7 +56,10 @@ export function judgeWeighing(
   });
 }
 
-/** Rule D1 on bare numbers, all of one piece in kilograms. */
+/**
+ * Rule D1 on bare numbers, all of one piece in kilograms. What lies on a limit is within it: whole nanograms are compared, since 0.260 and
+ * 0.240 are 0.020 apart and their binary neighbours a little more.
+ */
 export function judge(given: {
   readonly expectedKg: number;
   readonly netKg: number;
@@ -60,7 +69,8 @@ export function judge(given: {
   const { expectedKg, netKg, netStdKg, limit } = given;
   const differenceKg = netKg - expectedKg;
   const limitKg = Math.max(limit.absoluteKg, limit.fraction * expectedKg);
-  const isTold = Math.abs(differenceKg) > COVERAGE * netStdKg;
+  const differenceNg = toMassNg(netKg) - toMassNg(expectedKg);
+  const isTold = sizeOf(differenceNg) > toMassNg(COVERAGE * netStdKg);
   return {
     expectedKg,
     netKg,
@@ -69,7 +79,7 @@ export function judge(given: {
     differenceFraction: expectedKg > 0 ? differenceKg / expectedKg : undefined,
     limitKg,
     isTold,
-    flag: flagOf(differenceKg, limitKg, isTold),
+    flag: flagOf(differenceNg, toMassNg(limitKg), isTold),
   };
 }
 
@@ -178,10 +188,15 @@ export function estimateFor(
   return estimates.findLast((estimate) => byWhatHappened(estimate, weighing) < 0) ?? estimates[0];
 }
 
-function flagOf(differenceKg: number, limitKg: number, isTold: boolean): DriftFlag {
-  const size = Math.abs(differenceKg);
-  const direction = differenceKg > 0 ? 'heavy' : 'light';
-  if (size > limitKg && isTold) return `drifting ${direction}`;
-  if (size > limitKg * WATCH_SHARE) return `watch ${direction}`;
+/** Watching begins at two thirds of the limit. */
+function flagOf(differenceNg: bigint, limitNg: bigint, isTold: boolean): DriftFlag {
+  const sizeNg = sizeOf(differenceNg);
+  const direction = differenceNg > 0n ? 'heavy' : 'light';
+  if (sizeNg > limitNg && isTold) return `drifting ${direction}`;
+  if (3n * sizeNg > 2n * limitNg) return `watch ${direction}`;
   return 'in line';
+}
+
+function sizeOf(massNg: bigint): bigint {
+  return massNg < 0n ? -massNg : massNg;
 }

@@ -36,6 +36,29 @@ describe('level', () => {
     expect(judge({ ...exact, expectedKg: 0.1, netKg: 0.119 }).flag).toBe('watch heavy');
   });
 
+  it('[D1] what lies exactly on the limit, or on two thirds of it, is within it, on either side', () => {
+    const flags = (expectedKg: number, ...netsKg: number[]) =>
+      netsKg.map((netKg) => judge({ ...exact, expectedKg, netKg }).flag);
+    // 0.26 - 0.24 is 0.020000000000000018 in binary fractions, and 0.24 - 0.22 is 0.01999999999999999.
+    expect(flags(0.24, 0.26, 0.22)).toEqual(['watch heavy', 'watch light']);
+    expect(flags(0.24, 0.2601, 0.2199)).toEqual(['drifting heavy', 'drifting light']);
+    // 4 % and 6 % of what is expected.
+    expect(flags(2.1, 2.184, 2.016)).toEqual(['in line', 'in line']);
+    expect(flags(2.1, 2.226, 1.974)).toEqual(['watch heavy', 'watch light']);
+    const gramsOfParts = Array.from({ length: 3000 }, (_, at) => 300 + at);
+    for (const expectedG of gramsOfParts) {
+      const expectedKg = expectedG / 1000;
+      const limit = { absoluteKg: 0.03, fraction: 0 };
+      const flagAt = (offG: number) => judge({ ...exact, limit, expectedKg, netKg: (expectedG + offG) / 1000 }).flag;
+      expect([-30, -20, 20, 30].map(flagAt)).toEqual(['watch light', 'in line', 'in line', 'watch heavy']);
+    }
+  });
+
+  it('[D1] a difference of exactly twice the uncertainty of the scale is not told from zero', () => {
+    const judged = (netKg: number, netStdKg: number) => judge({ ...exact, expectedKg: 0.24, netKg, netStdKg }).isTold;
+    expect([judged(0.26, 0.01), judged(0.22, 0.01), judged(0.2601, 0.01)]).toEqual([false, false, true]);
+  });
+
   it('[D1] what the scale cannot tell from zero does not drift', () => {
     const heavy = { ...exact, netKg: 1.07 };
     expect(judge({ ...heavy, netStdKg: 0.034 })).toMatchObject({ isTold: true, flag: 'drifting heavy' });
