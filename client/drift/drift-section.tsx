@@ -73,7 +73,8 @@ function Findings(props: {
   const isCalm =
     findings.parts.length + findings.groups.length + findings.manySmall.length + assemblies.length === 0 &&
     findings.cg === undefined;
-  if (isCalm) return <p className="notice good">● Nothing drifts: every weighing is in line with its estimate.</p>;
+  if (isCalm)
+    return <p className="notice good">● Nothing drifts: whatever has been weighed is in line with its estimate.</p>;
   return (
     <div className="findings">
       <CgFinding cg={findings.cg} shown={shown} />

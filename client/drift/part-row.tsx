@@ -55,7 +55,7 @@ export function PartRow(props: {
       {onAct === undefined ? null : (
         <div className="finding-acts no-print">
           <Button slim onPress={() => onAct('decide', finding)} aria-label={`Decide on ${name}`}>
-            Decide
+            {finding.disposition === undefined ? 'Decide' : 'Decide anew'}
           </Button>
           <Button slim kind="quiet" onPress={() => onAct('cause', finding)} aria-label={`${causeWords} of ${name}`}>
             {causeWords}

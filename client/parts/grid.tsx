@@ -6,6 +6,7 @@ import { defaultRangeExtractor, type Range, useVirtualizer } from '@tanstack/rea
 import { useEffect, useLayoutEffect, useMemo, useRef } from 'react';
 import type { PartReport } from '#shared/contract/reports.ts';
 import type { Line } from '#shared/part/arrange.ts';
+import { useMoreAside } from '../pieces/more-aside.ts';
 import type { Leave } from './cell-editor.tsx';
 import { type Around, type Column, unitName } from './columns.tsx';
 import { type Acts, GridRow } from './grid-row.tsx';
@@ -44,6 +45,7 @@ export type GridProps = {
 export function PartsGrid(props: GridProps) {
   const { lines, columns, active, edits } = props;
   const frame = useRef<HTMLDivElement>(null);
+  useMoreAside(frame);
   const { editing, onEdit: setEditing } = props;
   const wantsFocus = useRef(false);
   const rowPx = useMemo(() => ROW_REM * Number.parseFloat(getComputedStyle(document.documentElement).fontSize), []);

@@ -1,5 +1,6 @@
 /** A table in a card of its own: title, headings, and a line of words where there is no row. It is pushed sideways within its frame. */
-import type { ReactNode } from 'react';
+import { type ReactNode, useRef } from 'react';
+import { useMoreAside } from './more-aside.ts';
 
 /** The heading of a column; of figures it brings their unit. */
 export type Heading = string | { readonly figures: string };
@@ -14,11 +15,13 @@ export function TableCard(props: {
   readonly children: ReactNode;
 }) {
   const { title } = props;
+  const frame = useRef<HTMLDivElement>(null);
+  useMoreAside(frame);
   return (
     <section className={`card stack-tight ${props.isWide === true ? 'wide' : ''}`} aria-label={title}>
       <h2>{title}</h2>
       {props.none === undefined ? (
-        <div className="scroll-across" tabIndex={0} role="region" aria-label={`${title} as a table`}>
+        <div ref={frame} className="scroll-across" tabIndex={0} role="region" aria-label={`${title} as a table`}>
           <table>
             <thead>
               <tr>

@@ -21,6 +21,7 @@ import '../weigh/weigh.css';
 import { DatumThen } from './datum-then.tsx';
 import { useDraft } from './draft.ts';
 import { EntryForm } from './entry-form.tsx';
+import { EntrySaid } from './entry-said.tsx';
 import type { Form } from './field-spec.ts';
 import { wordsOfForm } from './form-words.ts';
 import { KIND_SPECS } from './kinds.ts';
@@ -94,7 +95,12 @@ function CorrectForm({ aircraft, row, said, onRecorded, onClose }: Props & { rea
       })}
       before={
         <>
-          <p className="soft">The entry stays in the ledger; a new one says what it should have said.</p>
+          <EntrySaid row={row} aircraft={aircraft} />
+          <p className="soft">
+            {way === 'strike'
+              ? 'The entry stays in the ledger; a new one says that it should never have been made.'
+              : 'The entry stays in the ledger; a new one says what it should have said.'}
+          </p>
           {way === 'strike' ? null : <DatumThen aircraft={aircraft} kind={kind} seq={row.correctsSeq ?? row.seq} />}
           <Choice label="What is wrong" options={WAYS} value={way} onChange={(next) => draft.set({ [HOW]: next })} />
         </>

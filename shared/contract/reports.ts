@@ -4,7 +4,7 @@
  */
 import { z } from 'zod';
 import { CAUSES } from '#shared/ledger/cause.ts';
-import { Condition, Entry, Evidence, PartId, Process, Side } from '#shared/ledger/entry.ts';
+import { Condition, Entry, Evidence, PartId, Process, Side, Statement } from '#shared/ledger/entry.ts';
 import { CgStanding, DriftFlag, JudgementReport, MarkReport } from './drift.ts';
 import { LaminateReport } from './layup.ts';
 
@@ -155,6 +155,10 @@ export const EntryReport = z.object({
   quantity: z.int().optional(),
   correctedBySeq: z.int().optional(),
   correctsSeq: z.int().optional(),
+  /** The correction that names this entry strikes it out. */
+  isStruckOut: z.boolean().optional(),
+  /** Of a correction that strikes an entry out: what that one said. */
+  strikes: Statement.optional(),
   effects: z.array(EffectReport),
   /** Of a weighing: what speaks against its scale. */
   marks: z.array(MarkReport),

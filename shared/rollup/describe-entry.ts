@@ -16,9 +16,14 @@ import { ARM_FIELDS } from '#shared/words/arm-from-words.ts';
 export function describeEntry(row: EntryReport, units: DisplayUnits): string {
   const { entry } = row;
   const part = { number: row.part ?? '', quantity: row.quantity ?? 1 };
-  const corrected = row.correctedBySeq === undefined ? '' : ` [corrected by ${row.correctedBySeq}]`;
+  const corrected =
+    row.correctedBySeq === undefined
+      ? ''
+      : ` [${row.isStruckOut === true ? 'struck out' : 'corrected'} by ${row.correctedBySeq}]`;
   if (entry.kind !== 'correction') return `${describeStatement(entry, part, units)}${corrected}`;
-  const what = entry.replacement === null ? 'struck out' : describeStatement(entry.replacement.statement, part, units);
+  const struck = row.strikes === undefined ? '' : `, which said: ${describeStatement(row.strikes, part, units)}`;
+  const what =
+    entry.replacement === null ? `struck out${struck}` : describeStatement(entry.replacement.statement, part, units);
   return `correction of ${row.correctsSeq}: ${what}; ${entry.reason}${corrected}`;
 }
 

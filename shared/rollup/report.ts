@@ -13,7 +13,7 @@ import {
 } from '#shared/contract/reports.ts';
 import { groupsOver, manySmall } from '#shared/drift/larger-drift.ts';
 import type { Effect } from '#shared/ledger/cause.ts';
-import type { Entry, StatementOf } from '#shared/ledger/entry.ts';
+import type { Entry, RecordedEntry, Statement, StatementOf } from '#shared/ledger/entry.ts';
 import { correctedBySeq, type Ledger, standingsOf } from '#shared/ledger/fold.ts';
 import { historyByDay } from '#shared/ledger/history.ts';
 import { toKg, toKgM } from '#shared/quantity/exact.ts';
@@ -67,13 +67,16 @@ export function entryReport(ledger: Ledger, index: number): EntryReport {
   const { seq, recordedAt, entry } = recorded;
   const cg = centreOfGravityM(row.predicted, 'x');
   const [part] = partsOfEntry(ledger, entry);
+  const corrected = correctedBySeq(ledger, entry.id);
   return {
     seq,
     recordedAt,
     entry,
     part: part?.number,
     quantity: part?.quantity,
-    correctedBySeq: correctedBySeq(ledger, entry.id),
+    correctedBySeq: corrected,
+    ...(corrected !== undefined && strikesOut(ledger.entries[corrected - 1]) ? { isStruckOut: true } : {}),
+    ...(strikesOut(recorded) ? { strikes: saidBefore(ledger, entry) } : {}),
     correctsSeq: entry.kind === 'correction' ? ledger.entryById.get(entry.supersedesId)?.seq : undefined,
     effects: row.effects.map(effectReport),
     marks: [...marksOf(ledger, entry)],
@@ -81,6 +84,19 @@ export function entryReport(ledger: Ledger, index: number): EntryReport {
     cgXM: cg.ok ? cg.value : undefined,
     marginKg: row.marginNg === undefined ? undefined : toKg(row.marginNg),
   };
+}
+
+function strikesOut(recorded: RecordedEntry | undefined): boolean {
+  return recorded?.entry.kind === 'correction' && recorded.entry.replacement === null;
+}
+
+/** What the entry that a correction names said: of a correction, its replacement. */
+function saidBefore(ledger: Ledger, correction: Entry): Statement | undefined {
+  if (correction.kind !== 'correction') return undefined;
+  const before = ledger.entryById.get(correction.supersedesId)?.entry;
+  if (before === undefined || before.kind === 'correction') return before?.replacement?.statement;
+  const { id: _id, happenedOn: _day, by: _by, remark: _remark, ...statement } = before;
+  return statement as Statement;
 }
 
 export function daysReport(ledger: Ledger): readonly DayReport[] {

@@ -12,9 +12,10 @@ import {
 } from '#shared/contract/reports.ts';
 import { partLimitOf, SHOP_PART_LIMIT } from '#shared/drift/part-drift.ts';
 import { driftReport } from '#shared/drift/report.ts';
+import { describeEntry } from '#shared/rollup/describe-entry.ts';
 import { partsOfEntry } from '#shared/rollup/entry-parts.ts';
 import { partsReport } from '#shared/rollup/parts-report.ts';
-import { breakdownReport, daysReport, entriesReport, headlineReport } from '#shared/rollup/report.ts';
+import { breakdownReport, daysReport, entriesReport, entryReport, headlineReport } from '#shared/rollup/report.ts';
 import { previewWeighing } from '#shared/weighing/preview.ts';
 import {
   assemblyOf,
@@ -226,4 +227,18 @@ describe('preview', () => {
     for (const netKg of [8.6, 10, 11.4])
       expect(previewWeighing(bird().fold(), weighingOf(1, netKg), ON)?.doubts).toEqual([]);
   });
+});
+
+it('[L2] an entry that is struck out says so, and the one that strikes it out says what it had said', () => {
+  const chain = bird();
+  const fin = chain.entries.find(({ entry }) => entry.kind === 'weighing' && entry.netKg === 0.5);
+  if (fin === undefined) throw new Error('the fin');
+  const struck = chain.correct(fin, undefined);
+  const ledger = chain.fold();
+  const [was, by] = [entryReport(ledger, fin.seq - 1), entryReport(ledger, ledger.entries.length - 1)];
+  const units = { mass: 'kg', length: 'm' } as const;
+  expect(struck).toBeDefined();
+  expect(EntryReport.parse(by)).toEqual(by);
+  expect(describeEntry(was, units)).toMatch(new RegExp(`\\[struck out by ${by.seq}\\]$`));
+  expect(describeEntry(by, units)).toContain(`correction of ${fin.seq}: struck out, which said: weighing: P-3`);
 });
