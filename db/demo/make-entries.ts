@@ -8,10 +8,12 @@ import type { Entry } from '#shared/ledger/entry.ts';
 import { applyEntry, openLedger } from '#shared/ledger/fold.ts';
 import { entryFromWords } from '#shared/words/entry-from-words.ts';
 import { calendarBefore, workingDay } from './calendar.ts';
+import { planMaterials } from './materials.ts';
 import { GROUPS } from './parts.ts';
 import { inOrderWritten, type Planned, type Words } from './plan.ts';
 import { planAssemblies } from './plan-assemblies.ts';
 import { planDecisions } from './plan-decisions.ts';
+import { planLayUp } from './plan-lay-ups.ts';
 import { planPart } from './plan-parts.ts';
 import { planScales } from './plan-scales.ts';
 import { planWeighings } from './plan-weighings.ts';
@@ -80,6 +82,8 @@ function planStory({ by, seed = DEMONSTRATION_SEED }: DemonstrationRequest): rea
       ...stamp(`targets ${at + 1}`, workingDay(revision.week, 0), PEOPLE.lead),
       words: targetWords(revision),
     })),
+    ...planMaterials(),
+    ...GROUPS.flatMap(({ parts }) => parts.flatMap(planLayUp)),
     ...planScales(seed),
     ...weighed,
     ...planAssemblies(weighed, seed),

@@ -32,8 +32,11 @@ export type PartRow = {
     readonly allowance?: number;
     readonly workedOutInWeek?: number;
   };
-  /** The week in which the estimate was stated again, with the same mass and less trust in it. */
-  readonly restated?: { readonly week: number; readonly std: string };
+  /**
+   * The week in which the estimate was stated again, with the same mass and less trust in it. Of a lay-up it is the fibre fraction that is
+   * trusted less, and \`std\` is what that comes to.
+   */
+  readonly restated?: { readonly week: number; readonly std: string; readonly fractionStd?: string };
   /** The week in which somebody found that it was missing from the first list. */
   readonly addedInWeek?: number;
   /** The week of its first weighing; of several, one a piece, where the pieces were not weighed as one lot. */

@@ -79,7 +79,7 @@ export const WING: GroupOfParts = {
       in: 'W-20',
       side: 'right',
       process: 'resin-infused',
-      restated: { week: 67, std: '0.6 kg' },
+      restated: { week: 67, std: '0.6 kg', fractionStd: '9 %' },
       kg: 6,
       at: [3.65, 2.6, 1.5],
       flashG: 270,

@@ -26,12 +26,12 @@ export function planPart(row: PartRow, group: string, random: Random): readonly 
             words: estimateWords(row, row.kg, undefined),
           },
         ]),
-    ...(row.restated === undefined || row.kg === undefined
+    ...(row.restated === undefined || row.restated.fractionStd !== undefined || row.kg === undefined
       ? []
       : [
           {
             ...stamp(`restated ${row.number}`, workingDay(row.restated.week, 1)),
-            remark: `Same mould and resin as the left one: until the run is understood, good to ${row.restated.std} and no better.`,
+            remark: restatedRemark(row.restated.std),
             words: { ...estimateWords(row, row.kg, undefined), 'std uncertainty': row.restated.std },
           },
         ]),
@@ -44,6 +44,10 @@ export function planPart(row: PartRow, group: string, random: Random): readonly 
         ]
       : []),
   ];
+}
+
+export function restatedRemark(std: string): string {
+  return `Same mould and resin as the left one: until the run is understood, good to ${std} and no better.`;
 }
 
 const WORKED_OUT = [
@@ -75,18 +79,25 @@ function partWords(row: PartRow, group: string): Words {
 
 function estimateWords(row: PartRow, workedOutKg: number, guess: PartRow['guess']): Words {
   const evidence: Evidence = guess === undefined ? 'calculated' : 'estimated';
-  const kg = guess?.kg ?? workedOutKg;
-  const allowance = guess === undefined ? (row.allowance ?? SHOP_ALLOWANCE[row.process]) : guess.allowance;
-  const [x, y, z] = row.at ?? [];
   return {
     kind: 'estimate',
     part: row.number,
-    estimate: massWords(kg),
+    estimate: massWords(guess?.kg ?? workedOutKg),
     'std uncertainty':
       guess === undefined
         ? (row.std ?? WORKED_OUT_STD[row.process] ?? '3 %')
         : (guess.std ?? GUESSED_STD[row.process] ?? '15 %'),
     evidence,
+    ...besideMassWords(row, guess),
+    ...(row.laterG === undefined ? {} : { later: `${row.laterG} g` }),
+  };
+}
+
+/** What is stated beside a mass, whether it was worked out by hand, guessed, or comes from a lay-up schedule. */
+export function besideMassWords(row: PartRow, guess?: PartRow['guess']): Readonly<Record<string, string>> {
+  const allowance = guess === undefined ? (row.allowance ?? SHOP_ALLOWANCE[row.process]) : guess.allowance;
+  const [x, y, z] = row.at ?? [];
+  return {
     ...(x === undefined ? {} : { x: stationWords(x) }),
     ...(y === undefined ? {} : { y: stationWords(y) }),
     ...(z === undefined ? {} : { z: stationWords(z) }),
@@ -94,7 +105,6 @@ function estimateWords(row: PartRow, workedOutKg: number, guess: PartRow['guess'
       guess === undefined ? (row.armStd ?? ARM_STD[row.process] ?? '20 mm') : (ARM_STD[row.process] ?? '50 mm'),
     ...(allowance === undefined ? {} : { allowance: `${allowance} %` }),
     ...(row.flashG === undefined ? {} : { flash: `${row.flashG} g` }),
-    ...(row.laterG === undefined ? {} : { later: `${row.laterG} g` }),
   };
 }
 

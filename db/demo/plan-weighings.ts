@@ -7,7 +7,7 @@ import type { Planned, Words } from './plan.ts';
 import { type Random, randomFor } from './random.ts';
 import { isLaidUp, type Release, releasesOf } from './releases.ts';
 import { readScale } from './scales.ts';
-import { CAUSES, PEOPLE, REMADE, SLIP } from './story.ts';
+import { CAUSES, PEOPLE, REMADE, RESIN_SHEETS, SLIP } from './story.ts';
 
 export function planWeighings(row: PartRow, seed: number): readonly Planned[] {
   const random = randomFor(seed, row.number);
@@ -50,6 +50,7 @@ function planRelease({ row, release, at, shopOn, random }: OnScale): readonly Pl
       random,
     ),
     ...shopOn(release),
+    ...(at === 0 ? RESIN_SHEETS[row.number] : undefined),
     ...(spoken === undefined ? {} : { cause: spoken.cause }),
   };
   const late = isSlip ? 0 : lateness(release.day, random);

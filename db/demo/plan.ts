@@ -1,9 +1,10 @@
 /** The entries of the story before they are read: what is said, by whom, on which day it happened and on which it was written down. */
+import type { Geometry } from '#shared/geometry/geometry.ts';
 import type { WorkingDay } from './calendar.ts';
 import type { Made } from './releases.ts';
 
-/** The fields of an entry in words, as a person states them. */
-export type Words = { readonly [field: string]: string | Words | null };
+/** The fields of an entry in words, as a person states them; a geometry is sent as it was measured. */
+export type Words = { readonly [field: string]: string | Words | readonly Words[] | Geometry | null };
 
 export type Planned = {
   /** Names the entry within the story; its id follows from it. */

@@ -99,6 +99,15 @@ export const CAUSES: Readonly<Record<string, Cause>> = {
   'P-13': { cause: 'estimate wrong', remark: 'The list left out the clamps and the slip joint.' },
 };
 
+/** What was mixed for an infusion, as the sheet at the mould says; by the scale there is more in the lower wing skin than came out of the pot. */
+export const RESIN_SHEETS: Readonly<
+  Record<string, Readonly<Record<'resin mixed' | 'resin left' | 'resin in lines', string>>>
+> = {
+  'T-21': { 'resin mixed': '1.02 kg', 'resin left': '0.13 kg', 'resin in lines': '0.24 kg' },
+  'H-15': { 'resin mixed': '2.40 kg', 'resin left': '0.31 kg', 'resin in lines': '0.48 kg' },
+  'W-12': { 'resin mixed': '4.20 kg', 'resin left': '0.35 kg', 'resin in lines': '0.90 kg' },
+};
+
 /** A piece that was scrapped and made again. */
 export const REMADE = {
   part: 'H-26',
@@ -171,6 +180,13 @@ export const NOTES: readonly Note[] = [
     weekday: 1,
     by: 'JUT',
     text: 'Vacuum gauge on the second pump reads 40 mbar better than the one at the mould. Do not trust it.',
+  },
+  {
+    week: 50,
+    weekday: 1,
+    by: 'QL',
+    part: 'W-12',
+    text: 'By the sheet some 400 g less resin went in than the scale says. A second pot that nobody wrote down?',
   },
   {
     week: 50,

@@ -106,24 +106,24 @@ describe('Parts', () => {
   });
 
   it('[V2] an estimate is revised by keys alone: refused at its cell, put right, and nothing else of it changed', async () => {
-    const { partId } = await partNamed('W-31');
+    const { partId } = await partNamed('P-31');
     const before = PartPageReport.parse(await get(`/parts/${partId}`)).estimates[0];
-    await search('aileron, left');
-    await expect.poll(numbers).toEqual(['W-00', 'W-31']);
+    await search('cowling, upper');
+    await expect.poll(numbers).toEqual(['P-00', 'P-31']);
     await goByKeys(1, 4);
     await page.keyboard.press('Enter');
     await page.keyboard.type('1,999 pounds');
     await page.keyboard.press('Enter');
     const refusal = page.getByRole('alert');
     await refusal.waitFor();
-    const field = page.getByLabel('Estimate each (kg) of W-31');
+    const field = page.getByLabel('Estimate each (kg) of P-31');
     expect(await field.inputValue()).toBe('1,999 pounds');
     const [words, box] = [await refusal.boundingBox(), await field.boundingBox()];
     expect(Math.abs((words?.y ?? 0) - (box?.y ?? 0))).toBeLessThan(120);
     await field.fill('1.111');
     await page.keyboard.press('Enter');
-    await expect.poll(async () => (await partNamed('W-31')).estimateKg).toBe(1.111);
-    await expect.poll(async () => (await cell('W-31', 'Estimate')).textContent()).toBe('1.111');
+    await expect.poll(async () => (await partNamed('P-31')).estimateKg).toBe(1.111);
+    await expect.poll(async () => (await cell('P-31', 'Estimate')).textContent()).toBe('1.111');
     // The focus is where it was: the next key moves from there.
     expect(await page.evaluate(`document.activeElement.getAttribute('aria-colindex')`)).toBe('5');
 
@@ -143,7 +143,7 @@ describe('Parts', () => {
     await page.keyboard.press('ArrowRight');
     await page.keyboard.type('7');
     await page.keyboard.press('Escape');
-    expect(await (await cell('W-31', 'Allowance')).textContent()).not.toBe('7');
+    expect(await (await cell('P-31', 'Allowance')).textContent()).not.toBe('7');
     expect((await newest())?.seq).toBe(after.seq);
   });
 
