@@ -4,7 +4,7 @@
  */
 
 import type { SplitKey } from '#shared/contract/drift.ts';
-import type { BreakdownReport, EntryReport, Listed, PartReport } from '#shared/contract/reports.ts';
+import type { BreakdownReport, EntryReport, HeadlineReport, Listed, PartReport } from '#shared/contract/reports.ts';
 import { type DriftOrder, findingsReport, splitReport } from '#shared/drift/report.ts';
 import type { StatementOf } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
@@ -162,15 +162,17 @@ function headlineText(ledger: Ledger, aircraft: StatementOf<'aircraft'> | undefi
     ...(headline.manySmallCount === 0
       ? []
       : [`  Many small ones         ${headline.manySmallCount} sums of parts that are each in line`]),
-    ...(std > 0 ? [`  ± is one standard uncertainty${assumedText(headline.assumedStdCount)}.`] : []),
+    ...(std > 0 ? [`  ± is one standard uncertainty${assumedText(headline)}.`] : []),
     '  Planning figures, not approved data: no flight on them. The completed aircraft is weighed by local rules.',
   ];
   return `${lines.join('\n')}\n`;
 }
 
-function assumedText(count: number): string {
-  if (count === 0) return '';
-  return `; where an estimate states none (${count === 1 ? 'one part' : `${count} parts`}) it is taken for 3 %`;
+function assumedText({ assumedStdCount, exactArmCount }: HeadlineReport): string {
+  const parts = (count: number) => (count === 1 ? 'one part' : `${count} parts`);
+  const assumed =
+    assumedStdCount === 0 ? '' : `; where an estimate states none (${parts(assumedStdCount)}) it is taken for 3 %`;
+  return exactArmCount === 0 ? assumed : `${assumed}; stations without one (${parts(exactArmCount)}) count as exact`;
 }
 
 function cgRangeText(targets: ReturnType<typeof headlineReport>['targets'], units: DisplayUnits): string {

@@ -47,11 +47,17 @@ export function Headline(props: FigureProps & { readonly aircraftId: string; rea
 }
 
 /** What ± means, and what of it nobody stated (rule U2). */
-function uncertaintyWords({ assumedStdCount: count }: HeadlineReport): string {
-  const meaning = '± is one standard uncertainty: the true figure lies within it about two times in three.';
-  if (count === 0) return meaning;
-  const parts = count === 1 ? 'one part' : `${count} parts`;
-  return `${meaning} For ${parts} nobody stated one, and 3\u00a0% of the estimate is assumed.`;
+function uncertaintyWords({ assumedStdCount, exactArmCount }: HeadlineReport): string {
+  const parts = (count: number) => (count === 1 ? 'one part' : `${count} parts`);
+  return [
+    '± is one standard uncertainty: the true figure lies within it about two times in three.',
+    ...(assumedStdCount === 0
+      ? []
+      : [`For ${parts(assumedStdCount)} nobody stated one, and 3\u00a0% of the estimate is assumed.`]),
+    ...(exactArmCount === 0
+      ? []
+      : [`The stations of ${parts(exactArmCount)} have none and count as exact: the CG is less sure than it looks.`]),
+  ].join(' ');
 }
 
 type FigureProps = { readonly headline: HeadlineReport; readonly shown: Shown };

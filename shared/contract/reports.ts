@@ -56,6 +56,8 @@ export const HeadlineReport = z.object({
   predictedStdKg: massKg,
   /** Parts that count as estimated with an uncertainty that nobody stated (rule U2). */
   assumedStdCount: z.int(),
+  /** Parts whose station x counts as exact, because nobody stated an uncertainty: the CG is less sure than it looks. */
+  exactArmCount: z.int(),
   weighedKg: massKg,
   /** Basic mass of weighed pieces over all basic mass. */
   weighedShare: share,

@@ -41,6 +41,7 @@ export const headlineOf: (ledger: Ledger) => Headline = oncePerEntry((ledger) =>
     predictedKg: toKg(predicted.massNg),
     predictedStdKg: sources.massStdKg(),
     assumedStdCount: counts.assumedStd,
+    exactArmCount: counts.exactArm,
     weighedKg: toKg(massesNg.weighedNg as MassNg),
     weighedShare: shareOf(massesNg.weighedNg, basic.massNg),
     installedKg: toKg(massesNg.installedNg as MassNg),

@@ -21,6 +21,8 @@ export type Leaf = {
   readonly whereabouts: Whereabouts;
   /** It counts as estimated with an uncertainty that nobody stated. */
   readonly isAssumed: boolean;
+  /** Its station x counts as exact: nobody stated an uncertainty. */
+  readonly isArmExact: boolean;
   /** Its weighings that drift, and those that are watched. */
   readonly driftingCount: number;
   readonly watchCount: number;
@@ -53,6 +55,7 @@ export function leavesOf(ledger: Ledger): (part: PresentPart) => Leaf {
       predictedNg: part.basic.massNg + part.allowance.massNg + residual.basic.massNg + residual.allowance.massNg,
       whereabouts: whereaboutsOf(part),
       isAssumed: isAssumed(part),
+      isArmExact: part.armsNm.x !== undefined && part.armStdM.x === 0 && part.basic.massNg !== 0n,
       driftingCount: flagged.length,
       watchCount: drifts.filter(({ judgement }) => levelOf(judgement.flag) === 'watch').length,
       open: OPEN_LISTS.filter((list) => isOn[list]),

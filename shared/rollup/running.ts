@@ -27,7 +27,7 @@ export class Running {
   /** Predicted mass of the groups that have parts, and how many. */
   readonly byGroup = new Map<string, { partCount: number; predictedNg: bigint }>();
   readonly #small = new Map<string, SmallSum>();
-  readonly counts = { parts: 0, pieces: 0, assumedStd: 0, drifting: 0, watch: 0 };
+  readonly counts = { parts: 0, pieces: 0, assumedStd: 0, exactArm: 0, drifting: 0, watch: 0 };
   readonly massesNg = { weighedNg: 0n, installedNg: 0n, inStockNg: 0n };
 
   constructor() {
@@ -73,6 +73,7 @@ export class Running {
     counts.parts += times;
     counts.pieces += times * part.definition.quantity;
     counts.assumedStd += leaf.isAssumed ? times : 0;
+    counts.exactArm += leaf.isArmExact ? times : 0;
     counts.drifting += times * leaf.driftingCount;
     counts.watch += times * leaf.watchCount;
     const signed = (massNg: bigint) => (times === 1 ? massNg : -massNg);
