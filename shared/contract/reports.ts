@@ -206,8 +206,8 @@ export const PartReport = z.object({
   /** Numbers of the pieces that have been weighed, and of those built in. */
   weighed: z.array(z.int()),
   installed: z.array(z.int()),
-  lastWeighedOn: z.string().optional(),
-  lastTareKg: massKg.optional(),
+  /** The last one that counts, of the part itself or as an assembly; the net of one piece. */
+  lastWeighing: z.object({ seq: z.int(), weighedOn: z.string(), condition: Condition, netKg: massKg }).optional(),
   estimateKg: massKg.optional(),
   evidence: Evidence.optional(),
   growth: z.number().optional(),
@@ -251,12 +251,23 @@ export const PreviewReport = z.object({
   projectedKg: massKg,
   predictedBeforeKg: massKg,
   predictedAfterKg: massKg,
+  /** The allowance that is needed no more; less than nothing where more is needed. */
+  allowanceFreedKg: massKg,
   marginAfterKg: massKg.optional(),
   cgBeforeXM: stationM,
   cgAfterXM: stationM,
   /** What it says of the laminate (rule E6), where the part has a lay-up schedule. */
   laminate: LaminateReport.optional(),
   /** Reasons to look twice before saving; empty where there are none. */
-  doubts: z.array(z.object({ slip: z.string(), words: z.string() })),
+  doubts: z.array(
+    z.object({
+      slip: z.string(),
+      words: z.string(),
+      /** The ways out, where there are any: a condition in which it counts, an entry to put right, parts that it fits. */
+      weighAs: z.array(Condition).optional(),
+      correctSeq: z.int().optional(),
+      parts: z.array(z.string()).optional(),
+    }),
+  ),
 });
 export type PreviewReport = z.infer<typeof PreviewReport>;

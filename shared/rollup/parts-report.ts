@@ -10,6 +10,7 @@ import { oncePerEntry } from '#shared/ledger/once.ts';
 import { isOf, latestSeq } from '#shared/ledger/part-state.ts';
 import { type LengthNm, type MassNg, toKg, toM } from '#shared/quantity/exact.ts';
 import { massStdKg, type Shifts } from '#shared/uncertainty/shift.ts';
+import { pieceNetKg } from '#shared/weighing/net.ts';
 import { lacksArm, lacksEstimate } from './leaf.ts';
 import { runningOf } from './running.ts';
 
@@ -42,7 +43,6 @@ type Known = {
 
 function partRow(ledger: Ledger, part: Present, { flag, drifts, shifts }: Known): PartReport {
   const { definition, estimate, armsNm } = part;
-  const lastWeighing = part.weighings.at(-1)?.standing;
   // What the scale found in an assembly beyond its parts stands where the assembly stands, so that the rows add up (rule R3).
   const residual = residualOf(ledger, part.partId);
   const basicNg = part.basic.massNg + residual.basic.massNg;
@@ -60,8 +60,7 @@ function partRow(ledger: Ledger, part: Present, { flag, drifts, shifts }: Known)
     quantity: definition.quantity,
     weighed: part.weighings.flatMap((weighing) => weighing.pieces).sort((a, b) => a - b),
     installed: [...part.installedPieces],
-    lastWeighedOn: lastWeighing?.happenedOn,
-    lastTareKg: lastWeighing?.statement.readings.at(-1)?.tareKg,
+    lastWeighing: lastWeighingOf(ledger, part),
     estimateKg: estimate?.statement.massKg,
     evidence: estimate?.statement.evidence,
     growth: estimate?.statement.growth,
@@ -119,6 +118,16 @@ function armIsMeasured(ledger: Ledger, partId: PartId): boolean {
   for (const standing of ledger.books.byPart.get(partId)?.standings.values() ?? [])
     if (isOf(standing, 'arm measured') && standing.statement.xM !== undefined) return true;
   return false;
+}
+
+function lastWeighingOf(ledger: Ledger, part: Present): PartReport['lastWeighing'] {
+  const asAssembly = countedBook(ledger.books.assemblies, part.partId)?.standing;
+  const own = part.weighings.at(-1)?.standing;
+  const last = asAssembly ?? own;
+  if (last === undefined) return undefined;
+  const { statement, happenedOn } = last;
+  const netKg = statement.kind === 'weighing' ? pieceNetKg(statement) : statement.netKg;
+  return { seq: latestSeq(last), weighedOn: happenedOn, condition: statement.condition, netKg };
 }
 
 function asAssemblyOf(ledger: Ledger, partId: PartId): PartReport['asAssembly'] {

@@ -9,7 +9,7 @@ import { assemblyDrifts } from '#shared/drift/larger-drift.ts';
 import { isFlagged, judge, judgeWeighing, partLimitOf } from '#shared/drift/part-drift.ts';
 import { expectedAtScaleKg, projectedInstalledKg } from '#shared/estimate/condition.ts';
 import { laminateOf } from '#shared/layup/laminate-of.ts';
-import { copyOf, enter, stateOf, strike } from '#shared/ledger/books.ts';
+import { allowanceSum, copyOf, enter, stateOf, strike } from '#shared/ledger/books.ts';
 import type { Statement, StatementOf } from '#shared/ledger/entry.ts';
 import {
   aimNgOf,
@@ -23,8 +23,10 @@ import {
 import { latestSeq, type PartState, type Standing } from '#shared/ledger/part-state.ts';
 import { numberKey } from '#shared/part/from-words.ts';
 import { type MassNg, toKg } from '#shared/quantity/exact.ts';
-import { MASS_UNIT_KG } from '#shared/quantity/units.ts';
+import { showMass } from '#shared/quantity/show.ts';
+import { MASS_UNIT_KG, type MassUnit } from '#shared/quantity/units.ts';
 import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
+import { besideEarlier, type Doubt, otherStands } from './earlier-weighings.ts';
 import { pieceNetKg } from './net.ts';
 import { scalesOf } from './scales.ts';
 
@@ -51,8 +53,20 @@ export function previewWeighing(
   const after = { ...ledger, books: copyOf(without.books) };
   enter(after.books, { ...standing, statement: weighing });
   const effects = effectsOf(ledger, after);
-  if (weighing.kind === 'assembly weighing') return { ...previewAssembly(after, weighing, seq), ...effects };
-  return { ...previewPart(without, state, { ...standing, statement: weighing }), ...effects };
+  // One that replaces what did not count either is not asked about for that.
+  const didNotCount = replaced !== undefined && !counts(stateOf(ledger.books, weighing.partId), replaced.seq);
+  if (weighing.kind === 'assembly weighing')
+    return { ...previewAssembly(after, weighing, { seq, didNotCount }), ...effects };
+  return {
+    ...previewPart(without, state, { standing: { ...standing, statement: weighing }, didNotCount }),
+    ...effects,
+  };
+}
+
+function counts(state: PartState | undefined, seq: number): boolean {
+  return (
+    state?.weighings.some(({ standing }) => standing.seq === seq) === true || state?.assemblyByLife.at(-1)?.seq === seq
+  );
 }
 
 type Judged = Pick<
@@ -60,7 +74,8 @@ type Judged = Pick<
   'judgement' | 'allowanceFraction' | 'allowanceUsedFraction' | 'projectedKg' | 'laminate' | 'doubts'
 >;
 
-function previewPart(ledger: Ledger, state: PartState, standing: Standing<StatementOf<'weighing'>>): Judged {
+function previewPart(ledger: Ledger, state: PartState, given: Pick<Doubted, 'standing' | 'didNotCount'>): Judged {
+  const { standing } = given;
   const { statement: weighing } = standing;
   const judgement = judgeWeighing(standing, state, partLimitOf(ledger), scalesOf(ledger));
   const estimate = state.estimate?.statement;
@@ -75,7 +90,7 @@ function previewPart(ledger: Ledger, state: PartState, standing: Standing<Statem
       laterKg: estimate?.laterKg ?? 0,
       finishKg: estimate?.finishKg,
     }),
-    doubts: partDoubts(ledger, state, { standing, judgement }),
+    doubts: partDoubts(ledger, state, { ...given, judgement }),
   };
 }
 
@@ -86,6 +101,8 @@ type Doubted = {
   readonly among?: () => readonly PresentPart[];
   /** What an entry that says the same is called. */
   readonly nameOf?: (seq: number) => string;
+  /** It replaces one that did not count either. */
+  readonly didNotCount?: boolean;
 };
 
 /** The doubts about a weighing that is not in the part's state yet. */
@@ -93,9 +110,17 @@ export function partDoubts(ledger: Ledger, state: PartState, doubted: Doubted): 
   const { standing, judgement, among = () => presentParts(ledger), nameOf = (seq) => `Entry ${seq}` } = doubted;
   const { statement: weighing } = standing;
   const estimate = state.estimate?.statement;
+  const earlier = besideEarlier(state, standing, {
+    scales: scalesOf(ledger),
+    unit: unitOf(ledger),
+    nameOf,
+    didNotCount: doubted.didNotCount === true,
+  });
+  const isOutOfLine = judgement !== undefined && isFlagged(judgement.flag);
   return [
+    ...earlier,
     ...saidBefore(state, standing, nameOf),
-    ...(judgement !== undefined && isFlagged(judgement.flag) ? othersThatFit(ledger, weighing, among()) : []),
+    ...(isOutOfLine || earlier.length > 0 ? othersThatFit(ledger, weighing, among()) : []),
     ...doubtsOf(weighing, estimate === undefined ? undefined : expectedAtScaleKg(estimate, weighing.condition), {
       quantity: state.definition?.quantity ?? 1,
       lastTareKg: state.weighings.at(-1)?.standing.statement.readings.at(-1)?.tareKg,
@@ -103,10 +128,14 @@ export function partDoubts(ledger: Ledger, state: PartState, doubted: Doubted): 
   ];
 }
 
+function unitOf(ledger: Ledger): MassUnit {
+  return inForce(ledger, 'aircraft')?.massUnit ?? 'kg';
+}
+
 /** So near are two numbers that one is mistyped for the other. */
 const MOST_LETTERS_APART = 2;
 
-/** A figure that is out of line here and fits a part of nearly the same number that is not weighed yet: was that one on the scale? */
+/** A figure that is out of line or odd here and fits a part of nearly the same number that is not weighed yet: was that one on the scale? */
 function othersThatFit(ledger: Ledger, weighing: StatementOf<'weighing'>, among: readonly PresentPart[]): Doubt[] {
   const netKg = pieceNetKg(weighing);
   const limit = partLimitOf(ledger);
@@ -118,8 +147,14 @@ function othersThatFit(ledger: Ledger, weighing: StatementOf<'weighing'>, among:
     return expectedKg > 0 && judge({ expectedKg, netKg, netStdKg: 0, limit }).flag === 'in line';
   });
   if (fitting.length === 0) return [];
-  const names = fitting.slice(0, 3).map(({ definition }) => `${definition.number} ${definition.name}`);
-  return [{ slip: 'another part', words: `It would fit ${names.join(', or ')}: not weighed yet.` }];
+  const named = fitting.slice(0, 3).map(({ definition }) => definition);
+  return [
+    {
+      slip: 'another part',
+      words: `It would fit ${named.map(({ number, name }) => `${number} ${name}`).join(', or ')}: not weighed yet.`,
+      parts: named.map(({ number }) => number),
+    },
+  ];
 }
 
 /** The same piece in the same condition on the same day with the same reading: it looks as if it were entered twice. */
@@ -144,9 +179,23 @@ function saidBefore(
  * An assembly is judged against its parts (rule W7); it has no allowance of its own to use. Where another weighing of it goes on counting
  * (rule W9), that one's figures are no judgement of this one.
  */
-function previewAssembly(after: Ledger, weighing: StatementOf<'assembly weighing'>, seq: number): Judged {
+function previewAssembly(
+  after: Ledger,
+  weighing: StatementOf<'assembly weighing'>,
+  { seq, didNotCount }: { readonly seq: number; readonly didNotCount: boolean },
+): Judged {
   const drift = assemblyDrifts(after).find((one) => one.partId === weighing.partId && one.weighingSeq === seq);
-  if (drift === undefined) return { projectedKg: weighing.netKg, doubts: [] };
+  if (drift === undefined) {
+    const standing = stateOf(after.books, weighing.partId)?.assemblyByLife.at(-1);
+    if (standing === undefined || standing.seq === seq || didNotCount)
+      return { projectedKg: weighing.netKg, doubts: [] };
+    const unit = unitOf(after);
+    const netWords = `${showMass(standing.statement.netKg, unit)} ${unit}`;
+    return {
+      projectedKg: weighing.netKg,
+      doubts: [otherStands(standing, { netWords, nameOf: (entry) => `Entry ${entry}` })],
+    };
+  }
   const { expectedKg, netKg, netStdKg, differenceKg, differenceFraction, limitKg, isTold, flag } = drift;
   return {
     judgement: { expectedKg, netKg, netStdKg, differenceKg, differenceFraction, limitKg, isTold, flag },
@@ -162,13 +211,12 @@ function effectsOf(before: Ledger, after: Ledger): Omit<PreviewReport, keyof Jud
   return {
     predictedBeforeKg: toKg(was.massNg),
     predictedAfterKg: toKg(is.massNg),
+    allowanceFreedKg: toKg((allowanceSum(before.books.sums).massNg - allowanceSum(after.books.sums).massNg) as MassNg),
     marginAfterKg: aimNg === undefined ? undefined : toKg((aimNg - is.massNg) as MassNg),
     cgBeforeXM: cgBefore.ok ? cgBefore.value : undefined,
     cgAfterXM: cgAfter.ok ? cgAfter.value : undefined,
   };
 }
-
-export type Doubt = { readonly slip: string; readonly words: string };
 
 /** A figure this near to what a slip would give is taken for one. */
 const SLIP_NEARNESS = 0.15;
