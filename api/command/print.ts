@@ -159,6 +159,11 @@ function headlineText(ledger: Ledger, aircraft: StatementOf<'aircraft'> | undefi
     ...(headline.groupsOver.length === 0
       ? []
       : [`  Groups over target      ${someOf({ count: headline.groupsOver.length, first: headline.groupsOver })}`]),
+    ...(headline.processesCalled.length === 0
+      ? []
+      : [
+          `  Processes called        ${someOf({ count: headline.processesCalled.length, first: headline.processesCalled })}`,
+        ]),
     ...(headline.manySmallCount === 0
       ? []
       : [`  Many small ones         ${headline.manySmallCount} sums of parts that are each in line`]),

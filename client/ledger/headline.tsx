@@ -139,6 +139,12 @@ function openOf({ headline, shown }: FigureProps): readonly Open[] {
     named(headline.withoutDecision, 'flagged without a decision'),
     named(headline.inDoubt, 'weighed on a scale in doubt'),
     named(
+      allOf(headline.processesCalled),
+      headline.processesCalled.length === 1
+        ? 'process that changed, without a cause'
+        : 'processes that changed, without a cause',
+    ),
+    named(
       allOf(headline.groupsOver),
       headline.groupsOver.length === 1 ? 'group over its target' : 'groups over their target',
     ),

@@ -199,6 +199,21 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
       },
     ],
   },
+  'process cause': {
+    title: 'Cause of a process’s change',
+    hint: 'Why the parts of a process come out heavier or lighter than they did.',
+    fields: [
+      { name: 'process', label: 'Process', is: 'picker', options: orNone(Process.options, 'choose') },
+      {
+        name: 'release',
+        label: 'Entry of the release',
+        is: 'text',
+        hint: 'Left empty: the one at which it was called.',
+      },
+      { name: 'cause', label: 'Cause', is: 'picker', options: driftCausesOr('choose') },
+      { name: 'found', label: 'What was found', is: 'long', hint: 'Needed to make sense of “other”.', isWide: true },
+    ],
+  },
   weighing: {
     title: 'Weighing',
     hint: 'On the Weigh screen.',
@@ -393,7 +408,7 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
 /** What is recorded on the Ledger, as it is laid out to choose from. Weighings of single parts have their own screen. */
 export const KIND_GROUPS: readonly { readonly title: string; readonly kinds: readonly Kind[] }[] = [
   { title: 'Parts', kinds: ['estimate', 'arm measured', 'part added', 'part removed'] },
-  { title: 'Pieces', kinds: ['disposition', 'piece installed', 'piece withdrawn'] },
+  { title: 'Pieces', kinds: ['disposition', 'process cause', 'piece installed', 'piece withdrawn'] },
   { title: 'Scales and weighings', kinds: ['assembly weighing', 'check weight', 'scale'] },
   { title: 'The aircraft', kinds: ['targets', 'datum moved', 'note'] },
 ];

@@ -53,6 +53,13 @@ function own(statement: Statement, numbers: PartNumbers): Words {
       return { piece: statement.pieces.join(', ') };
     case 'disposition':
       return { piece: statement.pieces.join(', '), decision: statement.decision, inspection: statement.inspection };
+    case 'process cause':
+      return {
+        process: statement.process,
+        release: String(statement.releaseSeq),
+        cause: statement.cause,
+        found: statement.found,
+      };
     case 'scale':
       return scaleWords(statement);
     case 'check weight':

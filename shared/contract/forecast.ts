@@ -3,7 +3,7 @@
  * their unit, stations from the datum in force; fractions are of the moulded mass of an estimate, chances from 0 to 1.
  */
 import { z } from 'zod';
-import { PartId, Process } from '#shared/ledger/entry.ts';
+import { DriftCause, PartId, Process } from '#shared/ledger/entry.ts';
 import { MOST_LENGTH_M, MOST_MASS_KG } from '#shared/quantity/typed.ts';
 
 const massKg = z.number();
@@ -36,6 +36,10 @@ export const ProcessSignal = Place.extend({
   /** Where the shift began, by the cumulative sum, and how many releases later it was seen. */
   began: Place,
   releasesSince: z.int(),
+  /**
+   * Light against estimate and allowance together need not be light against the estimate: then the allowance is only more than is needed.
+   */
+  reading: z.enum(['heavy', 'light', 'allowance to spare']),
 });
 export type ProcessSignal = z.infer<typeof ProcessSignal>;
 
@@ -43,6 +47,10 @@ export const ProcessDriftReport = z.object({
   process: Process,
   points: z.array(ReleaseReport),
   signal: ProcessSignal.optional(),
+  /** Of what was stated since the shift began, the latest. */
+  cause: z
+    .object({ seq: z.int(), cause: DriftCause, found: z.string().optional(), on: z.string(), by: z.string() })
+    .optional(),
   limits: z.object({ lambda: z.number(), sigmas: z.number(), k: z.number(), h: z.number() }),
   /** Releases on average before a chart, and either of them, calls a process that has not changed. */
   falseAlarmEvery: z.object({ ewma: z.number(), cusum: z.number(), either: z.number() }),

@@ -15,6 +15,7 @@ export const ROLE_OF_KIND: Readonly<Record<Statement['kind'], Role>> = {
   'piece installed': 'engineer',
   disposition: 'engineer',
   material: 'engineer',
+  'process cause': 'engineer',
   scale: 'lead',
   aircraft: 'lead',
   targets: 'lead',

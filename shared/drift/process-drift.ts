@@ -3,6 +3,7 @@
  * allowance, on two charts about 0: an EWMA, and a cumulative sum that also tells where a shift began. Reads the ledger and changes nothing.
  */
 import type { ProcessDriftReport, ProcessSignal, ReleaseReport } from '#shared/contract/forecast.ts';
+import type { Process } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
 import {
@@ -15,19 +16,41 @@ import {
   SHOP_EWMA,
   type Side,
 } from './control-charts.ts';
+import { processCauseOf } from './process-cause.ts';
 import { type Release, releasesByProcess } from './process-releases.ts';
 
-/** Every process that released something, those that were called first; then in the order of their first releases. */
+/** Every process that released something, those that were called first, heavy before light; then in the order of their first releases. */
 export const processDrifts: (ledger: Ledger) => readonly ProcessDriftReport[] = oncePerEntry((ledger) =>
   [...releasesByProcess(ledger)]
     .map(([process, releases]) => ({
       process,
-      ...chartsOf(releases),
+      ...withCause(ledger, process, releases),
       limits: { ...SHOP_EWMA, ...SHOP_CUSUM },
       falseAlarmEvery: { ...FALSE_ALARM_RUN_LENGTH },
     }))
-    .sort((a, b) => Number(b.signal !== undefined) - Number(a.signal !== undefined)),
+    .sort((a, b) => rankOf(a) - rankOf(b)),
 );
+
+/** The processes that ask for a cause: called, and nobody has said why. An allowance to spare asks for none. */
+export function withoutProcessCause(ledger: Ledger): readonly Process[] {
+  return processDrifts(ledger)
+    .filter(
+      ({ signal, cause }) => signal !== undefined && signal.reading !== 'allowance to spare' && cause === undefined,
+    )
+    .map(({ process }) => process);
+}
+
+const RANK = { heavy: 0, light: 1, 'allowance to spare': 2 } as const;
+
+function rankOf({ signal }: Pick<ProcessDriftReport, 'signal'>): number {
+  return signal === undefined ? 3 : RANK[signal.reading];
+}
+
+function withCause(ledger: Ledger, process: Process, releases: readonly Release[]) {
+  const { began, ...charts } = chartsOf(releases);
+  const since = began === undefined ? [] : releases.slice(began);
+  return { ...charts, cause: processCauseOf(ledger, process, since) };
+}
 
 /** What a release missed estimate and allowance by, and the standard deviation of that. */
 export function missOf(release: Release): { readonly missFraction: number; readonly stdFraction: number } {
@@ -60,9 +83,21 @@ export function releasesBeforeLastChange(releases: readonly Release[]): number {
   }
 }
 
-function chartsOf(releases: readonly Release[]): Pick<ProcessDriftReport, 'points' | 'signal'> {
+const charted = new WeakMap<readonly Release[], ReturnType<typeof chart>>();
+
+/** A list of releases that has not changed is not drawn again. */
+function chartsOf(releases: readonly Release[]): ReturnType<typeof chart> {
+  const before = charted.get(releases);
+  if (before !== undefined) return before;
+  const drawn = chart(releases);
+  charted.set(releases, drawn);
+  return drawn;
+}
+
+function chart(releases: readonly Release[]) {
   const deviations = releases.map(deviationOf);
-  const { ewma, cusum } = chartsAbout(deviations, 0);
+  const charts = chartsAbout(deviations, 0);
+  const { ewma, cusum } = charts;
   const points = releases.flatMap((release, at): ReleaseReport[] => {
     const [average, sums] = [ewma[at], cusum[at]];
     if (average === undefined || sums === undefined) return [];
@@ -83,7 +118,8 @@ function chartsOf(releases: readonly Release[]): Pick<ProcessDriftReport, 'point
       },
     ];
   });
-  return { points, signal: signalOf(releases, firstCall(deviations, 0)) };
+  const call = firstIn(charts);
+  return { points, signal: signalOf(releases, call), began: call?.began };
 }
 
 function chartsAbout(deviations: readonly number[], level: number) {
@@ -102,7 +138,10 @@ type Call = {
 
 /** The first place at which either chart is out. An average that is out while the sum of its side is nothing began there and then. */
 function firstCall(deviations: readonly number[], level: number): Call | undefined {
-  const { ewma, cusum } = chartsAbout(deviations, level);
+  return firstIn(chartsAbout(deviations, level));
+}
+
+function firstIn({ ewma, cusum }: ReturnType<typeof chartsAbout>): Call | undefined {
   for (const [at, average] of ewma.entries()) {
     const sums = cusum[at];
     const side = average.side ?? sums?.side;
@@ -128,7 +167,14 @@ function signalOf(releases: readonly Release[], call: Call | undefined): Process
     chart: call.chart,
     began: placeOf(began),
     releasesSince: call.at - call.began,
+    reading: call.side === 'high' ? 'heavy' : isBelowEstimates(releases) ? 'light' : 'allowance to spare',
   };
+}
+
+/** The same charts, with the allowances left out. */
+function isBelowEstimates(releases: readonly Release[]): boolean {
+  const deviations = releases.map((release) => release.differenceFraction / missOf(release).stdFraction);
+  return firstCall(deviations, 0)?.side === 'low';
 }
 
 function placeOf({ seq, part, on }: Release) {

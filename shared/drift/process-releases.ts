@@ -35,25 +35,58 @@ export type Release = {
 };
 
 /** The releases of every process that has some, in the order of the first ones. */
-export const releasesByProcess: (ledger: Ledger) => ReadonlyMap<Process, readonly Release[]> = oncePerEntry((ledger) =>
-  gatherReleases(
+export const releasesByProcess: (ledger: Ledger) => ByProcess = oncePerEntry((ledger) => {
+  const now = gatherReleases(
     [...ledger.books.byPart.values()].map(({ state }) => state),
     scalesOf(ledger),
-  ),
-);
+  );
+  const before = lately.get(ledger);
+  const kept = new Map([...now].map(([process, releases]) => [process, sameAs(before?.get(process), releases)]));
+  lately.set(ledger, kept);
+  return kept;
+});
+
+export type ByProcess = ReadonlyMap<Process, readonly Release[]>;
+
+/** An entry touches one process at most: the others keep their very list, and with it what was worked out of it. */
+const lately = new WeakMap<Ledger, ByProcess>();
+
+function sameAs(before: readonly Release[] | undefined, now: readonly Release[]): readonly Release[] {
+  if (before === undefined || before.length !== now.length) return now;
+  return before.every((release, at) => release === now[at]) ? before : now;
+}
 
 /** The same for some parts alone. */
-export function gatherReleases(parts: Iterable<PartState>, scales: Scales): ReadonlyMap<Process, readonly Release[]> {
-  const first = [...parts].flatMap((part) => firstWeighings(part).map((one) => ({ part, ...one })));
-  const byProcess = new Map<Process, Release[]>();
-  for (const { part, weighing, pieces } of first.sort((a, b) => byWhatHappened(a.weighing, b.weighing))) {
+export function gatherReleases(parts: Iterable<PartState>, scales: Scales): ByProcess {
+  const byProcess = new Map<Process, Ordered[]>();
+  for (const part of parts)
+    for (const one of releasesOfPart(part, scales)) {
+      const known = byProcess.get(one.release.process);
+      if (known === undefined) byProcess.set(one.release.process, [one]);
+      else known.push(one);
+    }
+  return new Map(
+    [...byProcess]
+      .map(([process, ordered]) => [process, ordered.sort((a, b) => byWhatHappened(a.weighing, b.weighing))] as const)
+      .sort(([, [a]], [, [b]]) => (a === undefined || b === undefined ? 0 : byWhatHappened(a.weighing, b.weighing)))
+      .map(([process, ordered]) => [process, ordered.map(({ release }) => release)]),
+  );
+}
+
+type Ordered = { readonly weighing: Weighing; readonly release: Release };
+
+/** A part's state is made anew whenever the part changes, so what was released of it stays with it. */
+const ofState = new WeakMap<PartState, { readonly scales: Scales; readonly releases: readonly Ordered[] }>();
+
+function releasesOfPart(part: PartState, scales: Scales): readonly Ordered[] {
+  const before = ofState.get(part);
+  if (before?.scales === scales) return before.releases;
+  const releases = firstWeighings(part).flatMap(({ weighing, pieces }): Ordered[] => {
     const release = releaseOf(part, weighing, pieces, scales);
-    if (release === undefined) continue;
-    const known = byProcess.get(release.process);
-    if (known === undefined) byProcess.set(release.process, [release]);
-    else known.push(release);
-  }
-  return byProcess;
+    return release === undefined ? [] : [{ weighing, release }];
+  });
+  ofState.set(part, { scales, releases });
+  return releases;
 }
 
 /** The first weighing of each article, with the pieces whose first it is. */

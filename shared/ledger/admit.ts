@@ -2,6 +2,7 @@
  * May this entry be recorded in this ledger now? (rules L2, E1, W1). Reads the ledger, changes nothing, and answers every
  * objection at once. What has not the shape of an entry (`entry.ts`) could not be read back, and is refused first.
  */
+import { toProcessCause } from '#shared/drift/process-cause.ts';
 import { stationOf } from '#shared/geometry/geometry.ts';
 import { placed } from '#shared/geometry/placement.ts';
 import { estimateOfLayUp } from '#shared/layup/compute.ts';
@@ -124,6 +125,8 @@ function toStatement(statement: Statement, ledger: Ledger, at: At, ownSeq?: numb
         statement.dueOn < statement.calibratedOn
         ? [{ path: ['dueOn'], refusal: { code: 'days-reversed', from: statement.calibratedOn, to: statement.dueOn } }]
         : [];
+    case 'process cause':
+      return toProcessCause(statement, ledger);
     case 'datum moved':
     case 'check weight':
     case 'material':

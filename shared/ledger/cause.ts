@@ -61,6 +61,7 @@ export function causesOf(kind: Statement['kind'], isNewMass: boolean): Causes {
     case 'aircraft':
     case 'scale':
     case 'material':
+    case 'process cause':
     case 'check weight':
     case 'note':
     case 'piece installed':

@@ -243,6 +243,16 @@ const disposition = z.strictObject({
   inspection: plainText(2000).optional(),
 });
 
+/** Rule D4: why a process changed, said of one of its releases, as a rule of the one at which it was called. */
+const processCause = z.strictObject({
+  kind: z.literal('process cause'),
+  process: Process,
+  /** The entry of the release. */
+  releaseSeq: z.int().min(1),
+  cause: DriftCause,
+  found: plainText(2000).optional(),
+});
+
 /**
  * A scale and its calibration (rules W1, U1), stated anew at each calibration. `gainStd` is the relative standard uncertainty of what it
  * shows, common to everything weighed on it: the certificate's figure divided by the certificate's coverage factor.
@@ -328,6 +338,7 @@ const STATED = [
   pieceWithdrawn,
   pieceInstalled,
   disposition,
+  processCause,
   scale,
   checkWeight,
   material,

@@ -22,7 +22,15 @@ import type { Condition, PartId, Statement, StatementOf } from './entry.ts';
 
 export type PartKind = Exclude<
   Statement['kind'],
-  'aircraft' | 'datum moved' | 'targets' | 'allowances' | 'note' | 'scale' | 'check weight' | 'material'
+  | 'aircraft'
+  | 'datum moved'
+  | 'targets'
+  | 'allowances'
+  | 'note'
+  | 'scale'
+  | 'check weight'
+  | 'material'
+  | 'process cause'
 >;
 export type PartStatement = Extract<Statement, { kind: PartKind }>;
 

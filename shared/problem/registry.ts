@@ -98,6 +98,8 @@ type LedgerRefusal =
   | { readonly code: 'nothing-in-it'; readonly assembly: string }
   | { readonly code: 'not-of-assembly'; readonly what: string }
   | { readonly code: 'not-weighed'; readonly part: string; readonly piece: number }
+  | { readonly code: 'no-such-release'; readonly process: string; readonly seq: number }
+  | { readonly code: 'not-called'; readonly process: string }
   | { readonly code: 'inspection-missing'; readonly part: string; readonly difference: string }
   | { readonly code: 'unknown-part'; readonly part: string; readonly near: string | undefined }
   | { readonly code: 'part-is-removed'; readonly part: string }
@@ -544,6 +546,14 @@ export const REGISTRY: Registry = {
   'not-weighed': ({ part, piece }) => ({
     words: `Piece ${piece} of part ${part}, the one there was on that day, had not been weighed: there is nothing to decide on.`,
     remedy: 'Weigh it first, or check the day, the piece and the part number.',
+  }),
+  'no-such-release': ({ process, seq }) => ({
+    words: `Entry ${seq} is not the release of a ${process} part: the first weighing of a piece that had an estimate.`,
+    remedy: 'Give the number of the weighing at which the process was seen to change.',
+  }),
+  'not-called': ({ process }) => ({
+    words: `The process ${process} is in line: neither of its charts has called it.`,
+    remedy: 'To state a cause all the same, give the number of the weighing that it is about as the release.',
   }),
   'inspection-missing': ({ part, difference }) => ({
     words: `Part ${part} is light (${difference}) and would be accepted without a word of inspection.`,

@@ -51,6 +51,8 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
       return `piece installed: ${piecesText(part.number, statement.pieces, part.quantity)}`;
     case 'disposition':
       return `${statement.decision}: ${piecesText(part.number, statement.pieces, part.quantity)}${statement.inspection === undefined ? '' : `; inspected: ${statement.inspection}`}`;
+    case 'process cause':
+      return `cause stated of the process ${statement.process}: ${statement.cause}${statement.found === undefined ? '' : `; ${statement.found.replace(/\s+/g, ' ')}`} (release in entry ${statement.releaseSeq})`;
     case 'scale':
       return `scale ${statement.scale}${typedText(scaleWords(statement, units), SCALE_FIELDS, ': ')}`;
     case 'check weight':

@@ -22,6 +22,7 @@ export type Headline = Omit<
   | 'withoutDecision'
   | 'inDoubt'
   | 'groupsOver'
+  | 'processesCalled'
   | 'manySmallCount'
 >;
 

@@ -4,6 +4,7 @@
  * a corrected entry by its number in the ledger.
  */
 import { z } from 'zod';
+import { processCauseFromWords } from '#shared/drift/process-cause-words.ts';
 import { allowancesFromWords } from '#shared/estimate/allowance.ts';
 import { estimateFromWords, laidUpFromWords } from '#shared/estimate/from-words.ts';
 import { estimateWithGeometry } from '#shared/geometry/from-words.ts';
@@ -88,6 +89,7 @@ const NAME_IN_WORDS: Readonly<Record<string, string>> = {
   netKg: 'gross',
   readings: 'gross',
   resin: 'resin mixed',
+  releaseSeq: 'release',
   reserveKg: 'reserve',
   cgAftM: 'cg aft',
   macM: 'mac',
@@ -159,6 +161,8 @@ function readStatement(kind: Statement['kind'], reading: Reading): Statement | u
       return checkFromWords(reader, (name) => {
         return calibrationAt(scalesOf(context.ledger).get(scaleKey(name)), atOf(reader, context));
       });
+    case 'process cause':
+      return processCauseFromWords(reader, context.ledger);
     case 'material':
       return materialStatement(reader);
     case 'datum moved':

@@ -21,6 +21,7 @@ export const FIELDS: Readonly<Record<Statement['kind'], readonly string[]>> = {
   'piece withdrawn': ['part', 'piece', 'reason'],
   'piece installed': ['part', 'piece'],
   disposition: ['part', 'piece', 'decision', 'inspection'],
+  'process cause': ['process', 'release', 'cause', 'found'],
   scale: SCALE_FIELDS,
   'check weight': CHECK_FIELDS,
   material: [...MATERIAL_FIELDS, 'withdrawn'],

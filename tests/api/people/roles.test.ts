@@ -111,6 +111,7 @@ describeOnBothEngines('roles', (engine) => {
       needed: 'engineer',
       words: { part: 'T-200', piece: '1', decision: 'accepted', inspection: 'tapped, sound' },
     },
+    { kind: 'process cause', needed: 'engineer', words: { process: 'prepreg', release: '6', cause: 'dry' } },
     { kind: 'part added', needed: 'engineer', words: { number: 'RIB', group: 'wing', assembly: 'NEW' } },
     {
       kind: 'assembly weighing',

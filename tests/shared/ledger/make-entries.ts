@@ -201,6 +201,14 @@ export function dispositionOf(
   return { kind: 'disposition', partId: partIdOf(number), pieces: [1], decision, ...changes };
 }
 
+export function processCauseOf(
+  process: StatementOf<'process cause'>['process'],
+  releaseSeq: number,
+  changes: Changes<'process cause'> = {},
+): StatementOf<'process cause'> {
+  return { kind: 'process cause', process, releaseSeq, cause: 'resin-rich', ...changes };
+}
+
 export function scaleOf(scale: string, changes: Changes<'scale'> = {}): StatementOf<'scale'> {
   return { kind: 'scale', scale, gainStd: 0, typed: {}, ...changes };
 }

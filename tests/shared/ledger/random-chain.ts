@@ -2,7 +2,9 @@
  * Random chains of valid entries for property tests. fast-check draws a list of plain numbers a step; `chainFrom` turns each step into
  * an entry that the ledger as it then stands must take, and passes over a step for which there is none.
  */
+
 import fc from 'fast-check';
+import { releasesByProcess } from '#shared/drift/process-releases.ts';
 import { Condition, type RecordedEntry, type Statement, type StatementOf } from '#shared/ledger/entry.ts';
 import {
   aircraftOf,
@@ -20,6 +22,7 @@ import {
   ON,
   partIdOf,
   partOf,
+  processCauseOf,
   removedOf,
   scaleOf,
   targetsOf,
@@ -114,6 +117,7 @@ const NEW_KINDS: readonly (readonly [upTo: number, kind: Kind])[] = [
   [72, 'aircraft'],
   [73, 'allowances'],
   [74, 'material'],
+  [75, 'process cause'],
 ];
 
 function newStatement(chain: Chain, roots: readonly Root[], drawn: Step): Statement | undefined {
@@ -132,12 +136,16 @@ function newStatement(chain: Chain, roots: readonly Root[], drawn: Step): Statem
     const decision = drawn.per % 4 === 0 ? 'scrapped' : 'to be reworked';
     return dispositionOf(numberOf(part), decision, { pieces: [...weighing.pieces] });
   }
+  if (kind === 'process cause') {
+    const [release] = [...releasesByProcess(chain.fold()).values()][0] ?? [];
+    return release === undefined ? undefined : processCauseOf(release.process, release.seq);
+  }
   return statementOf(kind, numberOf(part), roots, drawn, part?.quantity);
 }
 
 const OF_THE_AIRCRAFT: readonly Kind[] = [
   ...(['datum moved', 'targets', 'allowances', 'note', 'aircraft'] as const),
-  ...(['scale', 'check weight', 'material', 'part added'] as const),
+  ...(['scale', 'check weight', 'material', 'part added', 'process cause'] as const),
 ];
 
 function needsPart(kind: Kind): boolean {
@@ -155,7 +163,7 @@ function correctOne(chain: Chain, roots: readonly Root[], drawn: Step): void {
     root.standing = undefined;
     return;
   }
-  if (kind === 'disposition') return;
+  if (kind === 'disposition' || kind === 'process cause') return;
   const others = roots.filter((other) => other !== root);
   const before = root.first.entry as Statement;
   const partId = 'partId' in before ? before.partId : undefined;
@@ -228,6 +236,8 @@ function statementOf(kind: Kind, number: number, roots: readonly Root[], drawn: 
         ...(drawn.per % 5 === 0 ? { yM: stationM / 8 } : {}),
       });
     }
+    case 'process cause':
+      throw new Error('a cause is stated of what was released');
     case 'disposition':
       throw new Error('a disposition is made of what has been weighed');
     case 'scale':

@@ -32,6 +32,7 @@ import {
   ON,
   partIdOf,
   partOf,
+  processCauseOf,
   removedOf,
   scaleOf,
   TODAY,
@@ -198,6 +199,8 @@ export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {
       chain.record(weighingOf(1, 3, { pieces: [2] }));
       chain.record(dispositionOf(1, 'accepted', { pieces: [2] }));
     }),
+  'no-such-release': () => next((chain) => chain.record(processCauseOf('prepreg', 1))),
+  'not-called': () => withWords(() => {}, { kind: 'process cause', process: 'prepreg', cause: 'dry' }),
   'unknown-part': () => next((chain) => chain.record(noteOf('x', 9))),
   'part-is-removed': () =>
     next((chain) => {
