@@ -13,6 +13,7 @@ import {
   ScaleListReport,
 } from '#shared/contract/aircraft.ts';
 import { ForecastDaysReport, ForecastReport, ReleasesReport, WhatNextListReport } from '#shared/contract/forecast.ts';
+import { AccuracyReport } from '#shared/contract/layup.ts';
 import { PartPageReport } from '#shared/contract/part.ts';
 import { SessionReport } from '#shared/contract/people.ts';
 import { BridgeReport, type EntryReport } from '#shared/contract/reports.ts';
@@ -149,6 +150,16 @@ export function useScales(aircraftId: string) {
     queryKey: ['aircraft', aircraftId, 'scales'],
     queryFn: async ({ signal }) =>
       (await ask(`/api/aircraft/${aircraftId}/scales`, { reply: ScaleListReport, signal })).scales,
+  });
+}
+
+const AccuracyAnswer = AccuracyReport.extend({ seq: z.int() });
+
+/** Estimates by lay-up against the scale, and what is offered of it. */
+export function useAccuracy(aircraftId: string) {
+  return useQuery({
+    queryKey: ['aircraft', aircraftId, 'lay-up accuracy'],
+    queryFn: ({ signal }) => ask(`/api/aircraft/${aircraftId}/lay-up-accuracy`, { reply: AccuracyAnswer, signal }),
   });
 }
 

@@ -50,7 +50,13 @@ export function DriftSection(props: {
       {findings.isPending ? <Waiting what="what drifts" /> : null}
       {findings.isLoadingError ? <Failed error={findings.error} again={() => void findings.refetch()} /> : null}
       {findings.data === undefined ? null : (
-        <Findings findings={findings.data} order={order} shown={shown} onAct={mayAct ? setAct : undefined} />
+        <Findings
+          findings={findings.data}
+          order={order}
+          shown={shown}
+          onAct={mayAct ? setAct : undefined}
+          accuracyHref={`/aircraft/${aircraft.id}/lay-up-accuracy`}
+        />
       )}
       {act?.what === 'decide' ? (
         <DecideDialog aircraft={aircraft} finding={act.finding} onRecorded={done} onClose={() => setAct(undefined)} />
@@ -67,8 +73,9 @@ function Findings(props: {
   readonly order: DriftOrder;
   readonly shown: Shown;
   readonly onAct: ((act: Act) => void) | undefined;
+  readonly accuracyHref: string;
 }) {
-  const { findings, order, shown, onAct } = props;
+  const { findings, order, shown, onAct, accuracyHref } = props;
   const assemblies = sorted(findings.assemblies, order);
   const isCalm =
     findings.parts.length + findings.groups.length + findings.manySmall.length + assemblies.length === 0 &&
@@ -109,7 +116,7 @@ function Findings(props: {
       </FindingList>
       <FindingList title="Many small ones" none="">
         {findings.manySmall.map((finding) => (
-          <SmallRow key={`${finding.by} ${finding.name}`} finding={finding} shown={shown} />
+          <SmallRow key={`${finding.by} ${finding.name}`} {...{ finding, shown, accuracyHref }} />
         ))}
       </FindingList>
     </div>

@@ -1,4 +1,5 @@
 /** Findings that are no single piece: the CG against its range, groups against their targets, many small ones (rules D3, D5). */
+import { Link } from 'wouter';
 import type { CgDriftReport, GroupDriftReport, ManySmallReport } from '#shared/contract/drift.ts';
 import { plusMinus, type Shown } from '../pieces/units.ts';
 import { Facts } from './facts.tsx';
@@ -46,7 +47,13 @@ export function GroupRow({ finding, shown }: { readonly finding: GroupDriftRepor
 
 const BY = { group: 'Group', process: 'Process', lot: 'Lot' } as const;
 
-export function SmallRow({ finding, shown }: { readonly finding: ManySmallReport; readonly shown: Shown }) {
+export function SmallRow(props: {
+  readonly finding: ManySmallReport;
+  readonly shown: Shown;
+  /** Where a process is looked at by its lay-ups. */
+  readonly accuracyHref: string;
+}) {
+  const { finding, shown } = props;
   const { massWithUnit, massWithStd, units } = shown;
   const isHeavy = finding.sumKg > 0;
   return (
@@ -57,6 +64,11 @@ export function SmallRow({ finding, shown }: { readonly finding: ManySmallReport
         </p>
         <p className={`flag ${isHeavy ? 'heavy' : 'light'}`}>{isHeavy ? '▲ heavy together' : '▼ light together'}</p>
         <p className="soft small">{finding.partCount} parts, each of them in line</p>
+        {finding.by === 'process' ? (
+          <p className="small no-print">
+            <Link href={props.accuracyHref}>Its lay-ups against the scale</Link>
+          </p>
+        ) : null}
       </div>
       <Facts
         facts={[

@@ -25,6 +25,7 @@ const LedgerScreen = lazy(() => import('../ledger/ledger-screen.tsx'));
 const PartsScreen = lazy(() => import('../parts/parts-screen.tsx'));
 const PartScreen = lazy(() => import('../part/part-screen.tsx'));
 const LayUpScreen = lazy(() => import('../layup/layup-screen.tsx'));
+const AccuracyScreen = lazy(() => import('../laminate/accuracy-screen.tsx'));
 const SetupScreen = lazy(() => import('../setup/setup-screen.tsx'));
 const ImportScreen = lazy(() => import('../import/import-screen.tsx'));
 
@@ -140,6 +141,9 @@ function Screens() {
               {({ partId }) =>
                 current === undefined ? <Unknown /> : <LayUpScreen key={partId} aircraft={current} partId={partId} />
               }
+            </Route>
+            <Route path="/aircraft/:aircraftId/lay-up-accuracy">
+              {current === undefined ? <Unknown /> : <AccuracyScreen key={current.id} aircraft={current} />}
             </Route>
             <Route path="/aircraft/:aircraftId/set-up/:section?">
               {({ section }) =>

@@ -4,7 +4,13 @@ import type { PartPageReport } from '#shared/contract/part.ts';
 import { showPercent } from '#shared/quantity/show.ts';
 import { plusMinus, type Shown } from '../pieces/units.ts';
 
-export function LayUpSection(props: { readonly page: PartPageReport; readonly shown: Shown; readonly href: string }) {
+export function LayUpSection(props: {
+  readonly page: PartPageReport;
+  readonly shown: Shown;
+  readonly href: string;
+  /** How the lay-ups of the shop come out. */
+  readonly accuracyHref: string;
+}) {
   const { page, shown, href } = props;
   const { layUp } = page;
   if (layUp === undefined)
@@ -38,10 +44,11 @@ export function LayUpSection(props: { readonly page: PartPageReport; readonly sh
           The list of materials has moved on since: {moved.map(({ was }) => was.name).join(', ')}.
         </p>
       )}
-      <div>
+      <div className="row">
         <Link href={href} className="button slim">
           Open the lay-up
         </Link>
+        <Link href={props.accuracyHref}>How lay-ups compare with the scale</Link>
       </div>
     </section>
   );

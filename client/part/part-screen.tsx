@@ -8,6 +8,7 @@ import type { PartPageReport } from '#shared/contract/part.ts';
 import { mayAs } from '#shared/contract/people.ts';
 import { partQuestion } from '../door/queries.ts';
 import { usePerson } from '../frame/signed-in.ts';
+import { MouldSection } from '../laminate/mould-section.tsx';
 import { RemoveAsk } from '../parts/asks.tsx';
 import { Button } from '../pieces/controls.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
@@ -92,8 +93,14 @@ function PartPage({ aircraft, page, shown }: Shows) {
       <Within {...{ page, shown, hrefOf }} />
       <div className="part-columns">
         <Weighings page={page} shown={shown} />
+        <MouldSection aircraftId={aircraft.id} page={page} shown={shown} />
         <Estimates page={page} shown={shown} />
-        <LayUpSection page={page} shown={shown} href={`${hrefOf(part.partId)}/lay-up`} />
+        <LayUpSection
+          page={page}
+          shown={shown}
+          href={`${hrefOf(part.partId)}/lay-up`}
+          accuracyHref={`/aircraft/${aircraft.id}/lay-up-accuracy`}
+        />
         <PartGeometry aircraft={aircraft} page={page} shown={shown} />
         <Arms page={page} shown={shown} />
         <Pieces page={page} />

@@ -1,6 +1,6 @@
 /** The table of parts with what stands around it: filters above, a count below, and the questions that a change can raise. */
 import { useMemo, useState } from 'react';
-import { useLocation } from 'wouter';
+import { Link, useLocation } from 'wouter';
 import type { AircraftReport, PartsReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import type { Line } from '#shared/part/arrange.ts';
@@ -61,6 +61,9 @@ export function PartsTable(props: {
             <>
               <ColumnsButton shown={shownColumns} onChange={setShownColumns} />
               <ExportButton aircraft={aircraft} />
+              <Link href={`/aircraft/${aircraft.id}/lay-up-accuracy`} className="button slim">
+                Lay-ups against the scale
+              </Link>
             </>
           )}
           {mayEdit ? (

@@ -75,8 +75,14 @@ export const MADE_WITH: readonly FieldSpec[] = [
     hint: 'Of an infusion, for all that is on the scale.',
     isMore: true,
   },
-  { name: 'resin left', label: 'Resin left over', is: 'mass', isMore: true },
-  { name: 'resin in lines', label: 'Resin in hoses and traps', is: 'mass', isMore: true },
+  { name: 'resin left', label: 'Resin left over', is: 'mass', hint: 'In the pot, never fed in.', isMore: true },
+  {
+    name: 'resin in lines',
+    label: 'Resin in lines',
+    is: 'mass',
+    hint: 'In hoses, runners and the trap.',
+    isMore: true,
+  },
 ];
 const RESOLUTION: FieldSpec = {
   name: 'resolution',

@@ -6,6 +6,7 @@ import type { PartReport, PreviewReport } from '#shared/contract/reports.ts';
 import { isFlagged } from '#shared/drift/part-drift.ts';
 import { showFixed } from '#shared/quantity/show.ts';
 import type { MassUnit } from '#shared/quantity/units.ts';
+import { LaminateVerdict } from '../laminate/verdict.tsx';
 import { Button, Field, Picker } from '../pieces/controls.tsx';
 import { FlagWord, lookOf } from '../pieces/flag-word.tsx';
 import { Failed } from '../pieces/states.tsx';
@@ -50,7 +51,7 @@ export function JudgementPanel(props: {
             <Picker label="Why?" options={CAUSES} value={props.cause} onChange={props.onCause} />
           )}
           <Field label="Note" value={props.remark} onChange={props.onRemark} />
-          {judgement.flag === 'drifting light' ? (
+          {judgement.flag === 'drifting light' && preview.data?.laminate?.verdict !== 'dry' ? (
             <p className="notice warn">
               A light part can be a weak part, with a dry laminate or a missing ply: inspect before use.
             </p>
@@ -76,6 +77,7 @@ export function Judged(props: { readonly preview: PreviewReport; readonly part: 
       ) : (
         <Verdict judgement={preview.judgement} preview={preview} shown={shown} isAssembly={isAssembly(part)} />
       )}
+      {preview.laminate === undefined ? null : <LaminateVerdict laminate={preview.laminate} />}
       <Effects preview={preview} shown={shown} />
     </>
   );

@@ -83,8 +83,9 @@ const AccuracyRow = z.object({
   count: z.int(),
   meanFraction: z.number(),
   sdFraction: z.number().optional(),
-  /** The fibre mass fraction that these have in fact. */
+  /** The fibre mass fraction that these have in fact, and what their schedules say. */
   wf: figure,
+  plannedWf: z.number(),
 });
 export type AccuracyRow = z.infer<typeof AccuracyRow>;
 

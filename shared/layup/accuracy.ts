@@ -33,6 +33,7 @@ type Finding = {
   /** Of the moulded mass as it was computed. */
   readonly differenceFraction: number;
   readonly wf: NonNullable<LaminateReport['wf']>;
+  readonly plannedWf: number;
 };
 
 export function accuracyReport(ledger: Ledger): AccuracyReport {
@@ -82,6 +83,7 @@ function findingOf(
     fabric: mainFabric(layUp),
     differenceFraction: differenceKg / (estimate.massKg - estimate.laterKg),
     wf: laminate.wf,
+    plannedWf: laminate.planned.wf,
   };
 }
 
@@ -115,6 +117,7 @@ function rowOf(name: string, findings: readonly Finding[]): AccuracyRow {
   return {
     ...{ name, count, meanFraction: meanOf(differences), sdFraction: sdOf(differences) },
     wf: { value: meanOf(wfs), std: wfStd },
+    plannedWf: meanOf(findings.map(({ plannedWf }) => plannedWf)),
   };
 }
 

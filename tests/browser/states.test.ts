@@ -32,6 +32,7 @@ describe('when an answer does not come', () => {
     ['the entries', '/ledger', '/entries'],
     ['what drifts', '/ledger', '/drift'],
     ['the parts', '/parts', '/parts'],
+    ['lay-ups against the scale', '/lay-up-accuracy', '/lay-up-accuracy'],
     ['the parts to weigh', '/weigh', '/parts'],
     ['the aircraft in Set-up', '/set-up/aircraft', '/set-up'],
     ['the targets', '/set-up/targets', '/set-up'],

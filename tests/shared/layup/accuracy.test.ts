@@ -61,6 +61,7 @@ describe('calculated against weighed', () => {
     expect(row?.wf.value).toBeCloseTo(0.527_290_5, 6);
     // Twill 3 % and area 2 % of a fibre fraction are common to them all: 0.527 291 x 0.036 056.
     expect(row?.wf.std).toBeCloseTo(Math.hypot(0.527_290_5 * Math.hypot(0.03, 0.02), 0.027_799 / Math.sqrt(3)), 5);
+    expect(row?.plannedWf).toBeCloseTo(0.6, 9);
     expect(processes).toEqual([{ ...row, name: 'wet lay-up' }]);
     expect(fabrics).toEqual([{ ...row, name: 'Twill' }]);
   });

@@ -1,0 +1,106 @@
+/** Estimates by lay-up held against the scale (rule E7), and what was learned offered to the parts that are not weighed yet. */
+import { useMemo } from 'react';
+import { Link } from 'wouter';
+import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import type { AccuracyReport, AccuracyRow } from '#shared/contract/layup.ts';
+import { showPercent } from '#shared/quantity/show.ts';
+import { useAccuracy } from '../door/queries.ts';
+import { Empty, Failed, Waiting } from '../pieces/states.tsx';
+import { TableCard } from '../pieces/table-card.tsx';
+import { minus, shownIn } from '../pieces/units.ts';
+import { shareFigure } from '../words/laminate.ts';
+import { Offers } from './offers.tsx';
+import '../ledger/ledger.css';
+import './laminate.css';
+
+const TITLE = 'Lay-ups against the scale';
+
+// biome-ignore lint/style/noDefaultExport: React's lazy loads a screen by its default export.
+export default function AccuracyScreen({ aircraft }: { readonly aircraft: AircraftReport }) {
+  const accuracy = useAccuracy(aircraft.id);
+  const shown = useMemo(() => shownIn(aircraft), [aircraft]);
+  if (accuracy.isPending)
+    return (
+      <div className="page">
+        <h1 className="hidden-words">{TITLE}</h1>
+        <Waiting what="the lay-ups and their weighings" />
+      </div>
+    );
+  if (accuracy.isLoadingError)
+    return (
+      <div className="page stack">
+        <h1>{TITLE}</h1>
+        <Failed error={accuracy.error} again={() => void accuracy.refetch()} />
+      </div>
+    );
+  const report = accuracy.data;
+  return (
+    <div className="page stack accuracy-page">
+      <Link href={`/aircraft/${aircraft.id}/parts`} className="way-back">
+        All parts
+      </Link>
+      <div className="stack-tight">
+        <h1>{TITLE}</h1>
+        <p className="soft">
+          What was calculated from a schedule beside what was weighed, of the moulded mass; Wf is the share of fibre in
+          the laminate by mass. A lot weighed together counts once.
+        </p>
+      </div>
+      <Compared report={report} />
+      <Offers aircraft={aircraft} report={report} shown={shown} />
+    </div>
+  );
+}
+
+function Compared({ report }: { readonly report: AccuracyReport }) {
+  const { processes, fabrics, pairs, leftOut } = report;
+  return (
+    <>
+      {leftOut === 0 ? null : (
+        <p className="notice warn">
+          {leftOut === 1 ? 'One weighing is' : `${leftOut} weighings are`} lighter than the dry fibre and core of{' '}
+          {leftOut === 1 ? 'its part' : 'their parts'}, which cannot be. {leftOut === 1 ? 'It teaches' : 'They teach'}{' '}
+          nothing until the mix-up is put right.
+        </p>
+      )}
+      {pairs.length === 0 ? (
+        <Empty title="Nothing to compare yet">
+          <p>As soon as a part with a lay-up schedule is weighed, it stands here beside what was calculated.</p>
+        </Empty>
+      ) : (
+        <div className="accuracy-tables">
+          <Rows title="By process" of="Process" rows={processes} />
+          <Rows title="By fabric" of="Main fabric" rows={fabrics} />
+          <Rows title="By process and fabric" of="Process, main fabric" rows={pairs} />
+        </div>
+      )}
+    </>
+  );
+}
+
+function Rows(props: { readonly title: string; readonly of: string; readonly rows: readonly AccuracyRow[] }) {
+  return (
+    <TableCard
+      title={props.title}
+      headings={[
+        props.of,
+        { figures: 'Weighings' },
+        { figures: 'Mean difference (%)' },
+        { figures: 'Scatter, 1 sd (%)' },
+        { figures: 'Wf as weighed (%)' },
+        { figures: 'Wf in schedules (%)' },
+      ]}
+    >
+      {props.rows.map(({ name, count, meanFraction, sdFraction, wf, plannedWf }) => (
+        <tr key={name}>
+          <th scope="row">{name}</th>
+          <td className="number">{count}</td>
+          <td className="number">{minus(showPercent(meanFraction, { sign: true }))}</td>
+          <td className="number">{sdFraction === undefined ? '–' : showPercent(sdFraction)}</td>
+          <td className="number">{shareFigure(wf)}</td>
+          <td className="number">{showPercent(plannedWf)}</td>
+        </tr>
+      ))}
+    </TableCard>
+  );
+}
