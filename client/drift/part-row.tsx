@@ -18,6 +18,7 @@ export function PartRow(props: {
   const name = piecesText(finding.number, finding.pieces, finding.quantity);
   const each = finding.pieces.length === 1 ? '' : ' each';
   const share = finding.differenceFraction;
+  const decideWords = finding.disposition === undefined ? 'Decide' : 'Decide anew';
   const causeWords = finding.cause === undefined ? 'State the cause' : 'Change the cause';
   return (
     <li className="finding">
@@ -54,8 +55,8 @@ export function PartRow(props: {
       />
       {onAct === undefined ? null : (
         <div className="finding-acts no-print">
-          <Button slim onPress={() => onAct('decide', finding)} aria-label={`Decide on ${name}`}>
-            {finding.disposition === undefined ? 'Decide' : 'Decide anew'}
+          <Button slim onPress={() => onAct('decide', finding)} aria-label={`${decideWords} on ${name}`}>
+            {decideWords}
           </Button>
           <Button slim kind="quiet" onPress={() => onAct('cause', finding)} aria-label={`${causeWords} of ${name}`}>
             {causeWords}
