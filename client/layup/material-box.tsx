@@ -52,7 +52,12 @@ function Box(props: Props) {
         allowsCustomValue
         inputValue={value}
         onInputChange={set}
-        onBlur={() => of.touch(at, field)}
+        onBlur={() => {
+          of.touch(at, field);
+          // What is typed so far may be enough to tell one material from all others.
+          const [only] = found;
+          if (chosen === undefined && key !== '' && only !== undefined && found.length === 1) set(only.name);
+        }}
         items={found.map((material) => ({ id: material.name, material }))}
         menuTrigger="input"
         isInvalid={problem !== undefined}
@@ -88,6 +93,8 @@ function Box(props: Props) {
           onRecorded={({ name }) => {
             set(name);
             setDescribing(false);
+            // The button that opened it is gone, and the dialog looks for it first.
+            requestAnimationFrame(() => requestAnimationFrame(() => of.focus(`${at} ${field}`)));
           }}
           onClose={() => setDescribing(false)}
         />
