@@ -9,7 +9,15 @@ export default defineConfig({
   test: {
     reporters: ['default', './tests/support/closing-line.ts'],
     projects: [
-      { test: { name: 'rules', include: ['tests/shared/**/*.test.ts', 'tests/published/**/*.test.ts'], setupFiles } },
+      {
+        test: {
+          name: 'rules',
+          include: ['tests/shared/**/*.test.ts', 'tests/published/**/*.test.ts'],
+          setupFiles,
+          // Random chains and simulations: a slow machine is no failure.
+          testTimeout: 60_000,
+        },
+      },
       {
         test: {
           name: 'browser',
