@@ -286,7 +286,7 @@ describe('Parts', () => {
     await page.getByText('It should never have been made').click();
     await page.getByRole('dialog').getByLabel('Reason').fill('misread');
     await page.getByRole('button', { name: 'Strike the entry out' }).click();
-    await page.locator('.entry', { hasText: 'struck out; misread' }).waitFor();
+    await page.locator('.entry', { hasText: /struck out.*; misread/ }).waitFor();
 
     await page.getByRole('button', { name: 'Weigh it' }).click();
     await page.getByRole('heading', { level: 2, name: new RegExp(`^${number}`) }).waitFor();
