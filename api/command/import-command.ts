@@ -104,7 +104,18 @@ function summaryOf(answer: Done, files: ImportRequest['files']): string {
       ...outcome.warnings.map((warning) => `  Note: ${warning}`),
     ];
   });
-  return `${[...lines, `${counted(answer.recorded, 'entry', 'entries')} recorded.`].join('\n')}\n\n`;
+  const recorded = `${counted(answer.recorded, 'entry', 'entries')} recorded.`;
+  return `${[...lines, recorded, ...doubtLines(answer, files)].join('\n')}\n\n`;
+}
+
+/** Nobody is there to be asked: what looks like a slip is recorded as it stands, and told (rule W4). */
+function doubtLines(answer: Done, files: ImportRequest['files']): readonly string[] {
+  const doubts = IMPORT_KINDS.flatMap((kind) =>
+    (answer.files[kind]?.doubts ?? []).map((doubt) => ({ ...doubt, file: files[kind]?.name ?? kind })),
+  );
+  if (doubts.length === 0) return [];
+  const told = doubts.map(({ file, line, number, words }) => `  ${file}, line ${line}, ${number}: ${words}`);
+  return ['', 'Recorded, and to be looked at again:', ...told];
 }
 
 function counted(count: number, one: string, many = `${one}s`): string {
@@ -116,7 +127,8 @@ function importedData({ isNew, recorded, files }: Done) {
     const outcome = files[kind];
     if (outcome === undefined) return [];
     const { rowCount, knownRows, warnings, allowances, entries } = outcome;
-    return [[kind, { rowCount, knownRows, entryCount: entries.length, warnings, allowances }]];
+    const doubts = outcome.doubts.map(({ line, number, slip, words }) => ({ line, number, slip, words }));
+    return [[kind, { rowCount, knownRows, entryCount: entries.length, warnings, allowances, doubts }]];
   });
   return { isNew, recorded, files: Object.fromEntries(told) };
 }

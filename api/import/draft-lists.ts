@@ -1,12 +1,13 @@
 /** Reads lists against a ledger, the same way as the command does, and answers with the entries they would make. Works in one go. */
 import { createHash } from 'node:crypto';
 import { stableId } from '#db/record/stable-id.ts';
-import { MOST_CELL, MOST_ROWS, type SentList } from '#shared/contract/import.ts';
+import { type ListPreview, MOST_CELL, MOST_ROWS, type SentList } from '#shared/contract/import.ts';
 import { entryText } from '#shared/ledger/canonical.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
 import { byPlace } from '#shared/table/columns.ts';
 import { type CsvTable, readCsv } from '#shared/table/csv.ts';
+import type { ImportOutcome } from '#shared/table/import.ts';
 import {
   COLUMNS_OF,
   draftLists,
@@ -15,6 +16,7 @@ import {
   type List,
   type ListProblem,
 } from '#shared/table/lists.ts';
+import type { RowDoubt } from '#shared/table/weighing-doubts.ts';
 import type { DraftAnswer, DraftQuestion } from './draft.ts';
 
 /** `ledger` is a scratch one: the lists write into it. */
@@ -35,23 +37,55 @@ export function draftOfLists(ledger: Ledger, question: Omit<DraftQuestion, 'from
   const drafted = draftLists(tables, { ledger, today, day: today, by, revise, isOwn: true, idOf });
   const entries = IMPORT_KINDS.flatMap((kind) => drafted.outcomes[kind]?.entries ?? []);
   const contents = drafted.problems.length > 0 ? [] : entries.map(entryText);
+  const lists = Object.fromEntries(
+    IMPORT_KINDS.flatMap((kind) => {
+      const outcome = drafted.outcomes[kind];
+      return outcome === undefined ? [] : [[kind, shownOf(outcome)]];
+    }),
+  );
   return {
     headSeq,
-    digest: createHash('sha256').update(contents.join('\n')).digest('hex'),
+    digest: digestOf(contents, lists),
     contents,
     kinds: countBy(entries.map(({ kind }) => kind)),
-    lists: Object.fromEntries(
-      IMPORT_KINDS.flatMap((kind) => {
-        const outcome = drafted.outcomes[kind];
-        if (outcome === undefined) return [];
-        const { rowCount, knownRows, warnings, allowances } = outcome;
-        return [[kind, { rowCount, knownRows, warnings: warnings.slice(0, MOST_WARNINGS), allowances }]];
-      }),
-    ),
+    lists,
     problems: drafted.problems,
   };
 }
 
+/** A doubt that was not shown is as much another draft as an entry that was not. */
+function digestOf(contents: readonly string[], lists: DraftAnswer['lists']): string {
+  const doubts = Object.values(lists).flatMap((list) => list?.doubts ?? []);
+  return createHash('sha256')
+    .update([...contents, ...doubts.map((doubt) => JSON.stringify(doubt))].join('\n'))
+    .digest('hex');
+}
+
+function shownOf({ rowCount, knownRows, warnings, allowances, doubts, drifts }: ImportOutcome): ListPreview {
+  return {
+    rowCount,
+    knownRows,
+    warnings: warnings.slice(0, MOST_WARNINGS),
+    allowances: allowances.map((one) => ({ ...one, processes: [...one.processes] })),
+    doubts: sameDoubts(doubts),
+    drifts: drifts.slice(0, MOST_DRIFTS),
+    driftCount: drifts.length,
+  };
+}
+
+/** Most doubts say the same of many rows. */
+function sameDoubts(doubts: readonly RowDoubt[]): ListPreview['doubts'] {
+  const by = new Map<string, ListPreview['doubts'][number]>();
+  for (const { slip, words, line } of doubts) {
+    const key = `${slip}\n${words}`;
+    const same = by.get(key);
+    if (same === undefined) by.set(key, { slip, words, lines: [line] });
+    else same.lines.push(line);
+  }
+  return [...by.values()];
+}
+
+const MOST_DRIFTS = 200;
 const MOST_WARNINGS = 100;
 
 function listOf(

@@ -1,7 +1,6 @@
 /** What the worker is asked and what it answers: plain data, since it goes from one thread to another. */
-import type { SentList } from '#shared/contract/import.ts';
+import type { ListPreview, SentList } from '#shared/contract/import.ts';
 import type { AircraftId } from '#shared/ledger/entry.ts';
-import type { ImportOutcome } from '#shared/table/import.ts';
 import type { ImportKind, ListProblem } from '#shared/table/lists.ts';
 
 export type RecordedText = { readonly seq: number; readonly recordedAt: string; readonly content: string };
@@ -19,13 +18,11 @@ export type DraftQuestion = {
 
 export type DraftAnswer = {
   readonly headSeq: number;
-  /** Over the entries' texts: the same draft has the same. */
+  /** Over the entries' texts and the doubts about them: the same draft has the same. */
   readonly digest: string;
   readonly contents: readonly string[];
   readonly kinds: Readonly<Record<string, number>>;
-  readonly lists: Partial<
-    Record<ImportKind, Pick<ImportOutcome, 'rowCount' | 'knownRows' | 'warnings' | 'allowances'>>
-  >;
+  readonly lists: Partial<Record<ImportKind, ListPreview>>;
   readonly problems: readonly ListProblem[];
 };
 

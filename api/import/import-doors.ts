@@ -88,7 +88,7 @@ export function importDoors(app: DoorApp): void {
         digest,
         entryCount: contents.length,
         kinds: { ...kinds },
-        lists: lists as ImportPreview['lists'],
+        lists,
         problems: problems.slice(0, MOST_TOLD).map(told),
         problemCount: problems.length,
       },

@@ -13,6 +13,8 @@ export function ActBar(props: {
   readonly look: Look;
   /** Undefined while the columns are not settled. */
   readonly problemCount: number | undefined;
+  /** Lines with a doubt that nobody has confirmed. */
+  readonly doubtCount: number;
   readonly onDone: (done: Told) => void;
 }) {
   const { look, sent, aircraftId } = props;
@@ -27,7 +29,8 @@ export function ActBar(props: {
     preview !== undefined &&
     look.isCurrent &&
     look.error === undefined &&
-    props.problemCount === 0;
+    props.problemCount === 0 &&
+    props.doubtCount === 0;
   const act = async () => {
     if (!mayRecord || progress !== undefined) return;
     setFailure(undefined);
@@ -38,7 +41,8 @@ export function ActBar(props: {
       const told = (recorded: number, total: number) => setProgress({ recorded, total });
       const done = await record(aircraftId, { ...sent, digest: preview.digest }, told, signal);
       ledgerMoved(aircraftId);
-      props.onDone({ ...done, allowances: preview.lists[sent.kind]?.allowances ?? [] });
+      const { allowances = [], drifts = [], driftCount = 0 } = preview.lists[sent.kind] ?? {};
+      props.onDone({ ...done, allowances, drifts, driftCount });
     } catch (error) {
       setFailure(signal.aborted ? 'Cancelled: nothing is recorded.' : wordsOf(error));
     } finally {
@@ -75,11 +79,13 @@ export function ActBar(props: {
   );
 }
 
-function summary({ look: { preview }, sent, problemCount }: Parameters<typeof ActBar>[0]): string {
+function summary({ look: { preview }, sent, problemCount, doubtCount }: Parameters<typeof ActBar>[0]): string {
   if (problemCount === undefined) return 'Nothing is recorded until every needed column is known.';
   if (preview === undefined || sent === undefined) return '';
   if (problemCount > 0)
     return `Nothing is recorded until ${problemCount === 1 ? 'the problem is' : `all ${problemCount.toLocaleString('en-GB')} problems are`} gone.`;
+  if (doubtCount > 0)
+    return `Nothing is recorded until ${doubtCount === 1 ? 'the line in doubt is' : `all ${doubtCount.toLocaleString('en-GB')} lines in doubt are`} confirmed or put right.`;
   const known = preview.lists[sent.kind]?.knownRows ?? 0;
   const old = known === 0 ? '' : ` ${counted(known, 'row is', 'rows are')} in the ledger already.`;
   if (preview.entryCount === 0) return `Nothing new in this list.${old}`;

@@ -5,7 +5,9 @@ import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { allowanceSentence } from '#shared/table/added-allowances.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
+import { FlagWord } from '../pieces/flag-word.tsx';
 import { Empty } from '../pieces/states.tsx';
+import { percent, shownIn } from '../pieces/units.ts';
 import { Choose } from './choose.tsx';
 import type { Brought } from './read-file.ts';
 import type { Told } from './record.ts';
@@ -49,6 +51,34 @@ export default function ImportScreen({ aircraft }: { readonly aircraft: Aircraft
   );
 }
 
+/** What drifts of it, so that nobody has to look for it (rule D1). */
+function NewDrifts({ aircraft, done }: { readonly aircraft: AircraftReport; readonly done: Told }) {
+  const { drifts, driftCount } = done;
+  const { massWithUnit } = shownIn(aircraft);
+  if (drifts.length === 0) return null;
+  const more = driftCount - drifts.length;
+  return (
+    <section className="stack-tight" aria-label="New drifts">
+      <h3>{counted(driftCount, 'weighing drifts', 'weighings drift')}</h3>
+      <ul className="new-drifts">
+        {drifts.map(({ line, partId, name, differenceKg, differenceFraction, flag }) => (
+          <li key={line} className="new-drift">
+            <Link className="new-drift-name" href={`/aircraft/${aircraft.id}/parts/${partId}`}>
+              {name}
+            </Link>
+            <span className="new-drift-difference">
+              {massWithUnit(differenceKg, { sign: true })}
+              {differenceFraction === undefined ? '' : `, ${percent(differenceFraction, { sign: true })}`}
+            </span>
+            <FlagWord flag={flag} />
+          </li>
+        ))}
+      </ul>
+      {more === 0 ? null : <p>{counted(more, 'other is', 'others are')} on the Drift screen.</p>}
+    </section>
+  );
+}
+
 function Recorded(props: { readonly aircraft: AircraftReport; readonly done: Told; readonly again: () => void }) {
   const { recorded, knownRows, allowances } = props.done;
   const added = recorded === 0 ? undefined : allowanceSentence(allowances, 'was');
@@ -62,6 +92,7 @@ function Recorded(props: { readonly aircraft: AircraftReport; readonly done: Tol
         <p>{counted(knownRows, 'row was', 'rows were')} in the ledger already and added nothing.</p>
       ) : null}
       {added === undefined ? null : <p>{added}</p>}
+      {recorded === 0 ? null : <NewDrifts aircraft={props.aircraft} done={props.done} />}
       <div className="row">
         <Link className="button main" href={`${at}/ledger`}>
           To the ledger

@@ -24,6 +24,7 @@ export function ProblemsCard(props: {
   readonly problems: Problems;
   readonly look: Look;
   readonly isReady: boolean;
+  readonly hasDoubts: boolean;
   readonly onlyWrong: boolean;
   readonly onOnlyWrong: (only: boolean) => void;
   readonly onNext: () => void;
@@ -52,12 +53,16 @@ export function ProblemsCard(props: {
           {wordsOf(props)}
         </p>
         {problems.byLine.size === 0 ? null : (
-          <>
-            <Button slim onPress={props.onNext}>
-              Next problem
-            </Button>
-            <Check isOn={props.onlyWrong} onChange={props.onOnlyWrong} words="only lines with problems" />
-          </>
+          <Button slim onPress={props.onNext}>
+            Next problem
+          </Button>
+        )}
+        {problems.byLine.size === 0 && !props.hasDoubts ? null : (
+          <Check
+            isOn={props.onlyWrong}
+            onChange={props.onOnlyWrong}
+            words={`only lines with problems${props.hasDoubts ? ' or doubts' : ''}`}
+          />
         )}
         {props.leftOut.size === 0 ? null : (
           <>

@@ -6,7 +6,7 @@ import { bodyOf, type Sent } from './use-look.ts';
 
 export type Done = { readonly recorded: number; readonly knownRows: number };
 /** With what was shown of it, and recorded as it was shown. */
-export type Told = Done & { readonly allowances: ListPreview['allowances'] };
+export type Told = Done & Pick<ListPreview, 'allowances' | 'drifts' | 'driftCount'>;
 
 export async function record(
   aircraftId: string,

@@ -9,6 +9,8 @@ import { Button, Choice, Picker } from '../pieces/controls.tsx';
 import { type Holding, useHold } from '../pieces/leaving.ts';
 import { ActBar } from './act-bar.tsx';
 import { ColumnsCard } from './columns-card.tsx';
+import { useDoubts } from './doubts.ts';
+import { DoubtsCard } from './doubts-card.tsx';
 import { ProblemsCard } from './problems-card.tsx';
 import { problemsIn } from './problems-in.ts';
 import type { Brought } from './read-file.ts';
@@ -88,31 +90,39 @@ function OfGrid(props: {
     () => problemsIn(grid, settled, sending, isReady ? look.preview : undefined),
     [grid, settled, sending, isReady, look.preview],
   );
+  const sure = useDoubts(isReady ? look.preview?.lists[settled.kind]?.doubts : undefined);
+  const { doubts, forget } = sure;
   const isNothingNew = isReady && look.isCurrent && problems.count === 0 && look.preview?.entryCount === 0;
   const isChanged = whole !== props.brought || out.size > 0 || settled !== first || revise;
   const holding = useHold(isChanged && !isNothingNew);
   const edit = useCallback(
-    (line: number, at: number, text: string) => setGrid((before) => edited(before, line, at, text)),
-    [],
+    (line: number, at: number, text: string) => {
+      forget(line);
+      setGrid((before) => edited(before, line, at, text));
+    },
+    [forget],
   );
+  const settle = (next: typeof settled) => {
+    forget(undefined);
+    setSettled(next);
+  };
   const leaveOut = useCallback((line: number) => setOut((before) => new Set([...before, line])), []);
   const columns = useMemo(() => shownColumns(grid, settled), [grid, settled]);
-  const filter = useDeferredValue(onlyWrong && problems.byLine.size > 0);
+  const filter = useDeferredValue(onlyWrong && problems.byLine.size + doubts.byLine.size > 0);
   const body = useMemo(() => grid.rows.slice(settled.headingAt + 1), [grid, settled.headingAt]);
   const rows = useMemo(
-    () => (filter ? body.filter(({ line }) => problems.byLine.has(line)) : body),
-    [filter, body, problems],
+    () => (filter ? body.filter(({ line }) => problems.byLine.has(line) || doubts.byLine.has(line)) : body),
+    [filter, body, problems, doubts.byLine],
   );
   const use = (at: number, next: ColumnUse) =>
-    setSettled({ ...settled, uses: settled.uses.map((before, place) => (place === at ? next : before)) });
-  const next = () => {
-    const lines = [...problems.byLine.keys()].sort((a, b) => a - b);
+    settle({ ...settled, uses: settled.uses.map((before, place) => (place === at ? next : before)) });
+  const goOn = (lines: readonly number[]) => {
     const line = lines.find((one) => one > (aim?.line ?? 0)) ?? lines[0];
     if (line !== undefined) setAim({ line, count: (aim?.count ?? 0) + 1 });
   };
   return (
     <>
-      <WhatItIs head={props.head(holding.ask)} holding={holding} grid={grid} settled={settled} onSettled={setSettled} />
+      <WhatItIs head={props.head(holding.ask)} holding={holding} grid={grid} settled={settled} onSettled={settle} />
       <ColumnsCard grid={grid} settled={settled} onUse={use} />
       <ProblemsCard
         kind={settled.kind}
@@ -121,20 +131,25 @@ function OfGrid(props: {
         isReady={isReady}
         onlyWrong={onlyWrong}
         onOnlyWrong={setOnlyWrong}
-        onNext={next}
+        hasDoubts={doubts.byLine.size > 0}
+        onNext={() => goOn([...problems.byLine.keys()].sort((a, b) => a - b))}
         revise={revise}
         onRevise={setRevise}
         decimalComma={settled.decimalComma}
         dayOrder={settled.dayOrder}
-        onDayOrder={(dayOrder) => setSettled({ ...settled, dayOrder })}
+        onDayOrder={(dayOrder) => settle({ ...settled, dayOrder })}
         leftOut={out}
         onBringBack={() => setOut(new Set())}
-        onDecimalComma={(decimalComma) => setSettled({ ...settled, decimalComma })}
+        onDecimalComma={(decimalComma) => settle({ ...settled, decimalComma })}
       />
+      <DoubtsCard sure={sure} onNext={() => goOn(doubts.openLines)} />
       <RowsTable
         rows={rows}
         columns={columns}
         problemsOf={problems.byLine}
+        doubtsOf={doubts.byLine}
+        doubtedField="gross"
+        onConfirm={sure.confirmLine}
         offers={offers}
         aim={aim}
         onEdit={edit}
@@ -144,6 +159,7 @@ function OfGrid(props: {
         aircraftId={aircraft.id}
         sent={sent}
         look={look}
+        doubtCount={doubts.openLines.length}
         problemCount={isReady ? problems.count : undefined}
         onDone={props.onDone}
       />

@@ -5,6 +5,7 @@
 import { useVirtualizer } from '@tanstack/react-virtual';
 import { type CSSProperties, useCallback, useEffect, useRef, useState } from 'react';
 import type { CsvRow } from '#shared/table/csv.ts';
+import type { RowDoubts } from './doubts.ts';
 import { TableRow } from './table-row.tsx';
 
 export type ShownColumn = { readonly at: number; readonly name: string; readonly field: string };
@@ -16,6 +17,10 @@ export function RowsTable(props: {
   readonly rows: readonly CsvRow[];
   readonly columns: readonly ShownColumn[];
   readonly problemsOf: ReadonlyMap<number, readonly ShownProblem[]>;
+  readonly doubtsOf: ReadonlyMap<number, RowDoubts>;
+  /** In which field a doubt is put right. */
+  readonly doubtedField: string;
+  readonly onConfirm: (line: number) => void;
   /** By field: words to choose from. */
   readonly offers: Readonly<Record<string, readonly string[]>>;
   readonly aim: Aim | undefined;
@@ -25,10 +30,11 @@ export function RowsTable(props: {
   const { rows, columns, aim } = props;
   const scroller = useRef<HTMLDivElement>(null);
   const [opened, setOpened] = useState<ReadonlySet<number>>(new Set());
+  const isAsked = (line: number) => props.problemsOf.has(line) || props.doubtsOf.get(line)?.isConfirmed === false;
   const virtualizer = useVirtualizer({
     count: rows.length,
     getScrollElement: () => scroller.current,
-    estimateSize: (at) => (props.problemsOf.has(rows[at]?.line ?? 0) ? 118 : 44),
+    estimateSize: (at) => (isAsked(rows[at]?.line ?? 0) ? 118 : 44),
     getItemKey: (at) => rows[at]?.line ?? at,
     overscan: 12,
   });
@@ -50,6 +56,14 @@ export function RowsTable(props: {
       scroller.current?.focus();
     },
     [onLeaveOut],
+  );
+  const { onConfirm } = props;
+  const confirm = useCallback(
+    (line: number) => {
+      onConfirm(line);
+      scroller.current?.focus();
+    },
+    [onConfirm],
   );
   useAim(aim, rows, (at) => virtualizer.scrollToIndex(at, { align: 'center' }), scroller);
   const items = virtualizer.getVirtualItems();
@@ -88,6 +102,9 @@ export function RowsTable(props: {
                 index={item.index + 2}
                 columns={columns}
                 problems={props.problemsOf.get(row.line) ?? NONE}
+                doubts={props.doubtsOf.get(row.line)}
+                doubtedField={props.doubtedField}
+                onConfirm={confirm}
                 isOpen={opened.has(row.line)}
                 offers={props.offers}
                 onOpen={open}
@@ -133,7 +150,10 @@ function useAim(
     let tries = 0;
     const look = () => {
       const row = scroller.current?.querySelector(`[data-line="${aim.line}"]`);
-      const field = row?.querySelector<HTMLElement>('[aria-invalid="true"]') ?? row?.querySelector('input');
+      const field =
+        row?.querySelector<HTMLElement>('[aria-invalid="true"]') ??
+        row?.querySelector<HTMLElement>('[data-doubted]') ??
+        row?.querySelector('input');
       tries += 1;
       if (field !== undefined && field !== null) field.focus();
       else if (tries < MOST_LOOKS) {

@@ -2,6 +2,7 @@
 import { memo, useId, useState } from 'react';
 import type { CsvRow } from '#shared/table/csv.ts';
 import { Button } from '../pieces/controls.tsx';
+import type { RowDoubts } from './doubts.ts';
 import type { ShownColumn, ShownProblem } from './rows-table.tsx';
 
 type Props = {
@@ -9,6 +10,9 @@ type Props = {
   readonly index: number;
   readonly columns: readonly ShownColumn[];
   readonly problems: readonly ShownProblem[];
+  readonly doubts: RowDoubts | undefined;
+  readonly doubtedField: string;
+  readonly onConfirm: (line: number) => void;
   readonly isOpen: boolean;
   readonly offers: Readonly<Record<string, readonly string[]>>;
   readonly onOpen: (line: number) => void;
@@ -17,17 +21,20 @@ type Props = {
 };
 
 export const TableRow = memo(function TableRow(props: Props) {
-  const { row, columns, problems } = props;
+  const { row, columns, problems, doubts } = props;
   const id = useId();
   const isBad = problems.length > 0;
-  const isOpen = isBad || props.isOpen;
+  const isAsked = doubts !== undefined && !doubts.isConfirmed;
+  const isOpen = isBad || isAsked || props.isOpen;
+  const look = isBad ? 'wrong' : isAsked ? 'doubted' : '';
   return (
     <>
-      <tr aria-rowindex={props.index} className={isBad ? 'wrong' : ''} data-line={row.line}>
+      <tr aria-rowindex={props.index} className={look} data-line={row.line}>
         <th scope="row" className="rows-line">
           <span className="rows-line-words">
             <span>
               {isBad ? <span aria-hidden="true">▲ </span> : null}
+              {isAsked && !isBad ? <span aria-hidden="true">? </span> : null}
               <span className="rows-label-line">line </span>
               {row.line}
             </span>
@@ -74,9 +81,42 @@ export const TableRow = memo(function TableRow(props: Props) {
           </td>
         </tr>
       ) : null}
+      {doubts === undefined ? null : (
+        <DoubtRow doubts={doubts} line={row.line} span={columns.length + 1} onConfirm={props.onConfirm} />
+      )}
     </>
   );
 });
+
+/** What the reading looks like, and the press that says it is right all the same. */
+function DoubtRow(props: {
+  readonly doubts: RowDoubts;
+  readonly line: number;
+  readonly span: number;
+  readonly onConfirm: (line: number) => void;
+}) {
+  const { doubts, line } = props;
+  return (
+    <tr className={doubts.isConfirmed ? '' : 'doubted'}>
+      <td colSpan={props.span} className="rows-doubts">
+        <div className="rows-doubt">
+          <ul className="doubt-words">
+            {doubts.words.map((words) => (
+              <li key={words}>{words}</li>
+            ))}
+          </ul>
+          {doubts.isConfirmed ? (
+            <p>✓ Taken as it is.</p>
+          ) : (
+            <Button slim onPress={() => props.onConfirm(line)} aria-label={`It is right, line ${line}`}>
+              It is right
+            </Button>
+          )}
+        </div>
+      </td>
+    </tr>
+  );
+}
 
 function CellField(props: Props & { readonly column: ShownColumn; readonly id: string }) {
   const { row, column, problems, id } = props;
@@ -95,6 +135,7 @@ function CellField(props: Props & { readonly column: ShownColumn; readonly id: s
         value={draft}
         onChange={(event) => setDraft(event.target.value)}
         aria-label={`${column.name}, line ${row.line}`}
+        data-doubted={props.doubts !== undefined && column.field === props.doubtedField ? true : undefined}
         aria-invalid={problems.length > 0 ? true : undefined}
         aria-describedby={told === '' ? undefined : `${id}-told-${column.at}`}
         list={offers.length > 0 ? `${id}-offers-${column.at}` : undefined}

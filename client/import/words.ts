@@ -26,3 +26,20 @@ export function kindsInWords(kinds: Readonly<Record<string, number>>): string {
     .map(([kind, count]) => counted(count, ...(ENTRY_WORDS[kind] ?? ([kind, kind] as const))))
     .join(', ');
 }
+
+/** What a reading looks like, by the slip that a doubt names. */
+const SLIP_WORDS: Readonly<Record<string, string>> = {
+  'entered before': 'Entered before',
+  'another part': 'Would fit another part',
+  'kg for lb': 'Pounds taken for kilograms',
+  'lb for kg': 'Kilograms taken for pounds',
+  'g for kg': 'Kilograms taken for grams',
+  'kg for g': 'Grams taken for kilograms',
+  'far above': 'More than double what is expected',
+  'far below': 'Less than half of what is expected',
+  'does not count': 'Would not count',
+};
+
+export function slipWords(slip: string): string {
+  return SLIP_WORDS[slip] ?? `${slip.charAt(0).toUpperCase()}${slip.slice(1)}`;
+}

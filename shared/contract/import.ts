@@ -1,8 +1,9 @@
 /** A list that is brought through the door: what is sent, what looking at it shows, and what its recording tells on the way (rule I7). */
 import { z } from 'zod';
-import { Evidence, Process } from '#shared/ledger/entry.ts';
+import { Evidence, PartId, Process } from '#shared/ledger/entry.ts';
 import { IMPORT_KINDS, type ImportKind } from '#shared/table/lists.ts';
 import { ProblemReport } from './aircraft.ts';
+import { DriftFlag } from './drift.ts';
 
 /** More than a prototype has parts. It bounds the work that one request can ask for. */
 export const MOST_ROWS = 20_000;
@@ -54,6 +55,20 @@ const ListPreview = z.object({
   /** Rows whose content the ledger holds already. */
   knownRows: z.int(),
   warnings: z.array(z.string()),
+  /** Weighings that look like a slip of the hand, all of them: to be confirmed before they are recorded (rule W4). */
+  doubts: z.array(z.object({ slip: z.string(), words: z.string(), lines: z.array(z.int()) })),
+  /** Weighings that will drift once this is recorded, the largest effect first; `driftCount` counts all. */
+  drifts: z.array(
+    z.object({
+      line: z.int(),
+      partId: PartId,
+      name: z.string(),
+      differenceKg: z.number(),
+      differenceFraction: z.number().optional(),
+      flag: DriftFlag,
+    }),
+  ),
+  driftCount: z.int(),
   /** Growth allowances that the list did not state and the shop's defaults add. */
   allowances: z.array(
     z.object({ growth: z.number(), evidence: Evidence, processes: z.array(Process), count: z.int() }),

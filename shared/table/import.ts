@@ -9,6 +9,7 @@ import type { Entry, EntryId, PartId, Stamp } from '#shared/ledger/entry.ts';
 import { applyEntry, type Ledger } from '#shared/ledger/fold.ts';
 import type { AddedAllowance } from './added-allowances.ts';
 import { byPlace, type CellProblem } from './columns.ts';
+import type { NewDrift, RowDoubt } from './weighing-doubts.ts';
 
 export type ImportContext = {
   /** The ledger as it stands. The import writes its own entries into it as it goes: give it one of its own. */
@@ -31,6 +32,9 @@ export type ImportOutcome = {
   /** Worth knowing, no reason to refuse. */
   readonly warnings: readonly string[];
   readonly rowCount: number;
+  /** Weighings that look like a slip, by line, and those that drift. */
+  readonly doubts: readonly RowDoubt[];
+  readonly drifts: readonly NewDrift[];
   /** Growth allowances that the list did not state. */
   readonly allowances: readonly AddedAllowance[];
   /** Rows whose content the ledger holds already. */
@@ -46,6 +50,8 @@ export class ImportDraft {
   readonly warnings: string[] = [];
   namedParts: ReadonlySet<string> = new Set();
   allowances: readonly AddedAllowance[] = [];
+  doubts: readonly RowDoubt[] = [];
+  drifts: readonly NewDrift[] = [];
   knownRows = 0;
   readonly #context: ImportContext;
 
@@ -65,14 +71,18 @@ export class ImportDraft {
     const objections = objectionsTo(entry, ledger, today);
     for (const { path, refusal } of objections) this.problems.push({ ...where(path), refusal });
     if (objections.length > 0) return false;
-    const seq = (ledger.entries.at(-1)?.seq ?? 0) + 1;
-    applyEntry(ledger, { seq, recordedAt: '', entry });
+    applyEntry(ledger, { seq: this.nextSeq, recordedAt: '', entry });
     this.entries.push(entry);
     return true;
   }
 
+  /** The number in the scratch ledger that the next entry has. */
+  get nextSeq(): number {
+    return (this.#context.ledger.entries.at(-1)?.seq ?? 0) + 1;
+  }
+
   outcome(rowCount: number): ImportOutcome {
-    const { entries, warnings, knownRows, namedParts, allowances } = this;
+    const { entries, warnings, knownRows, namedParts, allowances, doubts, drifts } = this;
     return {
       entries,
       problems: [...this.problems].sort(byPlace),
@@ -81,6 +91,8 @@ export class ImportDraft {
       knownRows,
       namedParts,
       allowances,
+      doubts,
+      drifts,
     };
   }
 }

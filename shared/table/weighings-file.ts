@@ -6,7 +6,7 @@ import canonicalize from 'canonicalize';
 import { type Objection, toDay } from '#shared/ledger/admit.ts';
 import { toWeighedPart } from '#shared/ledger/admit-weighing.ts';
 import { stateOf } from '#shared/ledger/books.ts';
-import type { EntryId, StatementOf } from '#shared/ledger/entry.ts';
+import type { EntryId, Stamp, StatementOf } from '#shared/ledger/entry.ts';
 import { numberKey } from '#shared/part/from-words.ts';
 import { ASSEMBLY_FIELDS, assemblyFromWords } from '#shared/weighing/assembly-from-words.ts';
 import { weighingFromWords } from '#shared/weighing/from-words.ts';
@@ -16,6 +16,7 @@ import { FieldReader } from '#shared/words/field-reader.ts';
 import { type Columns, cellOf, type FieldColumn, fieldsOfRow, matchColumns, UNIT_COLUMN } from './columns.ts';
 import type { CsvRow, CsvTable } from './csv.ts';
 import { type ImportContext, ImportDraft, type ImportOutcome, nearest, stampOf } from './import.ts';
+import { WeighingDoubts } from './weighing-doubts.ts';
 
 export const WEIGHINGS_COLUMNS: readonly FieldColumn[] = [
   {
@@ -59,7 +60,10 @@ export function importWeighings(
   const known = new Set(context.ledger.entryById.keys());
   const lineOf = new Map<EntryId, number>();
   const digitKgOf = scaleDigits(table, columns);
-  for (const row of table.rows) takeRow(row, { table, columns, context, draft, known, lineOf, digitKgOf });
+  const doubts = new WeighingDoubts(context.ledger);
+  for (const row of table.rows) takeRow(row, { table, columns, context, draft, known, lineOf, digitKgOf, doubts });
+  draft.drifts = doubts.finish();
+  draft.doubts = doubts.doubts;
   return draft.outcome(table.rows.length);
 }
 
@@ -72,9 +76,11 @@ type Taking = {
   readonly known: ReadonlySet<EntryId>;
   readonly lineOf: Map<EntryId, number>;
   readonly digitKgOf: ReadonlyMap<string, number>;
+  readonly doubts: WeighingDoubts;
 };
 
-function takeRow(row: CsvRow, { table, columns, context, draft, known, lineOf, digitKgOf }: Taking): void {
+function takeRow(row: CsvRow, taking: Taking): void {
+  const { table, columns, context, draft, known, lineOf, digitKgOf } = taking;
   const reader = new FieldReader(fieldsOfRow(row, columns), columns.manner);
   if (row.cells.slice(table.heading.cells.length).some((cell) => cell.trim() !== ''))
     reader.problem('', { code: 'cells-too-many', cells: row.cells.length, columns: table.heading.cells.length });
@@ -107,8 +113,20 @@ function takeRow(row: CsvRow, { table, columns, context, draft, known, lineOf, d
   }
   lineOf.set(stamped.id, row.line);
   if (known.has(stamped.id)) draft.knownRows += 1;
-  else draft.admit(stamped, (path) => cellOf(row, columnOf(path), columns));
+  else enterRow(row, stamped, taking);
 }
+
+/** What is doubtful is entered as it stands: whoever brings it is asked (rule W4). */
+function enterRow(row: CsvRow, weighing: Weighing, { draft, doubts, columns }: Taking): void {
+  const seq = draft.nextSeq;
+  const { line } = row;
+  const { happenedOn } = weighing;
+  const asked = weighing.kind === 'weighing' ? doubts.about(weighing, { line, seq, happenedOn }) : [];
+  if (draft.admit(weighing, (path) => cellOf(row, columnOf(path), columns)))
+    doubts.entered(seq, { line, weighing }, asked);
+}
+
+type Weighing = Stamp & (StatementOf<'weighing'> | StatementOf<'assembly weighing'>);
 
 /** What the ledger objects to in a row that cannot be read as a whole, so that it is told with the rest. */
 function besideItsCells(

@@ -133,7 +133,7 @@ function unitOf(ledger: Ledger): MassUnit {
 }
 
 /** So near are two numbers that one is mistyped for the other. */
-const MOST_LETTERS_APART = 2;
+export const MOST_LETTERS_APART = 2;
 
 /** A figure that is out of line or odd here and fits a part of nearly the same number that is not weighed yet: was that one on the scale? */
 function othersThatFit(ledger: Ledger, weighing: StatementOf<'weighing'>, among: readonly PresentPart[]): Doubt[] {

@@ -206,6 +206,60 @@ describe('a list is brought', () => {
     await page.getByRole('heading', { level: 1, name: 'Parts' }).waitFor();
   });
 
+  it('[W4] readings in doubt wait until each is confirmed; the receipt leads to what drifts, and the bar hides no field', {
+    timeout: 120_000,
+  }, async () => {
+    await page.getByRole('link', { name: 'Bring a list' }).click();
+    const lines = [
+      'part\tgross [kg]\tcondition\tdate\tnote',
+      // 4.6 kg are in the ledger of this day already.
+      'W-100\t4,62\ttrimmed\t2026-05-04\tagain',
+      'W-101\t13\ttrimmed\t2026-05-06\t',
+      'W-102\t2,5\ttrimmed\t2026-05-06\t',
+      'W-102\t2,6\tfinished\t2026-05-07\t',
+    ];
+    await page.getByLabel('Cells from a spreadsheet').fill(lines.join('\n'));
+    await page.getByRole('button', { name: 'Read the cells' }).click();
+    await page.getByText('Nothing is recorded until all 4 lines in doubt are confirmed or put right.').waitFor();
+    await problems('no problems.').waitFor();
+    await page.getByText('of the same day says the same').waitFor();
+    const act = page.getByRole('button', { name: /^Record/ });
+    expect(await act.isDisabled()).toBe(true);
+    await expectOpen('a list with doubts');
+
+    for (const [width, height] of [
+      [1280, 600],
+      [360, 640],
+    ] as const) {
+      await page.setViewportSize({ width, height });
+      for (let row = 2; row <= 5; row += 1) {
+        await fieldOf('gross [kg]', row).focus();
+        const field = await fieldOf('gross [kg]', row).boundingBox();
+        const bar = await page.getByRole('region', { name: 'Recording' }).boundingBox();
+        expect((field?.y ?? 0) + (field?.height ?? 0)).toBeLessThanOrEqual(bar?.y ?? 0);
+      }
+    }
+    await page.setViewportSize({ width: 1280, height: 900 });
+
+    await page.getByRole('button', { name: 'Leave out line 2' }).click();
+    await page.getByRole('button', { name: /^All 2 are right: More than double/ }).click();
+    await page.getByRole('button', { name: 'It is right, line 3' }).click();
+    await page.getByText('Every doubt is confirmed.').waitFor();
+    // A row that is changed is asked about again.
+    await page.getByRole('button', { name: 'Change line 4' }).click();
+    await put('gross [kg]', 4, '2,7');
+    await page.getByText('Nothing is recorded until the line in doubt is').waitFor();
+    await page.getByRole('button', { name: 'Next doubt' }).click();
+    await page.locator('input:focus[aria-label="gross [kg], line 4"]').waitFor();
+    await page.getByRole('button', { name: 'It is right, line 4' }).click();
+    await page.getByRole('button', { name: 'Record 3 entries' }).click();
+    await page.getByRole('heading', { name: '2 weighings drift' }).waitFor();
+    await page.getByText('drifting heavy').first().waitFor();
+    await expectOpen('a receipt with drifts');
+    await page.getByRole('link', { name: 'W-102' }).click();
+    await page.getByRole('heading', { level: 1, name: /W-102/ }).waitFor();
+  });
+
   it('[R4] five questions begin an aircraft, and its groups are offered where one is typed', async () => {
     await page.goto(`${server.address}/new`);
     await page.getByLabel('Name').fill('Sandpiper');

@@ -100,4 +100,19 @@ describeInShops('a list imported again', (shop) => {
     }
     expect(given((await shop.aircraft())[0])).toBe('Changed 5');
   });
+
+  it('[W4] a list whose readings look like slips is recorded, and the rows in doubt are told after it', async () => {
+    const parts = [...PARTS, 'D,Fin,tail,,8.2,3'];
+    const weighings = [...WEIGHINGS, 'D,,2026-05-01,18.4,,trimmed', 'B,,2026-05-01,4,,trimmed'];
+    const words = await importInto(shop, 'Doubted', { parts, weighings });
+    const { exit, out } = await shop.run(words);
+    expect(exit).toBe(0);
+    expect(out).toContain(
+      'entries recorded.\n\nRecorded, and to be looked at again:\n  weighings.csv, line 3, D: It fits if the display showed pounds',
+    );
+    expect(out).not.toContain('line 4, B:');
+    const again = [...weighings.slice(0, 1), 'B,,2026-05-01,4.00,0,trimmed'];
+    const { imported } = await shop.report(await importInto(shop, 'Doubted', { weighings: again }));
+    expect(imported?.files['weighings']?.doubts).toMatchObject([{ line: 2, number: 'B', slip: 'entered before' }]);
+  });
 });

@@ -184,6 +184,7 @@ const ImportedFile = z.object({
   knownRows: z.int(),
   entryCount: z.int(),
   warnings: z.array(z.string()),
+  doubts: z.array(z.strictObject({ line: z.int(), number: z.string(), slip: z.string(), words: z.string() })),
   allowances: z.array(
     z.strictObject({ growth: z.number(), evidence: z.string(), processes: z.array(z.string()), count: z.int() }),
   ),

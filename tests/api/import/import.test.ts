@@ -75,6 +75,54 @@ describeOnBothEngines('lists through the doors', (engine) => {
     expect(await head()).toBe(1);
   });
 
+  it('[W4] readings that look like slips are told as doubts with their lines, and what will drift is told with them', async () => {
+    const { look, take } = await open();
+    const weighings = list(
+      'part,piece,date,gross [kg],condition,note',
+      'A,1,2026-05-01,3,trimmed,',
+      'A,2,2026-05-01,3,trimmed,',
+      'B,,2026-05-02,4,trimmed,first',
+      'B,,2026-05-02,4,trimmed,second',
+    );
+    const shown = (await look({ lists: { parts: PARTS, weighings } })).lists.weighings;
+    expect(shown?.doubts).toEqual([
+      { slip: 'far above', words: expect.stringContaining('double'), lines: [2, 3] },
+      {
+        slip: 'entered before',
+        words: 'Line 4 of this list of the same day says the same. Is it entered twice?',
+        lines: [5],
+      },
+    ]);
+    expect(shown).toMatchObject({
+      driftCount: 2,
+      drifts: [
+        { line: 2, name: 'A piece 1', flag: 'drifting heavy' },
+        { line: 3, name: 'A piece 2' },
+      ],
+    });
+    expect((await take({ lists: { parts: PARTS, weighings } })).at(-1)).toEqual({
+      done: { recorded: 8, knownRows: 0 },
+    });
+  });
+
+  it('[I7] a doubt that was not shown is not recorded over', async () => {
+    const { look, bring, head, cookie, aircraftId } = await open();
+    await bring({ lists: { parts: PARTS } }, (await look({ lists: { parts: PARTS } })).digest).then(linesOf);
+    const lists = { weighings: list('part,date,gross [kg],condition', 'B,2026-05-02,4,trimmed') };
+    const { digest } = await look({ lists });
+    await record(shop(), cookie, aircraftId, {
+      kind: 'weighing',
+      part: 'B',
+      happenedOn: '2026-05-02',
+      gross: '4.5 kg',
+      tare: '0.5 kg',
+      condition: 'trimmed',
+    });
+    await problemOf(await bring({ lists }, digest), 409, 'list-moved-on');
+    expect(await head()).toBe(6);
+    expect((await look({ lists })).lists.weighings?.doubts).toMatchObject([{ slip: 'entered before', lines: [2] }]);
+  });
+
   it('[I7] what is no longer what was shown is not recorded', async () => {
     const { look, bring, head, cookie, aircraftId } = await open();
     const { digest } = await look({ lists: { parts: PARTS } });
