@@ -1,7 +1,6 @@
 /** States why a piece came out heavy or light (rule W5): a correction of its weighing, which says the same with a cause. */
 import { useMutation } from '@tanstack/react-query';
 import { type AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
-import type { DriftReport } from '#shared/contract/drift.ts';
 import { piecesText } from '#shared/rollup/describe-entry.ts';
 import { ask, wordsOf as wordsOfError } from '../door/ask.ts';
 import { entryAt, ledgerMoved } from '../door/queries.ts';
@@ -12,12 +11,16 @@ import { useDraft } from '../record/draft.ts';
 import { statementOf } from '../record/standing.ts';
 import { wordsOf } from '../record/words-of.ts';
 import { driftCausesOr } from '../words/choices.ts';
+import type { Decided } from './decide-dialog.tsx';
 
 const CAUSES = driftCausesOr('Choose the cause');
 
+/** A flagged weighing, and what is said of its cause so far. */
+type Explained = Decided & { readonly cause?: string | undefined };
+
 export function CauseDialog(props: {
   readonly aircraft: AircraftReport;
-  readonly finding: DriftReport;
+  readonly finding: Explained;
   readonly onRecorded: (recorded: RecordedReport) => void;
   readonly onClose: () => void;
 }) {

@@ -27,6 +27,8 @@ const PartScreen = lazy(() => import('../part/part-screen.tsx'));
 const LayUpScreen = lazy(() => import('../layup/layup-screen.tsx'));
 const AccuracyScreen = lazy(() => import('../laminate/accuracy-screen.tsx'));
 const SetupScreen = lazy(() => import('../setup/setup-screen.tsx'));
+const OpenScreen = lazy(() => import('../open/open-screen.tsx'));
+const WhereScreen = lazy(() => import('../where/where-screen.tsx'));
 const ImportScreen = lazy(() => import('../import/import-screen.tsx'));
 
 const LAST_AIRCRAFT = 'tarebook last aircraft';
@@ -125,6 +127,12 @@ function Screens() {
           <Switch>
             <Route path="/aircraft/:aircraftId/ledger">
               {current === undefined ? <Unknown /> : <LedgerScreen key={current.id} aircraft={current} />}
+            </Route>
+            <Route path="/aircraft/:aircraftId/open">
+              {current === undefined ? <Unknown /> : <OpenScreen key={current.id} aircraft={current} />}
+            </Route>
+            <Route path="/aircraft/:aircraftId/where">
+              {current === undefined ? <Unknown /> : <WhereScreen key={current.id} aircraft={current} />}
             </Route>
             <Route path="/aircraft/:aircraftId/weigh">
               {current === undefined ? <Unknown /> : <WeighScreen key={current.id} aircraft={current} />}

@@ -6,6 +6,7 @@ import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { ask, wordsOf } from '../door/ask.ts';
 import { useLiveLine } from '../door/live.ts';
 import { queries } from '../door/queries.ts';
+import { useOpenCount } from '../open/questions.ts';
 import { PasswordDialog } from '../people/password-dialog.tsx';
 import { Button, Choice } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
@@ -28,6 +29,7 @@ export function Frame(props: {
   const mayBring = useMay('crew');
   const { current } = props;
   const screen = at.split('/')[3];
+  const openCount = useOpenCount(current?.id);
   return (
     <>
       <a className="skip-link" href="#content">
@@ -42,6 +44,12 @@ export function Frame(props: {
           {current === undefined ? null : (
             <>
               <ScreenLink href={`/aircraft/${current.id}/ledger`} words="Ledger" isHere={screen === 'ledger'} />
+              <ScreenLink
+                href={`/aircraft/${current.id}/open`}
+                words="Open"
+                count={openCount}
+                isHere={screen === 'open'}
+              />
               <ScreenLink href={`/aircraft/${current.id}/parts`} words="Parts" isHere={screen === 'parts'} />
               <ScreenLink href={`/aircraft/${current.id}/weigh`} words="Weigh" isHere={screen === 'weigh'} />
               <ScreenLink href={`/aircraft/${current.id}/set-up`} words="Set-up" isHere={at.includes('/set-up')} />
@@ -82,7 +90,13 @@ export function Frame(props: {
   );
 }
 
-function ScreenLink(props: { readonly href: string; readonly words: string; readonly isHere: boolean }) {
+function ScreenLink(props: {
+  readonly href: string;
+  readonly words: string;
+  /** How much waits there; nothing is shown where that is nothing. */
+  readonly count?: number | undefined;
+  readonly isHere: boolean;
+}) {
   const link = useRef<HTMLAnchorElement>(null);
   // On a phone the row of screens scrolls; the one that is open is in sight, and the one that the keyboard is on, whole.
   const show = () => link.current?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
@@ -92,6 +106,7 @@ function ScreenLink(props: { readonly href: string; readonly words: string; read
   return (
     <Link ref={link} onFocus={show} href={props.href} aria-current={props.isHere ? 'page' : undefined}>
       {props.words}
+      {props.count === undefined || props.count === 0 ? null : <span className="screen-count">{props.count}</span>}
     </Link>
   );
 }

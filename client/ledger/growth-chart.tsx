@@ -4,16 +4,18 @@
  */
 import { useCallback, useMemo } from 'react';
 import type { ForecastDayReport } from '#shared/contract/forecast.ts';
-import type { DayReport } from '#shared/contract/reports.ts';
+import type { DayReport, TargetReport } from '#shared/contract/reports.ts';
 import { MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import { plusMinus, type Shown } from '../pieces/units.ts';
 import { Chart, type Line } from './chart.tsx';
 import { DayTable } from './day-table.tsx';
+import { growthWords } from './growth-words.ts';
 
 export function GrowthChart(props: {
   readonly days: readonly DayReport[];
   /** Empty while they are on the way. */
   readonly forecast: readonly ForecastDayReport[];
+  readonly targets: TargetReport | undefined;
   readonly shown: Shown;
 }) {
   const { days, shown } = props;
@@ -54,7 +56,7 @@ export function GrowthChart(props: {
   return (
     <Chart
       title="Predicted and forecast empty weight, by day"
-      summary={summaryOf(days.at(-1), byDay, shown)}
+      summary={`${summaryOf(days.at(-1), byDay, shown)} ${growthWords(props.forecast, props.targets, shown)}`.trim()}
       days={dates}
       measure="empty weight"
       unit={units.mass}

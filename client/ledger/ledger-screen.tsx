@@ -1,5 +1,6 @@
 /** The ledger: where the aircraft stands, how it got there, and every entry with its causes and effects. */
 import { useMemo, useState } from 'react';
+import { Link } from 'wouter';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { ForecastDayReport } from '#shared/contract/forecast.ts';
 import { useForecastDays, useHistory, useLedger } from '../door/queries.ts';
@@ -81,9 +82,19 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
       {history.isLoadingError ? <Failed error={history.error} again={() => void history.refetch()} /> : null}
       {history.data === undefined || history.data.days.length < 2 ? null : (
         <div className="chart-pair">
-          <GrowthChart days={history.data.days} forecast={forecastDays.data?.days ?? NO_DAYS} shown={shown} />
+          <GrowthChart
+            targets={headline.targets}
+            days={history.data.days}
+            forecast={forecastDays.data?.days ?? NO_DAYS}
+            shown={shown}
+          />
           <CgChart days={history.data.days} shown={shown} />
         </div>
+      )}
+      {headline.partCount === 0 || asKnownAt !== undefined ? null : (
+        <p className="no-print">
+          <Link href={`/aircraft/${aircraft.id}/where`}>Where the mass is: along the fuselage and from the side</Link>
+        </p>
       )}
       {headline.partCount === 0 ? null : (
         <DriftSection aircraft={aircraft} asKnownAt={asKnownAt} shown={shown} onRecorded={told} />

@@ -34,6 +34,7 @@ describeOnBothEngines('every door', (engine) => {
       '/lay-up-accuracy',
       '/bridge',
       '/open',
+      '/where',
       '/forecast',
       '/forecast/days',
       '/forecast/next',

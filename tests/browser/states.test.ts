@@ -31,6 +31,8 @@ describe('when an answer does not come', () => {
     ['the history', '/ledger', '/history'],
     ['the entries', '/ledger', '/entries'],
     ['what drifts', '/ledger', '/drift'],
+    ['the open list', '/open', '/open'],
+    ['where the mass is', '/where', '/where'],
     ['the parts', '/parts', '/parts'],
     ['lay-ups against the scale', '/lay-up-accuracy', '/lay-up-accuracy'],
     ['the parts to weigh', '/weigh', '/parts'],

@@ -90,6 +90,7 @@ describeOnBothEngines('aircraft', (engine) => {
       ['GET', '/scales'],
       ['GET', '/set-up'],
       ['GET', '/open'],
+      ['GET', '/where'],
       ['GET', '/lay-up-accuracy'],
       ['GET', '/bridge'],
       ['GET', '/forecast'],

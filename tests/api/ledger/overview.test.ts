@@ -1,9 +1,11 @@
-/** What spans the whole aircraft, through its doors: everything that is open (rule D6). */
+/** What spans the whole aircraft, through its doors: everything that is open (rule D6), and where its mass is (rule R5). */
 import { expect, it } from 'vitest';
 import { shopDay } from '#api/command/surroundings.ts';
 import { loadLedger } from '#db/record/load-ledger.ts';
 import { OpenListReport } from '#shared/contract/open-list.ts';
+import { WhereReport } from '#shared/contract/where.ts';
 import { openListReport } from '#shared/rollup/open-list.ts';
+import { whereReport } from '#shared/rollup/where.ts';
 import { aircraftIn, problemOf, record, shopOn } from '#tests/api/door-shop.ts';
 import { describeOnBothEngines } from '#tests/support/engines.ts';
 
@@ -37,5 +39,27 @@ describeOnBothEngines('the whole aircraft', (engine) => {
     expect((await open('?asKnownAt=2')).counts).toEqual([{ what: 'estimate missing', count: 1 }]);
     await problemOf(await get('?what=everything'), 400, 'input-refused');
     await problemOf(await get('?limit=301'), 400, 'input-refused');
+  });
+
+  it('[R5] where the mass is, is that of the pure rules, now and as known then', async () => {
+    const { cookie } = await shop().person('lead');
+    const aircraftId = await aircraftIn(shop(), cookie);
+    await record(shop(), cookie, aircraftId, {
+      kind: 'part added',
+      group: 'wing',
+      process: 'wet lay-up',
+      number: 'W-1',
+    });
+    await record(shop(), cookie, aircraftId, { kind: 'estimate', part: 'W-1', estimate: '4 kg', x: '1 m', z: '0.2 m' });
+    const where = async (query: string) =>
+      WhereReport.parse(
+        await (await shop().call('GET', `/api/aircraft/${aircraftId}/where${query}`, { cookie })).json(),
+      );
+    const now = await where('');
+    expect(now).toEqual(
+      WhereReport.parse(JSON.parse(JSON.stringify(whereReport(await loadLedger(engine.db(), aircraftId))))),
+    );
+    expect(now.masses).toMatchObject([{ number: 'W-1', xM: 1, zM: 0.2 }]);
+    expect((await where('?asKnownAt=2')).masses).toEqual([]);
   });
 });

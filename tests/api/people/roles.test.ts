@@ -36,6 +36,7 @@ const DOORS: Readonly<Record<string, 'public' | Role>> = {
   'GET /api/aircraft/{aircraftId}/lay-up-accuracy': 'viewer',
   'GET /api/aircraft/{aircraftId}/bridge': 'viewer',
   'GET /api/aircraft/{aircraftId}/open': 'viewer',
+  'GET /api/aircraft/{aircraftId}/where': 'viewer',
   'GET /api/aircraft/{aircraftId}/forecast': 'viewer',
   'GET /api/aircraft/{aircraftId}/forecast/days': 'viewer',
   'GET /api/aircraft/{aircraftId}/forecast/next': 'viewer',

@@ -1,0 +1,56 @@
+/** What there is to say of an open item beside its name: its flag, which way it is off, what it is about. */
+import type { OpenItem } from '#shared/contract/open-list.ts';
+import { piecesText } from '#shared/rollup/describe-entry.ts';
+import { FlagWord } from '../pieces/flag-word.tsx';
+import type { Shown } from '../pieces/units.ts';
+
+/** The name of what it is about: of a part of several pieces, with the pieces. */
+export function subjectText({ subject, weighing }: OpenItem): string {
+  return weighing === undefined ? subject : piecesText(subject, weighing.pieces, weighing.quantity);
+}
+
+export function About({ item, shown }: { readonly item: OpenItem; readonly shown: Shown }) {
+  const { direction, flag, verdict } = item;
+  const words = wordsOf(item, shown);
+  return (
+    <>
+      {flag === undefined || flag === 'in line' ? null : <FlagWord flag={flag} />}
+      {verdict === undefined ? null : <span className="flag light">▼ {VERDICTS[verdict]}</span>}
+      {direction === undefined ? null : <span className={`flag ${LOOKS[direction]}`}>{DIRECTIONS[direction]}</span>}
+      {words === undefined ? null : <span className="soft small">{words}</span>}
+    </>
+  );
+}
+
+const VERDICTS = { dry: 'dry: too little resin for its fibre', impossible: 'lighter than its own fibre' } as const;
+const DIRECTIONS = {
+  heavy: '▲ heavy',
+  light: '▼ light',
+  forward: '◀ forward of its range',
+  aft: '▶ aft of its range',
+} as const;
+const LOOKS = { heavy: 'heavy', light: 'light', forward: 'heavy', aft: 'heavy' } as const;
+
+function wordsOf({ what, count, aboutKg }: OpenItem, { massWithUnit }: Shown): string | undefined {
+  const weighings = count === 1 ? 'one weighing rests' : `${count} weighings rest`;
+  switch (what) {
+    case 'group over target':
+      return 'predicted above its target';
+    case 'process changed':
+      if (count === undefined || count === 0) return 'against estimates and allowances';
+      return `against estimates and allowances; ${count === 1 ? 'one piece' : `${count} pieces`} still to be weighed`;
+    case 'many small ones':
+      return `together; ${count} parts, each in line`;
+    case 'calibration out of date':
+    case 'check weight failed':
+      return count === undefined ? 'no weighing rests on it' : `${weighings} on it, ${massWithUnit(aboutKg)}`;
+    case 'scale in doubt':
+      return `${massWithUnit(aboutKg)} rests on it`;
+    case 'arm missing':
+      return `${massWithUnit(aboutKg)} left out of the CG`;
+    case 'estimate missing':
+      return 'counts for nothing yet';
+    default:
+      return undefined;
+  }
+}

@@ -1,0 +1,67 @@
+/** The one act that closes each kind of open item: an entry that is recorded on the spot, or the screen where it is done. */
+import { ROLE_OF_KIND } from '#shared/contract/kind-roles.ts';
+import type { OpenItem } from '#shared/contract/open-list.ts';
+import type { Role } from '#shared/contract/people.ts';
+import type { Form } from '../record/field-spec.ts';
+import type { Kind } from '../record/kinds.ts';
+
+export type Act =
+  | { readonly by: 'cause' | 'decision'; readonly words: string; readonly role: Role }
+  | { readonly by: 'entry'; readonly kind: Kind; readonly form: Form; readonly words: string; readonly role: Role }
+  | { readonly by: 'screen'; readonly href: string; readonly words: string; readonly role: Role };
+
+export function actOf(item: OpenItem, aircraftId: string): Act {
+  const { what, subject } = item;
+  const entry = (kind: Kind, form: Form, words: string): Act => {
+    return { by: 'entry', kind, form, words, role: ROLE_OF_KIND[kind] };
+  };
+  switch (what) {
+    case 'CG out of range':
+    case 'group over target':
+      return entry('targets', {}, 'Revise the targets');
+    case 'cause missing':
+      return { by: 'cause', words: 'State the cause', role: ROLE_OF_KIND.disposition };
+    case 'decision missing':
+    case 'assembly off its parts':
+    case 'laminate dry or impossible':
+      return { by: 'decision', words: 'Decide', role: ROLE_OF_KIND.disposition };
+    case 'calibration out of date':
+      return entry('scale', { scale: subject }, 'New calibration');
+    case 'check weight failed':
+      return entry('check weight', { scale: subject }, 'Record a check weight');
+    case 'estimate missing':
+      return entry('estimate', { part: subject }, 'State the estimate');
+    case 'arm missing':
+      return entry('arm measured', { part: subject }, 'State the station');
+    case 'scale in doubt':
+      return {
+        by: 'screen',
+        href: `/aircraft/${aircraftId}/weigh?part=${encodeURIComponent(subject)}`,
+        words: 'Weigh it again',
+        role: ROLE_OF_KIND.weighing,
+      };
+    case 'process changed':
+    case 'many small ones':
+      return {
+        by: 'screen',
+        href: `/aircraft/${aircraftId}/ledger#what-drifts`,
+        words: 'See what drifts',
+        role: 'viewer',
+      };
+  }
+}
+
+/** Where the thing itself is looked at. */
+export function placeOf({ of, partId, subject }: OpenItem, aircraftId: string): string {
+  const at = `/aircraft/${aircraftId}`;
+  switch (of) {
+    case 'part':
+      return partId === undefined ? `${at}/ledger?search=${encodeURIComponent(subject)}` : `${at}/parts/${partId}`;
+    case 'group':
+      return `${at}/set-up/groups`;
+    case 'scale':
+      return `${at}/set-up/scales`;
+    default:
+      return `${at}/ledger`;
+  }
+}

@@ -1,0 +1,203 @@
+/** What spans the whole aircraft, on the screens: the open list and what closes it, what changed by group and by part, where the mass is. */
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { expectNoBarriers, expectReflow } from './barriers.ts';
+import { beginBox, type Shop } from './box-shop.ts';
+import { makeFirstAccount, openBrowser, type RunningServer, startServer } from './shop-floor.ts';
+
+describe('the whole aircraft', () => {
+  let browser: Browser;
+  let server: RunningServer;
+  let page: Page;
+  let shop: Shop;
+  const faults: string[] = [];
+  beforeAll(async () => {
+    [browser, server] = await Promise.all([openBrowser(), startServer({ wantsCode: true })]);
+    const context = await browser.newContext({ viewport: { width: 1280, height: 900 }, reducedMotion: 'reduce' });
+    page = await context.newPage();
+    page.setDefaultTimeout(8_000);
+    page.on('pageerror', (error) => faults.push(String(error)));
+    await makeFirstAccount(page, server);
+    await page.getByRole('heading', { name: 'How do you want to begin?' }).waitFor();
+    shop = await beginBox(page, server.address);
+    await shop.send({
+      kind: 'scale',
+      scale: 'Bench',
+      capacity: '30 kg',
+      'calibration due': '2026-01-31',
+      happenedOn: '2025-02-01',
+    });
+    await shop.send({ kind: 'part added', number: 'CAP', name: 'Cap', group: 'wing', process: 'machined' });
+    await shop.send({ kind: 'part added', number: 'PIN', name: 'Pin', group: 'wing', process: 'machined' });
+    await shop.send({ kind: 'estimate', part: 'PIN', estimate: '0.2 kg' });
+    const weighing = { kind: 'weighing', part: 'SKIN', gross: '4.700 kg', condition: 'finished' };
+    await shop.send({ ...weighing, happenedOn: '2026-02-03' });
+  });
+  afterAll(async () => {
+    await browser.close();
+    await server.stop();
+  });
+
+  const rows = () => page.getByRole('region', { name: 'The open list' }).locator('tbody tr');
+  const counted = () => page.getByRole('navigation', { name: 'Screens' }).getByRole('link', { name: /^Open/ });
+
+  it('[D6] the open list has what the door has, costliest first, counted in the bar, without a barrier', async () => {
+    await page.goto(`${shop.address}/ledger`);
+    await counted().click();
+    await rows().first().waitFor();
+    const { items } = await shop.get<{ items: { what: string; subject: string }[] }>('/open');
+    const told = await rows().locator('th').allTextContents();
+    expect(told.map((words) => words.replace(/\s+/g, ' '))).toEqual(
+      items.map(({ what, subject }) => expect.stringContaining(`${what}${subject}`)),
+    );
+    expect(await counted().textContent()).toBe(`Open${items.length}`);
+    expect(await page.locator('main').textContent()).not.toMatch(/NaN|undefined/);
+    await expectOpen('the open list');
+    await page.getByLabel('Show').selectOption('estimate missing');
+    await expect.poll(() => rows().count()).toBe(1);
+    expect(await rows().first().textContent()).toContain('CAP');
+    await page.getByLabel('Show').selectOption('');
+    await expect.poll(() => rows().count()).toBe(items.length);
+  });
+
+  it('[D6] by keyboard alone an item is reached with one press and closed with a second one', async () => {
+    const before = await rows().count();
+    const state = page.getByRole('button', { name: 'State the cause: SKIN' });
+    await tabTo('State the cause: SKIN');
+    await page.keyboard.press('Enter');
+    await page.getByRole('dialog', { name: 'Why is SKIN heavy?' }).waitFor();
+    await tabTo('Cause');
+    await page.keyboard.type('resin-rich');
+    await tabTo('Record the cause');
+    await page.keyboard.press('Enter');
+    await page.getByText(/^Recorded: entry \d+\./).waitFor();
+    await expect.poll(() => rows().count()).toBe(before - 1);
+    await expect.poll(() => counted().textContent()).toBe(`Open${before - 1}`);
+    expect(await state.count()).toBe(0);
+    const focused = () => page.evaluate('document.activeElement?.textContent');
+    await expect.poll(focused).toBe('What is open');
+  });
+
+  it.each([
+    ['Decide: SKIN', async () => page.getByText('accepted', { exact: true }).click(), 'Record the decision'],
+    ['State the station: PIN', async () => page.getByLabel('Station x').fill('2 m'), 'Record it'],
+    [
+      'State the estimate: CAP',
+      async () => {
+        await page.getByLabel('Installed mass, each').fill('0.4 kg');
+        await page.getByText('estimated', { exact: true }).click();
+      },
+      'Record it',
+    ],
+  ])(
+    '[D6] %s: the form is there at once with what is known, and the row is gone when it is recorded',
+    async (act, fill, main) => {
+      await page.getByRole('button', { name: act }).click();
+      await page.getByRole('dialog').waitFor();
+      await expectOpen(`the form of ${act}`);
+      await fill();
+      await page.getByRole('button', { name: main }).click();
+      await expect.poll(() => page.getByRole('button', { name: act }).count()).toBe(0);
+      expect(await page.getByRole('dialog').count()).toBe(0);
+    },
+  );
+
+  it('[D6] a calibration that has run out is stated anew from the list', async () => {
+    await page.getByRole('button', { name: 'New calibration: Bench' }).click();
+    expect(await page.getByLabel('Name of the scale').inputValue()).toBe('Bench');
+    await expect.poll(() => page.getByLabel('Capacity').inputValue()).toContain('30');
+    await page.getByLabel('Calibrated on').fill('2026-02-10');
+    await page.getByLabel('Valid until').fill('2099-02-10');
+    await page.getByRole('button', { name: 'Record it' }).click();
+    await expect.poll(() => page.getByRole('button', { name: 'New calibration: Bench' }).count()).toBe(0);
+    expect(faults).toEqual([]);
+  });
+
+  it.each(['group', 'part'])('[L6] what changed, by %s, adds up on the screen', async (by) => {
+    await page.goto(`${shop.address}/ledger`);
+    await page.getByText('entries', { exact: true }).click();
+    await page.getByRole('textbox', { name: 'After entry' }).fill('5');
+    await page.getByRole('radiogroup', { name: 'Told apart by' }).getByText(by, { exact: true }).click();
+    const title = `Change in predicted weight, by ${by}`;
+    await page.getByRole('heading', { name: title }).waitFor();
+    await page.locator('figure', { hasText: title }).getByText('As a table').click();
+    const table = page.getByRole('region', { name: `${title}, as a table` });
+    const figures = async () => {
+      const cells = await table.locator('td:nth-child(2)').allTextContents();
+      return cells.map((text) => Number(text.replace('\u2212', '-')));
+    };
+    const [from = 0, ...rest] = await figures();
+    const to = rest.pop() ?? 0;
+    expect(rest.length).toBeGreaterThan(1);
+    expect(from + rest.reduce((sum, one) => sum + one, 0)).toBeCloseTo(to, 2);
+    expect(await table.textContent()).toContain(by === 'group' ? 'wing' : 'SKIN');
+    await expectOpen(`what changed by ${by}`);
+    expect(faults).toEqual([]);
+  });
+
+  it('[R5] where the mass is: three pictures with their tables, and a part that is found', async () => {
+    await shop.send({ kind: 'estimate', part: 'TIP', estimate: '0.3 kg', x: '3.4 m', z: '0.4 m' });
+    await page.goto(`${shop.address}/ledger`);
+    await page.getByRole('link', { name: /^Where the mass is/ }).click();
+    await page.getByRole('heading', { name: 'Where the mass is' }).waitFor();
+    for (const table of await page.getByText('As a table').all()) await table.click();
+    const along = page.getByRole('region', { name: 'Predicted weight along the fuselage, by group, as a table' });
+    const where = await shop.get<{ predictedKg: number; masses: { massKg: number; xM?: number }[] }>('/where');
+    const left = where.masses.filter(({ xM }) => xM === undefined).reduce((sum, { massKg }) => sum + massKg, 0);
+    expect(left).toBeGreaterThan(0);
+    const cells = await along.locator('tbody td:last-child').allTextContents();
+    const sumKg = cells.reduce((sum, text) => sum + Number(text), 0);
+    expect(sumKg + left).toBeCloseTo(where.predictedKg, 2);
+    const side = page.getByRole('region', { name: 'The parts from the side, by mass and flag, as a table' });
+    expect(await side.locator('tbody tr').count()).toBeGreaterThan(3);
+    await page.getByLabel('Find a part').fill('tip');
+    await page.getByText('1 found, one has its ring.').waitFor();
+    expect(await side.locator('tbody tr').allTextContents()).toEqual([expect.stringContaining('TIP')]);
+    await page.getByLabel('Find a part').fill('no such part');
+    await page.getByText('Nothing is called so.').waitFor();
+    await page.getByLabel('Find a part').fill('');
+    expect(await page.locator('main').textContent()).not.toMatch(/NaN|undefined/);
+    await expectOpen('where the mass is');
+    expect(faults).toEqual([]);
+  });
+
+  it('[R5] without a mass, and without a station, it says so', async () => {
+    const made = await page.request.post(`${server.address}/api/aircraft`, {
+      data: { name: 'Curlew', datum: 'tip of the spinner', massUnit: 'lb', lengthUnit: 'in' },
+    });
+    const { id } = (await made.json()) as { id: string };
+    const at = `${server.address}/aircraft/${id}/where`;
+    await page.goto(at);
+    await page.getByRole('heading', { name: 'There is no mass to show yet' }).waitFor();
+    await expectOpen('where no mass is');
+    const send = (data: object) =>
+      page.request.post(`${server.address}/api/aircraft/${id}/entries`, { data: { id: crypto.randomUUID(), ...data } });
+    await send({ kind: 'part added', number: 'A-1', group: 'wing' });
+    await send({ kind: 'estimate', part: 'A-1', estimate: '2 lb', allowance: '0 %' });
+    await page.goto(at);
+    await page.getByText('No mass has a station yet, so there is no CG.').waitFor();
+    await page.getByText('No part has a station and a height yet.').waitFor();
+    expect(await page.locator('main').textContent()).not.toMatch(/NaN|undefined/);
+    await expectOpen('where no station is');
+    expect(faults).toEqual([]);
+  });
+
+  /** Goes on with the Tab key until what has the keyboard is called so. */
+  async function tabTo(name: string): Promise<void> {
+    const called = () =>
+      page.evaluate<string>(`(() => {
+        const at = document.activeElement;
+        return at?.getAttribute('aria-label') ?? at?.labels?.[0]?.textContent ?? at?.textContent ?? '';
+      })()`);
+    for (let presses = 0; presses < 80; presses += 1) {
+      if ((await called()).startsWith(name)) return;
+      await page.keyboard.press('Tab');
+    }
+    throw new Error(`the keyboard does not come to ${name}`);
+  }
+
+  async function expectOpen(where: string): Promise<void> {
+    await expectNoBarriers(page, where);
+    await expectReflow(page, where);
+  }
+});
