@@ -41,6 +41,7 @@ export function actOf(item: OpenItem, aircraftId: string): Act {
         role: ROLE_OF_KIND.weighing,
       };
     case 'process changed':
+      return entry('process cause', { process: subject }, 'State the cause');
     case 'many small ones':
       return {
         by: 'screen',

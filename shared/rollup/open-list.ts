@@ -5,7 +5,7 @@
 import { OPEN_WHATS, type OpenItem, type OpenListReport, type OpenWhat } from '#shared/contract/open-list.ts';
 import { assemblyDrifts, cgDrift, groupDrifts, manySmall } from '#shared/drift/larger-drift.ts';
 import { allPartDrifts, isFlagged, type PartDrift } from '#shared/drift/part-drift.ts';
-import { processDrifts } from '#shared/drift/process-drift.ts';
+import { processDrifts, withoutProcessCause } from '#shared/drift/process-drift.ts';
 import { forecastReport } from '#shared/forecast/report.ts';
 import { laminateOf } from '#shared/layup/laminate-of.ts';
 import { type Ledger, type PresentPart, presentParts } from '#shared/ledger/fold.ts';
@@ -94,12 +94,13 @@ function ofGroups(ledger: Ledger): readonly OpenItem[] {
   }));
 }
 
-/** A process that the charts called (rule D4), with what its shift adds to what it has still to release (rule F2). */
+/** A process that the charts called and whose cause nobody has stated (rule D4), with what its shift adds to what it has still to release. */
 function ofProcesses(ledger: Ledger): readonly OpenItem[] {
+  const unexplained = withoutProcessCause(ledger);
+  if (unexplained.length === 0) return [];
   const called = processDrifts(ledger).flatMap(({ process, signal }) =>
-    signal === undefined ? [] : [{ process, signal }],
+    signal === undefined || !unexplained.includes(process) ? [] : [{ process, signal }],
   );
-  if (called.length === 0) return [];
   const effects = new Map(forecastReport(ledger).processes.map((row) => [row.process, row]));
   return called.map(({ process, signal }) => {
     const forecast = effects.get(process);
