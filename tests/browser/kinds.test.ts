@@ -223,7 +223,7 @@ describe('kinds of entry on the screens', () => {
     await page.getByText('It should never have been made').click();
     await reason.fill('the fixture was on it');
     await page.getByRole('button', { name: 'Strike the entry out' }).click();
-    await page.getByText(`Correction of ${last + 1}: struck out; the fixture was on it`).waitFor();
+    await page.getByText(`Correction of ${last + 1}: struck out, which said: assembly weighing: BOX`).waitFor();
 
     await page.getByRole('button', { name: `Correct entry ${last + 2}` }).click();
     expect(await page.getByLabel('Gross', { exact: true }).inputValue()).toBe('4.0 kg');
