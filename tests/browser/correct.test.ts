@@ -67,7 +67,7 @@ describe('a correction', () => {
     await page.locator('.entry').first().waitFor({ timeout: 30_000 });
     const path = page.url().replace(/^.*\/aircraft\/([^/]+).*$/, '/api/aircraft/$1');
     const entries = `${server.address}${path}/entries`;
-    const weighing = { kind: 'weighing', part: 'H-33', gross: '3.02 kg', condition: 'trimmed' };
+    const weighing = { kind: 'weighing', part: 'H-33', gross: '3.02 kg', condition: 'fitted' };
     const answer = await page.request.post(entries, {
       data: { id: '5f0c6e0a-7f5f-4c1e-9a57-0a4ff0f0a002', ...weighing },
     });
