@@ -9,9 +9,12 @@ import {
   GroupsReport,
   HistoryReport,
   LedgerReport,
+  PairListReport,
   PartsReport,
   ScaleListReport,
+  SplitListReport,
 } from '#shared/contract/aircraft.ts';
+import type { SplitKey } from '#shared/contract/drift.ts';
 import { ForecastDaysReport, ForecastReport, ReleasesReport, WhatNextListReport } from '#shared/contract/forecast.ts';
 import { AccuracyReport } from '#shared/contract/layup.ts';
 import { PartPageReport } from '#shared/contract/part.ts';
@@ -142,6 +145,24 @@ export function useFindings(aircraftId: string, asKnownAt?: number) {
       (await ask(`/api/aircraft/${aircraftId}/drift${asOf('?', asKnownAt)}`, { reply: DriftListReport, signal }))
         .findings,
     placeholderData: keepPreviousData,
+  });
+}
+
+/** The differences of weighings, split by what pieces had in common. */
+export function useSplit(aircraftId: string, key: SplitKey) {
+  return useQuery({
+    queryKey: ['aircraft', aircraftId, 'split', key],
+    queryFn: async ({ signal }) =>
+      (await ask(`/api/aircraft/${aircraftId}/split/${key}`, { reply: SplitListReport, signal })).rows,
+  });
+}
+
+/** What pieces weighed twice have taught. */
+export function usePairs(aircraftId: string) {
+  return useQuery({
+    queryKey: ['aircraft', aircraftId, 'pairs'],
+    queryFn: async ({ signal }) =>
+      (await ask(`/api/aircraft/${aircraftId}/pairs`, { reply: PairListReport, signal })).rows,
   });
 }
 

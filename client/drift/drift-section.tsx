@@ -3,13 +3,14 @@ import { useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { DriftReport, FindingsReport } from '#shared/contract/drift.ts';
 import type { DriftOrder } from '#shared/drift/report.ts';
-import { useFindings } from '../door/queries.ts';
+import { useFindings, useReleases } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import type { Shown } from '../pieces/units.ts';
 import { AssemblyRow } from './assembly-row.tsx';
 import { CauseDialog } from './cause-dialog.tsx';
+import { ChangedProcesses } from './changed-processes.tsx';
 import { DecideDialog, type Decided } from './decide-dialog.tsx';
 import { CgFinding, GroupRow, SmallRow } from './finding-rows.tsx';
 import { PartRow } from './part-row.tsx';
@@ -36,6 +37,8 @@ export function DriftSection(props: {
   const [order, setOrder] = useState<DriftOrder>('margin');
   const [act, setAct] = useState<Act>();
   const findings = useFindings(aircraft.id, asKnownAt);
+  const releases = useReleases(aircraft.id, asKnownAt);
+  const called = releases.data?.filter(({ signal }) => signal !== undefined) ?? [];
   const mayAct = useMay('engineer') && asKnownAt === undefined;
   const done = (recorded: RecordedReport) => {
     setAct(undefined);
@@ -49,6 +52,17 @@ export function DriftSection(props: {
       </div>
       {findings.isPending ? <Waiting what="what drifts" /> : null}
       {findings.isLoadingError ? <Failed error={findings.error} again={() => void findings.refetch()} /> : null}
+      {releases.isLoadingError ? <Failed error={releases.error} again={() => void releases.refetch()} /> : null}
+      {called.length === 0 ? null : (
+        <ChangedProcesses
+          aircraft={aircraft}
+          asKnownAt={asKnownAt}
+          called={called}
+          shown={shown}
+          mayAct={mayAct}
+          onRecorded={done}
+        />
+      )}
       {findings.data === undefined ? null : (
         <Findings
           findings={findings.data}
@@ -56,6 +70,7 @@ export function DriftSection(props: {
           shown={shown}
           onAct={mayAct ? setAct : undefined}
           accuracyHref={`/aircraft/${aircraft.id}/lay-up-accuracy`}
+          isAlone={called.length === 0}
         />
       )}
       {act?.what === 'decide' ? (
@@ -72,12 +87,15 @@ function Findings(props: {
   readonly findings: FindingsReport;
   readonly order: DriftOrder;
   readonly shown: Shown;
+  /** Nothing stands above it. */
+  readonly isAlone: boolean;
   readonly onAct: ((act: Act) => void) | undefined;
   readonly accuracyHref: string;
 }) {
   const { findings, order, shown, onAct, accuracyHref } = props;
   const assemblies = sorted(findings.assemblies, order);
   const isCalm =
+    props.isAlone &&
     findings.parts.length + findings.groups.length + findings.manySmall.length + assemblies.length === 0 &&
     findings.cg === undefined;
   if (isCalm)

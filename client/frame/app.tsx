@@ -26,6 +26,7 @@ const PartsScreen = lazy(() => import('../parts/parts-screen.tsx'));
 const PartScreen = lazy(() => import('../part/part-screen.tsx'));
 const LayUpScreen = lazy(() => import('../layup/layup-screen.tsx'));
 const AccuracyScreen = lazy(() => import('../laminate/accuracy-screen.tsx'));
+const ProcessesScreen = lazy(() => import('../drift/processes-screen.tsx'));
 const SetupScreen = lazy(() => import('../setup/setup-screen.tsx'));
 const OpenScreen = lazy(() => import('../open/open-screen.tsx'));
 const WhereScreen = lazy(() => import('../where/where-screen.tsx'));
@@ -152,6 +153,9 @@ function Screens() {
             </Route>
             <Route path="/aircraft/:aircraftId/lay-up-accuracy">
               {current === undefined ? <Unknown /> : <AccuracyScreen key={current.id} aircraft={current} />}
+            </Route>
+            <Route path="/aircraft/:aircraftId/processes">
+              {current === undefined ? <Unknown /> : <ProcessesScreen key={current.id} aircraft={current} />}
             </Route>
             <Route path="/aircraft/:aircraftId/set-up/:section?">
               {({ section }) =>

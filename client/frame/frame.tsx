@@ -51,6 +51,11 @@ export function Frame(props: {
                 isHere={screen === 'open'}
               />
               <ScreenLink href={`/aircraft/${current.id}/parts`} words="Parts" isHere={screen === 'parts'} />
+              <ScreenLink
+                href={`/aircraft/${current.id}/processes`}
+                words="Processes"
+                isHere={screen === 'processes'}
+              />
               <ScreenLink href={`/aircraft/${current.id}/weigh`} words="Weigh" isHere={screen === 'weigh'} />
               <ScreenLink href={`/aircraft/${current.id}/set-up`} words="Set-up" isHere={at.includes('/set-up')} />
               {mayBring ? (

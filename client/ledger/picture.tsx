@@ -46,6 +46,8 @@ export function Picture(props: {
   readonly alternative?: string;
   /** Called anew when the look changes; kept by the caller while the figures stay. */
   readonly configure: () => ChartConfiguration<'line'> | BarConfiguration;
+  /** It stands in a card that has a title already. */
+  readonly isWithin?: boolean;
   /** Above the picture: what it is of. */
   readonly tools?: ReactNode;
   /** A picture of bars is as high as they need. */
@@ -77,9 +79,9 @@ export function Picture(props: {
   });
   const words = props.alternative ?? (typeof props.summary === 'string' ? props.summary : '');
   return (
-    <figure className="card chart">
+    <figure className={props.isWithin === true ? 'chart' : 'card chart'}>
       <figcaption>
-        <h2>{title}</h2>
+        {props.isWithin === true ? <h3>{title}</h3> : <h2>{title}</h2>}
         <p className="soft small">{props.summary}</p>
       </figcaption>
       {props.tools}

@@ -1,0 +1,188 @@
+/** One process: whether it changed, what that does, why it did, and its two charts (rules D4, F1). */
+import { useCallback, useState } from 'react';
+import type { ProcessDriftReport, ProcessForecastReport, ReleaseReport } from '#shared/contract/forecast.ts';
+import { Picture } from '../ledger/picture.tsx';
+import { Button } from '../pieces/controls.tsx';
+import { EntryLink } from '../pieces/entry-link.tsx';
+import { minus, percent, type Shown } from '../pieces/units.ts';
+import { averageConfig, sumsConfig } from './control-charts.ts';
+import { type Fact, Facts } from './facts.tsx';
+import { addsWords, shiftWords } from './process-figures.ts';
+import { slug } from './process-row.tsx';
+import { asksForCause, callWords, falseAlarmWords, ProcessWord } from './process-words.tsx';
+
+type Props = {
+  readonly aircraftId: string;
+  readonly report: ProcessDriftReport;
+  readonly forecast: ProcessForecastReport | undefined;
+  readonly shown: Shown;
+  readonly onCause: (() => void) | undefined;
+};
+
+export function ProcessCard(props: Props) {
+  const { report, onCause } = props;
+  const { process, signal, cause } = report;
+  // What is in line is read in a line; its charts are a press away.
+  const [isOpen, setOpen] = useState(signal !== undefined);
+  const act = cause === undefined ? 'State the cause' : 'Change the cause';
+  return (
+    <section
+      className={`card stack-tight process ${isOpen ? 'is-open' : ''}`}
+      id={slug(process)}
+      aria-labelledby={`process-${slug(process)}`}
+    >
+      <h2 id={`process-${slug(process)}`}>{process}</h2>
+      <ProcessWord signal={signal} />
+      {signal === undefined ? null : <p>{callWords(signal)}</p>}
+      <div className="process-facts">
+        <Facts facts={shiftFacts(props)} />
+        <Facts facts={causeFacts(props)} />
+      </div>
+      <div className="row no-print">
+        {signal === undefined || onCause === undefined ? null : (
+          <Button slim onPress={onCause} aria-label={`${act} of ${process}`}>
+            {act}
+          </Button>
+        )}
+        <Button slim kind="quiet" aria-expanded={isOpen} onPress={() => setOpen(!isOpen)}>
+          {isOpen ? `Hide the charts of ${process}` : `Show the charts of ${process}`}
+        </Button>
+      </div>
+      {isOpen ? <Charts report={report} /> : null}
+    </section>
+  );
+}
+
+function shiftFacts({ report, forecast, shown }: Props): readonly Fact[] {
+  const open = forecast?.openPieces ?? 0;
+  return [
+    { name: 'its shift now', value: shiftWords(forecast) },
+    { name: 'adds to the forecast', value: addsWords(forecast, shown) },
+    {
+      name: 'still open',
+      value:
+        open === 0
+          ? 'nothing'
+          : `${open === 1 ? 'one piece' : `${open} pieces`}, ${shown.massWithUnit(forecast?.openKg)}`,
+    },
+    { name: 'releases', value: releaseWords(report, forecast) },
+  ];
+}
+
+function releaseWords({ points }: ProcessDriftReport, forecast: ProcessForecastReport | undefined): string {
+  if (forecast === undefined || forecast.earlierCount === 0) return String(points.length);
+  return `${points.length}, of which ${forecast.releaseCount} since ${forecast.since?.part ?? 'it changed'} count`;
+}
+
+function causeFacts({ aircraftId, report }: Props): readonly Fact[] {
+  const { cause, signal } = report;
+  if (signal === undefined) return [];
+  if (cause === undefined)
+    return [{ name: 'cause', value: asksForCause(report) ? <em>not stated</em> : 'none is asked for' }];
+  return [
+    { name: 'cause', value: cause.cause },
+    ...(cause.found === undefined ? [] : [{ name: 'found', value: <span className="found">{cause.found}</span> }]),
+    {
+      name: 'stated',
+      value: (
+        <>
+          {cause.on}, {cause.by}, <EntryLink aircraftId={aircraftId} seq={cause.seq} />
+        </>
+      ),
+    },
+  ];
+}
+
+function Charts({ report }: { readonly report: ProcessDriftReport }) {
+  const average = useCallback(() => averageConfig(report), [report]);
+  const sums = useCallback(() => sumsConfig(report), [report]);
+  const { process, signal, limits, points } = report;
+  const call = signal === undefined ? 'No release is outside.' : callWords(signal);
+  return (
+    <>
+      <div className="chart-pair">
+        <Picture
+          isWithin
+          title={`Running average of ${process} and its limits`}
+          summary={`Each release against estimate and allowance, 0 being as expected; the average follows with a weight of ${limits.lambda} for the newest. ${call}`}
+          configure={average}
+        >
+          <ReleaseTable
+            points={points}
+            columns={[
+              ['difference %', (one) => percentOf(one.differenceFraction)],
+              ['allowance %', (one) => percentOf(one.allowanceFraction)],
+              ['± %', (one) => percentOf(one.stdFraction)],
+              ['deviation', (one) => fixed(one.deviation)],
+              ['average', (one) => fixed(one.ewma)],
+              ['lower limit', (one) => fixed(one.ewmaLower)],
+              ['upper limit', (one) => fixed(one.ewmaUpper)],
+            ]}
+          />
+        </Picture>
+        <Picture
+          isWithin
+          title={`Sums of the deviations of ${process} and their limit`}
+          summary={`Small deviations of one side add up, less ${limits.k} a release; beyond ${limits.h} the process is called. ${call}`}
+          configure={sums}
+        >
+          <ReleaseTable
+            points={points}
+            columns={[
+              ['deviation', (one) => fixed(one.deviation)],
+              ['heavy sum', (one) => fixed(one.cusumHigh)],
+              ['light sum', (one) => fixed(one.cusumLow)],
+              ['limit', () => fixed(limits.h)],
+            ]}
+          />
+        </Picture>
+      </div>
+      <p className="soft small">{falseAlarmWords(report.falseAlarmEvery)}</p>
+    </>
+  );
+}
+
+function percentOf(fraction: number): string {
+  return percent(fraction).replace(/\u00a0%$/, '');
+}
+
+function fixed(value: number): string {
+  return minus(value.toFixed(2));
+}
+
+type Column = readonly [heading: string, cell: (point: ReleaseReport) => string];
+
+function ReleaseTable(props: { readonly points: readonly ReleaseReport[]; readonly columns: readonly Column[] }) {
+  return (
+    <table>
+      <thead>
+        <tr>
+          <th scope="col">Part</th>
+          <th scope="col">Day</th>
+          <th scope="col" className="number">
+            Entry
+          </th>
+          {props.columns.map(([heading]) => (
+            <th key={heading} scope="col" className="number">
+              {heading}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {props.points.map((point) => (
+          <tr key={`${point.seq} ${point.pieces[0]}`}>
+            <td>{point.part}</td>
+            <td>{point.on}</td>
+            <td className="number">{point.seq}</td>
+            {props.columns.map(([heading, cell]) => (
+              <td key={heading} className="number">
+                {cell(point)}
+              </td>
+            ))}
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}

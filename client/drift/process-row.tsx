@@ -1,0 +1,58 @@
+/** A process that was called, among what drifts: where, why, and what it adds to the forecast. */
+import { Link } from 'wouter';
+import type { ProcessDriftReport, ProcessForecastReport } from '#shared/contract/forecast.ts';
+import { Button } from '../pieces/controls.tsx';
+import type { Shown } from '../pieces/units.ts';
+import { Facts } from './facts.tsx';
+import { addsWords, shiftWords } from './process-figures.ts';
+import { asksForCause, callWords, ProcessWord } from './process-words.tsx';
+
+export function ProcessRow(props: {
+  readonly aircraftId: string;
+  readonly report: ProcessDriftReport;
+  readonly forecast: ProcessForecastReport | undefined;
+  readonly shown: Shown;
+  readonly onCause: (() => void) | undefined;
+}) {
+  const { report, forecast, shown, onCause } = props;
+  const { process, signal, cause } = report;
+  if (signal === undefined) return null;
+  const act = cause === undefined ? 'State the cause' : 'Change the cause';
+  return (
+    <li className="finding">
+      <div className="finding-what">
+        <p>
+          <Link href={`/aircraft/${props.aircraftId}/processes#${slug(process)}`}>
+            <strong>{process}</strong>
+          </Link>
+        </p>
+        <ProcessWord signal={signal} />
+        <p className="soft small">{callWords(signal)}</p>
+      </div>
+      <Facts
+        facts={[
+          { name: 'its shift now', value: shiftWords(forecast) },
+          { name: 'adds to the forecast', value: addsWords(forecast, shown) },
+        ]}
+      />
+      <Facts facts={[{ name: 'cause', value: cause?.cause ?? (asksForCause(report) ? <em>not stated</em> : '–') }]} />
+      {onCause === undefined ? null : (
+        <div className="finding-acts no-print">
+          <Button
+            slim
+            kind={cause === undefined ? 'plain' : 'quiet'}
+            onPress={onCause}
+            aria-label={`${act} of ${process}`}
+          >
+            {act}
+          </Button>
+        </div>
+      )}
+    </li>
+  );
+}
+
+/** The place of a process on its screen. */
+export function slug(process: string): string {
+  return process.replaceAll(' ', '-');
+}
