@@ -30,6 +30,7 @@ const ProcessesScreen = lazy(() => import('../drift/processes-screen.tsx'));
 const SetupScreen = lazy(() => import('../setup/setup-screen.tsx'));
 const OpenScreen = lazy(() => import('../open/open-screen.tsx'));
 const WhereScreen = lazy(() => import('../where/where-screen.tsx'));
+const WhatIfScreen = lazy(() => import('../what-if/what-if-screen.tsx'));
 const ImportScreen = lazy(() => import('../import/import-screen.tsx'));
 
 const LAST_AIRCRAFT = 'tarebook last aircraft';
@@ -165,6 +166,9 @@ function Screens() {
                   <SetupScreen key={current.id} aircraft={current} section={section} />
                 )
               }
+            </Route>
+            <Route path="/aircraft/:aircraftId/what-if">
+              {current === undefined ? <Unknown /> : <WhatIfScreen key={current.id} aircraft={current} />}
             </Route>
             <Route path="/aircraft/:aircraftId/bring">
               {current === undefined ? <Unknown /> : <ImportScreen key={current.id} aircraft={current} />}

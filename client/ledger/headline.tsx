@@ -84,7 +84,9 @@ function MarginFigure({ headline, shown, aircraftId }: FigureProps & { readonly 
         { name: 'reserve', value: massWithUnit(targets.reserveKg) },
         { name: 'of the target', value: percent(targets.marginShareOfTarget, { sign: true }) },
       ]}
-    />
+    >
+      <Link href={`/aircraft/${aircraftId}/what-if`}>Try what would help</Link>
+    </Figure>
   );
 }
 

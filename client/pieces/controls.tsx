@@ -1,5 +1,5 @@
 /** Buttons, fields and choices, on React Aria: keyboard, touch and screen readers are its work; the look is in client/look. */
-import type { ReactNode } from 'react';
+import { type ReactNode, useId } from 'react';
 import {
   Button as AriaButton,
   type ButtonProps,
@@ -44,7 +44,8 @@ export type FieldProps = {
 
 export function Field(props: FieldProps) {
   const { label, value, onChange, type = 'text', hint, problem, isLong, unit, suggestions, ...rest } = props;
-  const id = `field-${label.replace(/\W+/g, '-').toLowerCase()}`;
+  // Not made of the label: a list of rows has the same labels over and over.
+  const id = useId();
   const described = [hint === undefined ? '' : `${id}-hint`, problem === undefined ? '' : `${id}-problem`]
     .join(' ')
     .trim();

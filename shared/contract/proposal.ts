@@ -147,7 +147,7 @@ export const ProposalReport = z.object({
   reason: z.string().optional(),
   isOverdue: z.boolean(),
   isStated: z.boolean(),
-  /** As the changes make it now; of one that is closed, as it was last while it was not. */
+  /** As the changes make it now; of one that is closed or no longer fits, as it was kept. */
   savingKg: z.number(),
   cgChangeXM: z.number().optional(),
   changes: z.array(NamedChange),

@@ -61,17 +61,18 @@ function lookAt(ledger: Ledger, history: readonly ProposalRevision[], today: str
   const effect = isLive ? effectOf(ledger, last, changes) : undefined;
   if (isLive && effect === undefined && unfit.length === 0)
     unfit.push(...content.changes.slice(0, 1).map(({ part }) => ({ part, why: 'not possible' as const })));
+  const fits = unfit.length === 0;
   const { title, owner, likelihood, due, state, reason, statedSavingKg } = content;
   const report: ProposalReport = {
     ...{ proposalId: last.proposalId, revision: last.revision, title, owner, likelihood, due, state, reason },
     isOverdue: isLive && due < today,
     isStated: statedSavingKg !== undefined,
-    savingKg: statedSavingKg ?? (effect === undefined ? content.savingKg : 0 - effect.change.massKg),
-    cgChangeXM: effect?.cgChangeXM,
+    savingKg: fits && effect !== undefined ? 0 - effect.change.massKg : content.savingKg,
+    cgChangeXM: fits ? effect?.cgChangeXM : undefined,
     changes: [...changes],
     unfit,
     overlaps: [],
-    counts: isLive && unfit.length === 0,
+    counts: isLive && fits,
     revisions: history.map(revisionReport),
   };
   return { report, effect };

@@ -575,7 +575,7 @@ export const REGISTRY: Registry = {
     remedy: 'Choose a part that is there, or add one.',
   }),
   'change-takes-too-much': ({ at, part, hasKg }) => ({
-    words: `Change ${at + 1} takes more off ${part} than it has: ${showMass(hasKg, 'kg')}.`,
+    words: `Change ${at + 1} takes more off ${part} than it has: ${showMass(hasKg, 'kg')} kg.`,
     remedy: 'Take less off, or remove the part.',
   }),
   'change-moves-no-station': ({ at, part }) => ({
@@ -583,7 +583,7 @@ export const REGISTRY: Registry = {
     remedy: 'Say where it is to be instead.',
   }),
   'ballast-on-wrong-side': ({ stationM, toM, way }) => ({
-    words: `Ballast at ${showLength(stationM, 'm')} cannot bring the CG ${way} to ${showLength(toM, 'm')}.`,
+    words: `Ballast at ${showLength(stationM, 'm')} m cannot bring the CG ${way} to ${showLength(toM, 'm')} m.`,
     remedy: `Choose a station ${way} of that.`,
   }),
   'cg-range-missing': () => ({

@@ -1,0 +1,95 @@
+/** One scratch change: what is done to which part, and beside it what that does. */
+import type { WhatIfReport } from '#shared/contract/forecast.ts';
+import { ACTS } from '#shared/contract/proposal.ts';
+import type { PartReport } from '#shared/contract/reports.ts';
+import { Button, Field, Picker } from '../pieces/controls.tsx';
+import type { Shown } from '../pieces/units.ts';
+import { PartField, partNamed } from '../record/part-field.tsx';
+import { ACT_WORDS } from '../words/proposals.ts';
+import { ROW_FIELDS, type Row, type RowField, UNIT_OF } from './scratch.ts';
+
+const ACT_CHOICES = ACTS.map((value) => ({ value, words: ACT_WORDS[value] }));
+
+export function ChangeRow(props: {
+  readonly row: Row;
+  /** Counted from 1. */
+  readonly number: number;
+  readonly parts: readonly PartReport[];
+  readonly shown: Shown;
+  readonly step: WhatIfReport['steps'][number] | undefined;
+  readonly problemOf: (field: RowField) => string | undefined;
+  readonly onChange: (changed: Partial<Row>) => void;
+  readonly onRemove: () => void;
+}) {
+  const { row, number, parts, shown, step, problemOf } = props;
+  const { needs, may } = ROW_FIELDS[row.act];
+  const fields = [...needs, ...may].filter((field) => field !== 'part');
+  const isUnknown = row.part.trim() !== '' && partNamed(parts, row.part) === undefined;
+  return (
+    <li className="change" data-row={row.key} aria-label={`Change ${number}`}>
+      <Picker
+        label={`Change ${number}`}
+        options={ACT_CHOICES}
+        value={row.act}
+        onChange={(act) => props.onChange({ act })}
+      />
+      {needs.includes('part') ? (
+        <PartField
+          label="Part"
+          value={row.part}
+          onChange={(part) => props.onChange({ part })}
+          parts={parts}
+          hint={isUnknown ? 'Go on typing, or choose from the list.' : undefined}
+          problem={problemOf('part')}
+        />
+      ) : null}
+      {inOrder(fields).map((field) => (
+        <Field
+          key={field}
+          label={labelOf(row, field)}
+          value={row[field]}
+          onChange={(text) => props.onChange({ [field]: text })}
+          unit={unitOf(field, shown)}
+          problem={problemOf(field)}
+          autoComplete="off"
+        />
+      ))}
+      <div className="change-end">
+        <p className="change-effect">
+          {step === undefined ? (
+            <span className="soft small">not counted yet</span>
+          ) : (
+            <>
+              {shown.massWithUnit(step.massKg, { sign: true })}
+              <span className="soft small">
+                {step.cgXM === undefined ? 'no CG' : `CG ${shown.cgEffect(step.cgXM)}`}
+              </span>
+            </>
+          )}
+        </p>
+        <Button kind="quiet" slim onPress={props.onRemove} aria-label={`Take out change ${number}`}>
+          Take out
+        </Button>
+      </div>
+    </li>
+  );
+}
+
+const ORDER: readonly RowField[] = ['name', 'mass', 'uncertainty', 'x', 'y', 'z'];
+
+function inOrder(fields: readonly RowField[]): readonly RowField[] {
+  return ORDER.filter((field) => fields.includes(field));
+}
+
+function unitOf(field: RowField, shown: Shown): string | undefined {
+  const unit = UNIT_OF[field];
+  return unit === undefined ? undefined : shown.units[unit];
+}
+
+function labelOf(row: Row, field: RowField): string {
+  if (field === 'name') return 'What';
+  if (field === 'uncertainty') return 'Give or take';
+  if (field === 'mass')
+    return row.act === 'add mass' ? 'Mass, − takes off' : row.act === 'set mass' ? 'New mass' : 'Mass';
+  return row.act === 'move' ? `Along ${field} by` : `Station ${field}`;
+}

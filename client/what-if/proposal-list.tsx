@@ -1,0 +1,154 @@
+/** The proposals of an aircraft: whose, what each saves, how likely and by when, and whether it still fits the ledger (rule F8). */
+import type { ProposalReport } from '#shared/contract/proposal.ts';
+import { Button } from '../pieces/controls.tsx';
+import type { Shown } from '../pieces/units.ts';
+import { changeInWords, likelihoodInWords, STATE_WORDS, UNFIT_WORDS } from '../words/proposals.ts';
+
+type Acts = {
+  /** Undefined where the person only reads. */
+  readonly onChange: ((proposal: ProposalReport) => void) | undefined;
+  readonly onTake: (proposal: ProposalReport) => void;
+};
+
+export function ProposalList(props: { readonly proposals: readonly ProposalReport[]; readonly shown: Shown } & Acts) {
+  const { shown } = props;
+  return (
+    <table className="proposals" aria-label="Proposals">
+      <thead>
+        <tr>
+          <th scope="col">Proposal</th>
+          <th scope="col">State</th>
+          <th scope="col">Owner</th>
+          <th scope="col" className="number">
+            Saves {shown.units.mass}
+          </th>
+          <th scope="col" className="number">
+            Likelihood
+          </th>
+          <th scope="col">Due</th>
+          <th scope="col">
+            <span className="hidden-words">What to do</span>
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {inTurn(props.proposals).map((proposal) => (
+          <ProposalRow
+            key={proposal.proposalId}
+            {...{ proposal, shown, onChange: props.onChange, onTake: props.onTake }}
+          />
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+/** What is still to be done first, by its day; then what is closed, the last one first. */
+function inTurn(proposals: readonly ProposalReport[]): readonly ProposalReport[] {
+  const isLive = ({ state }: ProposalReport) => state === 'open' || state === 'agreed';
+  const live = proposals.filter(isLive).sort((a, b) => a.due.localeCompare(b.due));
+  return [...live, ...proposals.filter((one) => !isLive(one)).reverse()];
+}
+
+function ProposalRow({
+  proposal,
+  shown,
+  onChange,
+  onTake,
+}: { readonly proposal: ProposalReport; readonly shown: Shown } & Acts) {
+  const { title, state, owner, savingKg, likelihood, due, isOverdue } = proposal;
+  const isClosed = state === 'done' || state === 'dropped';
+  return (
+    <tr className={isClosed ? 'closed' : ''}>
+      <th scope="row">
+        {title}
+        <Said proposal={proposal} shown={shown} />
+      </th>
+      <td data-name="State">
+        <span>
+          {STATE_WORDS[state]}
+          {proposal.reason === undefined ? null : <span className="soft small side-change">{proposal.reason}</span>}
+        </span>
+      </td>
+      <td data-name="Owner">{owner}</td>
+      <td data-name={`Saves ${shown.units.mass}`} className="number">
+        <span>
+          {shown.mass(savingKg)}
+          <span className="soft small side-change">{aboutSaving(proposal, shown)}</span>
+        </span>
+      </td>
+      <td data-name="Likelihood" className="number">
+        {likelihoodInWords(likelihood)}
+      </td>
+      <td data-name="Due">
+        <span>
+          <span className="unparted">{due}</span> {isOverdue ? <strong className="overdue">▲ overdue</strong> : null}
+        </span>
+      </td>
+      <td className="proposal-acts">
+        {onChange === undefined ? null : (
+          <Button slim onPress={() => onChange(proposal)} aria-label={`Change “${title}”`}>
+            Change
+          </Button>
+        )}
+        {proposal.changes.length === 0 || isClosed ? null : (
+          <Button slim onPress={() => onTake(proposal)} aria-label={`Try above: “${title}”`}>
+            Try above
+          </Button>
+        )}
+      </td>
+    </tr>
+  );
+}
+
+function aboutSaving({ isStated, unfit, cgChangeXM }: ProposalReport, shown: Shown): string {
+  if (isStated) return 'stated';
+  if (unfit.length > 0) return 'as it was kept';
+  return cgChangeXM === undefined ? '' : `CG ${shown.cgEffect(cgChangeXM)}`;
+}
+
+function Said({ proposal, shown }: { readonly proposal: ProposalReport; readonly shown: Shown }) {
+  const { changes, unfit, overlaps, revisions } = proposal;
+  const last = revisions.at(-1);
+  return (
+    <div className="said small">
+      {changes.length === 0 ? null : (
+        <ul>
+          {changes.map((change, at) => (
+            // biome-ignore lint/suspicious/noArrayIndexKey: the changes of a revision stay in their order.
+            <li key={at}>{changeInWords(change, shown)}</li>
+          ))}
+        </ul>
+      )}
+      {unfit.length === 0 ? null : (
+        <p className="notice warn">
+          △ No longer fits: {unfit.map(({ part, why }) => `${part} ${UNFIT_WORDS[why]}`).join('; ')}. It is left out of
+          the forecast until its changes are kept anew, or it is done or dropped.
+        </p>
+      )}
+      {overlaps.length === 0 ? null : (
+        <p className="notice">
+          Changes a part that is changed by {overlaps.map((other) => `“${other}”`).join(', ')} too: the savings may not
+          add up.
+        </p>
+      )}
+      {last === undefined ? null : (
+        <details>
+          <summary>
+            {revisions.length === 1 ? 'Kept' : `Revision ${last.revision}`} by {last.by} on{' '}
+            {last.recordedAt.slice(0, 10)}
+          </summary>
+          <ol>
+            {revisions.map((one) => (
+              <li key={one.revision}>
+                {one.recordedAt.slice(0, 16).replace('T', ' ')} UTC, {one.by}: {one.title}; {STATE_WORDS[one.state]}
+                {one.reason === undefined ? '' : ` (${one.reason})`}, {one.owner}, saves{' '}
+                {shown.massWithUnit(one.savingKg)}, {likelihoodInWords(one.likelihood)}, due {one.due}
+              </li>
+            ))}
+          </ol>
+        </details>
+      )}
+    </div>
+  );
+}
