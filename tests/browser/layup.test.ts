@@ -7,7 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { PartsReport } from '#shared/contract/aircraft.ts';
 import { PartPageReport } from '#shared/contract/part.ts';
 import { SetUpReport } from '#shared/contract/set-up.ts';
-import { keptGeometry } from '#tests/shared/geometry/make-mesh.ts';
+import { box, keptGeometry, textStl } from '#tests/shared/geometry/make-mesh.ts';
 import { expectNoBarriers, expectReflow } from './barriers.ts';
 import { makeFirstAccount, openBrowser, type RunningServer, startServer } from './shop-floor.ts';
 
@@ -304,6 +304,50 @@ describe('the lay-up of a part', () => {
     const [now] = (await pageOf('TIP')).estimates;
     expect(now).toMatchObject({ geometry, evidence: 'calculated' });
     expect(now?.massKg).toBeCloseTo(geometry.areaM2 * 0.1, 9);
+  });
+
+  it('[E6] the sandwich takes its station from a mesh, is weighed 9 % heavy, and reads as resin-rich on its page', {
+    timeout: 120_000,
+  }, async () => {
+    const { partId, ...laid } = await partOf('FLAP-L');
+    await page.goto(`${server.address}/aircraft/${aircraft}/parts/${partId}`);
+    await page.getByRole('button', { name: 'Measure a mesh' }).press('Enter');
+    const chooser = page.waitForEvent('filechooser');
+    await page.getByRole('button', { name: 'Choose a file' }).press('Enter');
+    const buffer = Buffer.from(textStl(box(500, 1000, 1)));
+    await (await chooser).setFiles({ name: 'flap.stl', mimeType: 'model/stl', buffer });
+    await page.getByRole('radio', { name: 'mm', exact: true }).press('Space');
+    await page.getByRole('radio', { name: 'A shell: area' }).press('Space');
+    await page.getByRole('button', { name: 'Measure it' }).press('Enter');
+    for (const [axis, towards] of Object.entries({ x: 'aft', y: 'right', z: 'up' }))
+      await page.getByLabel(`The part’s ${axis} axis points`).selectOption(towards);
+    for (const [axis, at] of Object.entries({ x: '3.2', y: '-1.5', z: '0.9' }))
+      await page.getByLabel(`Its zero lies at station ${axis}`).fill(at);
+    await page.getByRole('button', { name: 'Revise the estimate with this station' }).press('Enter');
+    await page.getByText('flap.stl, a shell drawn in mm').waitFor();
+    const [placed] = (await pageOf('FLAP-L')).estimates;
+    expect(placed).toMatchObject({ massKg: laid.estimateKg, xM: 3.45, evidence: 'calculated' });
+    expect(placed?.layUp?.regions).toHaveLength(1);
+
+    await page
+      .getByRole('button', { name: 'Weigh it' })
+      .or(page.getByRole('link', { name: 'Weigh it' }))
+      .press('Enter');
+    await page.getByRole('radio', { name: 'trimmed' }).press('Space');
+    const heavyKg = 1.09 * ((placed?.massKg ?? 0) - (placed?.laterKg ?? 0));
+    await page
+      .getByLabel(/^Gross/)
+      .first()
+      .fill(heavyKg.toFixed(3));
+    await page
+      .getByRole('region', { name: 'Judgement' })
+      .getByText(/resin-rich: Wf/)
+      .waitFor();
+    await page.getByRole('button', { name: 'Save the weighing' }).press('Enter');
+    await page.getByText(/^Saved: FLAP-L/).waitFor();
+    await page.goto(`${server.address}/aircraft/${aircraft}/parts/${partId}`);
+    await page.getByText(/resin-rich: Wf \d\d\.\d\s%\s±\s\d\.\d\s% against \d/).waitFor();
+    await open('the page of a part with lay-up, geometry and reading');
   });
 
   it('[N4] who only reads sees every line in words with its mass, and nothing to change it with', {
