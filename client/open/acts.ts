@@ -62,6 +62,8 @@ export function placeOf({ of, partId, subject }: OpenItem, aircraftId: string): 
       return `${at}/set-up/groups`;
     case 'scale':
       return `${at}/set-up/scales`;
+    case 'process':
+      return `${at}/processes`;
     default:
       return `${at}/ledger`;
   }

@@ -19,6 +19,8 @@ export function seenFromTheSide(masses: readonly PlacedMass[]): readonly Seen[] 
 /** The largest part is so many pixels across from its middle; areas are as masses, and the least can still be pointed at. */
 const MOST_RADIUS_PX = 20;
 const LEAST_RADIUS_PX = 2;
+/** More masses than this are drawn smaller, so that they do not cover each other. */
+const FULL_SIZE_COUNT = 300;
 
 type Look = {
   readonly flag: DriftFlag | undefined;
@@ -29,14 +31,14 @@ type Look = {
   readonly colour: string;
 };
 
-/** In the order in which they are laid on each other: what drifts is on top. */
+/** The first lies on top of the others: nothing hides what drifts. */
 const LOOKS: readonly Look[] = [
-  { flag: undefined, name: 'not weighed', shape: 'circle', turned: 0, isFull: false, colour: '--ink-soft' },
-  { flag: 'in line', name: 'in line', shape: 'circle', turned: 0, isFull: true, colour: '--in-line' },
-  { flag: 'watch heavy', name: 'watch: heavy', shape: 'triangle', turned: 0, isFull: false, colour: '--heavy' },
-  { flag: 'watch light', name: 'watch: light', shape: 'triangle', turned: 180, isFull: false, colour: '--light' },
-  { flag: 'drifting heavy', name: 'drifting heavy', shape: 'triangle', turned: 0, isFull: true, colour: '--heavy' },
   { flag: 'drifting light', name: 'drifting light', shape: 'triangle', turned: 180, isFull: true, colour: '--light' },
+  { flag: 'drifting heavy', name: 'drifting heavy', shape: 'triangle', turned: 0, isFull: true, colour: '--heavy' },
+  { flag: 'watch light', name: 'watch: light', shape: 'triangle', turned: 180, isFull: false, colour: '--light' },
+  { flag: 'watch heavy', name: 'watch: heavy', shape: 'triangle', turned: 0, isFull: false, colour: '--heavy' },
+  { flag: 'in line', name: 'in line', shape: 'circle', turned: 0, isFull: true, colour: '--in-line' },
+  { flag: undefined, name: 'not weighed', shape: 'circle', turned: 0, isFull: false, colour: '--ink-soft' },
 ];
 
 export type Side = {
@@ -50,7 +52,8 @@ export function sideConfig({ report, seen, found, shown }: Side): ChartConfigura
   const { colour, ink, font } = inkOf();
   const unit = LENGTH_UNIT_M[shown.units.length];
   const mostKg = seen.reduce((most, { massKg }) => Math.max(most, massKg), 0);
-  const radiusOf = ({ massKg }: Seen) => Math.max(LEAST_RADIUS_PX, MOST_RADIUS_PX * Math.sqrt(massKg / mostKg));
+  const largestPx = MOST_RADIUS_PX * Math.min(1, Math.sqrt(FULL_SIZE_COUNT / Math.max(1, seen.length)));
+  const radiusOf = ({ massKg }: Seen) => Math.max(LEAST_RADIUS_PX, largestPx * Math.sqrt(massKg / mostKg));
   const layers = LOOKS.map((look) => ({ look, points: seen.filter(({ flag }) => flag === look.flag) })).filter(
     ({ points }) => points.length > 0,
   );
