@@ -20,16 +20,20 @@ export type Beside = {
   readonly unit: MassUnit;
   /** What another weighing is called: "Entry 14". */
   readonly nameOf: (seq: number) => string;
-  /** It replaces one that did not count either: that it does not count is no news. */
-  readonly didNotCount?: boolean;
+  /** What it replaces, where it is a correction: what was so before is no news. */
+  readonly replaced?: Replaced | undefined;
 };
+
+export type Replaced = { readonly didCount: boolean; readonly condition: Condition };
 
 /** The doubts about a weighing that is not in the part's state yet. */
 export function besideEarlier(state: PartState, weighing: Weighing, beside: Beside): Doubt[] {
   const { overtaken, others } = standingWith(state, weighing);
+  const { replaced } = beside;
+  const tookItBefore = replaced?.didCount === true && replaced.condition === weighing.statement.condition;
   return [
-    ...(beside.didNotCount === true ? [] : wouldNotCount(weighing, overtaken, beside)),
-    ...others.flatMap((other) => takesThePlace(state, weighing, { ...beside, other })),
+    ...(replaced?.didCount === false ? [] : wouldNotCount(weighing, overtaken, beside)),
+    ...(tookItBefore ? [] : others.flatMap((other) => takesThePlace(state, weighing, { ...beside, other }))),
     ...others.flatMap((other) => sameNetLater(state, weighing, { ...beside, other })),
   ];
 }

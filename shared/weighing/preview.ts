@@ -26,7 +26,7 @@ import { type MassNg, toKg } from '#shared/quantity/exact.ts';
 import { showMass } from '#shared/quantity/show.ts';
 import { MASS_UNIT_KG, type MassUnit } from '#shared/quantity/units.ts';
 import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
-import { besideEarlier, type Doubt, otherStands } from './earlier-weighings.ts';
+import { besideEarlier, type Doubt, otherStands, type Replaced as ReplacedWeighing } from './earlier-weighings.ts';
 import { pieceNetKg } from './net.ts';
 import { scalesOf } from './scales.ts';
 
@@ -53,20 +53,22 @@ export function previewWeighing(
   const after = { ...ledger, books: copyOf(without.books) };
   enter(after.books, { ...standing, statement: weighing });
   const effects = effectsOf(ledger, after);
-  // One that replaces what did not count either is not asked about for that.
-  const didNotCount = replaced !== undefined && !counts(stateOf(ledger.books, weighing.partId), replaced.seq);
+  const before = replacedOf(stateOf(ledger.books, weighing.partId), replaced);
   if (weighing.kind === 'assembly weighing')
-    return { ...previewAssembly(after, weighing, { seq, didNotCount }), ...effects };
-  return {
-    ...previewPart(without, state, { standing: { ...standing, statement: weighing }, didNotCount }),
-    ...effects,
-  };
+    return { ...previewAssembly(after, weighing, { seq, before }), ...effects };
+  return { ...previewPart(without, state, { standing: { ...standing, statement: weighing }, before }), ...effects };
 }
 
-function counts(state: PartState | undefined, seq: number): boolean {
-  return (
-    state?.weighings.some(({ standing }) => standing.seq === seq) === true || state?.assemblyByLife.at(-1)?.seq === seq
-  );
+/** How the weighing of this part stood that is to be replaced; undefined where none of it is. */
+function replacedOf(state: PartState | undefined, replaced: Replaced | undefined): ReplacedWeighing | undefined {
+  const statement = replaced?.standing?.statement;
+  if (replaced === undefined || state === undefined) return undefined;
+  if (statement?.kind !== 'weighing' && statement?.kind !== 'assembly weighing') return undefined;
+  if (statement.partId !== state.partId) return undefined;
+  const didCount =
+    state.weighings.some(({ standing }) => standing.seq === replaced.seq) ||
+    state.assemblyByLife.at(-1)?.seq === replaced.seq;
+  return { didCount, condition: statement.condition };
 }
 
 type Judged = Pick<
@@ -74,7 +76,7 @@ type Judged = Pick<
   'judgement' | 'allowanceFraction' | 'allowanceUsedFraction' | 'projectedKg' | 'laminate' | 'doubts'
 >;
 
-function previewPart(ledger: Ledger, state: PartState, given: Pick<Doubted, 'standing' | 'didNotCount'>): Judged {
+function previewPart(ledger: Ledger, state: PartState, given: Pick<Doubted, 'standing' | 'before'>): Judged {
   const { standing } = given;
   const { statement: weighing } = standing;
   const judgement = judgeWeighing(standing, state, partLimitOf(ledger), scalesOf(ledger));
@@ -101,8 +103,8 @@ type Doubted = {
   readonly among?: () => readonly PresentPart[];
   /** What an entry that says the same is called. */
   readonly nameOf?: (seq: number) => string;
-  /** It replaces one that did not count either. */
-  readonly didNotCount?: boolean;
+  /** What it replaces. */
+  readonly before?: ReplacedWeighing | undefined;
 };
 
 /** The doubts about a weighing that is not in the part's state yet. */
@@ -114,7 +116,7 @@ export function partDoubts(ledger: Ledger, state: PartState, doubted: Doubted): 
     scales: scalesOf(ledger),
     unit: unitOf(ledger),
     nameOf,
-    didNotCount: doubted.didNotCount === true,
+    replaced: doubted.before,
   });
   const isOutOfLine = judgement !== undefined && isFlagged(judgement.flag);
   return [
@@ -182,12 +184,12 @@ function saidBefore(
 function previewAssembly(
   after: Ledger,
   weighing: StatementOf<'assembly weighing'>,
-  { seq, didNotCount }: { readonly seq: number; readonly didNotCount: boolean },
+  { seq, before }: { readonly seq: number; readonly before: ReplacedWeighing | undefined },
 ): Judged {
   const drift = assemblyDrifts(after).find((one) => one.partId === weighing.partId && one.weighingSeq === seq);
   if (drift === undefined) {
     const standing = stateOf(after.books, weighing.partId)?.assemblyByLife.at(-1);
-    if (standing === undefined || standing.seq === seq || didNotCount)
+    if (standing === undefined || standing.seq === seq || before?.didCount === false)
       return { projectedKg: weighing.netKg, doubts: [] };
     const unit = unitOf(after);
     const netWords = `${showMass(standing.statement.netKg, unit)} ${unit}`;

@@ -142,6 +142,21 @@ describe('the same condition again', () => {
     ]);
   });
 
+  it('[W4] the correction of one that took the place before is not asked about, one that now does is', () => {
+    const chain = fairing();
+    chain.record(weighingOf(1, 17.9, { condition: 'trimmed' }));
+    const second = chain.record(weighingOf(1, 17.2, { condition: 'trimmed' }), { on: NEXT_DAY });
+    const fitted = chain.record(weighingOf(1, 17.3, { condition: 'fitted' }), { on: NEXT_DAY });
+    const slips = (of: typeof second, netKg: number) => {
+      const ledger = chain.fold();
+      const corrected = weighingOf(1, netKg, { condition: 'trimmed' });
+      return previewWeighing(ledger, corrected, NEXT_DAY, ledger.roots.get(of.entry.id))?.doubts.map((one) => one.slip);
+    };
+    expect(slips(fitted, 17.3)).toEqual(['takes the place of another']);
+    chain.correct(fitted, undefined);
+    expect(slips(second, 17.3)).toEqual([]);
+  });
+
   it('[W4] a part of nearly the same number that is not weighed and that it would fit is named', () => {
     const chain = fairing();
     chain.record(partOf(11, { name: 'Fairing, right' }));
