@@ -10,6 +10,8 @@ import { CorrectDialog } from './correct-dialog.tsx';
 export function CorrectButton(props: {
   readonly aircraft: AircraftReport;
   readonly seq: number;
+  /** Where it is a choice among others, and as large as they are. */
+  readonly words?: string;
   readonly onRecorded: (recorded: RecordedReport) => void;
 }) {
   const { aircraft, seq } = props;
@@ -21,9 +23,13 @@ export function CorrectButton(props: {
   });
   return (
     <>
-      <Button slim kind="quiet" onPress={() => setOpen(true)} aria-label={`Correct entry ${seq}`}>
-        Correct
-      </Button>
+      {props.words === undefined ? (
+        <Button slim kind="quiet" onPress={() => setOpen(true)} aria-label={`Correct entry ${seq}`}>
+          Correct
+        </Button>
+      ) : (
+        <Button onPress={() => setOpen(true)}>{props.words}</Button>
+      )}
       {isOpen && row.isError ? <Failed error={row.error} again={() => void row.refetch()} /> : null}
       {isOpen && row.data !== undefined ? (
         <CorrectDialog

@@ -3,10 +3,12 @@ import { useDeferredValue, useMemo, useState } from 'react';
 import { Input, Label, SearchField } from 'react-aria-components';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
+import { usePerson } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { findParts } from '../pieces/find-parts.ts';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { shownIn } from '../pieces/units.ts';
+import { notSaved } from './kept.ts';
 
 /** More than a page of large buttons is no help: typing narrows it. */
 const MOST_SHOWN = 24;
@@ -25,6 +27,14 @@ export function FindPart(props: {
     return findParts(words.trim() === '' ? props.parts.filter(isOffered) : props.parts, words);
   }, [props.parts, words]);
   const shown = shownIn(props.aircraft);
+  const personId = usePerson().id;
+  const unsaved = useMemo(() => {
+    const kept = notSaved({ aircraftId: props.aircraft.id, personId });
+    return props.parts.flatMap((part) => {
+      const reading = kept.get(part.partId);
+      return reading === undefined ? [] : [{ part, reading }];
+    });
+  }, [props.aircraft.id, personId, props.parts]);
   return (
     <section className="stack" aria-label="Find the part">
       <div className="find-tools">
@@ -34,6 +44,18 @@ export function FindPart(props: {
         </SearchField>
         <Button onPress={props.onCheck}>Check weight</Button>
       </div>
+      {unsaved.length === 0 ? null : (
+        <div className="notice warn stack-tight">
+          <strong>Typed today and not saved yet</strong>
+          <div className="row">
+            {unsaved.map(({ part, reading }) => (
+              <Button key={part.partId} onPress={() => props.onChoose(part)}>
+                {part.number}: {reading}
+              </Button>
+            ))}
+          </div>
+        </div>
+      )}
       <div className="part-buttons">
         {found.slice(0, MOST_SHOWN).map((part) => (
           <Button key={part.partId} onPress={() => props.onChoose(part)}>

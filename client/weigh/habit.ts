@@ -1,6 +1,5 @@
-/** What the next weighing at this tablet most likely shares with the last: unit, condition, scale, operator, lot, and each fixture's tare. */
+/** What the next weighing at this tablet most likely shares with the last: unit, scale, operator, lot, and each fixture's tare. */
 import { z } from 'zod';
-import { Condition } from '#shared/ledger/entry.ts';
 import { MASS_UNITS } from '#shared/quantity/units.ts';
 import type { Reading } from './reading.ts';
 
@@ -8,7 +7,6 @@ const KEY = 'tarebook last weighing';
 const text = z.string().max(80);
 const Habit = z.object({
   unit: z.enum(MASS_UNITS),
-  condition: Condition.optional(),
   tare: text,
   more: z.record(z.string(), text).default({}),
   /** By fixture, as it was typed last. */
@@ -21,12 +19,12 @@ const REMEMBERED = ['scale', 'fixture', 'operator', 'lot'];
 /** Fixtures of a shop are few; a tablet need not remember more. */
 const MOST_FIXTURES = 40;
 
-export function rememberHabit({ unit, condition, tare, more }: Reading): void {
+export function rememberHabit({ unit, tare, more }: Reading): void {
   const kept = Object.fromEntries(Object.entries(more).filter(([name]) => REMEMBERED.includes(name)));
   const fixture = more['fixture']?.trim() ?? '';
   const before = Object.entries(recallHabit()?.tares ?? {}).slice(-MOST_FIXTURES);
   const tares = { ...Object.fromEntries(before), ...(fixture === '' ? {} : { [fixture]: tare }) };
-  sessionStorage.setItem(KEY, JSON.stringify({ unit, condition, tare, more: kept, tares }));
+  sessionStorage.setItem(KEY, JSON.stringify({ unit, tare, more: kept, tares }));
 }
 
 export function recallHabit(): Habit | undefined {

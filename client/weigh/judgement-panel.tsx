@@ -4,10 +4,10 @@ import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { JudgementReport } from '#shared/contract/drift.ts';
 import type { PartReport, PreviewReport } from '#shared/contract/reports.ts';
 import { isFlagged } from '#shared/drift/part-drift.ts';
+import { toMassNg } from '#shared/quantity/exact.ts';
 import { showFixed } from '#shared/quantity/show.ts';
-import type { MassUnit } from '#shared/quantity/units.ts';
 import { LaminateVerdict } from '../laminate/verdict.tsx';
-import { Button, Field, Picker } from '../pieces/controls.tsx';
+import { Field, Picker } from '../pieces/controls.tsx';
 import { FlagWord, lookOf } from '../pieces/flag-word.tsx';
 import { Failed } from '../pieces/states.tsx';
 import { percent, type Shown, shownIn } from '../pieces/units.ts';
@@ -25,9 +25,8 @@ export function JudgementPanel(props: {
   readonly part: PartReport;
   readonly preview: Preview;
   readonly missing: string | undefined;
-  readonly isSure: boolean;
-  readonly onSure: () => void;
-  readonly onUnit: (unit: MassUnit) => void;
+  /** What looks like a slip, and the answers to it. */
+  readonly question: ReactNode;
   readonly cause: string;
   readonly onCause: (cause: string) => void;
   readonly remark: string;
@@ -44,7 +43,7 @@ export function JudgementPanel(props: {
         {preview.error === undefined ? null : <Failed error={preview.error} again={preview.again} />}
         {preview.data === undefined ? null : <Judged preview={preview.data} part={part} shown={shown} />}
       </div>
-      <Doubts preview={preview.data} isSure={props.isSure} onSure={props.onSure} onUnit={props.onUnit} />
+      {props.question}
       {judgement !== undefined && isFlagged(judgement.flag) ? (
         <>
           {isAssembly(part) ? null : (
@@ -83,39 +82,6 @@ export function Judged(props: { readonly preview: PreviewReport; readonly part: 
   );
 }
 
-/** The slips of the hand that the figure looks like, asked before it is sent. */
-export function Doubts(props: {
-  readonly preview: PreviewReport | undefined;
-  readonly isSure: boolean;
-  readonly onSure: () => void;
-  /** Where the unit can be put right by a press. */
-  readonly onUnit?: (unit: MassUnit) => void;
-}) {
-  const { onUnit } = props;
-  const doubts = props.preview?.doubts ?? [];
-  if (doubts.length === 0) return null;
-  return (
-    <div className="notice warn stack-tight" role="alert">
-      <strong>Sure?</strong>
-      {doubts.map((doubt) => (
-        <p key={doubt.slip}>{doubt.words}</p>
-      ))}
-      {props.isSure ? (
-        <p>Taken as it is.</p>
-      ) : (
-        <div className="row">
-          {(onUnit === undefined ? [] : unitsMeant(doubts)).map((unit) => (
-            <Button key={unit} onPress={() => onUnit?.(unit)}>
-              The scale showed {unit}
-            </Button>
-          ))}
-          <Button onPress={props.onSure}>The reading is right</Button>
-        </div>
-      )}
-    </div>
-  );
-}
-
 function Verdict(props: {
   readonly judgement: JudgementReport;
   readonly preview: PreviewReport;
@@ -148,18 +114,6 @@ function Verdict(props: {
   );
 }
 
-/** The unit that was on the display, by the slip that a doubt names. */
-const UNIT_MEANT: Readonly<Record<string, MassUnit>> = {
-  'kg for lb': 'lb',
-  'lb for kg': 'kg',
-  'g for kg': 'kg',
-  'kg for g': 'g',
-};
-
-function unitsMeant(doubts: PreviewReport['doubts']): readonly MassUnit[] {
-  return doubts.flatMap(({ slip }) => UNIT_MEANT[slip] ?? []);
-}
-
 /** "Of the 24 % that the estimate left for growth this uses 10": and why a heavy part may lower the predicted weight. */
 function AllowanceWords({ preview }: { readonly preview: PreviewReport }) {
   const { allowanceFraction: allowed, allowanceUsedFraction: used } = preview;
@@ -172,7 +126,9 @@ function AllowanceWords({ preview }: { readonly preview: PreviewReport }) {
       : used <= allowed
         ? `${left} it uses ${points(used)}.`
         : `${left} it uses all, and ${points(used - allowed)} more.`;
-  const isSurprising = used > 0 && preview.predictedAfterKg < preview.predictedBeforeKg;
+  // Only where the allowance is what makes it fall, and not, say, the reading that a correction takes back.
+  const fallKg = preview.predictedBeforeKg - preview.predictedAfterKg;
+  const isSurprising = used > 0 && fallKg > 0 && toMassNg(fallKg) <= toMassNg(preview.allowanceFreedKg);
   return (
     <div className="stack-tight">
       <div className="allowance" aria-hidden="true">

@@ -9,16 +9,19 @@ import type { Preview } from './use-preview.ts';
 export function JudgementStrip({
   preview,
   aircraft,
+  isAsking,
 }: {
   readonly preview: Preview;
   readonly aircraft: AircraftReport;
+  /** Something looks like a slip and has no answer yet. */
+  readonly isAsking: boolean;
 }) {
   const judgement = preview.data?.judgement;
   if (judgement === undefined) return null;
   return (
     <div className="judgement-strip">
       <Button onPress={() => document.getElementById(JUDGEMENT_ID)?.scrollIntoView({ block: 'start' })}>
-        <FlagWord flag={judgement.flag} />
+        {isAsking ? <strong>Sure?</strong> : <FlagWord flag={judgement.flag} />}
         <strong>{shownIn(aircraft).massWithUnit(judgement.differenceKg, { sign: true })}</strong>
       </Button>
     </div>

@@ -34,10 +34,8 @@ export function PieceChoice(props: {
           </ToggleButton>
         ))}
       </ToggleButtonGroup>
-      <div className="row">
-        <Button slim onPress={() => props.onChange(all)}>
-          All {part.quantity}
-        </Button>
+      <div className="row all-pieces">
+        <Button onPress={() => props.onChange(all)}>All {part.quantity} pieces</Button>
       </div>
     </div>
   );

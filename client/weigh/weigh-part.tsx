@@ -2,14 +2,17 @@
 import { useMutation } from '@tanstack/react-query';
 import { useMemo, useRef, useState } from 'react';
 import { type AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
-import type { PartReport } from '#shared/contract/reports.ts';
-import { ask, newId, ProblemError, wordsOf } from '../door/ask.ts';
+import type { PartReport, PreviewReport } from '#shared/contract/reports.ts';
+import { ask, ProblemError, wordsOf } from '../door/ask.ts';
 import { ledgerMoved } from '../door/queries.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
+import { EntryLink } from '../pieces/entry-link.tsx';
 import { NotYetIn, partsBelow } from '../pieces/not-yet-in.tsx';
 import { shownIn } from '../pieces/units.ts';
+import { CorrectButton } from '../record/correct-button.tsx';
 import type { Form } from '../record/field-spec.ts';
 import { CONDITIONS } from '../words/choices.ts';
+import { Doubts, type Ways } from './doubts.tsx';
 import { recallHabit, rememberHabit, tareOf } from './habit.ts';
 import { JudgementPanel } from './judgement-panel.tsx';
 import { JudgementStrip } from './judgement-strip.tsx';
@@ -19,55 +22,58 @@ import { PieceChoice } from './piece-choice.tsx';
 import { isAssembly, pressKey, type Reading, type ReadingField, wordsOfReading } from './reading.ts';
 import { ReadingFields } from './reading-fields.tsx';
 import { usePreview } from './use-preview.ts';
+import { useReading } from './use-reading.ts';
+import { useTypedAnywhere } from './use-typed-anywhere.ts';
 
 export function WeighPart(props: {
   readonly aircraft: AircraftReport;
   readonly part: PartReport;
   readonly parts: readonly PartReport[];
-  readonly onDone: (words: string | undefined) => void;
+  readonly onSaved: (recorded: RecordedReport, preview: PreviewReport | undefined) => void;
+  readonly onLeave: () => void;
+  readonly onOther: (part: PartReport) => void;
 }) {
-  const { aircraft, part } = props;
-  const [reading, setReading] = useState<Reading>(() => firstReading(part, aircraft));
+  const { aircraft, part, parts } = props;
+  const typed = useReading(aircraft, part, parts);
+  const { reading } = typed;
   const [active, setActive] = useState<ReadingField>('gross');
-  const [isSure, setSure] = useState(false);
-  const below = useMemo(() => partsBelow(props.parts, part.number), [props.parts, part.number]);
-  // One id for one weighing, however often it has to be sent.
-  const entryId = useRef(newId());
+  const [sureOf, setSureOf] = useState<string>();
+  const below = useMemo(() => partsBelow(parts, part.number), [parts, part.number]);
   const fields = { gross: useRef<HTMLInputElement>(null), tare: useRef<HTMLInputElement>(null) };
   const words = wordsOfReading(part, reading, aircraft);
   const preview = usePreview(aircraft.id, words);
 
   const change = (changed: Partial<Reading>) => {
-    setSure(false);
+    // Why and what else is to be said change nothing of what is asked.
+    if (Object.keys(changed).some((name) => name !== 'cause' && name !== 'remark')) setSureOf(undefined);
     save.reset();
-    entryId.current = newId();
-    setReading({ ...reading, ...changed });
+    typed.change(changed);
   };
   const save = useMutation({
-    mutationFn: () =>
+    mutationFn: (_judged: PreviewReport | undefined) =>
       ask(`/api/aircraft/${aircraft.id}/entries`, {
         method: 'POST',
         body: {
-          id: entryId.current,
+          id: typed.id,
           ...words,
           ...(reading.remark.trim() === '' ? {} : { remark: reading.remark }),
         },
         reply: RecordedReport,
       }),
-    onSuccess: ({ entry, headline }) => {
+    onSuccess: (recorded, judged) => {
       rememberHabit(reading);
+      typed.forget();
       ledgerMoved(aircraft.id);
-      const shown = shownIn(aircraft);
-      props.onDone(
-        `Saved: ${part.number} is entry ${entry.seq}. Predicted empty weight ${shown.massWithUnit(headline.predictedKg)}.`,
-      );
+      props.onSaved(recorded, judged);
     },
   });
   const doubts = preview.data?.doubts ?? [];
-  const isReady = words !== undefined && preview.data !== undefined && (doubts.length === 0 || isSure);
+  const asked = JSON.stringify(doubts);
+  const isSure = doubts.length === 0 || sureOf === asked;
+  const isReady = words !== undefined && preview.data !== undefined && isSure;
   const onEnter = (field: ReadingField) => {
     if (field === 'gross') fields.tare.current?.focus();
-    else if (isReady) save.mutate();
+    else if (isReady && !save.isPending) save.mutate(preview.data);
   };
   // A fixture that was on this tablet's scale before brings its tare, unless another was typed.
   const changeMore = (changed: Form) => {
@@ -84,11 +90,34 @@ export function WeighPart(props: {
     change({ [active]: pressKey(reading[active], key) });
     fields[active].current?.focus();
   };
+  useTypedAnywhere(onKey);
+  const ways: Ways = {
+    onUnit: (unit) => change({ unit }),
+    onNoTare: () => change({ tare: '' }),
+    quantity: part.quantity,
+    pieces: reading.pieces,
+    onPieces: (pieces) => change({ pieces }),
+    onWeighAs: (condition) => change({ condition }),
+    onPart: (number) => {
+      const other = parts.find((one) => one.number === number);
+      if (other === undefined) return;
+      typed.giveTo(other);
+      props.onOther(other);
+    },
+    onDrop: () => {
+      typed.forget();
+      props.onLeave();
+    },
+    // What it did to the question is asked anew.
+    correct: (seq) => (
+      <CorrectButton aircraft={aircraft} seq={seq} words={`Correct entry ${seq}`} onRecorded={NOTHING} />
+    ),
+  };
   return (
     <div className="weigh-part">
       <section className="stack" aria-label="The scale">
         <div className="row back">
-          <Button kind="quiet" onPress={() => props.onDone(undefined)}>
+          <Button kind="quiet" onPress={props.onLeave}>
             ‹ Another part
           </Button>
         </div>
@@ -100,7 +129,14 @@ export function WeighPart(props: {
             {part.group}, {part.process}
             {estimateWords(part, aircraft)}
           </p>
+          <LastWeighing aircraft={aircraft} part={part} />
         </div>
+        {typed.isRestored ? (
+          <div className="notice row">
+            <span>Typed before and not saved yet.</span>
+            <Button onPress={typed.drop}>Drop it</Button>
+          </div>
+        ) : null}
         {isAssembly(part) ? (
           <NotYetIn
             label="Not yet in it"
@@ -143,9 +179,7 @@ export function WeighPart(props: {
         part={part}
         preview={preview}
         missing={missingWords(part, reading)}
-        isSure={isSure}
-        onSure={() => setSure(true)}
-        onUnit={(unit) => change({ unit })}
+        question={<Doubts preview={preview.data} isSure={isSure} onSure={() => setSureOf(asked)} ways={ways} />}
         cause={reading.cause}
         onCause={(cause) => change({ cause })}
         remark={reading.remark}
@@ -156,30 +190,29 @@ export function WeighPart(props: {
             {unsavedWords(save.error)}
           </p>
         ) : null}
-        <Button kind="main" isDisabled={!isReady || save.isPending} onPress={() => save.mutate()}>
+        <Button kind="main" isDisabled={!isReady || save.isPending} onPress={() => save.mutate(preview.data)}>
           {save.isPending ? 'Saving …' : 'Save the weighing'}
         </Button>
       </JudgementPanel>
-      <JudgementStrip preview={preview} aircraft={aircraft} />
+      <JudgementStrip preview={preview} aircraft={aircraft} isAsking={!isSure} />
     </div>
   );
 }
 
-/** The first piece not weighed yet, and the hand's habits of the last weighing. */
-function firstReading(part: PartReport, aircraft: AircraftReport): Reading {
-  const next = Array.from({ length: part.quantity }, (_, at) => at + 1).find((piece) => !part.weighed.includes(piece));
-  const habit = recallHabit();
-  return {
-    gross: '',
-    tare: habit?.tare ?? '',
-    unit: habit?.unit ?? aircraft.massUnit,
-    condition: habit?.condition,
-    pieces: [next ?? 1],
-    notYetIn: '',
-    more: habit?.more ?? {},
-    cause: '',
-    remark: '',
-  };
+const NOTHING = () => {};
+
+/** What the scale said of it last, before anything is typed. */
+function LastWeighing({ aircraft, part }: { readonly aircraft: AircraftReport; readonly part: PartReport }) {
+  const last = part.lastWeighing;
+  if (last === undefined) return null;
+  const each = part.quantity === 1 ? '' : ' each';
+  return (
+    <p className="soft">
+      Last weighed {shownIn(aircraft).massWithUnit(last.netKg)}
+      {each}, {last.condition}, <span className="unparted">{last.weighedOn}</span> (
+      <EntryLink aircraftId={aircraft.id} seq={last.seq} />)
+    </p>
+  );
 }
 
 function estimateWords(part: PartReport, aircraft: AircraftReport): string {

@@ -3,7 +3,7 @@
  * typed stays until it is saved, whatever the network and the session do.
  */
 import { type ReactNode, useState } from 'react';
-import { Link, useSearch } from 'wouter';
+import { Link, useLocation, useSearch } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { useParts } from '../door/queries.ts';
@@ -12,17 +12,25 @@ import { Empty, Failed, Waiting } from '../pieces/states.tsx';
 import { RecordedNotice } from '../record/recorded-notice.tsx';
 import { CheckWeight } from './check-weight.tsx';
 import { FindPart } from './find-part.tsx';
+import { SavedNotice } from './saved-notice.tsx';
 import { WeighPart } from './weigh-part.tsx';
 import './weigh.css';
 
 export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport }) {
   const mayWeigh = useMay('crew');
   const parts = useParts(aircraft.id);
-  // Another screen may send somebody here with a part; once it is weighed or left, the next one is looked for.
-  const sentWith = new URLSearchParams(useSearch()).get('part');
-  const [chosen, setPart] = useState<PartReport | null>();
-  const part =
-    chosen === undefined ? parts.data?.parts.find(({ number }) => number === sentWith) : (chosen ?? undefined);
+  // The part stands in the address: the browser's way back leads to the finder, and nothing is lost by loading the page anew.
+  const number = new URLSearchParams(useSearch()).get('part');
+  const part = parts.data?.parts.find((one) => one.number === number);
+  const [, navigate] = useLocation();
+  const finder = `/aircraft/${aircraft.id}/weigh`;
+  const open = (chosen: PartReport, options: { readonly replace?: boolean } = {}) => {
+    setSaved(undefined);
+    navigate(`${finder}?part=${encodeURIComponent(chosen.number)}`, options);
+    window.scrollTo({ top: 0 });
+  };
+  // Back from the finder does not lead to a part that is done with.
+  const leave = () => navigate(finder, { replace: true });
   const [saved, setSaved] = useState<ReactNode>();
   const [isChecking, setChecking] = useState(false);
 
@@ -63,7 +71,7 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
     <div className="page stack weigh">
       <h1 className="hidden-words">Weigh a part</h1>
       <div className="saved" role="status">
-        {saved}
+        {part === undefined ? saved : null}
       </div>
       {isChecking ? (
         <CheckWeight
@@ -79,10 +87,7 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
         <FindPart
           parts={parts.data.parts}
           aircraft={aircraft}
-          onChoose={(chosen) => {
-            setSaved(undefined);
-            setPart(chosen);
-          }}
+          onChoose={open}
           onCheck={() => {
             setSaved(undefined);
             setChecking(true);
@@ -92,12 +97,23 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
         <WeighPart
           key={part.partId}
           aircraft={aircraft}
-          part={parts.data.parts.find((one) => one.partId === part.partId) ?? part}
+          part={part}
           parts={parts.data.parts}
-          onDone={(words) => {
-            setSaved(words === undefined ? undefined : <p className="notice good">{words}</p>);
-            setPart(null);
+          onSaved={(recorded, preview) => {
+            setSaved(
+              <SavedNotice
+                aircraft={aircraft}
+                part={part}
+                recorded={recorded}
+                preview={preview}
+                onCorrected={(correction) => setSaved(<RecordedNotice aircraft={aircraft} recorded={correction} />)}
+              />,
+            );
+            leave();
+            window.scrollTo({ top: 0 });
           }}
+          onLeave={leave}
+          onOther={(other) => open(other, { replace: true })}
         />
       )}
     </div>

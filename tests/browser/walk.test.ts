@@ -80,8 +80,8 @@ async function walk(mould: RunningServer, office: RunningServer): Promise<void> 
   const sure = tablet.getByRole('button', { name: 'The reading is right' });
   await sure.click();
   await tablet.getByRole('region', { name: 'Judgement' }).getByText('drifting heavy').waitFor();
+  // What was answered stays answered while the cause is stated.
   await tablet.getByLabel('Why?').selectOption('estimate wrong');
-  await sure.click();
   await expectNoBarriers(tablet);
   await tablet.getByRole('button', { name: 'Save the weighing' }).click();
   await tablet.getByText(`${number} is entry`).waitFor();

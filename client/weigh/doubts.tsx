@@ -1,0 +1,102 @@
+/**
+ * What the figure looks like, asked before it is sent (rule W4), with an answer for each slip that has one: it is not enough to be able to say
+ * that the reading is right.
+ */
+import { Fragment, type ReactNode } from 'react';
+import type { PreviewReport } from '#shared/contract/reports.ts';
+import type { Condition } from '#shared/ledger/entry.ts';
+import type { MassUnit } from '#shared/quantity/units.ts';
+import { Button } from '../pieces/controls.tsx';
+import { tied } from '../pieces/units.ts';
+
+/** What a press can put right on the screen that asks. */
+export type Ways = {
+  readonly onUnit: (unit: MassUnit) => void;
+  readonly onNoTare: () => void;
+  readonly quantity: number;
+  readonly pieces: readonly number[];
+  readonly onPieces: (pieces: readonly number[]) => void;
+  readonly onWeighAs: (condition: Condition) => void;
+  /** The same reading, of another part. */
+  readonly onPart: (number: string) => void;
+  readonly onDrop: () => void;
+  /** The button that puts an entry right, for who may. */
+  readonly correct: (seq: number) => ReactNode;
+};
+
+type Doubt = PreviewReport['doubts'][number];
+
+export function Doubts(props: {
+  readonly preview: PreviewReport | undefined;
+  readonly isSure: boolean;
+  readonly onSure: () => void;
+  readonly ways?: Ways;
+}) {
+  const { ways } = props;
+  const doubts = props.preview?.doubts ?? [];
+  if (doubts.length === 0) return null;
+  return (
+    <div className="notice warn stack-tight" role="alert">
+      <strong>Sure?</strong>
+      {doubts.map((doubt) => (
+        <p key={doubt.words}>{tied(doubt.words)}</p>
+      ))}
+      {props.isSure ? (
+        <p>Taken as it is.</p>
+      ) : (
+        <div className="row">
+          {ways === undefined
+            ? null
+            : doubts.map((doubt) => <Fragment key={doubt.words}>{waysOut(doubt, ways)}</Fragment>)}
+          <Button onPress={props.onSure}>{sureWords(doubts)}</Button>
+        </div>
+      )}
+    </div>
+  );
+}
+
+/** The unit that was on the display, by the slip that a doubt names. */
+const UNIT_MEANT: Readonly<Record<string, MassUnit>> = {
+  'kg for lb': 'lb',
+  'lb for kg': 'kg',
+  'g for kg': 'kg',
+  'kg for g': 'g',
+};
+
+function waysOut(doubt: Doubt, ways: Ways): ReactNode {
+  const { slip } = doubt;
+  const unit = UNIT_MEANT[slip];
+  if (unit !== undefined) return <Button onPress={() => ways.onUnit(unit)}>The scale showed {unit}</Button>;
+  if (slip === 'tare taken twice') return <Button onPress={ways.onNoTare}>Take no tare off</Button>;
+  if (slip === 'whole lot for one piece') {
+    const all = Array.from({ length: ways.quantity }, (_, at) => at + 1);
+    return <Button onPress={() => ways.onPieces(all)}>All {ways.quantity} pieces stood on the scale</Button>;
+  }
+  if (slip === 'one piece for the lot') {
+    const first = ways.pieces[0] ?? 1;
+    return <Button onPress={() => ways.onPieces([first])}>Only piece {first} stood on the scale</Button>;
+  }
+  return (
+    <>
+      {slip === 'entered before' ? <Button onPress={ways.onDrop}>It is entered twice: do not save</Button> : null}
+      {(doubt.weighAs ?? []).map((condition) => (
+        <Button key={condition} onPress={() => ways.onWeighAs(condition)}>
+          It was weighed {condition}
+        </Button>
+      ))}
+      {(doubt.parts ?? []).map((number) => (
+        <Button key={number} onPress={() => ways.onPart(number)}>
+          It was {number}
+        </Button>
+      ))}
+      {doubt.correctSeq === undefined ? null : ways.correct(doubt.correctSeq)}
+    </>
+  );
+}
+
+/** What is said by letting it stand. */
+function sureWords(doubts: readonly Doubt[]): string {
+  if (doubts.some(({ slip }) => slip === 'does not count')) return 'Keep it, although it does not count';
+  if (doubts.some(({ slip }) => slip === 'entered before')) return 'It is a reading of its own';
+  return 'The reading is right';
+}

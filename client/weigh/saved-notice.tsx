@@ -1,0 +1,48 @@
+/** What was saved a moment ago: the figure, what it was judged, its place in the ledger, and the way to put it right. */
+import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
+import type { PartReport, PreviewReport } from '#shared/contract/reports.ts';
+import { pieceNetKg } from '#shared/weighing/net.ts';
+import { EntryLink } from '../pieces/entry-link.tsx';
+import { FlagWord } from '../pieces/flag-word.tsx';
+import { shownIn } from '../pieces/units.ts';
+import { CorrectButton } from '../record/correct-button.tsx';
+
+/** Whoever weighs may correct a weighing. */
+export function SavedNotice(props: {
+  readonly aircraft: AircraftReport;
+  readonly part: PartReport;
+  readonly recorded: RecordedReport;
+  readonly preview: PreviewReport | undefined;
+  readonly onCorrected: (recorded: RecordedReport) => void;
+}) {
+  const { aircraft, part, preview } = props;
+  const { entry, headline } = props.recorded;
+  const { massWithUnit } = shownIn(aircraft);
+  const each = entry.entry.kind === 'weighing' && entry.entry.pieces.length > 1 ? ' each' : '';
+  const doesCount = preview?.doubts.some(({ slip }) => slip === 'does not count') !== true;
+  return (
+    <div className="notice good saved-notice">
+      <p>
+        Saved: {part.number} is <EntryLink aircraftId={aircraft.id} seq={entry.seq} />.{' '}
+        {netWords(entry.entry, (massKg) => `${massWithUnit(massKg)}${each}`)}
+        {preview === undefined ? '' : ` Projected installed ${massWithUnit(preview.projectedKg)}${each}.`} Predicted
+        empty weight {massWithUnit(headline.predictedKg)}.
+      </p>
+      {preview?.judgement === undefined ? null : (
+        <p>
+          <FlagWord flag={preview.judgement.flag} /> {massWithUnit(preview.judgement.differenceKg, { sign: true })}
+        </p>
+      )}
+      {doesCount ? null : <p>It does not count: a weighing in a later condition stands.</p>}
+      <div className="row">
+        <CorrectButton aircraft={aircraft} seq={entry.seq} words="Correct it" onRecorded={props.onCorrected} />
+      </div>
+    </div>
+  );
+}
+
+function netWords(entry: RecordedReport['entry']['entry'], massWords: (massKg: number) => string): string {
+  if (entry.kind === 'assembly weighing') return `Net ${massWords(entry.netKg)}, ${entry.condition}.`;
+  if (entry.kind !== 'weighing') return '';
+  return `Net ${massWords(pieceNetKg(entry))}, ${entry.condition}.`;
+}
