@@ -35,12 +35,15 @@ export function printProblems(
   }
   for (const problem of problems) {
     const { words, remedy } = explain(problem.refusal);
-    surroundings.err.write(`${placeOf(problem)}${words} ${remedy}\n`);
+    surroundings.err.write(`${placeOf(problem)}${words} ${remedy}${OPTION_OF[problem.refusal.code] ?? ''}\n`);
   }
   const count = problems.length === 1 ? '1 problem' : `${problems.length} problems`;
   surroundings.err.write(`${count}. Nothing has been recorded.\n`);
   return EXIT.badInput;
 }
+
+/** Where the command says what the remedy asks for. */
+const OPTION_OF: Readonly<Partial<Record<Refusal['code'], string>>> = { 'number-taken': ' Revisions: --revise.' };
 
 function placeOf({ file, line = 0, column = 0, heading = '', pointer }: PlacedProblem): string {
   const parts = [

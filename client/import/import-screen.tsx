@@ -8,6 +8,7 @@ import { Button } from '../pieces/controls.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { Empty } from '../pieces/states.tsx';
 import { percent, shownIn } from '../pieces/units.ts';
+import { AllowanceNotice } from './allowance-notice.tsx';
 import { Choose } from './choose.tsx';
 import type { Brought } from './read-file.ts';
 import type { Told } from './record.ts';
@@ -91,7 +92,7 @@ function Recorded(props: { readonly aircraft: AircraftReport; readonly done: Tol
       {recorded > 0 && knownRows > 0 ? (
         <p>{counted(knownRows, 'row was', 'rows were')} in the ledger already and added nothing.</p>
       ) : null}
-      {added === undefined ? null : <p>{added}</p>}
+      {added === undefined ? null : <AllowanceNotice words={added} aircraftId={props.aircraft.id} />}
       {recorded === 0 ? null : <NewDrifts aircraft={props.aircraft} done={props.done} />}
       <div className="row">
         <Link className="button main" href={`${at}/ledger`}>

@@ -5,6 +5,7 @@ import type { DayOrder } from '#shared/table/grid.ts';
 import type { ImportKind } from '#shared/table/lists.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
 import { Failed } from '../pieces/states.tsx';
+import { AllowanceNotice } from './allowance-notice.tsx';
 import type { Problems } from './problems-in.ts';
 import type { Look } from './use-look.ts';
 import { counted } from './words.ts';
@@ -20,6 +21,7 @@ const ORDERS = [
 ] as const;
 
 export function ProblemsCard(props: {
+  readonly aircraftId: string;
   readonly kind: ImportKind;
   readonly problems: Problems;
   readonly look: Look;
@@ -98,7 +100,7 @@ export function ProblemsCard(props: {
       {asksRevise ? (
         <Check isOn={props.revise} onChange={props.onRevise} words="changed estimates of known parts are revisions" />
       ) : null}
-      {allowances === undefined ? null : <p className="notice">{allowances}</p>}
+      {allowances === undefined ? null : <AllowanceNotice words={allowances} aircraftId={props.aircraftId} />}
       {warnings.length === 0 ? null : (
         <ul className="notice warn warnings">
           {warnings.map((warning) => (

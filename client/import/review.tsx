@@ -125,6 +125,7 @@ function OfGrid(props: {
       <WhatItIs head={props.head(holding.ask)} holding={holding} grid={grid} settled={settled} onSettled={settle} />
       <ColumnsCard grid={grid} settled={settled} onUse={use} />
       <ProblemsCard
+        aircraftId={aircraft.id}
         kind={settled.kind}
         problems={problems}
         look={look}

@@ -1,7 +1,7 @@
 /** A bare number takes the unit that stands in its field; a text that brings its own keeps it (rule W2). */
 
 export function isBareNumber(text: string): boolean {
-  return /^[\s\d.,'+\-−/]*$/.test(text);
+  return /^[\s\d.,'+\-−/]*(?:\d[eE][+-]?\d+)?\s*$/.test(text);
 }
 
 /** `4.12 / 4.13` are two readings, each with its unit. What is no number is left alone, so that the refusal quotes what was typed. */

@@ -621,7 +621,7 @@ export const REGISTRY: Registry = {
   'number-taken': ({ number, seq, differs }) => ({
     words: `Part ${number} is in the ledger already (entry ${seq}), with another ${differs.join(', ')}.`,
     remedy:
-      'If its estimate has changed, say that changed estimates are revisions (--revise at the command); to change anything else correct that entry.',
+      'If its estimate has changed, say that changed estimates are revisions; to change anything else correct that entry.',
   }),
   'row-twice': ({ firstLine }) => ({
     words: `The row says the same as line ${firstLine}.`,

@@ -18,7 +18,7 @@ export type FieldColumn = {
   readonly field: string;
   readonly holds: 'text' | 'mass' | 'length' | 'share' | 'mass or share' | 'temperature' | 'count';
   readonly required?: boolean;
-  /** Other headings that mean this field, in lower case with single spaces. */
+  /** Other headings that mean this field, in lower case with single spaces and without full stops. */
   readonly names: readonly string[];
 };
 
@@ -98,6 +98,12 @@ export function fieldOfHeading(
   return { field: match.field.field, unit };
 }
 
+/** What lists call the number of a part. */
+export const PART_NAMES: readonly string[] = [
+  ...['part number', 'part no', 'part num', 'part id', 'part #', 'no', 'p/n', 'pn', 'item', 'item no', 'item number'],
+  ...['drawing', 'drawing no', 'drawing number', 'dwg', 'dwg no', 'component'],
+];
+
 /** A list may keep the unit of its masses in a column of its own. */
 export const UNIT_COLUMN: FieldColumn = {
   field: 'unit',
@@ -145,22 +151,31 @@ function matchHeading(
     );
   const whole = named(heading);
   if (whole !== undefined) return { field: whole, unit: undefined };
-  const parts = unitAtEnd(heading);
-  const field = parts === undefined ? undefined : named(parts.name);
-  return field === undefined || parts === undefined ? undefined : { field, unit: parts.unit };
+  if (namedBySides(heading, named).size > 1) return undefined;
+  const parts = unitIn(heading);
+  const field = parts === undefined ? undefined : (named(parts.name) ?? [...namedBySides(parts.name, named)][0]);
+  if (field !== undefined && parts !== undefined) return { field, unit: parts.unit };
+  const [twice] = namedBySides(heading, named);
+  return twice === undefined ? undefined : { field: twice, unit: undefined };
+}
+
+/** `Planned / mass`: a heading in two languages, or with two words for one thing. Two that mean different things mean neither. */
+function namedBySides(heading: string, named: (name: string) => FieldColumn | undefined): ReadonlySet<FieldColumn> {
+  const sides = heading.split('/');
+  return new Set(sides.length === 2 ? sides.flatMap((side) => named(side) ?? []) : []);
 }
 
 /** A heading of the file's own wording may end in any word; it is a unit only where it is one of the field's. */
 function unitOfRenamed(field: FieldColumn, heading: string): string | undefined {
-  const unit = unitAtEnd(heading)?.unit;
+  const unit = unitIn(heading)?.unit;
   return unit !== undefined && unitFor(field, unit).known === undefined ? unit : undefined;
 }
 
-/** `gross [lb]`, `gross (lb)`, `gross, lb`, `gross / lb`, `gross_lb`, `gross lb`. */
-function unitAtEnd(heading: string): { readonly name: string; readonly unit: string } | undefined {
-  const bracketed = /^(.+?)\s*[[(]\s*([^\])]+?)\s*[\])]$/.exec(heading);
-  const loose = /^(.+?)\s*[\s,/_]\s*([A-Za-z%"°]+)$/.exec(heading);
-  const [, name, unit] = bracketed ?? loose ?? [];
+/** `gross [lb]`, `gross (lb) read`, `[lb] gross`, `gross, lb`, `gross / lb`, `gross_lb`, `gross lb`. */
+function unitIn(heading: string): { readonly name: string; readonly unit: string } | undefined {
+  const [, before = '', bracketed, after = ''] = /^([^[(]*)[[(]\s*([^\])]+?)\s*[\])](.*)$/.exec(heading) ?? [];
+  if (bracketed !== undefined) return { name: `${before.trim()} ${after.trim()}`.trim(), unit: bracketed };
+  const [, name, unit] = /^(.+?)\s*[\s,/_]\s*([A-Za-z%"°]+)$/.exec(heading) ?? [];
   return name === undefined || unit === undefined ? undefined : { name, unit };
 }
 
@@ -224,8 +239,12 @@ function writesDecimalComma(
 }
 
 function plain(name: string): string {
-  return name
-    .trim()
-    .toLowerCase()
-    .replace(/[\s_-]+/g, ' ');
+  return (
+    name
+      .trim()
+      .toLowerCase()
+      // A shortened word is the same with its full stop and without.
+      .replace(/\.(?=\s|$)/g, '')
+      .replace(/[\s_-]+/g, ' ')
+  );
 }

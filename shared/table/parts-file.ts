@@ -12,61 +12,100 @@ import { numberKey, partFromWords } from '#shared/part/from-words.ts';
 import { estimateReport } from '#shared/rollup/part-page.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
 import { addedAllowances } from './added-allowances.ts';
-import { type Columns, cellOf, type FieldColumn, fieldsOfRow, matchColumns, UNIT_COLUMN } from './columns.ts';
+import {
+  type Columns,
+  cellOf,
+  type FieldColumn,
+  fieldsOfRow,
+  matchColumns,
+  PART_NAMES,
+  UNIT_COLUMN,
+} from './columns.ts';
 import type { CsvRow, CsvTable } from './csv.ts';
 import { goingOn } from './going-on.ts';
 import { type ImportContext, ImportDraft, type ImportOutcome, nearest, partIdOf, stampOf } from './import.ts';
+
+/** `mass`, `est weight`, `weight estimate`, and the same with `m`, `w` and `wt`. */
+const ESTIMATE_NAMES = [
+  'mass',
+  'weight',
+  'wt',
+  'unit mass',
+  'unit weight',
+  ...['mass', 'weight', 'wt', 'm', 'w'].flatMap((what) => [
+    ...['est', 'estimate', 'estimated'].flatMap((word) => [`${what} ${word}`, `${word} ${what}`]),
+  ]),
+];
 
 export const PARTS_COLUMNS: readonly FieldColumn[] = [
   {
     field: 'number',
     holds: 'text',
     required: true,
-    names: ['part number', 'part no', 'part no.', 'part', 'no', 'no.', 'p/n', 'pn', 'part #', 'item'],
+    names: [...PART_NAMES, 'part'],
   },
-  { field: 'name', holds: 'text', names: ['description', 'part name', 'title'] },
+  {
+    field: 'name',
+    holds: 'text',
+    names: ['description', 'desc', 'part name', 'title', 'designation', 'part description'],
+  },
   {
     field: 'group',
     holds: 'text',
     required: true,
-    names: ['functional group', 'ata', 'ata chapter', 'area', 'area of a/c'],
-  },
-  { field: 'assembly', holds: 'text', names: ['parent', 'parent assembly', 'belongs to'] },
-  { field: 'quantity', holds: 'count', names: ['qty', 'count', 'number of pieces'] },
-  { field: 'side', holds: 'text', names: ['hand'] },
-  { field: 'process', holds: 'text', names: ['made by', 'manufacture'] },
-  {
-    field: 'estimate',
-    holds: 'mass',
     names: [
-      'estimated mass',
-      'estimated weight',
-      'mass',
-      'weight',
-      'mass estimate',
-      'mass est.',
-      'mass est',
-      'est. mass',
-      'est mass',
-      'weight est.',
-      'est. weight',
+      'functional group',
+      'ata',
+      'ata chapter',
+      'chapter',
+      'area',
+      'area of a/c',
+      'section',
+      'zone',
+      'part group',
     ],
   },
+  {
+    field: 'assembly',
+    holds: 'text',
+    names: ['assy', 'parent', 'parent assembly', 'belongs to', 'next assembly', 'next higher assembly', 'part of'],
+  },
+  { field: 'quantity', holds: 'count', names: ['qty', 'count', 'number of pieces', 'no of pieces', 'pcs', 'pieces'] },
+  { field: 'side', holds: 'text', names: ['hand', 'lh/rh'] },
+  { field: 'process', holds: 'text', names: ['made by', 'manufacture', 'manufacturing process', 'method'] },
+  { field: 'estimate', holds: 'mass', names: ESTIMATE_NAMES },
   UNIT_COLUMN,
-  { field: 'x', holds: 'length', names: ['station', 'fuselage station', 'fs', 'sta', 'arm', 'x arm', 'arm x'] },
-  { field: 'y', holds: 'length', names: ['butt line', 'buttline', 'bl', 'y arm', 'arm y'] },
-  { field: 'z', holds: 'length', names: ['waterline', 'water line', 'wl', 'z arm', 'arm z'] },
+  {
+    field: 'x',
+    holds: 'length',
+    names: [
+      'station',
+      'fuselage station',
+      'fs',
+      'sta',
+      'arm',
+      'x arm',
+      'arm x',
+      'x cg',
+      'cg x',
+      'xcg',
+      'cg',
+      'moment arm',
+    ],
+  },
+  { field: 'y', holds: 'length', names: ['butt line', 'buttline', 'bl', 'y arm', 'arm y', 'y cg', 'cg y', 'ycg'] },
+  { field: 'z', holds: 'length', names: ['waterline', 'water line', 'wl', 'z arm', 'arm z', 'z cg', 'cg z', 'zcg'] },
   { field: 'arm uncertainty', holds: 'length', names: ['arm std', 'u arm'] },
-  { field: 'evidence', holds: 'text', names: ['basis'] },
+  { field: 'evidence', holds: 'text', names: ['basis', 'basis of estimate'] },
   { field: 'std uncertainty', holds: 'mass or share', names: ['standard uncertainty', 'uncertainty', 'u', 'std'] },
-  { field: 'allowance', holds: 'share', names: ['growth allowance', 'growth'] },
+  { field: 'allowance', holds: 'share', names: ['growth allowance', 'growth', 'mass growth allowance'] },
   { field: 'later allowance', holds: 'share', names: ['allowance on later'] },
   { field: 'flash', holds: 'mass', names: ['comes off', 'trim off'] },
   { field: 'later', holds: 'mass', names: ['goes on later', 'added later'] },
   { field: 'finish', holds: 'mass', names: ['finish mass', 'goes on last'] },
   { field: 'date', holds: 'text', names: ['day'] },
   { field: 'by', holds: 'text', names: ['who', 'initials', 'person'] },
-  { field: 'note', holds: 'text', names: ['remark', 'remarks', 'notes', 'comment'] },
+  { field: 'note', holds: 'text', names: ['remark', 'remarks', 'notes', 'comment', 'comments'] },
 ];
 
 type Row = {

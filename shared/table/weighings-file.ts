@@ -13,7 +13,15 @@ import { weighingFromWords } from '#shared/weighing/from-words.ts';
 import { rowDigitKg } from '#shared/weighing/on-scale.ts';
 import { scaleKey } from '#shared/weighing/scales.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
-import { type Columns, cellOf, type FieldColumn, fieldsOfRow, matchColumns, UNIT_COLUMN } from './columns.ts';
+import {
+  type Columns,
+  cellOf,
+  type FieldColumn,
+  fieldsOfRow,
+  matchColumns,
+  PART_NAMES,
+  UNIT_COLUMN,
+} from './columns.ts';
 import type { CsvRow, CsvTable } from './csv.ts';
 import { type ImportContext, ImportDraft, type ImportOutcome, nearest, stampOf } from './import.ts';
 import { WeighingDoubts } from './weighing-doubts.ts';
@@ -23,13 +31,18 @@ export const WEIGHINGS_COLUMNS: readonly FieldColumn[] = [
     field: 'part',
     holds: 'text',
     required: true,
-    names: ['part number', 'number', 'part no', 'part no.', 'no', 'no.', 'p/n', 'pn', 'part #', 'item'],
+    names: [...PART_NAMES, 'number'],
   },
   { field: 'piece', holds: 'text', names: ['serial', 'piece number', 'serial number'] },
   { field: 'pieces', holds: 'count', names: ['number of pieces', 'qty', 'quantity', 'count'] },
   { field: 'date', holds: 'text', names: ['day', 'weighed on', 'released on'] },
-  { field: 'gross', holds: 'mass', required: true, names: ['gross mass', 'gross weight', 'reading', 'scale reading'] },
-  { field: 'tare', holds: 'mass', names: ['tare mass', 'tare weight'] },
+  {
+    field: 'gross',
+    holds: 'mass',
+    required: true,
+    names: ['gross mass', 'gross weight', 'gross wt', 'reading', 'scale reading', 'on scale'],
+  },
+  { field: 'tare', holds: 'mass', names: ['tare mass', 'tare weight', 'tare wt'] },
   UNIT_COLUMN,
   { field: 'condition', holds: 'text', required: true, names: ['state', 'weighed as'] },
   { field: 'scale', holds: 'text', names: ['scales', 'balance'] },

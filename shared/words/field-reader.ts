@@ -184,10 +184,11 @@ export class FieldReader {
     return found;
   }
 
-  /** A day written as 2026-05-31. Other orders are refused: 03/04 is two different days. */
+  /** A day written as 2026-05-31, or in an order that reads only one way: no month is 31, and 03/04 is two different days. */
   day(field: string): string | undefined {
-    const text = this.raw(field);
-    if (text === undefined) return undefined;
+    const raw = this.raw(field);
+    if (raw === undefined) return undefined;
+    const text = onlyDay(raw) ?? raw;
     const parts =
       /^(\d{4})-(\d{2})-(\d{2})(?:[T ](?:[01]\d|2[0-3]):[0-5]\d(?::[0-5]\d(?:\.\d{1,9})?)?(?:Z|[+-]\d{2}:\d{2})?)?$/.exec(
         text,
@@ -254,8 +255,24 @@ function simple(text: string): string {
     .replace(/[\s_-]+/g, ' ');
 }
 
+/** `31.5.2026`, `5/31/2026` and `5.5.2026` as 2026-05-31 and 2026-05-05. Undefined where both orders give a day, or neither. */
+function onlyDay(text: string): string | undefined {
+  const [, first, , second, year] = /^(\d{1,2})([./-])(\d{1,2})\2(\d{4})$/.exec(text) ?? [];
+  if (first === undefined || second === undefined || year === undefined) return undefined;
+  const days = [
+    [first, second],
+    [second, first],
+  ].flatMap(([day = '', month = '']) =>
+    isRealDay(Number(year), Number(month), Number(day))
+      ? [`${year}-${month.padStart(2, '0')}-${day.padStart(2, '0')}`]
+      : [],
+  );
+  const [only, other] = new Set(days);
+  return other === undefined ? only : undefined;
+}
+
 function isRealDay(year: number, month: number, dayOfMonth: number): boolean {
   const leap = (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0;
   const lengths = [31, leap ? 29 : 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
-  return year >= 1900 && dayOfMonth >= 1 && dayOfMonth <= (lengths[month - 1] ?? 0);
+  return year >= 1900 && month >= 1 && dayOfMonth >= 1 && dayOfMonth <= (lengths[month - 1] ?? 0);
 }

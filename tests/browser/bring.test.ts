@@ -12,7 +12,7 @@ const XLSX = 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet'
 const PARTS: readonly (readonly MadeCell[])[] = [
   ['Curlew: planned masses', undefined, 'rev C'],
   [],
-  ['Part no', 'Description', 'Section', 'Made how', 'Planned', 'Sta [mm]', 'Growth', 'Remarks'],
+  ['Part no', 'Description', 'Where', 'Made how', 'Planned', 'Sta [mm]', 'Growth', 'Remarks'],
   ['W-100', 'Wing skin', 'wing', 'prepreg', 4.2, 2510, { share: 0.24 }, 'see drawing'],
   ['W-101', 'Spar', 'wing', 'glued', 6.1, 2400, { share: 0.24 }],
   ['W-101', 'Rib', 'wing', 'machined', 0.4, 2400],
@@ -66,7 +66,7 @@ describe('a list is brought', () => {
     await page.locator('input[type=file]').setInputFiles(file);
     await page.getByText('Say which column is the group.').waitFor();
     await expectOpen('columns that are not known');
-    await column('Section').selectOption('group');
+    await column('Where').selectOption('group');
     await column('Made how').selectOption('process');
     await column('Planned').selectOption('estimate');
     // Four numbers without a unit, one cell that is none, a word that is none, a number twice, and a sum.
@@ -196,6 +196,7 @@ describe('a list is brought', () => {
 
     await page.getByRole('button', { name: 'Record 2 entries' }).click();
     await page.getByText('24 % growth allowance was added to 1 estimate that states none').waitFor();
+    await page.getByRole('link', { name: 'The defaults stand in Set-up, Allowances' }).waitFor();
     await expectOpen('a list that is recorded, with allowances added');
     await page.getByRole('button', { name: 'Bring another list' }).click();
     await paste();

@@ -114,7 +114,7 @@ describeInShop('a cell that cannot be taken', 'postgres', (shop) => {
   });
 
   it('[I2] every problem of a row is told, in the order of the columns', async () => {
-    const bad = part({ number: '', quantity: '0', estimate: '2 stone', x: '3', date: '31.12.2025' });
+    const bad = part({ number: '', quantity: '0', estimate: '2 stone', x: '3', date: '3.12.2025' });
     expect(await shop.refusal(await importOf(shop, lines(HEADING, part({}), bad)))).toEqual([
       'parts.csv:3:1 missing',
       'parts.csv:3:4 not-a-count',

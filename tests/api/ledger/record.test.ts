@@ -55,7 +55,7 @@ describeOnBothEngines('recording', (engine) => {
   it('[N6] everything that is wrong with an entry is told at once, each with its place', async () => {
     const { send } = await ready(shop());
     const report = await problemOf(
-      await send({ ...weighing, piece: '9', gross: '4.3', condition: 'dusty', colour: 'red', happenedOn: '31.5.2026' }),
+      await send({ ...weighing, piece: '9', gross: '4.3', condition: 'dusty', colour: 'red', happenedOn: '3.5.2026' }),
       400,
       'input-refused',
     );

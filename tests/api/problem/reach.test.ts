@@ -56,7 +56,7 @@ const ENTRIES: Partial<Record<RefusalCode, Readonly<Record<string, unknown>>>> =
   'not-a-count': { kind: 'part added', number: 'N', group: 'g', quantity: '0' },
   'text-refused': { kind: 'note', text: 'a\0b' },
   'not-a-choice': { kind: 'wedding' },
-  'not-a-day': { kind: 'note', text: 'x', happenedOn: '31.5.2026' },
+  'not-a-day': { kind: 'note', text: 'x', happenedOn: '3.5.2026' },
   'group-twice': { kind: 'targets', 'empty mass': '9 kg', groups: { wing: '1 kg', 'wing ': '2 kg' } },
   'not-an-entry': { kind: 'correction', entry: 'the last', reason: 'x', replacement: null },
   'not-piece-numbers': { ...weighing, piece: 'all' },

@@ -6,7 +6,7 @@ import { isWorkbook, readCsv } from '#shared/table/csv.ts';
 import { tableOf, told } from './tables.ts';
 
 const FIELDS: readonly FieldColumn[] = [
-  { field: 'part', holds: 'text', required: true, names: ['part number', 'no.'] },
+  { field: 'part', holds: 'text', required: true, names: ['part number', 'no'] },
   { field: 'gross', holds: 'mass', required: true, names: ['gross weight'] },
   { field: 'x', holds: 'length', names: ['station'] },
   { field: 'allowance', holds: 'share', names: ['growth'] },

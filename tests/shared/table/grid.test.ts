@@ -1,8 +1,9 @@
 /** What is proposed for cells that were brought, and the list that is made of them once every column is settled. */
 import { describe, expect, it } from 'vitest';
+import { fieldOfHeading } from '#shared/table/columns.ts';
 import { readRows } from '#shared/table/csv.ts';
 import { type Grid, missingFields, proposed, sentOf, unitChoice, usesOf } from '#shared/table/grid.ts';
-import { importParts } from '#shared/table/parts-file.ts';
+import { importParts, PARTS_COLUMNS } from '#shared/table/parts-file.ts';
 import { contextOf, told } from './tables.ts';
 
 function gridOf(...lines: string[]): Grid {
@@ -10,6 +11,28 @@ function gridOf(...lines: string[]): Grid {
   if (!read.ok) throw new Error(read.refusal.refusal.code);
   return { ...read.value, marks: new Map() };
 }
+
+describe('headings', () => {
+  it.each([
+    ['Desc.', 'name', undefined],
+    ['Section', 'group', undefined],
+    ['m est [g]', 'estimate', 'g'],
+    ['Est. wt (lb)', 'estimate', 'lb'],
+    ['[kg] mass', 'estimate', 'kg'],
+    ['x [mm] arm', 'x', 'mm'],
+    ['X cm', 'x', 'cm'],
+    ['Bauteil/Item', 'number', undefined],
+    ['Planned / mass [g]', 'estimate', 'g'],
+    ['Part No.', 'number', undefined],
+  ])('[I1] "%s" is a usual heading', (heading, field, unit) => {
+    expect(fieldOfHeading(heading, PARTS_COLUMNS)).toEqual({ field, unit });
+  });
+
+  it('[I1] a heading of two words that mean different things means neither', () => {
+    expect(fieldOfHeading('number/name', PARTS_COLUMNS)).toBeUndefined();
+    expect(fieldOfHeading('mass (of what?)', PARTS_COLUMNS)).toEqual({ field: 'estimate', unit: undefined });
+  });
+});
 
 describe('a grid', () => {
   it('[I1] the list and its headings are found, also below a title', () => {

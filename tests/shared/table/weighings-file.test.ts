@@ -58,7 +58,7 @@ describe('lists', () => {
     const outcome = imported([
       'part,piece,pieces,gross,tare,condition,date',
       'RIB-1,5,,4 kg,,trimmed,',
-      'RIB-1,,,4 kg,5 kg,painted,31.5.2026',
+      'RIB-1,,,4 kg,5 kg,painted,3.5.2026',
       'RIB-l,1,,4,,trimmed,',
       ',1,,4 kg,,trimmed,',
       'RIB-1,1-2,3,4 kg,,trimmed,2026-07-01',

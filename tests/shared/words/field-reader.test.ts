@@ -73,14 +73,28 @@ describe('fields', () => {
     expect(readerOf({ day: text }).day('day')).toBe(text.slice(0, 10));
   });
 
-  it.each(['2026-02-29', '2026-13-01', '2026-00-10', '31.05.2026', '05/31/26', '2026-5-1', '1899-12-31', 'yesterday'])(
-    '[I5] the day "%s" is refused, not guessed at',
-    (text) => {
-      const reader = readerOf({ day: text });
-      expect(reader.day('day')).toBeUndefined();
-      expect(problemsOf(reader)).toEqual(['day: not-a-day']);
-    },
-  );
+  it.each(['31.05.2026', '5/31/2026', '31-5-2026'])('[I5] the day "%s" reads only one way and is taken', (text) => {
+    expect(readerOf({ day: text }).day('day')).toBe('2026-05-31');
+    expect(readerOf({ day: '4.4.2026' }).day('day')).toBe('2026-04-04');
+  });
+
+  it.each([
+    '2026-02-29',
+    '2026-13-01',
+    '2026-00-10',
+    '03/04/2026',
+    '31.31.2026',
+    '0.5.2026',
+    '5.31-2026',
+    '05/31/26',
+    '2026-5-1',
+    '1899-12-31',
+    'yesterday',
+  ])('[I5] the day "%s" is refused, not guessed at', (text) => {
+    const reader = readerOf({ day: text });
+    expect(reader.day('day')).toBeUndefined();
+    expect(problemsOf(reader)).toEqual(['day: not-a-day']);
+  });
 
   it('[I1] a choice is known in any case and spacing and under its other spellings', () => {
     const side = (text: string) => readerOf({ side: text }).choice('side', Side.options, { lh: 'left' });
