@@ -2,12 +2,12 @@
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { PartReport, PreviewReport } from '#shared/contract/reports.ts';
 import { pieceNetKg } from '#shared/weighing/net.ts';
+import { useMay } from '../frame/signed-in.ts';
 import { EntryLink } from '../pieces/entry-link.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { shownIn } from '../pieces/units.ts';
 import { CorrectButton } from '../record/correct-button.tsx';
 
-/** Whoever weighs may correct a weighing. */
 export function SavedNotice(props: {
   readonly aircraft: AircraftReport;
   readonly part: PartReport;
@@ -18,6 +18,7 @@ export function SavedNotice(props: {
   const { aircraft, part, preview } = props;
   const { entry, headline } = props.recorded;
   const { massWithUnit } = shownIn(aircraft);
+  const mayCorrect = useMay('engineer');
   const each = entry.entry.kind === 'weighing' && entry.entry.pieces.length > 1 ? ' each' : '';
   const doesCount = preview?.doubts.some(({ slip }) => slip === 'does not count') !== true;
   return (
@@ -34,9 +35,13 @@ export function SavedNotice(props: {
         </p>
       )}
       {doesCount ? null : <p>It does not count: a weighing in a later condition stands.</p>}
-      <div className="row">
-        <CorrectButton aircraft={aircraft} seq={entry.seq} words="Correct it" onRecorded={props.onCorrected} />
-      </div>
+      {mayCorrect ? (
+        <div className="row">
+          <CorrectButton aircraft={aircraft} seq={entry.seq} words="Correct it" onRecorded={props.onCorrected} />
+        </div>
+      ) : (
+        <p className="soft">Is it wrong? An engineer corrects it.</p>
+      )}
     </div>
   );
 }

@@ -5,6 +5,7 @@ import { type AircraftReport, RecordedReport } from '#shared/contract/aircraft.t
 import type { PartReport, PreviewReport } from '#shared/contract/reports.ts';
 import { ask, ProblemError, wordsOf } from '../door/ask.ts';
 import { ledgerMoved } from '../door/queries.ts';
+import { useMay } from '../frame/signed-in.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
 import { EntryLink } from '../pieces/entry-link.tsx';
 import { NotYetIn, partsBelow } from '../pieces/not-yet-in.tsx';
@@ -35,6 +36,7 @@ export function WeighPart(props: {
 }) {
   const { aircraft, part, parts } = props;
   const typed = useReading(aircraft, part, parts);
+  const mayCorrect = useMay('engineer');
   const { reading } = typed;
   const [active, setActive] = useState<ReadingField>('gross');
   const [sureOf, setSureOf] = useState<string>();
@@ -109,9 +111,12 @@ export function WeighPart(props: {
       props.onLeave();
     },
     // What it did to the question is asked anew.
-    correct: (seq) => (
-      <CorrectButton aircraft={aircraft} seq={seq} words={`Correct entry ${seq}`} onRecorded={NOTHING} />
-    ),
+    correct: (seq) =>
+      mayCorrect ? (
+        <CorrectButton aircraft={aircraft} seq={seq} words={`Correct entry ${seq}`} onRecorded={NOTHING} />
+      ) : (
+        <p>An engineer can correct entry {seq}.</p>
+      ),
   };
   return (
     <div className="weigh-part">

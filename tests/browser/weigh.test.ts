@@ -204,4 +204,32 @@ describe('slips at the scale', () => {
     await dialog.getByText(/Projected installed: 0\.305/).waitFor();
     expect(await falls.count()).toBe(0);
   });
+
+  it('[N4] crew are told who corrects, and are not offered it; what another person typed is not theirs', async () => {
+    await open('TIP');
+    await gross().fill('0.31');
+    await question().waitFor();
+    const who = { name: 'Chris Crew', initials: 'CC', password: 'hands at the mould' };
+    const made = await page.request.post(`${server.address}/api/people`, {
+      data: { ...who, role: 'crew', aircraft: 'all' },
+    });
+    expect(made.status()).toBe(201);
+    // The same tablet, with somebody else at it.
+    await page.context().clearCookies();
+    await page.goto(`${shop.address}/weigh?part=TIP`);
+    await page.getByLabel('Name').fill(who.name);
+    await page.getByLabel('Password').fill(who.password);
+    await press('Sign in');
+    await gross().waitFor();
+    expect(await gross().inputValue()).toBe('');
+    await condition('as released');
+    await page.keyboard.type('0.3');
+    await question()
+      .getByText(/An engineer can correct entry \d+\./)
+      .waitFor();
+    await press('Keep it, although it does not count');
+    await press('Save the weighing');
+    await page.getByText('Is it wrong? An engineer corrects it.').waitFor();
+    expect(await page.getByRole('button', { name: /^Correct/ }).count()).toBe(0);
+  });
 });
