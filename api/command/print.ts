@@ -5,6 +5,7 @@
 
 import type { SplitKey } from '#shared/contract/drift.ts';
 import type { BreakdownReport, EntryReport, HeadlineReport, Listed, PartReport } from '#shared/contract/reports.ts';
+import { withoutProcessCause } from '#shared/drift/process-drift.ts';
 import { type DriftOrder, findingsReport, splitReport } from '#shared/drift/report.ts';
 import type { StatementOf } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
@@ -119,6 +120,7 @@ export function viewsText(ledger: Ledger, views: readonly View[], options: ViewO
 
 function headlineText(ledger: Ledger, aircraft: StatementOf<'aircraft'> | undefined, units: DisplayUnits): string {
   const headline = headlineReport(ledger);
+  const called = [...withoutProcessCause(ledger)];
   const mass = (massKg: number) => `${showMass(massKg, units.mass)} ${units.mass}`;
   const length = (lengthM: number | undefined) =>
     lengthM === undefined ? 'not known' : `${showLength(lengthM, units.length)} ${units.length}`;
@@ -159,11 +161,7 @@ function headlineText(ledger: Ledger, aircraft: StatementOf<'aircraft'> | undefi
     ...(headline.groupsOver.length === 0
       ? []
       : [`  Groups over target      ${someOf({ count: headline.groupsOver.length, first: headline.groupsOver })}`]),
-    ...(headline.processesCalled.length === 0
-      ? []
-      : [
-          `  Processes called        ${someOf({ count: headline.processesCalled.length, first: headline.processesCalled })}`,
-        ]),
+    ...(called.length === 0 ? [] : [`  Processes called        ${someOf({ count: called.length, first: called })}`]),
     ...(headline.manySmallCount === 0
       ? []
       : [`  Many small ones         ${headline.manySmallCount} sums of parts that are each in line`]),

@@ -8,7 +8,14 @@ import { minus, percent, type Shown } from '../pieces/units.ts';
 import { Figure } from './figure.tsx';
 import { RangeGauge, ShareGauge } from './gauge.tsx';
 
-export function Headline(props: FigureProps & { readonly aircraftId: string; readonly forecast: ReactNode }) {
+export function Headline(
+  props: FigureProps & {
+    readonly aircraftId: string;
+    readonly forecast: ReactNode;
+    /** Processes that ask for a cause, which come with the forecast. */
+    readonly processesCalled: readonly string[];
+  },
+) {
   const { headline, shown, aircraftId } = props;
   const { massWithUnit, massWithStd, units } = shown;
   const { weighedShare } = headline;
@@ -40,7 +47,7 @@ export function Headline(props: FigureProps & { readonly aircraftId: string; rea
           { name: 'in stock', value: massWithUnit(headline.inStockKg) },
         ]}
       />
-      <OpenFigure headline={headline} shown={shown} />
+      <OpenFigure headline={headline} shown={shown} processesCalled={props.processesCalled} />
       <p className="soft small headline-note">{uncertaintyWords(headline)}</p>
     </section>
   );
@@ -131,7 +138,9 @@ function percentMac(value: number, std: number | undefined): string {
 
 type Open = { readonly count: number; readonly words: string; readonly names: readonly string[] };
 
-function openOf({ headline, shown }: FigureProps): readonly Open[] {
+type OpenProps = FigureProps & { readonly processesCalled: readonly string[] };
+
+function openOf({ headline, shown, processesCalled }: OpenProps): readonly Open[] {
   const named = ({ count, first }: Listed, words: string): Open => ({ count, words, names: first });
   const counted = (count: number, words: string): Open => ({ count, words, names: [] });
   return [
@@ -141,8 +150,8 @@ function openOf({ headline, shown }: FigureProps): readonly Open[] {
     named(headline.withoutDecision, 'flagged without a decision'),
     named(headline.inDoubt, 'weighed on a scale in doubt'),
     named(
-      allOf(headline.processesCalled),
-      headline.processesCalled.length === 1
+      allOf(processesCalled),
+      processesCalled.length === 1
         ? 'process that changed, without a cause'
         : 'processes that changed, without a cause',
     ),
@@ -159,8 +168,9 @@ function openOf({ headline, shown }: FigureProps): readonly Open[] {
   ].filter(({ count }) => count > 0);
 }
 
-function OpenFigure({ headline, shown }: FigureProps) {
-  const open = openOf({ headline, shown });
+function OpenFigure(props: OpenProps) {
+  const { headline } = props;
+  const open = openOf(props);
   return (
     <div className={`card figure wide-figure ${headline.driftingCount > 0 ? 'warn' : ''}`}>
       <h2 className="figure-name">Open</h2>

@@ -3,7 +3,7 @@ import { useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { ForecastDayReport } from '#shared/contract/forecast.ts';
-import { useForecastDays, useHistory, useLedger } from '../door/queries.ts';
+import { useForecast, useForecastDays, useHistory, useLedger } from '../door/queries.ts';
 import { DriftSection } from '../drift/drift-section.tsx';
 import { ForecastFigure } from '../forecast/forecast-figure.tsx';
 import { useMay } from '../frame/signed-in.ts';
@@ -22,6 +22,7 @@ import './ledger.css';
 
 /** The pictures stand before the forecast by the day has come, and where it does not come. */
 const NO_DAYS: readonly ForecastDayReport[] = [];
+const NONE_CALLED: readonly string[] = [];
 
 // biome-ignore lint/style/noDefaultExport: React's lazy loads a screen by its default export.
 export default function LedgerScreen({ aircraft }: { readonly aircraft: AircraftReport }) {
@@ -31,6 +32,7 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
   const mayRecord = useMay('crew');
   const ledger = useLedger(aircraft.id, asKnownAt);
   const history = useHistory(aircraft.id, asKnownAt);
+  const forecast = useForecast(aircraft.id, asKnownAt);
   const forecastDays = useForecastDays(aircraft.id, asKnownAt);
   const shown = useMemo(() => shownIn(aircraft), [aircraft]);
   if (ledger.isPending)
@@ -75,6 +77,7 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
           headline={headline}
           shown={shown}
           aircraftId={aircraft.id}
+          processesCalled={forecast.data?.processesCalled ?? NONE_CALLED}
           forecast={<ForecastFigure aircraft={aircraft} asKnownAt={asKnownAt} shown={shown} />}
         />
       )}

@@ -109,6 +109,8 @@ export const ForecastReport = z.object({
   }),
   targets: ChancesReport.optional(),
   processes: z.array(ProcessForecastReport),
+  /** Those that were called and whose cause nobody has stated (rule D4). */
+  processesCalled: z.array(Process),
 });
 export type ForecastReport = z.infer<typeof ForecastReport>;
 
@@ -175,7 +177,7 @@ export const WhatIfChange = z.discriminatedUnion('act', [
 export type WhatIfChange = z.infer<typeof WhatIfChange>;
 
 /** What a forecast is told by. */
-export const Figures = ForecastReport.omit({ seq: true, predictedKg: true, processes: true });
+export const Figures = ForecastReport.omit({ seq: true, predictedKg: true, processes: true, processesCalled: true });
 export type Figures = z.infer<typeof Figures>;
 
 /** The forecast with and without a scratch set of changes. */

@@ -79,8 +79,6 @@ export const HeadlineReport = z.object({
   inDoubt: Listed,
   /** Groups over their target, and sums of parts that are each in line (rules D3, D5). */
   groupsOver: z.array(z.string()),
-  /** Processes that were called and whose cause nobody has stated (rule D4). */
-  processesCalled: z.array(z.string()),
   manySmallCount: z.int(),
 });
 export type HeadlineReport = z.infer<typeof HeadlineReport>;

@@ -5,6 +5,7 @@ import type {
   ProcessForecastReport,
   StationForecast,
 } from '#shared/contract/forecast.ts';
+import { withoutProcessCause } from '#shared/drift/process-drift.ts';
 import type { StatementOf } from '#shared/ledger/entry.ts';
 import { inForce, type Ledger, predictedOf } from '#shared/ledger/fold.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
@@ -21,6 +22,7 @@ export const forecastReport: (ledger: Ledger) => ForecastReport = oncePerEntry((
     predictedKg: toKg(predictedOf(ledger).massNg),
     ...figuresOf(forecast, { datumNm: ledger.datumNm, targets: inForce(ledger, 'targets') }),
     processes: forecast.processes.map(processReport),
+    processesCalled: [...withoutProcessCause(ledger)],
   };
 });
 
@@ -28,7 +30,7 @@ export const forecastReport: (ledger: Ledger) => ForecastReport = oncePerEntry((
 export function figuresOf(
   { tally, shifts }: Pick<Forecast, 'tally' | 'shifts'>,
   told: { readonly datumNm: LengthNm; readonly targets: StatementOf<'targets'> | undefined },
-): Omit<ForecastReport, 'seq' | 'predictedKg' | 'processes'> {
+): Omit<ForecastReport, 'seq' | 'predictedKg' | 'processes' | 'processesCalled'> {
   // Shifts are kept about the first datum, and so must be what they are divided into.
   const along = (axis: Axis) => stationOf(seenFrom(tally, told.datumNm), axis, cgStdM(shifts, tally, axis));
   const mass = massOf(tally, massStdKg(shifts));

@@ -22,7 +22,6 @@ export type Headline = Omit<
   | 'withoutDecision'
   | 'inDoubt'
   | 'groupsOver'
-  | 'processesCalled'
   | 'manySmallCount'
 >;
 

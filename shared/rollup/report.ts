@@ -12,7 +12,6 @@ import {
   MOST_LISTED,
 } from '#shared/contract/reports.ts';
 import { groupsOver, manySmall } from '#shared/drift/larger-drift.ts';
-import { withoutProcessCause } from '#shared/drift/process-drift.ts';
 import type { Effect } from '#shared/ledger/cause.ts';
 import type { Entry, RecordedEntry, Statement, StatementOf } from '#shared/ledger/entry.ts';
 import { correctedBySeq, type Ledger, standingsOf } from '#shared/ledger/fold.ts';
@@ -42,7 +41,6 @@ export function headlineReport(ledger: Ledger): HeadlineReport {
     withoutDecision: listed('withoutDecision'),
     inDoubt: listed('inDoubt'),
     groupsOver: [...groupsOver(ledger)],
-    processesCalled: [...withoutProcessCause(ledger)],
     manySmallCount: manySmall(ledger).length,
   };
 }

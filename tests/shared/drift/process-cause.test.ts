@@ -1,10 +1,11 @@
 /** Why a process changed (rule D4): who is asked, what is taken, and of which change a stated cause speaks. */
 import { describe, expect, it } from 'vitest';
 import { processDrifts, withoutProcessCause } from '#shared/drift/process-drift.ts';
+import { forecastReport } from '#shared/forecast/report.ts';
 import { objectionsTo } from '#shared/ledger/admit.ts';
 import type { Entry } from '#shared/ledger/entry.ts';
 import { describeEntry } from '#shared/rollup/describe-entry.ts';
-import { entryReport, headlineReport } from '#shared/rollup/report.ts';
+import { entryReport } from '#shared/rollup/report.ts';
 import { entryFromWords } from '#shared/words/entry-from-words.ts';
 import { Chain, estimateOf, partOf, processCauseOf, TODAY, uuidOf, weighingOf } from '../ledger/make-entries.ts';
 
@@ -35,14 +36,14 @@ function drift(chain: Chain) {
 }
 
 describe('a process that was called', () => {
-  it('[D4] asks for a cause, named in the headline, until one is stated', () => {
-    expect(headlineReport(released(AT_FIRST).chain.fold()).processesCalled).toEqual([]);
+  it('[D4] asks for a cause, named with the forecast, until one is stated', () => {
+    expect(forecastReport(released(AT_FIRST).chain.fold()).processesCalled).toEqual([]);
     const { chain, seqs } = released(CHANGED);
-    expect(headlineReport(chain.fold()).processesCalled).toEqual(['prepreg']);
+    expect(forecastReport(chain.fold()).processesCalled).toEqual(['prepreg']);
     const { signal } = drift(chain);
     expect(signal?.began.seq).toBe(seqs[4]);
     chain.record(processCauseOf('prepreg', signal?.seq ?? 0, { found: 'the new roll' }), { by: 'Bea', on: dayOf(9) });
-    expect(headlineReport(chain.fold()).processesCalled).toEqual([]);
+    expect(forecastReport(chain.fold()).processesCalled).toEqual([]);
     expect(drift(chain).cause).toMatchObject({ cause: 'resin-rich', found: 'the new roll', by: 'Bea', on: dayOf(9) });
   });
 
@@ -54,7 +55,7 @@ describe('a process that was called', () => {
     chain.correct(second, undefined);
     expect(drift(chain).cause).toMatchObject({ cause: 'resin-rich', seq: first.seq });
     chain.correct(first, undefined);
-    expect(headlineReport(chain.fold()).processesCalled).toEqual(['prepreg']);
+    expect(forecastReport(chain.fold()).processesCalled).toEqual(['prepreg']);
   });
 
   it('[D4] a cause of a release before the shift, or of another process, does not speak of it', () => {
@@ -88,13 +89,13 @@ describe('heavy and light', () => {
   it('[D4] what only leaves its allowance unused is said to, and asks for no cause', () => {
     const { chain } = released([0.01, 0, 0.01, 0, 0.01, 0, 0.01, 0], ALLOWANCE);
     expect(drift(chain).signal).toMatchObject({ direction: 'light', reading: 'allowance to spare' });
-    expect(headlineReport(chain.fold()).processesCalled).toEqual([]);
+    expect(forecastReport(chain.fold()).processesCalled).toEqual([]);
   });
 
   it('[D4] what is light against its estimates asks for one', () => {
     const { chain } = released([-0.1, -0.1, -0.1, -0.1, -0.1], ALLOWANCE);
     expect(drift(chain).signal).toMatchObject({ direction: 'light', reading: 'light' });
-    expect(headlineReport(chain.fold()).processesCalled).toEqual(['prepreg']);
+    expect(forecastReport(chain.fold()).processesCalled).toEqual(['prepreg']);
   });
 
   it('[D4] heavy ones come first, then light ones, then those with allowance to spare', () => {
