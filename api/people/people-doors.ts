@@ -1,6 +1,6 @@
 /** The doors through which a lead lets people in, changes what they may do, and shuts them out. */
 import { createRoute, z } from '@hono/zod-openapi';
-import { type DoorApp, json, jsonBody, needs, REFUSED } from '#api/door.ts';
+import { type DoorApp, json, jsonBody, needs, personAt, REFUSED } from '#api/door.ts';
 import type { HttpProblemCode } from '#api/problem/http-problems.ts';
 import { Problem } from '#api/problem/problem.ts';
 import { changePerson, makePerson, type PersonRefusal } from '#db/people/change-people.ts';
@@ -49,6 +49,8 @@ export function peopleDoors(app: DoorApp): void {
     const id = PersonId.safeParse(c.req.valid('param').personId);
     if (!id.success) throw new Problem('not-found');
     const { password, ...changes } = c.req.valid('json');
+    // Who found a lead's screen open must not be able to take the account over.
+    if (password !== undefined && id.data === personAt(c).id) throw new Problem('own-password');
     const passwordHash = password === undefined ? undefined : await hashPassword(password);
     const answer = await changePerson(db, id.data, { ...changes, passwordHash });
     if (!answer.ok) throw new Problem(PROBLEMS[answer.refusal]);

@@ -99,13 +99,20 @@ export const HTTP_PROBLEMS = {
     status: 401,
     title: 'Name or password wrong',
     words: 'The name and the password do not fit each other.',
-    remedy: 'Check both. A lead can set a new password.',
+    remedy:
+      'Give the name in full, not the initials, and check both. A lead can set a new password on the People screen.',
   },
   'password-wrong': {
     status: 403,
     title: 'Password wrong',
     words: 'The current password is not this one.',
     remedy: 'Type the password with which you signed in.',
+  },
+  'own-password': {
+    status: 409,
+    title: 'Your own password',
+    words: 'This sets a password for somebody else.',
+    remedy: 'Change your own under your initials, with the present one.',
   },
   'name-taken': {
     status: 409,

@@ -19,7 +19,15 @@ export function SignInForm({ onDone, name: given = '' }: { readonly onDone: () =
   };
   return (
     <form className="stack" onSubmit={submit}>
-      <Field label="Name" value={name} onChange={setName} autoComplete="username" autoFocus={given === ''} isRequired />
+      <Field
+        label="Name"
+        hint="In full, not your initials."
+        value={name}
+        onChange={setName}
+        autoComplete="username"
+        autoFocus={given === ''}
+        isRequired
+      />
       <Field
         label="Password"
         type="password"

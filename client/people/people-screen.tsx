@@ -11,6 +11,7 @@ import { Button, Choice, Field, Picker } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 import { Empty, Failed, Waiting } from '../pieces/states.tsx';
 import { ROLE_WORDS } from '../words/roles.ts';
+import { NewPassword } from './new-password.tsx';
 import './people.css';
 
 const PEOPLE_REPLY = z.object({ people: z.array(Person) });
@@ -85,9 +86,12 @@ function PersonRow({ person, aircraft }: { readonly person: Person; readonly air
         {person.id === self.id ? (
           <span className="soft small">your account</span>
         ) : (
-          <Button slim onPress={() => change.mutate({ isActive: !person.isActive })}>
-            {person.isActive ? 'Close account' : 'Open again'}
-          </Button>
+          <div className="row">
+            <NewPassword person={person} />
+            <Button slim onPress={() => change.mutate({ isActive: !person.isActive })}>
+              {person.isActive ? 'Close account' : 'Open again'}
+            </Button>
+          </div>
         )}
       </div>
       {change.isError ? (

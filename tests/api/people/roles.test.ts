@@ -192,6 +192,23 @@ describeOnBothEngines('roles', (engine) => {
     await problemOf(await demote(newId(), { isActive: false }), 404, 'not-found');
     await problemOf(await demote('not-an-id', { isActive: false }), 404, 'not-found');
   });
+  it('[N2] a lead sets a new password for another, whose sessions end; never the own one by this way, nor anybody else', async () => {
+    const [lead, crew, engineer] = [
+      await shop().person('lead'),
+      await shop().person('crew'),
+      await shop().person('engineer'),
+    ];
+    const set = (by: string, id: string, password: string) =>
+      shop().call('PATCH', `/api/people/${id}`, { cookie: by, body: { password } });
+    await problemOf(await set(lead.cookie, lead.person.id, 'taken over by a guest'), 409, 'own-password');
+    await problemOf(await set(engineer.cookie, crew.person.id, 'taken over by a guest'), 403, 'not-allowed');
+    await problemOf(await set(lead.cookie, crew.person.id, 'short'), 400, 'input-refused');
+    const signIn = (password: string) =>
+      shop().call('POST', '/api/sign-in', { body: { name: crew.person.name, password } });
+    expect((await set(lead.cookie, crew.person.id, 'a password for a new start')).status).toBe(200);
+    await problemOf(await shop().call('GET', '/api/aircraft', { cookie: crew.cookie }), 401, 'not-signed-in');
+    expect((await signIn('a password for a new start')).status).toBe(200);
+  });
 });
 
 /** The code of a refusal. A live line that was let in is ended unread. */
