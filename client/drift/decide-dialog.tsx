@@ -7,13 +7,15 @@ import { piecesText } from '#shared/rollup/describe-entry.ts';
 import { Button, Choice, Field } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
+import { shownIn } from '../pieces/units.ts';
 import { useDraft } from '../record/draft.ts';
 import { useRecord } from '../record/use-record.ts';
 
 const DECISIONS = Disposition.options.map((value) => ({ value, words: value }));
 
 /** A weighed part, or an assembly as the one piece that it is. */
-export type Decided = Pick<DriftReport, 'number' | 'name' | 'pieces' | 'quantity' | 'weighingSeq' | 'flag'>;
+export type Decided = Pick<DriftReport, 'number' | 'name' | 'pieces' | 'quantity' | 'weighingSeq' | 'flag'> &
+  Partial<Pick<DriftReport, 'netKg' | 'expectedKg' | 'differenceKg'>>;
 
 export function DecideDialog(props: {
   readonly aircraft: AircraftReport;
@@ -22,6 +24,7 @@ export function DecideDialog(props: {
   readonly onClose: () => void;
 }) {
   const { finding } = props;
+  const { massWithUnit } = shownIn(props.aircraft);
   const piece = finding.pieces.join(', ');
   const draft = useDraft(`${props.aircraft.id} decide ${finding.weighingSeq} ${piece}`, () => ({}));
   const record = useRecord(props.aircraft, (recorded) => {
@@ -62,6 +65,9 @@ export function DecideDialog(props: {
       >
         <p>
           {finding.name}: <FlagWord flag={finding.flag} />
+          {finding.differenceKg === undefined
+            ? null
+            : `, ${massWithUnit(finding.netKg)} where ${massWithUnit(finding.expectedKg)} was expected: ${massWithUnit(finding.differenceKg, { sign: true })}${finding.pieces.length > 1 ? ' each' : ''}`}
         </p>
         {isLight ? (
           <p className="notice warn">

@@ -32,7 +32,8 @@ export function ReviseForm(props: {
   }));
   const doubts = doubtsOf(draft.form, props, shown);
   const [sureOf, setSureOf] = useState('');
-  const isSure = doubts.length === 0 || sureOf === doubts.join('\n');
+  const asked = doubts.map(({ words }) => words).join('\n');
+  const isSure = doubts.length === 0 || sureOf === asked;
   const question = useRef<HTMLDivElement>(null);
   return (
     <FormCard
@@ -50,14 +51,23 @@ export function ReviseForm(props: {
           {doubts.length === 0 ? null : (
             <div className="notice warn stack-tight" role="alert" ref={question}>
               <strong>Sure?</strong>
-              {doubts.map((words) => (
-                <p key={words}>{words}</p>
+              {doubts.map(({ field, words, meant }) => (
+                <div key={words} className="stack-tight">
+                  <p>{words}</p>
+                  {isSure ? null : (
+                    <div>
+                      <Button slim onPress={() => draft.set({ [field]: meant })}>
+                        It is {meant}
+                      </Button>
+                    </div>
+                  )}
+                </div>
               ))}
               {isSure ? (
                 <p>Taken as it is.</p>
               ) : (
                 <div>
-                  <Button onPress={() => setSureOf(doubts.join('\n'))}>
+                  <Button onPress={() => setSureOf(asked)}>
                     {doubts.length === 1 ? 'The figure is right' : 'The figures are right'}
                   </Button>
                 </div>
@@ -109,12 +119,20 @@ function MarginWords(props: { readonly form: Form; readonly headline: HeadlineRe
   );
 }
 
+/** What a field looks like, and what would fit in its place. */
+type Doubt = { readonly field: string; readonly meant: string; readonly words: string };
+
 function doubtsOf(
   form: Form,
   held: Pick<Parameters<typeof ReviseForm>[0], 'before' | 'groups' | 'headline'>,
   shown: Shown,
-): readonly string[] {
-  const doubt = (name: string, text: string, predictedKg: number | undefined, beforeKg: number | undefined) => {
+): readonly Doubt[] {
+  const doubt = (
+    { field, name }: { readonly field: string; readonly name: string },
+    predictedKg: number | undefined,
+    beforeKg: number | undefined,
+  ): readonly Doubt[] => {
+    const text = form[field] ?? '';
     const massKg = massIn(text, shown.units.mass);
     const slip = massKg === undefined ? undefined : slipOf(massKg, [predictedKg, beforeKg]);
     if (slip === undefined) return [];
@@ -122,17 +140,18 @@ function doubtsOf(
       predictedKg !== undefined && predictedKg > 0
         ? `predicted are ${shown.massWithUnit(predictedKg)}`
         : `the target before was ${shown.massWithUnit(beforeKg)}`;
-    return [`${name}, ${typedWith(text, shown.units.mass)}: ${measure}. ${slip.words}`];
+    const typed = typedWith(text.trim(), shown.units.mass);
+    const meant = `${typed.replace(/[a-z\s]+$/i, '')} ${slip.meant}`;
+    return [{ field, meant, words: `${name}, ${typed}: ${measure}. ${slip.words}` }];
   };
-  const groupDoubts = Object.entries(form).flatMap(([field, text]) => {
+  const groupDoubts = Object.keys(form).flatMap((field) => {
     if (!field.startsWith(GROUP_PREFIX)) return [];
     const group = field.slice(GROUP_PREFIX.length);
     const predictedKg = held.groups.find(({ name }) => name === group)?.predictedKg;
-    return doubt(group, text, predictedKg, held.before?.groups.find((one) => one.group === group)?.massKg);
+    return doubt({ field, name: group }, predictedKg, held.before?.groups.find((one) => one.group === group)?.massKg);
   });
   const whole = doubt(
-    labelOf('targets', 'empty mass'),
-    form['empty mass'] ?? '',
+    { field: 'empty mass', name: labelOf('targets', 'empty mass') },
     held.headline.predictedKg,
     held.before?.emptyMassKg,
   );

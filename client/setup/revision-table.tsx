@@ -90,8 +90,10 @@ function Revision(props: {
         {cgForwardM === undefined && cgAftM === undefined ? 'not set' : `${length(cgForwardM)} to ${length(cgAftM)}`}
       </td>
       <td data-name="A part drifts beyond">
-        <span className="unparted">{massWithUnit(partLimit.absoluteKg)}</span> or{' '}
-        <span className="unparted">{showPercent(partLimit.fraction)} %</span>, the larger
+        <span>
+          <span className="unparted">{massWithUnit(partLimit.absoluteKg)}</span> or{' '}
+          <span className="unparted">{showPercent(partLimit.fraction)} %</span>, the larger
+        </span>
       </td>
       <td data-name="Groups">
         <GroupTargets revision={revision} before={props.before} shown={shown} />

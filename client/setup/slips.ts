@@ -1,25 +1,42 @@
 /** The slips of the hand that a target looks like, held against what is predicted (as rule W4 does for a weighing). */
-import { MASS_UNIT_KG } from '#shared/quantity/units.ts';
+import { MASS_UNIT_KG, type MassUnit } from '#shared/quantity/units.ts';
+
+export type Slip = {
+  readonly slip: string;
+  readonly words: string;
+  /** The unit in which the same number fits. */
+  readonly meant: MassUnit;
+};
 
 /** A figure this near to what a slip would give is taken for one. */
 const NEAR = 0.15;
 
-const SLIPS: readonly { readonly slip: string; readonly words: string; readonly factor: number }[] = [
+const SLIPS: readonly (Slip & { readonly factor: number })[] = [
   {
     slip: 'kg for lb',
+    meant: 'lb',
     words: 'It fits if the figure was in pounds and kilograms were typed.',
     factor: MASS_UNIT_KG.lb,
   },
   {
     slip: 'lb for kg',
+    meant: 'kg',
     words: 'It fits if the figure was in kilograms and pounds were typed.',
     factor: 1 / MASS_UNIT_KG.lb,
   },
-  { slip: 'g for kg', words: 'It fits if the figure was in kilograms and grams were typed.', factor: 1000 },
-  { slip: 'kg for g', words: 'It fits if the figure was in grams and kilograms were typed.', factor: 1 / 1000 },
+  {
+    slip: 'g for kg',
+    meant: 'kg',
+    words: 'It fits if the figure was in kilograms and grams were typed.',
+    factor: 1000,
+  },
+  {
+    slip: 'kg for g',
+    meant: 'g',
+    words: 'It fits if the figure was in grams and kilograms were typed.',
+    factor: 1 / 1000,
+  },
 ];
-
-export type Slip = { readonly slip: string; readonly words: string };
 
 /** `measures`: what the figure may be held against, the predicted mass and the target before. Near to either, it is taken as meant. */
 export function slipOf(targetKg: number, measures: readonly (number | undefined)[]): Slip | undefined {

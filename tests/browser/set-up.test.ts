@@ -93,7 +93,7 @@ describe('set-up', () => {
     const before = await newest();
     await save.click();
     // It is not sent: the keyboard is at the question.
-    await expect.poll(() => page.evaluate('document.activeElement.textContent')).toBe('The figure is right');
+    await expect.poll(() => page.evaluate('document.activeElement.textContent')).toBe('It is 265 lb');
     await page.getByLabel('Target of tail').fill('46 kg');
     await question.getByText('tail, 46 kg').waitFor();
     await page.getByRole('button', { name: 'The figures are right' }).click();
@@ -102,8 +102,9 @@ describe('set-up', () => {
     await page.getByLabel('Target of tail').fill('45');
     await question.getByText('tail, 45 kg').waitFor();
     expect(await question.getByText('Taken as it is.').count()).toBe(0);
-    await page.getByLabel('Empty-weight target').fill('265 lb');
-    await page.getByLabel('Target of tail').fill('45 lb');
+    await page.getByRole('button', { name: 'It is 265 lb' }).click();
+    expect(await page.getByLabel('Empty-weight target').inputValue()).toBe('265 lb');
+    await page.getByRole('button', { name: 'It is 45 lb' }).click();
     await expect.poll(() => question.count()).toBe(0);
     expect(await newest()).toEqual(before);
     await page.getByRole('button', { name: 'Cancel' }).click();
