@@ -10,6 +10,7 @@ import { allowancesBefore, type Ledger } from '#shared/ledger/fold.ts';
 import type { Standing } from '#shared/ledger/part-state.ts';
 import { numberKey, partFromWords } from '#shared/part/from-words.ts';
 import { estimateReport } from '#shared/rollup/part-page.ts';
+import { groupKey, groupsOf } from '#shared/target/groups.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
 import { addedAllowances } from './added-allowances.ts';
 import {
@@ -126,15 +127,20 @@ export function importParts(
   draft.problems.push(...columns.problems);
   for (const heading of columns.unused) draft.warnings.push(`The column headed ${heading} is not used.`);
   if (columns.problems.length > 0) return draft.outcome(table.rows.length);
+  const known = groupsOf(context.ledger);
+  // Where both spellings are there already, each stays what it is.
+  const groups = new Map(
+    [groupKey, (group: string) => group].flatMap((key) => known.map((group) => [key(group), group] as const)),
+  );
   const rows = table.rows.map((row) => openRow(row, columns, table, draft));
   const firstOf = firstRows(rows, columns, draft);
   draft.namedParts = new Set(firstOf.keys());
   for (const row of parentsFirst([...firstOf.values()], firstOf, columns, draft))
-    takeRow(row, { columns, context, draft, firstOf });
+    takeRow(row, { columns, context, draft, firstOf, groups });
   for (const row of rows) {
-    if (row.key === undefined) takeRow(row, { columns, context, draft, firstOf });
+    if (row.key === undefined) takeRow(row, { columns, context, draft, firstOf, groups });
     // Whatever else is wrong in the second row of a number is told with it.
-    else if (firstOf.get(row.key) !== row) readRow(row, { columns, context, draft, firstOf });
+    else if (firstOf.get(row.key) !== row) readRow(row, { columns, context, draft, firstOf, groups });
   }
   warnOfCountedTwice(context, draft);
   draft.allowances = addedAllowances(draft.entries, context.ledger);
@@ -208,6 +214,8 @@ type Taking = {
   readonly context: ImportContext;
   readonly draft: ImportDraft;
   readonly firstOf: ReadonlyMap<string, Row>;
+  /** The groups that are known by now, by their name and by `groupKey`. */
+  readonly groups: Map<string, string>;
 };
 
 function takeRow(row: Row, taking: Taking): void {
@@ -236,13 +244,28 @@ function readRow({ row, reader, parentKey }: Row, taking: Taking) {
     reader.problem('assembly', unknownAssembly(reader.raw('assembly') ?? '', taking));
   const stamp = { day: reader.day('date'), by: reader.text('by', 60), remark: reader.text('note', 2000) };
   const partId = held ?? newPartId(context, numberKey(reader.raw('number') ?? ''));
-  const part = partFromWords(reader, { partId, parentPartId });
+  const part = inKnownGroup(partFromWords(reader, { partId, parentPartId }), taking);
   // Where the part itself cannot be read its estimate still is, so that every problem of the row is told at once.
   const process = part?.process ?? Process.enum.other;
   const made = { partId, process: held === undefined ? process : processOf(context, partId) };
   const estimate = estimateFromWords(reader, made, allowancesBefore(context.ledger));
   for (const { field, refusal } of reader.problems) draft.problems.push({ ...cellOf(row, field, columns), refusal });
   return { held, partId, part, estimate, stamp };
+}
+
+/** A group that is known under another spelling is that group (rule R4): a target for it would miss the part. */
+function inKnownGroup(
+  part: StatementOf<'part added'> | undefined,
+  { groups, draft }: Taking,
+): StatementOf<'part added'> | undefined {
+  if (part === undefined) return undefined;
+  const key = groupKey(part.group);
+  const known = groups.get(part.group) ?? groups.get(key);
+  if (known === undefined) groups.set(key, part.group);
+  if (known === undefined || known === part.group) return part;
+  const words = `The group “${part.group}” is taken for “${known}”, which is there already.`;
+  if (!draft.warnings.includes(words)) draft.warnings.push(words);
+  return { ...part, group: known };
 }
 
 type KnownRow = {

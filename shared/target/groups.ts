@@ -55,3 +55,8 @@ export function groupsOf(ledger: Ledger): readonly string[] {
   const used = presentParts(ledger).map(({ definition }) => definition.group);
   return [...new Set([...listed, ...[...new Set(used)].sort()])];
 }
+
+/** Groups whose names differ in case or in spaces alone are one. */
+export function groupKey(group: string): string {
+  return group.trim().replace(/\s+/g, ' ').toLowerCase().normalize('NFC');
+}

@@ -235,3 +235,29 @@ describe('a column of units', () => {
     expect(told(outcome)).toEqual(['2:3 unit-missing', '3:3 unit-unknown']);
   });
 });
+
+it('[R4] a group that differs from a known one in case or spaces alone is that one, and the look says so', () => {
+  const chain = new Chain();
+  chain.record(partOf(1, { number: 'A', group: 'landing gear' }));
+  const outcome = importParts(
+    tableOf('number,group', 'B,Landing  Gear', 'C,Tail', 'D,tail', 'A, LANDING GEAR'),
+    contextOf(chain.entries),
+  );
+  expect(told(outcome)).toEqual([]);
+  expect(outcome.entries.map((entry) => (entry.kind === 'part added' ? entry.group : ''))).toEqual([
+    'landing gear',
+    'Tail',
+    'Tail',
+  ]);
+  expect(outcome.knownRows).toBe(1);
+  expect(outcome.warnings).toContain('The group “tail” is taken for “Tail”, which is there already.');
+});
+
+it('[R4] where two spellings of a group are in the ledger already, a part stays in its own', () => {
+  const chain = new Chain();
+  chain.record(partOf(1, { number: 'A', group: 'Wing' }));
+  chain.record(partOf(2, { number: 'B', group: 'wing' }));
+  const outcome = importParts(tableOf('number,group', 'A,Wing', 'B,wing'), contextOf(chain.entries));
+  expect(told(outcome)).toEqual([]);
+  expect(outcome).toMatchObject({ knownRows: 2, warnings: [] });
+});
