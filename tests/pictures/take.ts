@@ -26,16 +26,29 @@ const PICTURES: readonly Picture[] = [
     height: 768,
     async go(page) {
       await page.getByRole('link', { name: 'Weigh', exact: true }).click();
-      await page.getByRole('searchbox').fill('W-31');
+      await page.getByRole('searchbox').fill('W-22');
       await page.locator('.part-buttons button').first().click();
       await page.getByText('as released', { exact: true }).click();
       await page
         .getByLabel(/^Gross/)
         .first()
-        .fill('1.62');
+        .fill('7.06');
       await page.getByText(/Predicted empty weight,/).waitFor();
     },
   },
+  {
+    name: 'lay-up',
+    width: 1366,
+    height: 860,
+    async go(page) {
+      await follow(page, 'Parts');
+      await page.getByLabel('Search the parts').fill('W-11');
+      await page.getByRole('link', { name: 'W-11', exact: true }).click();
+      await page.getByRole('link', { name: 'Open the lay-up' }).click();
+      await page.getByRole('heading', { name: 'Lay-up of W-11' }).waitFor();
+    },
+  },
+  { name: 'processes', width: 1280, height: 820, go: (page) => follow(page, 'Processes') },
 ];
 
 async function follow(page: Page, link: string): Promise<void> {
