@@ -104,7 +104,7 @@ function ScreenLink(props: {
   readonly isHere: boolean;
 }) {
   const link = useRef<HTMLAnchorElement>(null);
-  // On a phone the row of screens scrolls; the one that is open is in sight, and the one that the keyboard is on, whole.
+  // Where the row of screens scrolls, the one that is open is in sight, and the one that the keyboard is on, whole.
   const show = () => link.current?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
   useEffect(() => {
     if (props.isHere) link.current?.scrollIntoView({ block: 'nearest', inline: 'nearest' });

@@ -7,6 +7,7 @@ import { useForecast, useForecastDays, useHistory, useLedger } from '../door/que
 import { DriftSection } from '../drift/drift-section.tsx';
 import { ForecastFigure } from '../forecast/forecast-figure.tsx';
 import { useMay } from '../frame/signed-in.ts';
+import { useOverdueTitles } from '../open/questions.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { shownIn } from '../pieces/units.ts';
@@ -33,6 +34,8 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
   const ledger = useLedger(aircraft.id, asKnownAt);
   const history = useHistory(aircraft.id, asKnownAt);
   const forecast = useForecast(aircraft.id, asKnownAt);
+  // What is overdue is so today: the ledger as it was known at an entry says nothing of it.
+  const overdue = useOverdueTitles(aircraft.id, { isAsked: asKnownAt === undefined });
   const forecastDays = useForecastDays(aircraft.id, asKnownAt);
   const shown = useMemo(() => shownIn(aircraft), [aircraft]);
   if (ledger.isPending)
@@ -78,6 +81,7 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
           shown={shown}
           aircraftId={aircraft.id}
           processesCalled={forecast.data?.processesCalled ?? NONE_CALLED}
+          overdue={overdue}
           forecast={<ForecastFigure aircraft={aircraft} asKnownAt={asKnownAt} shown={shown} />}
         />
       )}

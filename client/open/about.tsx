@@ -1,15 +1,15 @@
 /** What there is to say of an open item beside its name: its flag, which way it is off, what it is about. */
-import type { OpenItem } from '#shared/contract/open-list.ts';
 import { piecesText } from '#shared/rollup/describe-entry.ts';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import type { Shown } from '../pieces/units.ts';
+import { type OpenThing, OVERDUE } from './overdue.ts';
 
 /** The name of what it is about: of a part of several pieces, with the pieces. */
-export function subjectText({ subject, weighing }: OpenItem): string {
+export function subjectText({ subject, weighing }: OpenThing): string {
   return weighing === undefined ? subject : piecesText(subject, weighing.pieces, weighing.quantity);
 }
 
-export function About({ item, shown }: { readonly item: OpenItem; readonly shown: Shown }) {
+export function About({ item, shown }: { readonly item: OpenThing; readonly shown: Shown }) {
   const { direction, flag, verdict } = item;
   const words = wordsOf(item, shown);
   return (
@@ -31,7 +31,10 @@ const DIRECTIONS = {
 } as const;
 const LOOKS = { heavy: 'heavy', light: 'light', forward: 'heavy', aft: 'heavy' } as const;
 
-function wordsOf({ what, count, aboutKg }: OpenItem, { massWithUnit }: Shown): string | undefined {
+function wordsOf(item: OpenThing, { massWithUnit }: Shown): string | undefined {
+  if (item.what === OVERDUE)
+    return `was due on ${item.due}, owner ${item.owner}; ${item.fits ? 'its saving is not there yet' : 'it no longer fits'}`;
+  const { what, count, aboutKg } = item;
   const weighings = count === 1 ? 'one weighing rests' : `${count} weighings rest`;
   switch (what) {
     case 'group over target':

@@ -1,16 +1,23 @@
-/** The one act that closes each kind of open item: an entry that is recorded on the spot, or the screen where it is done. */
+/** The acts that close each kind of open item, the first thing to do first: an entry recorded on the spot, or the screen where it is done. */
 import { ROLE_OF_KIND } from '#shared/contract/kind-roles.ts';
-import type { OpenItem } from '#shared/contract/open-list.ts';
 import type { Role } from '#shared/contract/people.ts';
 import type { Form } from '../record/field-spec.ts';
 import type { Kind } from '../record/kinds.ts';
+import { type OpenThing, OVERDUE } from './overdue.ts';
 
 export type Act =
   | { readonly by: 'cause' | 'decision'; readonly words: string; readonly role: Role }
   | { readonly by: 'entry'; readonly kind: Kind; readonly form: Form; readonly words: string; readonly role: Role }
   | { readonly by: 'screen'; readonly href: string; readonly words: string; readonly role: Role };
 
-export function actOf(item: OpenItem, aircraftId: string): Act {
+export function actsOf(item: OpenThing, aircraftId: string): readonly [Act, ...Act[]] {
+  const act = actOf(item, aircraftId);
+  if (item.what !== 'CG out of range' && item.what !== 'group over target') return [act];
+  const href = `/aircraft/${aircraftId}/what-if`;
+  return [{ by: 'screen', href, words: 'Try what would help', role: 'viewer' }, act];
+}
+
+function actOf(item: OpenThing, aircraftId: string): Act {
   const { what, subject } = item;
   const entry = (kind: Kind, form: Form, words: string): Act => {
     return { by: 'entry', kind, form, words, role: ROLE_OF_KIND[kind] };
@@ -42,6 +49,13 @@ export function actOf(item: OpenItem, aircraftId: string): Act {
       };
     case 'process changed':
       return entry('process cause', { process: subject }, 'State the cause');
+    case OVERDUE:
+      return {
+        by: 'screen',
+        href: `/aircraft/${aircraftId}/what-if?change=${item.proposalId}`,
+        words: 'Say how it stands',
+        role: 'engineer',
+      };
     case 'many small ones':
       return {
         by: 'screen',
@@ -53,8 +67,10 @@ export function actOf(item: OpenItem, aircraftId: string): Act {
 }
 
 /** Where the thing itself is looked at. */
-export function placeOf({ of, partId, subject }: OpenItem, aircraftId: string): string {
+export function placeOf(item: OpenThing, aircraftId: string): string {
   const at = `/aircraft/${aircraftId}`;
+  if (item.what === OVERDUE) return `${at}/what-if?proposal=${item.proposalId}`;
+  const { of, partId, subject } = item;
   switch (of) {
     case 'part':
       return partId === undefined ? `${at}/ledger?search=${encodeURIComponent(subject)}` : `${at}/parts/${partId}`;

@@ -1,25 +1,25 @@
-/** One open item: what, of what, since when, what it costs, and the act that closes it. */
+/** One open item: what, of what, since when, what it costs, and the acts that close it. */
 import { Link } from 'wouter';
-import type { OpenItem } from '#shared/contract/open-list.ts';
 import { mayAs } from '#shared/contract/people.ts';
 import { usePerson } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import type { Shown } from '../pieces/units.ts';
 import { About, subjectText } from './about.tsx';
-import { type Act, actOf, placeOf } from './acts.ts';
+import { type Act, actsOf, placeOf } from './acts.ts';
+import type { OpenThing } from './overdue.ts';
 
 export function OpenRow(props: {
   readonly aircraftId: string;
-  readonly item: OpenItem;
+  readonly item: OpenThing;
   readonly shown: Shown;
-  readonly onAct: (act: Act, item: OpenItem) => void;
+  readonly onAct: (act: Act, item: OpenThing) => void;
 }) {
   const { aircraftId, item, shown } = props;
   const { what, name, since, marginKg, cgEffectM } = item;
   const { role } = usePerson();
-  const act = actOf(item, aircraftId);
+  const acts = actsOf(item, aircraftId);
+  const own = acts.filter((act) => mayAs(role, act.role));
   const subject = subjectText(item);
-  const title = `${act.words}: ${subject}`;
   return (
     <tr>
       <th scope="row">
@@ -42,17 +42,25 @@ export function OpenRow(props: {
         {cgEffectM === undefined ? '–' : shown.cgEffect(cgEffectM)}
       </td>
       <td className="open-act no-print">
-        {!mayAs(role, act.role) ? (
-          <span className="soft small">for the {act.role}</span>
-        ) : act.by === 'screen' ? (
-          <Link href={act.href} className="button slim" aria-label={title}>
-            {act.words}
-          </Link>
-        ) : (
-          <Button slim aria-label={title} onPress={() => props.onAct(act, item)}>
-            {act.words}
-          </Button>
-        )}
+        {own.length === 0 ? <span className="soft small">for the {acts[0].role}</span> : null}
+        <div className="open-acts">
+          {own.map((act) =>
+            act.by === 'screen' ? (
+              <Link key={act.words} href={act.href} className="button slim" aria-label={`${act.words}: ${subject}`}>
+                {act.words}
+              </Link>
+            ) : (
+              <Button
+                key={act.words}
+                slim
+                aria-label={`${act.words}: ${subject}`}
+                onPress={() => props.onAct(act, item)}
+              >
+                {act.words}
+              </Button>
+            ),
+          )}
+        </div>
       </td>
     </tr>
   );

@@ -1,7 +1,6 @@
 /** Everything that somebody still has to do, in one table, costliest first; each row has the act that closes it (rule D6). */
 import { useEffect, useMemo, useRef, useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
-import type { OpenItem, OpenListReport, OpenWhat } from '#shared/contract/open-list.ts';
 import { CauseDialog } from '../drift/cause-dialog.tsx';
 import { DecideDialog } from '../drift/decide-dialog.tsx';
 import { Picker } from '../pieces/controls.tsx';
@@ -12,14 +11,15 @@ import { subjectText } from './about.tsx';
 import type { Act } from './acts.ts';
 import { ItemDialog } from './item-dialog.tsx';
 import { OpenRow } from './open-row.tsx';
-import { countOf, useOpenList } from './questions.ts';
+import { type OpenThing, type OpenThingWhat, OVERDUE } from './overdue.ts';
+import { countOf, type OpenList, useOpenList } from './questions.ts';
 import './open.css';
 
-type Doing = { readonly act: Act; readonly item: OpenItem };
+type Doing = { readonly act: Act; readonly item: OpenThing };
 
 // biome-ignore lint/style/noDefaultExport: React's lazy loads a screen by its default export.
 export default function OpenScreen({ aircraft }: { readonly aircraft: AircraftReport }) {
-  const [what, setWhat] = useState<OpenWhat>();
+  const [what, setWhat] = useState<OpenThingWhat>();
   const [doing, setDoing] = useState<Doing>();
   const [recorded, setRecorded] = useState<RecordedReport>();
   const told = useRef<HTMLHeadingElement>(null);
@@ -31,18 +31,18 @@ export default function OpenScreen({ aircraft }: { readonly aircraft: AircraftRe
   }, [data, recorded]);
   const { massUnit, lengthUnit } = aircraft;
   const shown = useMemo(() => shownIn({ massUnit, lengthUnit }), [massUnit, lengthUnit]);
-  if (open.isPending)
-    return (
-      <div className="page">
-        <h1 className="hidden-words">What is open</h1>
-        <Waiting what="what is open" />
-      </div>
-    );
   if (open.isLoadingError)
     return (
       <div className="page stack">
         <h1>What is open</h1>
-        <Failed error={open.error} again={() => void open.refetch()} />
+        <Failed error={open.error} again={open.again} />
+      </div>
+    );
+  if (data === undefined)
+    return (
+      <div className="page">
+        <h1 className="hidden-words">What is open</h1>
+        <Waiting what="what is open" />
       </div>
     );
   const close = () => setDoing(undefined);
@@ -65,7 +65,7 @@ export default function OpenScreen({ aircraft }: { readonly aircraft: AircraftRe
         {recorded === undefined ? null : <RecordedNotice aircraft={aircraft} recorded={recorded} />}
       </div>
       <OpenTable
-        report={open.data}
+        report={data}
         what={what}
         onWhat={setWhat}
         shown={shown}
@@ -78,12 +78,12 @@ export default function OpenScreen({ aircraft }: { readonly aircraft: AircraftRe
 }
 
 function OpenTable(props: {
-  readonly report: OpenListReport;
-  readonly what: OpenWhat | undefined;
-  readonly onWhat: (what: OpenWhat | undefined) => void;
+  readonly report: OpenList;
+  readonly what: OpenThingWhat | undefined;
+  readonly onWhat: (what: OpenThingWhat | undefined) => void;
   readonly shown: Shown;
   readonly aircraftId: string;
-  readonly onAct: (act: Act, item: OpenItem) => void;
+  readonly onAct: (act: Act, item: OpenThing) => void;
 }) {
   const { report, what, shown } = props;
   const { counts, items } = report;
@@ -135,19 +135,19 @@ function OpenTable(props: {
           </thead>
           <tbody>
             {items.map((item) => (
-              <OpenRow
-                key={`${item.what} ${item.of} ${item.subject} ${item.weighing?.seq ?? ''} ${item.weighing?.pieces[0] ?? ''}`}
-                item={item}
-                shown={shown}
-                aircraftId={props.aircraftId}
-                onAct={props.onAct}
-              />
+              <OpenRow key={keyOf(item)} item={item} shown={shown} aircraftId={props.aircraftId} onAct={props.onAct} />
             ))}
           </tbody>
         </table>
       )}
     </section>
   );
+}
+
+function keyOf(item: OpenThing): string {
+  if (item.what === OVERDUE) return item.proposalId;
+  const { what, of, subject, weighing } = item;
+  return `${what} ${of} ${subject} ${weighing?.seq ?? ''} ${weighing?.pieces[0] ?? ''}`;
 }
 
 function DoIt(props: {

@@ -1,9 +1,38 @@
 /** What the open list asks of the server. The keys begin as every aircraft's do, so that a new entry makes them stale. */
 import { keepPreviousData, useQuery } from '@tanstack/react-query';
-import { OpenListReport, type OpenWhat } from '#shared/contract/open-list.ts';
+import { MOST_OPEN_SENT, OpenListReport, type OpenWhat } from '#shared/contract/open-list.ts';
+import { costliestFirst } from '#shared/rollup/open-order.ts';
 import { ask } from '../door/ask.ts';
+import { proposalsQuestion } from '../what-if/proposals-question.ts';
+import { type OpenThing, type OpenThingWhat, OVERDUE, overdueOf } from './overdue.ts';
 
-export function useOpenList(aircraftId: string, what: OpenWhat | undefined) {
+export type OpenList = {
+  /** How many of each; none where there is none. */
+  readonly counts: readonly { readonly what: OpenThingWhat; readonly count: number }[];
+  /** Costliest first. */
+  readonly items: readonly OpenThing[];
+};
+
+/** What the ledger has open and the proposals that are overdue; of one kind where that is asked. */
+export function useOpenList(aircraftId: string, what: OpenThingWhat | undefined) {
+  const ofLedger = useOfLedger(aircraftId, what === OVERDUE ? undefined : what);
+  const proposals = useQuery(proposalsQuestion(aircraftId));
+  const data: OpenList | undefined =
+    ofLedger.data === undefined || proposals.data === undefined
+      ? undefined
+      : together(ofLedger.data, overdueOf(proposals.data), what);
+  return {
+    data,
+    error: ofLedger.error ?? proposals.error,
+    isLoadingError: ofLedger.isLoadingError || proposals.isLoadingError,
+    again: () => {
+      void ofLedger.refetch();
+      void proposals.refetch();
+    },
+  };
+}
+
+function useOfLedger(aircraftId: string, what: OpenWhat | undefined) {
   const asked = what === undefined ? '' : `?${new URLSearchParams({ what })}`;
   return useQuery({
     queryKey: ['aircraft', aircraftId, 'open', what],
@@ -12,17 +41,38 @@ export function useOpenList(aircraftId: string, what: OpenWhat | undefined) {
   });
 }
 
+function together(
+  { counts, items }: OpenListReport,
+  overdue: readonly OpenThing[],
+  what: OpenThingWhat | undefined,
+): OpenList {
+  const all = overdue.length === 0 ? counts : [...counts, { what: OVERDUE, count: overdue.length } as const];
+  if (what === OVERDUE) return { counts: all, items: overdue.toSorted(costliestFirst) };
+  if (what !== undefined) return { counts: all, items };
+  return { counts: all, items: [...items, ...overdue].sort(costliestFirst).slice(0, MOST_OPEN_SENT) };
+}
+
 /** How much is open, for the bar above every screen; undefined until that is known. */
 export function useOpenCount(aircraftId: string | undefined): number | undefined {
-  const { data } = useQuery({
+  const ofLedger = useQuery({
     queryKey: ['aircraft', aircraftId, 'open count'],
     queryFn: ({ signal }) => ask(`/api/aircraft/${aircraftId}/open?limit=0`, { reply: OpenListReport, signal }),
     enabled: aircraftId !== undefined,
     placeholderData: keepPreviousData,
   });
-  return data === undefined ? undefined : countOf(data);
+  const proposals = useQuery({ ...proposalsQuestion(aircraftId ?? ''), enabled: aircraftId !== undefined });
+  if (ofLedger.data === undefined || proposals.data === undefined) return undefined;
+  return countOf(ofLedger.data) + overdueOf(proposals.data).length;
 }
 
-export function countOf({ counts }: Pick<OpenListReport, 'counts'>): number {
+const NONE: readonly string[] = [];
+
+/** The titles of the proposals that are overdue; none until that is known. */
+export function useOverdueTitles(aircraftId: string, { isAsked }: { readonly isAsked: boolean }): readonly string[] {
+  const { data } = useQuery({ ...proposalsQuestion(aircraftId), enabled: isAsked });
+  return !isAsked || data === undefined ? NONE : overdueOf(data).map(({ subject }) => subject);
+}
+
+export function countOf({ counts }: Pick<OpenList, 'counts'>): number {
   return counts.reduce((sum, { count }) => sum + count, 0);
 }

@@ -43,6 +43,11 @@ export function ProposalList(props: { readonly proposals: readonly ProposalRepor
   );
 }
 
+/** Where a link to one proposal leads. */
+export function proposalRowId(proposalId: string): string {
+  return `proposal-${proposalId}`;
+}
+
 /** What is still to be done first, by its day; then what is closed, the last one first. */
 function inTurn(proposals: readonly ProposalReport[]): readonly ProposalReport[] {
   const isLive = ({ state }: ProposalReport) => state === 'open' || state === 'agreed';
@@ -59,7 +64,7 @@ function ProposalRow({
   const { title, state, owner, savingKg, likelihood, due, isOverdue } = proposal;
   const isClosed = state === 'done' || state === 'dropped';
   return (
-    <tr className={isClosed ? 'closed' : ''}>
+    <tr id={proposalRowId(proposal.proposalId)} tabIndex={-1} className={isClosed ? 'closed' : ''}>
       <th scope="row">
         {title}
         <Said proposal={proposal} shown={shown} />

@@ -1,5 +1,6 @@
 /** What is proposed for the aircraft: the list, and the forecast with all that is open or agreed (rules F8, F9). */
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
+import { useSearchParams } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { ProposalReport, ProposalsReport } from '#shared/contract/proposal.ts';
 import { useMay } from '../frame/signed-in.ts';
@@ -9,20 +10,34 @@ import { type Shown, shownIn } from '../pieces/units.ts';
 import { changeInWords } from '../words/proposals.ts';
 import { CgPicture } from './cg-picture.tsx';
 import { ProposalDialog } from './proposal-dialog.tsx';
-import { ProposalList } from './proposal-list.tsx';
+import { ProposalList, proposalRowId } from './proposal-list.tsx';
 import { useProposals } from './questions.ts';
 import { SideBySide } from './side-by-side.tsx';
 
 export function ProposalsSection(props: {
   readonly aircraft: AircraftReport;
+  /** What stands above has come: before that a place on the page does not stay where it is. */
+  readonly isPageThere: boolean;
   readonly onTake: (proposal: ProposalReport) => void;
   readonly onTold: (words: string) => void;
 }) {
-  const { aircraft } = props;
+  const { aircraft, isPageThere } = props;
   const shown = shownIn(aircraft);
   const proposals = useProposals(aircraft.id);
   const mayKeep = useMay('engineer');
   const [open, setOpen] = useState<{ readonly before: ProposalReport | undefined }>();
+  const [asked, setAsked] = useSearchParams();
+  const [shownId, changedId] = [asked.get('proposal'), asked.get('change')];
+  const { data } = proposals;
+  // The address can ask for one proposal, or for the form that changes it: once, so that a reload does not ask again.
+  useEffect(() => {
+    const proposalId = changedId ?? shownId;
+    if (data === undefined || proposalId === null || !isPageThere) return;
+    document.getElementById(proposalRowId(proposalId))?.focus();
+    const before = data.proposals.find((one) => one.proposalId === changedId);
+    if (before !== undefined && mayKeep) setOpen({ before });
+    setAsked({}, { replace: true });
+  }, [data, isPageThere, shownId, changedId, mayKeep, setAsked]);
   return (
     <section className="stack" aria-labelledby="proposals">
       <div className="row between">

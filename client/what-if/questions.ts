@@ -1,15 +1,10 @@
 /** What the What-if screen asks. Everything lies under the aircraft, so that a moved ledger and a new proposal ask for it again. */
 import { keepPreviousData, useMutation, useQuery } from '@tanstack/react-query';
 import { useEffect, useState } from 'react';
-import {
-  BallastAnswer,
-  KeptProposal,
-  ProposalsReport,
-  type SentChange,
-  WhatIfAnswer,
-} from '#shared/contract/proposal.ts';
+import { BallastAnswer, KeptProposal, type SentChange, WhatIfAnswer } from '#shared/contract/proposal.ts';
 import { ask } from '../door/ask.ts';
 import { ledgerMoved } from '../door/queries.ts';
+import { proposalsQuestion } from './proposals-question.ts';
 
 const PAUSE_MS = 200;
 
@@ -50,8 +45,7 @@ export function useBallast(
 
 export function useProposals(aircraftId: string) {
   return useQuery({
-    queryKey: ['aircraft', aircraftId, 'proposals'],
-    queryFn: ({ signal }) => ask(`/api/aircraft/${aircraftId}/proposals`, { reply: ProposalsReport, signal }),
+    ...proposalsQuestion(aircraftId),
     // What somebody else keeps is told over the live line; where that is broken, coming back to the page asks.
     refetchOnWindowFocus: 'always',
   });

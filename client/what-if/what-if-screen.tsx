@@ -98,7 +98,7 @@ function Trying({ aircraft, parts, shown }: Shows) {
         station={scratch.station}
         onStation={scratch.setStation}
       />
-      <ProposalsSection aircraft={aircraft} onTake={take} onTold={setTold} />
+      <ProposalsSection aircraft={aircraft} isPageThere={!tried.isPending} onTake={take} onTold={setTold} />
     </div>
   );
 }

@@ -13,6 +13,7 @@ import { oncePerEntry } from '#shared/ledger/once.ts';
 import { isOf, latestSeq } from '#shared/ledger/part-state.ts';
 import { type MassNg, toKg } from '#shared/quantity/exact.ts';
 import { scalesOf } from '#shared/weighing/scales.ts';
+import { costliestFirst } from './open-order.ts';
 import { scaleItems } from './open-scales.ts';
 import { runningOf } from './running.ts';
 
@@ -48,25 +49,6 @@ const itemsOf: (ledger: Ledger) => readonly OpenItem[] = oncePerEntry((ledger) =
   ...ofManySmall(ledger),
   ...ofParts(ledger),
 ]);
-
-/** What takes most from the margin or gives most to it; then the largest mass, then the oldest. */
-function costliestFirst(a: OpenItem, b: OpenItem): number {
-  return (
-    size(b.marginKg) - size(a.marginKg) ||
-    size(b.aboutKg) - size(a.aboutKg) ||
-    order(a.since ?? '~', b.since ?? '~') ||
-    order(a.subject, b.subject)
-  );
-}
-
-function size(kg: number | undefined): number {
-  return kg === undefined ? -1 : Math.abs(kg);
-}
-
-function order(a: string, b: string): number {
-  if (a === b) return 0;
-  return a < b ? -1 : 1;
-}
 
 function ofTheAircraft(ledger: Ledger): readonly OpenItem[] {
   const cg = cgDrift(ledger);

@@ -113,6 +113,92 @@ describe('the whole aircraft', () => {
     expect(faults).toEqual([]);
   });
 
+  it('[D6] a proposal that is overdue is in the list, its filter, its count and the headline, and closed in two presses', async () => {
+    await rows().first().waitFor();
+    const before = await rows().count();
+    const kept = await page.request.post(`${shop.address.replace('/aircraft/', '/api/aircraft/')}/proposals`, {
+      data: {
+        ...{ id: crypto.randomUUID(), title: 'Thinner rib', owner: 'Robin Lead', saving: '0.25 kg' },
+        ...{ likelihood: '50', due: '2026-01-31' },
+      },
+    });
+    expect(kept.status()).toBe(201);
+    await page.goto(`${shop.address}/ledger`);
+    await page.getByRole('listitem').filter({ hasText: 'proposal overdue' }).getByText('Thinner rib').waitFor();
+    await expect.poll(() => counted().textContent()).toBe(`Open${before + 1}`);
+    await counted().click();
+    await page.getByLabel('Show').selectOption('proposal overdue');
+    await expect.poll(() => rows().count()).toBe(1);
+    expect(await rows().first().textContent()).toMatch(
+      /Thinner rib.*due on 2026-01-31, owner Robin Lead.*2026-02-01.*−0\.250/s,
+    );
+    await page.getByLabel('Show').selectOption('');
+    await expect.poll(() => rows().count()).toBe(before + 1);
+    await expectOpen('the open list with a proposal');
+    await page.getByRole('link', { name: 'Thinner rib', exact: true }).click();
+    await expect.poll(() => page.evaluate('document.activeElement?.tagName')).toBe('TR');
+    await counted().click();
+    await page.getByRole('link', { name: 'Say how it stands: Thinner rib' }).click();
+    const form = page.getByRole('dialog', { name: 'Change the proposal' });
+    await form.getByText('done', { exact: true }).click();
+    await form.getByRole('button', { name: 'Keep the change' }).click();
+    await page.getByText('Kept: Thinner rib.').waitFor();
+    await expect.poll(() => counted().textContent()).toBe(`Open${before}`);
+    expect(new URL(page.url()).search).toBe('');
+    await counted().click();
+    await expect.poll(() => rows().count()).toBe(before);
+    expect(await page.getByText('Thinner rib').count()).toBe(0);
+    expect(faults).toEqual([]);
+  });
+
+  it('[D6] a CG out of its range leads to What if first, and to the targets second', async () => {
+    const range = { 'cg forward': '2.5 m', 'cg aft': '2.6 m' };
+    await shop.send({ kind: 'targets', 'empty mass': '5.5 kg', ...range, reason: 'a new range' });
+    const [first, second] = ['Try what would help: CG', 'Revise the targets: CG'];
+    const row = rows().filter({ hasText: 'CG out of range' });
+    await row.waitFor();
+    const acts = await row.locator('.open-acts > *').all();
+    const told = await Promise.all(acts.map((act) => act.getAttribute('aria-label')));
+    expect(told).toEqual([first, second]);
+    await page.setViewportSize({ width: 1366, height: 900 });
+    expect(await page.evaluate('document.documentElement.scrollWidth - innerWidth')).toBeLessThanOrEqual(0);
+    await page.getByRole('button', { name: second }).click();
+    await page.getByRole('dialog').waitFor();
+    await page.getByRole('button', { name: 'Cancel' }).click();
+    await page.getByRole('link', { name: first }).click();
+    await page.getByRole('heading', { name: 'What if', exact: true }).waitFor();
+    expect(faults).toEqual([]);
+  });
+
+  it('[V1] the screens stand in one row beside an aircraft with a long name, and scroll where they do not fit', async () => {
+    const bar = page.locator('.top-bar');
+    const screens = page.getByRole('navigation', { name: 'Screens' });
+    await page.request.post(`${server.address}/api/aircraft`, {
+      data: { name: 'Shearwater with the long name of a second wing', datum: 'bow', massUnit: 'kg', lengthUnit: 'm' },
+    });
+    await page.goto(`${shop.address}/open`);
+    await page.getByLabel('Aircraft').selectOption({ label: 'Shearwater with the long name of a second wing' });
+    await page.getByRole('link', { name: 'People' }).waitFor();
+    const size = () =>
+      page.evaluate<{ hidden: number; high: number }>(`(() => {
+        const row = document.querySelector('.top-bar nav');
+        return { hidden: row.scrollWidth - row.clientWidth, high: row.clientHeight };
+      })()`);
+    await page.setViewportSize({ width: 1366, height: 900 });
+    const wide = await size();
+    expect(wide.hidden).toBe(0);
+    expect((await bar.boundingBox())?.height).toBeLessThan(wide.high + 20);
+    const last = screens.getByRole('link', { name: 'People' });
+    for (const width of [820, 360]) {
+      await page.setViewportSize({ width, height: 900 });
+      expect((await size()).high).toBe(wide.high);
+      await screens.getByRole('link', { name: 'Ledger' }).focus();
+      await last.focus();
+      await expect.poll(async () => (await last.boundingBox())?.x).toBeLessThan(width - 40);
+    }
+    await page.setViewportSize({ width: 1280, height: 900 });
+  });
+
   it.each(['group', 'part'])('[L6] what changed, by %s, adds up on the screen', async (by) => {
     await page.goto(`${shop.address}/ledger`);
     await page.getByText('entries', { exact: true }).click();
