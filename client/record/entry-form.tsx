@@ -11,6 +11,7 @@ import { EntryFields } from './entry-fields.tsx';
 import type { FieldSpec, Form } from './field-spec.ts';
 import { wordsOfForm } from './form-words.ts';
 import { KIND_SPECS, type Kind } from './kinds.ts';
+import { SlipNotice, useSlip } from './slip-notice.tsx';
 import { BAR_FIELDS, BarAnswer, SUPPORT_FIELDS, SupportsAnswer, SupportsPicture } from './supports.tsx';
 import { useRecord } from './use-record.ts';
 
@@ -63,6 +64,14 @@ export function EntryForm(props: {
   }, [refusal]);
   const words = wordsOfForm(draft.form, kind === 'arm measured' ? [HOW, ...fields] : fields, aircraft);
   const isLeft = kind === 'estimate' && props.isStruck !== true && leavesLayUp(words, props.standing);
+  const slip = useSlip({
+    aircraft,
+    kind,
+    form: draft.form,
+    isCorrection: under !== '',
+    standingKg: props.standing?.massKg,
+  });
+  const isSlip = slip.isOpen && props.isStruck !== true;
   const [isAsked, setAsked] = useState(false);
   const { doubt } = props;
   // Sent before the judgement was there: it goes on when it is.
@@ -76,6 +85,7 @@ export function EntryForm(props: {
     event.preventDefault();
     if (doubt?.isWaiting === true) return setAsked(true);
     if (doubt?.isOpen === true) return doubt.look();
+    if (isSlip) return slip.notice.current?.querySelector('button')?.focus();
     if (!record.isSending) record.send(props.body(kind === 'estimate' ? estimateToSend(words, props.standing) : words));
   };
   const set = (changed: Form) => {
@@ -119,6 +129,7 @@ export function EntryForm(props: {
         </>
       )}
       <div role="status">{isLeft ? <p className="notice warn">{LEAVES_LAY_UP}</p> : null}</div>
+      {props.isStruck === true ? null : <SlipNotice slip={slip} onMeant={set} />}
       {props.after?.(record.problemAt)}
       {refusal === undefined ? null : (
         <p className="notice bad" role="alert">

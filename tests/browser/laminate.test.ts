@@ -154,6 +154,11 @@ describe('what the mould did', () => {
     await page.getByLabel('Installed mass, each').fill('2.5');
     await page.getByText(/follows from its lay-up schedule\. Recorded like this it is an estimate without/).waitFor();
     await expectNoBarriers(page, 'an estimate that leaves its schedule');
+    // The pounds of what stood there.
+    await page.getByLabel('Installed mass, each').fill('4.78');
+    await page.getByRole('button', { name: 'It is 4.78 lb' }).waitFor();
+    await page.getByLabel('Installed mass, each').fill('2.5');
+    await expect.poll(() => page.getByText('Sure?').count()).toBe(0);
     await page.getByRole('button', { name: 'Cancel' }).click();
 
     // The draft was kept; on Parts the cells are of their own.

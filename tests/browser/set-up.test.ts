@@ -220,6 +220,10 @@ describe('set-up', () => {
     const first = page.getByRole('row', { name: '1 20' });
     const before = (await newestSeq()) + 1;
     await first.getByRole('button', { name: 'Correct entry 6' }).click();
+    await page.getByLabel('Empty-weight target').fill('265 kg');
+    await page.getByLabel('Reason for the correction').fill('misread');
+    await page.getByRole('button', { name: 'Record the correction' }).click();
+    await expect.poll(() => page.evaluate('document.activeElement.textContent')).toBe('It is 265 lb');
     await page.getByLabel('Empty-weight target').fill('126 kg');
     await page.getByLabel('Reason for the correction').fill('misread');
     await page.getByRole('button', { name: 'Record the correction' }).click();
