@@ -25,6 +25,7 @@ export function ProcessCard(props: Props) {
   // What is in line is read in a line; its charts are a press away.
   const [isOpen, setOpen] = useState(signal !== undefined);
   const act = cause === undefined ? 'State the cause' : 'Change the cause';
+  const isAsked = cause !== undefined || asksForCause(report);
   return (
     <section
       className={`card stack-tight process ${isOpen ? 'is-open' : ''}`}
@@ -39,7 +40,7 @@ export function ProcessCard(props: Props) {
         <Facts facts={causeFacts(props)} />
       </div>
       <div className="row no-print">
-        {signal === undefined || onCause === undefined ? null : (
+        {signal === undefined || onCause === undefined || !isAsked ? null : (
           <Button slim onPress={onCause} aria-label={`${act} of ${process}`}>
             {act}
           </Button>

@@ -36,7 +36,7 @@ export function ProcessRow(props: {
         ]}
       />
       <Facts facts={[{ name: 'cause', value: cause?.cause ?? (asksForCause(report) ? <em>not stated</em> : '–') }]} />
-      {onCause === undefined ? null : (
+      {onCause === undefined || (cause === undefined && !asksForCause(report)) ? null : (
         <div className="finding-acts no-print">
           <Button
             slim

@@ -16,7 +16,7 @@ import { WeighScreen } from '../weigh/weigh-screen.tsx';
 import { Broken } from './broken.tsx';
 import { Frame } from './frame.tsx';
 import { SignInForm } from './sign-in-form.tsx';
-import { SignedIn } from './signed-in.ts';
+import { SignedIn, usePerson } from './signed-in.ts';
 import { useTheme } from './theme.ts';
 import { Welcome } from './welcome.tsx';
 
@@ -197,7 +197,10 @@ function Screens() {
 
 function Home({ aircraft }: { readonly aircraft: readonly AircraftReport[] }) {
   const first = lastAircraft(aircraft);
-  return first === undefined ? <BeginScreen /> : <Redirect to={`/aircraft/${first.id}/ledger`} replace />;
+  const { role } = usePerson();
+  if (first === undefined) return <BeginScreen />;
+  // Who stands at the mould came to weigh.
+  return <Redirect to={`/aircraft/${first.id}/${role === 'crew' ? 'weigh' : 'ledger'}`} replace />;
 }
 
 /** The aircraft last looked at on this device, or the first there is. */

@@ -35,18 +35,23 @@ export function EntryPages(props: {
         <p className="notice">{props.none}</p>
       ) : null}
       {rows.length === 0 ? null : (
-        <ol className="entries" reversed>
-          {rows.map((row) => (
-            <EntryRow
-              key={row.seq}
-              row={row}
-              partName={row.part === undefined ? undefined : props.partNames?.get(row.part)}
-              shown={shown}
-              {...(onAsKnownAt === undefined ? {} : { onAsKnownAt: () => onAsKnownAt(row.seq) })}
-              onCorrect={props.isNow && mayCorrect(row, person) ? () => setCorrecting(row) : undefined}
-            />
-          ))}
-        </ol>
+        <>
+          {person.role === 'crew' && props.isNow ? (
+            <p className="soft small">Is one of them wrong? An engineer corrects it: a note tells which, and why.</p>
+          ) : null}
+          <ol className="entries" reversed>
+            {rows.map((row) => (
+              <EntryRow
+                key={row.seq}
+                row={row}
+                partName={row.part === undefined ? undefined : props.partNames?.get(row.part)}
+                shown={shown}
+                {...(onAsKnownAt === undefined ? {} : { onAsKnownAt: () => onAsKnownAt(row.seq) })}
+                onCorrect={props.isNow && mayCorrect(row, person) ? () => setCorrecting(row) : undefined}
+              />
+            ))}
+          </ol>
+        </>
       )}
       {entries.hasNextPage ? (
         <div>

@@ -8,13 +8,15 @@ import { type AircraftReport, PartsReport, type RecordedReport } from '#shared/c
 import type { EntryReport, PartReport } from '#shared/contract/reports.ts';
 import type { Statement } from '#shared/ledger/entry.ts';
 import { numberKey } from '#shared/part/from-words.ts';
+import type { MassUnit } from '#shared/quantity/units.ts';
 import { ask, wordsOf as wordsOfError } from '../door/ask.ts';
-import { useParts } from '../door/queries.ts';
+import { useLedger, useParts } from '../door/queries.ts';
 import { Choice, Field } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 import { partsBelow } from '../pieces/not-yet-in.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { shownIn } from '../pieces/units.ts';
+import { MarginWords } from '../setup/margin-words.tsx';
 import { Doubts } from '../weigh/doubts.tsx';
 import { Judged } from '../weigh/judgement-panel.tsx';
 import { type Preview, usePreview } from '../weigh/use-preview.ts';
@@ -79,6 +81,7 @@ function CorrectForm({ aircraft, row, said, onRecorded, onClose }: Props & { rea
   const [sureOf, setSureOf] = useState<string>();
   const isSure = sureOf === JSON.stringify(asked);
   const judgement = useRef<HTMLDivElement>(null);
+  const headline = useLedger(aircraft.id).data?.headline;
   return (
     <EntryForm
       aircraft={aircraft}
@@ -113,6 +116,9 @@ function CorrectForm({ aircraft, row, said, onRecorded, onClose }: Props & { rea
       }}
       after={(problemAt) => (
         <>
+          {way === 'replace' && kind === 'targets' && headline !== undefined ? (
+            <MarginWords form={draft.form} headline={headline} shown={shownIn(aircraft)} />
+          ) : null}
           {isJudged ? (
             <div ref={judgement}>
               <ReplacementJudged
@@ -121,6 +127,7 @@ function CorrectForm({ aircraft, row, said, onRecorded, onClose }: Props & { rea
                 preview={preview}
                 isSure={isSure}
                 onSure={() => setSureOf(JSON.stringify(asked))}
+                onUnit={(unit) => draft.set(onDisplay(draft.form, unit))}
               />
             </div>
           ) : null}
@@ -147,6 +154,7 @@ function ReplacementJudged(props: {
   readonly preview: Preview;
   readonly isSure: boolean;
   readonly onSure: () => void;
+  readonly onUnit: (unit: MassUnit) => void;
 }) {
   const { aircraft, preview } = props;
   const parts = useParts(aircraft.id).data?.parts;
@@ -166,9 +174,20 @@ function ReplacementJudged(props: {
           </>
         )}
       </div>
-      <Doubts preview={preview.data} isSure={props.isSure} onSure={props.onSure} />
+      <Doubts preview={preview.data} isSure={props.isSure} onSure={props.onSure} onUnit={props.onUnit} />
     </section>
   );
+}
+
+/** The same readings in the unit that was on the display. */
+function onDisplay({ gross = '', tare = '' }: Form, unit: MassUnit): Form {
+  const inUnit = (text: string) =>
+    text
+      .split('/')
+      .map((reading) => reading.replace(/[a-z\s]+$/i, ''))
+      .map((number) => (number.trim() === '' ? number : `${number} ${unit}`))
+      .join(' /');
+  return { gross: inUnit(gross), ...(tare.trim() === '' ? {} : { tare: inUnit(tare) }) };
 }
 
 async function whatItSaid(aircraftId: string, row: EntryReport): Promise<Said> {

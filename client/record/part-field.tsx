@@ -17,7 +17,7 @@ export function PartField(props: {
 }) {
   const { value, parts, problem } = props;
   const chosen = partNamed(parts, value);
-  const found = (chosen === undefined ? findParts(parts, value) : parts).slice(0, MOST_SHOWN);
+  const found = findParts(parts, value).slice(0, MOST_SHOWN);
   const hint = chosen === undefined ? props.hint : aboutPart(chosen);
   return (
     <ComboBox

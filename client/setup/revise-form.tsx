@@ -12,6 +12,7 @@ import { type Form, GROUP_PREFIX } from '../record/field-spec.ts';
 import { labelOf } from '../record/kinds.ts';
 import { FormCard } from './form-parts.tsx';
 import { GroupTable } from './group-table.tsx';
+import { MarginWords } from './margin-words.tsx';
 import { slipOf } from './slips.ts';
 import { lengthTyped, massIn, massTyped, shareTyped } from './typed-as.ts';
 
@@ -98,24 +99,6 @@ function groupsOf(form: Form, { units }: Shown): Form {
     Object.entries(form).flatMap(([field, text]) =>
       field.startsWith(GROUP_PREFIX) ? [[field.slice(GROUP_PREFIX.length), typedWith(text.trim(), units.mass)]] : [],
     ),
-  );
-}
-
-/** What the typed target leaves, while it is typed. */
-function MarginWords(props: { readonly form: Form; readonly headline: HeadlineReport; readonly shown: Shown }) {
-  const { massWithUnit, units } = props.shown;
-  const targetKg = massIn(props.form['empty mass'] ?? '', units.mass);
-  const reserve = props.form['reserve'] ?? '';
-  const reserveKg = reserve.trim() === '' ? 0 : massIn(reserve, units.mass);
-  if (targetKg === undefined || reserveKg === undefined) return null;
-  const { predictedKg, targets } = props.headline;
-  const nowKg = targets?.marginKg;
-  return (
-    <p className="set-up-said">
-      Margin with these: {massWithUnit(targetKg - reserveKg - predictedKg, { sign: true })}
-      {nowKg === undefined ? '' : `; now ${massWithUnit(nowKg, { sign: true })}`}. Predicted empty weight:{' '}
-      {massWithUnit(predictedKg)}.
-    </p>
   );
 }
 

@@ -31,8 +31,10 @@ export function Doubts(props: {
   readonly isSure: boolean;
   readonly onSure: () => void;
   readonly ways?: Ways;
+  /** Where nothing else can be put right: the unit that was on the display. */
+  readonly onUnit?: (unit: MassUnit) => void;
 }) {
-  const { ways } = props;
+  const { ways, onUnit } = props;
   const doubts = props.preview?.doubts ?? [];
   if (doubts.length === 0) return null;
   return (
@@ -46,7 +48,7 @@ export function Doubts(props: {
       ) : (
         <div className="row">
           {ways === undefined
-            ? null
+            ? doubts.map((doubt) => <Fragment key={doubt.words}>{unitOut(doubt, onUnit)}</Fragment>)
             : doubts.map((doubt) => <Fragment key={doubt.words}>{waysOut(doubt, ways)}</Fragment>)}
           <Button onPress={props.onSure}>{sureWords(doubts)}</Button>
         </div>
@@ -63,10 +65,15 @@ const UNIT_MEANT: Readonly<Record<string, MassUnit>> = {
   'kg for g': 'g',
 };
 
+function unitOut({ slip }: Doubt, onUnit: Ways['onUnit'] | undefined): ReactNode {
+  const unit = UNIT_MEANT[slip];
+  if (unit === undefined || onUnit === undefined) return null;
+  return <Button onPress={() => onUnit(unit)}>The scale showed {unit}</Button>;
+}
+
 function waysOut(doubt: Doubt, ways: Ways): ReactNode {
   const { slip } = doubt;
-  const unit = UNIT_MEANT[slip];
-  if (unit !== undefined) return <Button onPress={() => ways.onUnit(unit)}>The scale showed {unit}</Button>;
+  if (UNIT_MEANT[slip] !== undefined) return unitOut(doubt, ways.onUnit);
   if (slip === 'tare taken twice') return <Button onPress={ways.onNoTare}>Take no tare off</Button>;
   if (slip === 'whole lot for one piece') {
     const all = Array.from({ length: ways.quantity }, (_, at) => at + 1);

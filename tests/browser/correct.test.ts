@@ -83,11 +83,12 @@ describe('a correction', () => {
     await dialog.getByLabel('Reason').fill('the display showed grams');
     await dialog.getByRole('button', { name: 'Record the correction' }).click();
     await judgement.getByText('kilograms were typed').waitFor();
-    const right = judgement.getByRole('button', { name: 'The reading is right' });
-    await expect.poll(() => right.evaluate((button) => button.matches(':focus'))).toBe(true);
+    const showed = judgement.getByRole('button', { name: 'The scale showed g' });
+    await expect.poll(() => showed.evaluate((button) => button.matches(':focus'))).toBe(true);
     expect(await newest(page, `${entries}?limit=1`)).toMatchObject({ kind: 'weighing' });
 
-    await dialog.getByLabel('Gross', { exact: true }).fill('3380 g');
+    await showed.click();
+    expect(await dialog.getByLabel('Gross', { exact: true }).inputValue()).toBe('3380 g');
     await judgement.getByText('Sure?').waitFor({ state: 'detached' });
     await dialog.getByRole('button', { name: 'Record the correction' }).click();
     await dialog.waitFor({ state: 'detached' });

@@ -174,7 +174,7 @@ describe('every screen', () => {
     await expectOpen('the own account');
     await page.getByRole('button', { name: 'Change password' }).click();
     await page.getByLabel('Present password').fill('not this one');
-    await page.getByLabel('New password').fill('a new password of mine');
+    await page.getByRole('textbox', { name: 'New password' }).fill('a new password of mine');
     await page.getByRole('button', { name: 'Change', exact: true }).click();
     await page.getByRole('alert').waitFor();
     await expectOpen('a password, refused');

@@ -275,11 +275,15 @@ describe('kinds of entry on the screens', () => {
     expect(answer.status()).toBe(201);
     const tablet = await (await browser.newContext({ reducedMotion: 'reduce' })).newPage();
     tablet.setDefaultTimeout(8_000);
-    await tablet.goto(`${shop.address}/ledger`);
+    await tablet.goto(server.address);
     await tablet.getByLabel('Name').fill(who.name);
     await tablet.getByLabel('Password').fill(who.password);
     await tablet.getByRole('button', { name: 'Sign in' }).click();
+    // Who stands at the mould came to weigh.
+    await tablet.waitForURL(/\/weigh$/);
+    await tablet.getByRole('link', { name: 'Ledger' }).click();
     await tablet.locator('.entry').first().waitFor();
+    await tablet.getByText('An engineer corrects it: a note tells which').waitFor();
     await tablet.getByRole('region', { name: 'Parts' }).getByText('drifting light').waitFor();
     for (const act of [/^Correct entry/, /^Decide on/, /the cause of/])
       expect(await tablet.getByRole('button', { name: act }).count()).toBe(0);

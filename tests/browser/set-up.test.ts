@@ -225,6 +225,7 @@ describe('set-up', () => {
     await page.getByRole('button', { name: 'Record the correction' }).click();
     await expect.poll(() => page.evaluate('document.activeElement.textContent')).toBe('It is 265 lb');
     await page.getByLabel('Empty-weight target').fill('126 kg');
+    await page.getByText('Margin with these:').waitFor();
     await page.getByLabel('Reason for the correction').fill('misread');
     await page.getByRole('button', { name: 'Record the correction' }).click();
     await page.getByText(`Corrected: entry ${before}`).waitFor();
