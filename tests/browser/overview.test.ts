@@ -226,6 +226,8 @@ describe('the whole aircraft', () => {
     await page.goto(`${shop.address}/ledger`);
     await page.getByRole('link', { name: /^Where the mass is/ }).click();
     await page.getByRole('heading', { name: 'Where the mass is' }).waitFor();
+    // The pictures come one after another.
+    await expect.poll(() => page.getByText('As a table').count()).toBe(3);
     for (const table of await page.getByText('As a table').all()) await table.click();
     const along = page.getByRole('region', { name: 'Predicted weight along the fuselage, by group, as a table' });
     const where = await shop.get<{ predictedKg: number; masses: { massKg: number; xM?: number }[] }>('/where');
