@@ -123,10 +123,10 @@ describe('the forecast on the screens', () => {
     await process.getByText('New roll of fabric').waitFor();
     await page.getByRole('link', { name: 'Ledger', exact: true }).click();
     await page.getByRole('button', { name: 'Change the cause of resin-infused' }).waitFor();
+    await expect
+      .poll(() => page.locator('.entry .entry-words').first().textContent())
+      .toMatch(/^cause stated of the process resin-infused: other; New roll/);
     await expect.poll(() => open.textContent()).not.toContain('process that changed');
-    expect(await page.locator('.entry .entry-words').first().textContent()).toMatch(
-      /^cause stated of the process resin-infused: other; New roll/,
-    );
   });
 
   it('[F5] what to weigh next leads to the part and to the scale, and says what it takes away', async () => {
