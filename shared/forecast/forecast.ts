@@ -18,7 +18,7 @@ import {
   type Tally,
   toMassNg,
 } from '#shared/quantity/exact.ts';
-import { shiftsIn } from '#shared/uncertainty/ledger-shifts.ts';
+import { shiftsOf } from '#shared/rollup/running.ts';
 import {
   addShift,
   gather,
@@ -52,10 +52,12 @@ export type Forecast = {
 export const forecastOf: (ledger: Ledger) => Forecast = oncePerEntry((ledger) => {
   const { assemblies } = ledger.books;
   const releases = releasesByProcess(ledger);
+  const parts = presentParts(ledger);
+  const shiftsOfPart = shiftsOf(ledger);
   return forecastFrom({
     predicted: seenFrom(predictedOf(ledger), -ledger.datumNm as LengthNm),
-    shifts: sumShifts(presentParts(ledger).map(shiftsIn(ledger))),
-    open: presentParts(ledger).flatMap((part) => openPartOf(part, assemblies) ?? []),
+    shifts: sumShifts(parts.map(({ partId }) => shiftsOfPart(partId))),
+    open: parts.flatMap((part) => openPartOf(part, assemblies) ?? []),
     shiftOf: (process) => shiftOf(releases.get(process) ?? []),
   });
 });

@@ -20,7 +20,7 @@ import {
 } from '#shared/quantity/exact.ts';
 import { accept, type Result, refuse } from '#shared/result.ts';
 import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
-import { shiftsIn } from '#shared/uncertainty/ledger-shifts.ts';
+import { shiftsOf } from '#shared/rollup/running.ts';
 import { addShift, gather, gatherAll, massShift, NOTHING, type Shift, type Shifts } from '#shared/uncertainty/shift.ts';
 import { armsM } from '#shared/uncertainty/sources.ts';
 import { type BallastRefusal, ballastKg } from './ballast.ts';
@@ -128,7 +128,7 @@ function predictedAfter({ predictedKg }: Row, change: WhatIfChange): number {
 function rowOf(ledger: Ledger, { processes }: Forecast, part: PresentPart): Row {
   const residual = residualOf(ledger, part.partId);
   const book = [part.allowance, residual.basic, residual.allowance].reduce(addTally, part.basic);
-  const shifts = new Map(shiftsIn(ledger)(part));
+  const shifts = new Map(shiftsOf(ledger)(part.partId));
   const predictedKg = toKg(book.massNg);
   const process = processes.find((one) => one.process === part.definition.process);
   const open = process?.open.find((one) => one.part.partId === part.partId);

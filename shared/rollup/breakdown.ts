@@ -9,7 +9,7 @@ import { whereaboutsIn } from '#shared/ledger/whereabouts.ts';
 import { addTally, EMPTY_TALLY, type MassNg, seenFrom, type Tally, toKg, toMassNg } from '#shared/quantity/exact.ts';
 import { cgStdM, gatherAll, massStdKg, type Shift } from '#shared/uncertainty/shift.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
-import { runningOf } from './running.ts';
+import { shiftsOf } from './running.ts';
 
 type Present = PartState & { readonly definition: StatementOf<'part added'> };
 
@@ -35,7 +35,7 @@ export function breakdownOf(ledger: Ledger, key: BreakdownKey): readonly Breakdo
   const nameOf = rowNames(ledger, key);
   const whereaboutsOf = whereaboutsIn(ledger.books);
   const targetsKg = key === 'group' ? groupTargetsKg(ledger) : new Map<string, number>();
-  const running = runningOf(ledger);
+  const shiftsOfPart = shiftsOf(ledger);
   const rows = new Map<string, Row>();
   for (const part of presentParts(ledger)) {
     const name = nameOf(part);
@@ -43,7 +43,7 @@ export function breakdownOf(ledger: Ledger, key: BreakdownKey): readonly Breakdo
     // What the scale found in an assembly beyond its parts stands where the assembly stands; allowance it did away with, with the part.
     const residual = residualOf(ledger, part.partId);
     const rowShifts = row === EMPTY_ROW ? new Map<string, Shift>() : row.shifts;
-    gatherAll(rowShifts, running.leafOf(part.partId)?.shifts ?? new Map());
+    gatherAll(rowShifts, shiftsOfPart(part.partId));
     rows.set(name, {
       shifts: rowShifts,
       parts: row.parts + 1,

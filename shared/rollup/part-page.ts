@@ -24,7 +24,7 @@ import { pieceNetKg, pieceNetStdKg } from '#shared/weighing/net.ts';
 import { gainStdAt, type Scales, scaleMarks, scalesOf } from '#shared/weighing/scales.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
 import { type Present, partsReport } from './parts-report.ts';
-import { runningOf } from './running.ts';
+import { shiftsOf } from './running.ts';
 
 /** The page of a part, or undefined where the aircraft has no such part (any more). */
 export function partPage(ledger: Ledger, partId: PartId): PartPageReport | undefined {
@@ -182,8 +182,8 @@ function wholeOf(ledger: Ledger, part: Present): PartPageReport['whole'] {
   const within = partsWithin(ledger, part);
   if (within.length === 1) return undefined;
   const predicted = within.map((one) => predictedOfPart(ledger, one)).reduce(addTally);
-  const running = runningOf(ledger);
-  const predictedStdKg = massStdKg(sumShifts(within.map(({ partId }) => running.leafOf(partId)?.shifts ?? new Map())));
+  const shiftsOfPart = shiftsOf(ledger);
+  const predictedStdKg = massStdKg(sumShifts(within.map(({ partId }) => shiftsOfPart(partId))));
   return { ...standOf(predicted), predictedStdKg, partCount: within.length - 1 };
 }
 

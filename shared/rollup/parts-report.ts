@@ -12,7 +12,7 @@ import { type LengthNm, type MassNg, toKg, toM } from '#shared/quantity/exact.ts
 import { massStdKg, type Shifts } from '#shared/uncertainty/shift.ts';
 import { pieceNetKg } from '#shared/weighing/net.ts';
 import { lacksArm, lacksEstimate } from './leaf.ts';
-import { runningOf } from './running.ts';
+import { shiftsOf } from './running.ts';
 
 export type Present = ReturnType<typeof presentParts>[number];
 
@@ -26,12 +26,12 @@ export function partRows(ledger: Ledger): (part: Present) => PartReport {
   const drifts = allPartDrifts(ledger);
   const flagOf = worstFlags(drifts);
   const driftsOf = byPart(drifts);
-  const running = runningOf(ledger);
+  const shiftsOfPart = shiftsOf(ledger);
   return (part) =>
     partRow(ledger, part, {
       flag: flagOf.get(part.definition.number),
       drifts: driftsOf.get(part.partId) ?? [],
-      shifts: running.leafOf(part.partId)?.shifts ?? new Map(),
+      shifts: shiftsOfPart(part.partId),
     });
 }
 

@@ -8,6 +8,7 @@ import { type SmallShare, smallKey } from '#shared/drift/small-shares.ts';
 import type { PartId } from '#shared/ledger/entry.ts';
 import { isPresent, type Ledger } from '#shared/ledger/fold.ts';
 import { ExactSums } from '#shared/quantity/exact-sum.ts';
+import type { Shifts } from '#shared/uncertainty/shift.ts';
 import { SourceSums } from '#shared/uncertainty/source-sums.ts';
 import { type Leaf, leavesOf, type OpenList } from './leaf.ts';
 
@@ -139,6 +140,13 @@ export function runningOf(ledger: Ledger): Running {
   if (isOld) kept.set(books, now);
   return now.running;
 }
+
+/** Answers for one part after another what each source of error does to it; nothing where it does not count. */
+export function shiftsOf(ledger: Ledger): (partId: PartId) => Shifts {
+  const running = runningOf(ledger);
+  return (partId) => running.leafOf(partId)?.shifts ?? NO_SHIFTS;
+}
+const NO_SHIFTS: Shifts = new Map();
 
 /** What all leaves depend on beside the books: where it changes, all of them are read anew. */
 function basisOf(ledger: Ledger): string {
