@@ -1,12 +1,12 @@
 /** One scratch change: what is done to which part, and beside it what that does. */
 import type { WhatIfReport } from '#shared/contract/forecast.ts';
-import { ACTS } from '#shared/contract/proposal.ts';
+import { ACTS, CHANGE_FIELDS, type ChangeField } from '#shared/contract/proposal.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { Button, Field, Picker } from '../pieces/controls.tsx';
 import type { Shown } from '../pieces/units.ts';
 import { PartField, partNamed } from '../record/part-field.tsx';
 import { ACT_WORDS } from '../words/proposals.ts';
-import { ROW_FIELDS, type Row, type RowField, UNIT_OF } from './scratch.ts';
+import { type Row, UNIT_OF } from './scratch.ts';
 
 const ACT_CHOICES = ACTS.map((value) => ({ value, words: ACT_WORDS[value] }));
 
@@ -17,12 +17,12 @@ export function ChangeRow(props: {
   readonly parts: readonly PartReport[];
   readonly shown: Shown;
   readonly step: WhatIfReport['steps'][number] | undefined;
-  readonly problemOf: (field: RowField) => string | undefined;
+  readonly problemOf: (field: ChangeField) => string | undefined;
   readonly onChange: (changed: Partial<Row>) => void;
   readonly onRemove: () => void;
 }) {
   const { row, number, parts, shown, step, problemOf } = props;
-  const { needs, may } = ROW_FIELDS[row.act];
+  const { needs, may } = CHANGE_FIELDS[row.act];
   const fields = [...needs, ...may].filter((field) => field !== 'part');
   const isUnknown = row.part.trim() !== '' && partNamed(parts, row.part) === undefined;
   return (
@@ -75,18 +75,18 @@ export function ChangeRow(props: {
   );
 }
 
-const ORDER: readonly RowField[] = ['name', 'mass', 'uncertainty', 'x', 'y', 'z'];
+const ORDER: readonly ChangeField[] = ['name', 'mass', 'uncertainty', 'x', 'y', 'z'];
 
-function inOrder(fields: readonly RowField[]): readonly RowField[] {
+function inOrder(fields: readonly ChangeField[]): readonly ChangeField[] {
   return ORDER.filter((field) => fields.includes(field));
 }
 
-function unitOf(field: RowField, shown: Shown): string | undefined {
+function unitOf(field: ChangeField, shown: Shown): string | undefined {
   const unit = UNIT_OF[field];
   return unit === undefined ? undefined : shown.units[unit];
 }
 
-function labelOf(row: Row, field: RowField): string {
+function labelOf(row: Row, field: ChangeField): string {
   if (field === 'name') return 'What';
   if (field === 'uncertainty') return 'Give or take';
   if (field === 'mass')

@@ -1,7 +1,13 @@
 /** The scratch changes as they are typed, kept on this device for each aircraft until they are put away or kept as a proposal (rule F6). */
 import { useState } from 'react';
 import { z } from 'zod';
-import { ACTS, type Act, type ProposalReport, type SentChange } from '#shared/contract/proposal.ts';
+import {
+  ACTS,
+  CHANGE_FIELDS,
+  type ChangeField,
+  type ProposalReport,
+  type SentChange,
+} from '#shared/contract/proposal.ts';
 import { numberKey } from '#shared/part/from-words.ts';
 import { plain } from '#shared/quantity/in-words.ts';
 import type { DisplayUnits } from '#shared/quantity/show.ts';
@@ -21,7 +27,6 @@ const Row = z.object({
   z: z.string(),
 });
 export type Row = z.infer<typeof Row>;
-export type RowField = Exclude<keyof Row, 'key' | 'act'>;
 
 const Scratch = z.object({
   rows: z.array(Row),
@@ -32,18 +37,6 @@ const Scratch = z.object({
 export type Scratch = z.infer<typeof Scratch>;
 
 const NOTHING: Scratch = { rows: [], station: '' };
-
-/** What is asked for each act. Where several are optional, one of them at least is needed. */
-export const ROW_FIELDS: Readonly<
-  Record<Act, { readonly needs: readonly RowField[]; readonly may: readonly RowField[] }>
-> = {
-  'set mass': { needs: ['part', 'mass'], may: ['uncertainty'] },
-  'add mass': { needs: ['part', 'mass'], may: [] },
-  'set arm': { needs: ['part'], may: ['x', 'y', 'z'] },
-  move: { needs: ['part'], may: ['x', 'y', 'z'] },
-  remove: { needs: ['part'], may: [] },
-  'add part': { needs: ['mass'], may: ['name', 'uncertainty', 'x', 'y', 'z'] },
-};
 
 export function useScratch(aircraftId: string) {
   const place = `tarebook what-if ${aircraftId}`;
@@ -92,8 +85,8 @@ function readScratch(place: string): Scratch {
 
 /** True where all that its act needs is typed, and the part is one of the aircraft's. */
 export function isComplete(row: Row, numbers: ReadonlySet<string>): boolean {
-  const { needs, may } = ROW_FIELDS[row.act];
-  const has = (field: RowField) => row[field].trim() !== '';
+  const { needs, may } = CHANGE_FIELDS[row.act];
+  const has = (field: ChangeField) => row[field].trim() !== '';
   if (!needs.every(has)) return false;
   if ((row.act === 'set arm' || row.act === 'move') && !may.some(has)) return false;
   return !needs.includes('part') || numbers.has(numberKey(row.part));
@@ -101,7 +94,7 @@ export function isComplete(row: Row, numbers: ReadonlySet<string>): boolean {
 
 /** The words that are sent; bare numbers take the aircraft's units. */
 export function inSentWords(row: Row, units: DisplayUnits): SentChange {
-  const { needs, may } = ROW_FIELDS[row.act];
+  const { needs, may } = CHANGE_FIELDS[row.act];
   const words = [...needs, ...may].flatMap((field) => {
     const text = row[field].trim();
     if (text === '') return [];
@@ -111,7 +104,7 @@ export function inSentWords(row: Row, units: DisplayUnits): SentChange {
   return { act: row.act, ...(Object.fromEntries(words) as Omit<SentChange, 'act'>) };
 }
 
-export const UNIT_OF: Readonly<Partial<Record<RowField, keyof DisplayUnits>>> = {
+export const UNIT_OF: Readonly<Partial<Record<ChangeField, keyof DisplayUnits>>> = {
   mass: 'mass',
   uncertainty: 'mass',
   x: 'length',

@@ -2,7 +2,7 @@
 import { useEffect, useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
-import type { SentChange, WhatIfAnswer } from '#shared/contract/proposal.ts';
+import type { ChangeField, SentChange, WhatIfAnswer } from '#shared/contract/proposal.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { numberKey } from '#shared/part/from-words.ts';
 import { ProblemError } from '../door/ask.ts';
@@ -16,7 +16,7 @@ import { ChangeRow } from './change-row.tsx';
 import { KeepChanges } from './keep-changes.tsx';
 import { ProposalsSection } from './proposals-section.tsx';
 import { useSettled, useTried } from './questions.ts';
-import { inSentWords, isComplete, type Row, type RowField, type ScratchList, useScratch } from './scratch.ts';
+import { inSentWords, isComplete, type Row, type ScratchList, useScratch } from './scratch.ts';
 import { SideBySide } from './side-by-side.tsx';
 import './what-if.css';
 
@@ -124,7 +124,7 @@ function Changes(props: {
   }, [added]);
   const placeOf = (row: Row) => asked.findIndex(({ key }) => key === row.key);
   const stepOf = (row: Row) => (tried.isPlaceholderData || tried.isError ? undefined : tried.data?.steps[placeOf(row)]);
-  const problemOf = (row: Row, field: RowField) =>
+  const problemOf = (row: Row, field: ChangeField) =>
     tried.error instanceof ProblemError && placeOf(row) >= 0
       ? tried.error.of(`/changes/${placeOf(row)}/${field}`)
       : undefined;

@@ -32,6 +32,19 @@ export const SentChange = z.strictObject({
   z: word(100).optional(),
 });
 export type SentChange = z.infer<typeof SentChange>;
+export type ChangeField = Exclude<keyof SentChange, 'act'>;
+
+/** What each act takes; what it may take can be left out, but where all of an act may be left out one of them is needed. */
+export const CHANGE_FIELDS: Readonly<
+  Record<Act, { readonly needs: readonly ChangeField[]; readonly may: readonly ChangeField[] }>
+> = {
+  'set mass': { needs: ['part', 'mass'], may: ['uncertainty'] },
+  'add mass': { needs: ['part', 'mass'], may: [] },
+  'set arm': { needs: ['part'], may: ['x', 'y', 'z'] },
+  move: { needs: ['part'], may: ['x', 'y', 'z'] },
+  remove: { needs: ['part'], may: [] },
+  'add part': { needs: ['mass'], may: ['name', 'uncertainty', 'x', 'y', 'z'] },
+};
 
 export const MOST_CHANGES = 100;
 const changes = z.array(SentChange).max(MOST_CHANGES, `must not be more than ${MOST_CHANGES} changes`);

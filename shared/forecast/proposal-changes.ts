@@ -1,6 +1,13 @@
 /** Scratch changes from words (rule F6): every problem of every change, each with its place. Reads the ledger and records nothing. */
 import type { WhatIfChange } from '#shared/contract/forecast.ts';
-import { ACTS, type Act, type NamedChange, type SentChange } from '#shared/contract/proposal.ts';
+import {
+  ACTS,
+  type Act,
+  CHANGE_FIELDS,
+  type ChangeField,
+  type NamedChange,
+  type SentChange,
+} from '#shared/contract/proposal.ts';
 import type { PartId } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 import { numberKey } from '#shared/part/from-words.ts';
@@ -9,18 +16,6 @@ import { accept, type Result, refuse } from '#shared/result.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
 import type { PathProblem } from '#shared/words/path-problem.ts';
 import { changedForecast } from './what-if.ts';
-
-type Field = Exclude<keyof SentChange, 'act'>;
-
-/** The fields of each act; those behind the first list may be left out. */
-const FIELDS: Readonly<Record<Act, { readonly needs: readonly Field[]; readonly may: readonly Field[] }>> = {
-  'set mass': { needs: ['part', 'mass'], may: ['uncertainty'] },
-  'add mass': { needs: ['part', 'mass'], may: [] },
-  'set arm': { needs: ['part'], may: ['x', 'y', 'z'] },
-  move: { needs: ['part'], may: ['x', 'y', 'z'] },
-  remove: { needs: ['part'], may: [] },
-  'add part': { needs: ['mass'], may: ['name', 'uncertainty', 'x', 'y', 'z'] },
-};
 
 /** The changes, once all of them can be read and made; else every problem, its path beginning with the number of the change. */
 export function changesFromWords(
@@ -65,7 +60,7 @@ function changeFromWords(reader: FieldReader, ledger: Ledger): NamedChange | und
   if (!reader.need('act')) return undefined;
   const act = reader.choice('act', ACTS);
   if (act === undefined) return undefined;
-  const { needs, may } = FIELDS[act];
+  const { needs, may } = CHANGE_FIELDS[act];
   const own = [...needs, ...may];
   for (const field of ALL_FIELDS)
     if (reader.has(field) && !own.includes(field))
@@ -88,7 +83,7 @@ function changeFromWords(reader: FieldReader, ledger: Ledger): NamedChange | und
 }
 
 const STATIONS = ['x', 'y', 'z'] as const;
-const ALL_FIELDS: readonly Field[] = ['part', 'name', 'mass', 'uncertainty', ...STATIONS];
+const ALL_FIELDS: readonly ChangeField[] = ['part', 'name', 'mass', 'uncertainty', ...STATIONS];
 
 type Arms = { readonly xM: number | undefined; readonly yM: number | undefined; readonly zM: number | undefined };
 
