@@ -24,7 +24,8 @@ const SHAPES = [
 const UNITS = LENGTH_UNITS.map((value) => ({ value, words: value }));
 const TYPES = ['.stl', '.obj'];
 
-export function MeshPanel(props: {
+/** What is asked of whom the mesh belongs to, and what becomes of it. */
+type Asked = {
   /** The part's number. */
   readonly number: string;
   readonly around: Surroundings;
@@ -35,8 +36,9 @@ export function MeshPanel(props: {
   readonly isBusy?: boolean;
   readonly problem?: string | undefined;
   readonly onUse: (geometry: Geometry) => void;
-  readonly onClose: () => void;
-}) {
+};
+
+export function MeshPanel(props: Asked & { readonly onClose: () => void }) {
   const { shown } = props;
   const measure = useMeasure();
   const [file, setFile] = useState<File>();
@@ -157,19 +159,13 @@ function Progress({ outcome, onStop }: { readonly outcome: Outcome; readonly onS
   );
 }
 
-function Result(props: {
-  readonly number: string;
-  readonly around: Surroundings;
-  readonly shown: Shown;
-  readonly also?: ReactNode;
-  readonly use: string;
-  readonly isBusy?: boolean;
-  readonly problem?: string | undefined;
-  readonly onUse: (geometry: Geometry) => void;
-  readonly outcome: Extract<Outcome, { is: 'measured' }>;
-  readonly placing: Parameters<typeof readPlacing>[0];
-  readonly setPlacing: (placing: Parameters<typeof readPlacing>[0]) => void;
-}) {
+function Result(
+  props: Asked & {
+    readonly outcome: Extract<Outcome, { is: 'measured' }>;
+    readonly placing: Parameters<typeof readPlacing>[0];
+    readonly setPlacing: (placing: Parameters<typeof readPlacing>[0]) => void;
+  },
+) {
   const { outcome, placing, shown } = props;
   const [isAsked, setAsked] = useState(false);
   const read = readPlacing(placing, shown);

@@ -12,3 +12,9 @@ export function typedWith(text: string, unit: string): string {
     .map((one) => (one !== '' && isBareNumber(one) ? `${one} ${unit}` : one))
     .join(' / ');
 }
+
+/** The same number in another unit: `265 kg` as `265 lb`. What is more than one number with its unit is left alone. */
+export function inUnit(text: string, unit: string): string {
+  const number = text.trim().replace(/[a-z\s]+$/i, '');
+  return number !== '' && isBareNumber(number) ? `${number} ${unit}` : text;
+}

@@ -15,6 +15,7 @@ import { Choice, Field } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 import { partsBelow } from '../pieces/not-yet-in.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
+import { inUnit } from '../pieces/typed-units.ts';
 import { shownIn } from '../pieces/units.ts';
 import { MarginWords } from '../setup/margin-words.tsx';
 import { Doubts } from '../weigh/doubts.tsx';
@@ -90,6 +91,7 @@ function CorrectForm({ aircraft, row, said, onRecorded, onClose }: Props & { rea
       under="/replacement"
       standing={said.statement.kind === 'estimate' ? said.statement : undefined}
       isStruck={way === 'strike'}
+      predictedKg={kind === 'targets' ? headline?.predictedKg : undefined}
       body={(words) => ({
         id: draft.id,
         kind: 'correction',
@@ -181,13 +183,12 @@ function ReplacementJudged(props: {
 
 /** The same readings in the unit that was on the display. */
 function onDisplay({ gross = '', tare = '' }: Form, unit: MassUnit): Form {
-  const inUnit = (text: string) =>
+  const each = (text: string) =>
     text
       .split('/')
-      .map((reading) => reading.replace(/[a-z\s]+$/i, ''))
-      .map((number) => (number.trim() === '' ? number : `${number} ${unit}`))
-      .join(' /');
-  return { gross: inUnit(gross), ...(tare.trim() === '' ? {} : { tare: inUnit(tare) }) };
+      .map((reading) => inUnit(reading.trim(), unit))
+      .join(' / ');
+  return { gross: each(gross), ...(tare.trim() === '' ? {} : { tare: each(tare) }) };
 }
 
 async function whatItSaid(aircraftId: string, row: EntryReport): Promise<Said> {

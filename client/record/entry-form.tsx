@@ -39,6 +39,8 @@ export function EntryForm(props: {
   readonly isStruck?: boolean;
   /** Names of fields that are not asked for here, or are laid out in `after`; `happenedOn` is the day. */
   readonly without?: readonly string[];
+  /** Of targets that are corrected: what they are held against. */
+  readonly predictedKg?: number | undefined;
   /** What is asked before it is sent; `look` leads there. */
   readonly doubt?: { readonly isWaiting: boolean; readonly isOpen: boolean; readonly look: () => void };
   readonly main: string;
@@ -68,8 +70,8 @@ export function EntryForm(props: {
     aircraft,
     kind,
     form: draft.form,
-    isCorrection: under !== '',
-    standingKg: props.standing?.massKg,
+    standingKg: under === '' ? props.standing?.massKg : undefined,
+    predictedKg: props.predictedKg,
   });
   const isSlip = slip.isOpen && props.isStruck !== true;
   const [isAsked, setAsked] = useState(false);

@@ -4,11 +4,10 @@
  */
 import { type RefObject, useRef, useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
-import { useLedger } from '../door/queries.ts';
 import { Button } from '../pieces/controls.tsx';
 import { typedWith } from '../pieces/typed-units.ts';
 import { shownIn } from '../pieces/units.ts';
-import { slipOf } from '../setup/slips.ts';
+import { asMeant, slipOf } from '../setup/slips.ts';
 import { massIn } from '../setup/typed-as.ts';
 import type { Form } from './field-spec.ts';
 import type { Kind } from './kinds.ts';
@@ -31,17 +30,18 @@ export function useSlip(given: {
   readonly aircraft: AircraftReport;
   readonly kind: Kind;
   readonly form: Form;
-  readonly isCorrection: boolean;
+  /** The estimate that is stated anew. */
   readonly standingKg: number | undefined;
+  /** Of targets that are corrected. */
+  readonly predictedKg: number | undefined;
 }): SlipQuestion {
-  const { aircraft, kind, form, isCorrection } = given;
-  const predictedKg = useLedger(aircraft.id).data?.headline.predictedKg;
+  const { aircraft, kind, form, standingKg, predictedKg } = given;
   const notice = useRef<HTMLDivElement>(null);
   const [sureOf, setSureOf] = useState<string>();
   const asked =
-    kind === 'estimate' && !isCorrection
-      ? questionOf(aircraft, form, { field: 'estimate', measureKg: given.standingKg, said: 'the estimate before was' })
-      : kind === 'targets' && isCorrection
+    kind === 'estimate' && standingKg !== undefined
+      ? questionOf(aircraft, form, { field: 'estimate', measureKg: standingKg, said: 'the estimate before was' })
+      : kind === 'targets' && predictedKg !== undefined
         ? questionOf(aircraft, form, { field: 'empty mass', measureKg: predictedKg, said: 'predicted are' })
         : undefined;
   return {
@@ -55,7 +55,7 @@ export function useSlip(given: {
 function questionOf(
   aircraft: AircraftReport,
   form: Form,
-  against: { readonly field: string; readonly measureKg: number | undefined; readonly said: string },
+  against: { readonly field: string; readonly measureKg: number; readonly said: string },
 ): Asked | undefined {
   const { massWithUnit, units } = shownIn(aircraft);
   const typed = typedWith((form[against.field] ?? '').trim(), units.mass);
@@ -65,7 +65,7 @@ function questionOf(
   return {
     field: against.field,
     words: `${typed}: ${against.said} ${massWithUnit(against.measureKg)}. ${slip.words}`,
-    meant: `${typed.replace(/[a-z\s]+$/i, '')} ${slip.meant}`,
+    meant: asMeant(typed, slip),
   };
 }
 

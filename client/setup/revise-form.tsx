@@ -13,7 +13,7 @@ import { labelOf } from '../record/kinds.ts';
 import { FormCard } from './form-parts.tsx';
 import { GroupTable } from './group-table.tsx';
 import { MarginWords } from './margin-words.tsx';
-import { slipOf } from './slips.ts';
+import { asMeant, slipOf } from './slips.ts';
 import { lengthTyped, massIn, massTyped, shareTyped } from './typed-as.ts';
 
 export function ReviseForm(props: {
@@ -124,8 +124,7 @@ function doubtsOf(
         ? `predicted are ${shown.massWithUnit(predictedKg)}`
         : `the target before was ${shown.massWithUnit(beforeKg)}`;
     const typed = typedWith(text.trim(), shown.units.mass);
-    const meant = `${typed.replace(/[a-z\s]+$/i, '')} ${slip.meant}`;
-    return [{ field, meant, words: `${name}, ${typed}: ${measure}. ${slip.words}` }];
+    return [{ field, meant: asMeant(typed, slip), words: `${name}, ${typed}: ${measure}. ${slip.words}` }];
   };
   const groupDoubts = Object.keys(form).flatMap((field) => {
     if (!field.startsWith(GROUP_PREFIX)) return [];

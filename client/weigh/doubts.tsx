@@ -8,6 +8,7 @@ import type { Condition } from '#shared/ledger/entry.ts';
 import type { MassUnit } from '#shared/quantity/units.ts';
 import { Button } from '../pieces/controls.tsx';
 import { tied } from '../pieces/units.ts';
+import { UNIT_MEANT } from '../words/slips.ts';
 
 /** What a press can put right on the screen that asks. */
 export type Ways = {
@@ -56,14 +57,6 @@ export function Doubts(props: {
     </div>
   );
 }
-
-/** The unit that was on the display, by the slip that a doubt names. */
-const UNIT_MEANT: Readonly<Record<string, MassUnit>> = {
-  'kg for lb': 'lb',
-  'lb for kg': 'kg',
-  'g for kg': 'kg',
-  'kg for g': 'g',
-};
 
 function unitOut({ slip }: Doubt, onUnit: Ways['onUnit'] | undefined): ReactNode {
   const unit = UNIT_MEANT[slip];
