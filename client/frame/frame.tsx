@@ -30,6 +30,12 @@ export function Frame(props: {
   const { current } = props;
   const screen = at.split('/')[3];
   const openCount = useOpenCount(current?.id);
+  const nav = useRef<HTMLElement>(null);
+  const isCounted = openCount !== undefined;
+  // Where the row of screens scrolls, the one that is open is in sight, whole; the count beside one moves the others when it comes.
+  useEffect(() => {
+    if (screen !== undefined || isCounted) showWhole(nav.current?.querySelector('[aria-current="page"]'));
+  }, [screen, isCounted]);
   return (
     <>
       <a className="skip-link" href="#content">
@@ -40,7 +46,7 @@ export function Frame(props: {
           <img src="/mark.svg" alt="" width="28" height="28" />
           <span className="name-word">Tarebook</span>
         </Link>
-        <nav aria-label="Screens">
+        <nav aria-label="Screens" ref={nav}>
           {current === undefined ? null : (
             <>
               <ScreenLink href={`/aircraft/${current.id}/ledger`} words="Ledger" isHere={screen === 'ledger'} />
@@ -96,6 +102,10 @@ export function Frame(props: {
   );
 }
 
+function showWhole(link: Element | null | undefined): void {
+  link?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
+}
+
 function ScreenLink(props: {
   readonly href: string;
   readonly words: string;
@@ -103,14 +113,12 @@ function ScreenLink(props: {
   readonly count?: number | undefined;
   readonly isHere: boolean;
 }) {
-  const link = useRef<HTMLAnchorElement>(null);
-  // Where the row of screens scrolls, the one that is open is in sight, and the one that the keyboard is on, whole.
-  const show = () => link.current?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
-  useEffect(() => {
-    if (props.isHere) link.current?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
-  }, [props.isHere]);
   return (
-    <Link ref={link} onFocus={show} href={props.href} aria-current={props.isHere ? 'page' : undefined}>
+    <Link
+      onFocus={(event) => showWhole(event.currentTarget)}
+      href={props.href}
+      aria-current={props.isHere ? 'page' : undefined}
+    >
       {props.words}
       {props.count === undefined || props.count === 0 ? null : <span className="screen-count">{props.count}</span>}
     </Link>
