@@ -3,6 +3,8 @@
  * out here and not typed as well.
  */
 import type { StatementOf } from '#shared/ledger/entry.ts';
+import { showFixed } from '#shared/quantity/show.ts';
+import { MOST_LENGTH_M } from '#shared/quantity/typed.ts';
 import type { FieldReader } from '#shared/words/field-reader.ts';
 import { Geometry, stationOf } from './geometry.ts';
 import { placed } from './placement.ts';
@@ -28,6 +30,15 @@ export function estimateWithGeometry(
   }
   const lies = placed(read.data.placement);
   if (!lies.ok) reader.problem('geometry', lies.refusal);
+  const station = stationOf(read.data);
+  for (const [axis, atM] of Object.entries(station))
+    if (Math.abs(atM) > MOST_LENGTH_M)
+      reader.problem('geometry', {
+        code: 'out-of-range',
+        text: `${axis.slice(0, 1)} = ${showFixed(atM, 3)} m`,
+        least: `-${MOST_LENGTH_M} m`,
+        most: `${MOST_LENGTH_M} m`,
+      });
   if (estimate === undefined || reader.problems.length > before) return undefined;
-  return { ...estimate, ...stationOf(read.data), geometry: read.data };
+  return { ...estimate, ...station, geometry: read.data };
 }

@@ -50,6 +50,8 @@ describe('an estimate with a geometry', () => {
     const mirrored = { ...rest, placement: { ...placement, yPoints: 'left' } };
     expect(problems({ ...STATED, geometry: mirrored })).toEqual(['geometry: axes-mirror-the-part']);
     expect(problems({ kind: 'estimate', part: 'P-1', geometry: keptGeometry() })).toEqual(['estimate: missing']);
+    expect(problems({ ...STATED, geometry: keptGeometry(999.5) })).toEqual([]);
+    expect(problems({ ...STATED, geometry: keptGeometry(1000) })).toEqual(['geometry: out-of-range']);
   });
 
   it('[E5] is admitted only with the stations of its geometry', () => {
