@@ -29,6 +29,8 @@ export type Surroundings = {
   /** The local authority's certificate (PEM) where this server's own is made by one. */
   readonly trust?: string | undefined;
   readonly heartbeatMs?: number;
+  /** How long a reader waits for a ledger that is being read before it is told how far that has come. */
+  readonly patienceMs?: number;
 };
 
 export type Services = Surroundings & {
@@ -49,7 +51,7 @@ export function makeServices(given: Surroundings): Services {
   return {
     ...given,
     db,
-    ledgers: new LiveLedgers(db),
+    ledgers: new LiveLedgers(db, given.patienceMs === undefined ? {} : { patienceMs: given.patienceMs }),
     lines,
     firstRunCode: new FirstRunCode(given.out),
     throttle: new Throttle(),

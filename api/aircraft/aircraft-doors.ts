@@ -3,7 +3,7 @@ import { randomUUID } from 'node:crypto';
 import { createRoute } from '@hono/zod-openapi';
 import { shopDay } from '#api/command/surroundings.ts';
 import { type DoorApp, type DoorContext, json, jsonBody, needs, personAt, REFUSED } from '#api/door.ts';
-import { refusedInput } from '#api/problem/problem.ts';
+import { refusedInput, stillReading } from '#api/problem/problem.ts';
 import { listAircraft } from '#db/ledger/list-aircraft.ts';
 import { addAccess } from '#db/people/change-people.ts';
 import { maySee } from '#db/people/person.ts';
@@ -48,6 +48,7 @@ export function aircraftDoors(app: DoorApp): void {
     for (const one of (await listAircraft(db)).filter(({ id }) => maySee(person, id))) {
       const read = await ledgers.read(one.id, undefined, (ledger) => aircraftReport(one, ledger, invented.has(one.id)));
       if (read.ok) aircraft.push(read.value);
+      else if ('reading' in read) throw stillReading(read.reading);
     }
     return c.json({ aircraft }, 200);
   });
@@ -76,9 +77,12 @@ async function admitted(c: DoorContext, person: Person, aircraftId: string): Pro
   const aircraft = await aircraftWithId(db, aircraftId);
   if (aircraft === undefined) throw new Error('an aircraft that was just made is not there');
   const invented = await inventedAircraft(db);
-  const read = await ledgers.read(aircraftId, undefined, (ledger) =>
-    aircraftReport(aircraft, ledger, invented.has(aircraftId)),
-  );
-  if (!read.ok) throw new Error('a ledger can be read as it stands');
-  return read.value;
+  for (;;) {
+    const read = await ledgers.read(aircraftId, undefined, (ledger) =>
+      aircraftReport(aircraft, ledger, invented.has(aircraftId)),
+    );
+    if (read.ok) return read.value;
+    // It is made: saying "ask again" would have somebody make it twice.
+    if (!('reading' in read)) throw new Error('a ledger can be read as it stands');
+  }
 }

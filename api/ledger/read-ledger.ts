@@ -1,7 +1,7 @@
 /** What the doors to one aircraft's ledger share: its path and query, and the reading of the ledger behind them. */
 import { z } from '@hono/zod-openapi';
 import { aircraftAt, type DoorContext } from '#api/door.ts';
-import { refusedInput } from '#api/problem/problem.ts';
+import { refusedInput, stillReading } from '#api/problem/problem.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 
 export const params = z.object({ aircraftId: z.string().openapi({ format: 'uuid' }) });
@@ -24,8 +24,9 @@ export async function read<Report>(
   work: (ledger: Ledger) => Report,
 ): Promise<Report> {
   const answer = await c.get('services').ledgers.read(aircraftAt(c).id, seq, work);
-  if (!answer.ok) throw refusedInput([{ path: ['asKnownAt'], refusal: answer.refusal }]);
-  return answer.value;
+  if (answer.ok) return answer.value;
+  if ('reading' in answer) throw stillReading(answer.reading);
+  throw refusedInput([{ path: ['asKnownAt'], refusal: answer.refusal }]);
 }
 
 export function seqOf(ledger: Ledger): number {

@@ -83,6 +83,12 @@ export const HTTP_PROBLEMS = {
     words: 'Too many people are signing in at this moment.',
     remedy: 'Wait a few seconds and try again.',
   },
+  'reading-ledger': {
+    status: 503,
+    title: 'Reading the ledger',
+    words: 'Reading the ledger.',
+    remedy: 'Ask again in a second: a page does so by itself. It is read once after the server has started.',
+  },
   'first-run-done': {
     status: 409,
     title: 'Already set up',

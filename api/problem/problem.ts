@@ -5,19 +5,29 @@ import type { HttpProblemCode } from './http-problems.ts';
 /** A problem at a place in what was sent. `pointer` is a JSON Pointer (RFC 6901). */
 export type Placed = Explained & { readonly pointer: string; readonly code: string };
 
+/** How far something has come that is still going on, in entries. */
+export type Progress = { readonly done: number; readonly of: number };
+
 export class Problem extends Error {
   readonly code: HttpProblemCode;
   readonly problems: readonly Placed[];
   readonly retryAfterS: number | undefined;
+  readonly progress: Progress | undefined;
 
   constructor(
     code: HttpProblemCode,
-    more: { readonly problems?: readonly Placed[]; readonly retryAfterS?: number; readonly cause?: unknown } = {},
+    more: {
+      readonly problems?: readonly Placed[];
+      readonly retryAfterS?: number;
+      readonly progress?: Progress;
+      readonly cause?: unknown;
+    } = {},
   ) {
     super(code, more.cause === undefined ? undefined : { cause: more.cause });
     this.code = code;
     this.problems = more.problems ?? [];
     this.retryAfterS = more.retryAfterS;
+    this.progress = more.progress;
   }
 }
 
@@ -49,4 +59,9 @@ function placed({ path, refusal }: { readonly path: readonly string[]; readonly 
 
 export function pointerTo(path: readonly PropertyKey[]): string {
   return path.map((name) => `/${String(name).replaceAll('~', '~0').replaceAll('/', '~1')}`).join('');
+}
+
+/** A long ledger is still being read. */
+export function stillReading(progress: Progress): Problem {
+  return new Problem('reading-ledger', { progress, retryAfterS: 1 });
 }

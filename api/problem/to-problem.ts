@@ -28,16 +28,23 @@ export function toProblem(error: unknown, c: Context, log: { write(text: string)
     type: `/api#${problem.code}`,
     title: known.title,
     status: known.status,
-    detail: problem.code === 'server-fault' ? `${detail} (${logged(error, c, log)})` : detail,
+    detail: problem.code === 'server-fault' ? `${detail} (${logged(error, c, log)})` : withProgress(detail, problem),
     code: problem.code,
     remedy: problem.problems.length === 1 && first !== undefined ? first.remedy : known.remedy,
     ...(told.length === 0 ? {} : { problems: told }),
+    ...(problem.progress === undefined ? {} : { progress: problem.progress }),
   };
   return c.body(JSON.stringify(report), known.status, {
     'Content-Type': 'application/problem+json',
     'Cache-Control': 'no-store',
     ...(problem.retryAfterS === undefined ? {} : { 'Retry-After': String(problem.retryAfterS) }),
   });
+}
+
+function withProgress(words: string, { progress }: Problem): string {
+  if (progress === undefined) return words;
+  const [done, of] = [progress.done, progress.of].map((count) => count.toLocaleString('en'));
+  return `${words.replace(/\.$/, '')}: ${done} of ${of} entries.`;
 }
 
 /** Every issue of a body, a query or a path, each with its place. */

@@ -1,5 +1,6 @@
 /** What the screens ask for, by name. A live message makes an aircraft's answers stale, and those on screen are asked again. */
 import { keepPreviousData, QueryClient, queryOptions, useInfiniteQuery, useQuery } from '@tanstack/react-query';
+import { useSyncExternalStore } from 'react';
 import { z } from 'zod';
 import {
   AircraftList,
@@ -11,6 +12,7 @@ import {
   LedgerReport,
   PairListReport,
   PartsReport,
+  type ProblemReport,
   ScaleListReport,
   SplitListReport,
 } from '#shared/contract/aircraft.ts';
@@ -29,12 +31,35 @@ export const queries = new QueryClient({
     queries: {
       networkMode: 'always',
       staleTime: 30_000,
-      // A refusal stays a refusal; only the want of an answer is worth another try.
-      retry: (count, error) => count < 2 && error instanceof ProblemError && error.report.status === 0,
+      // A refusal stays a refusal; only the want of an answer is worth another try, and what the server is still reading is worth waiting for.
+      retry: (count, error) => isStillReading(error) || (count < 2 && isUnanswered(error)),
+      retryDelay: (count, error) => (isStillReading(error) ? READ_AGAIN_MS : Math.min(1000 * 2 ** count, 30_000)),
     },
     mutations: { networkMode: 'always', retry: false },
   },
 });
+
+function isUnanswered(error: Error): boolean {
+  return error instanceof ProblemError && error.report.status === 0;
+}
+
+/** So often is asked how far the server has come. */
+const READ_AGAIN_MS = 700;
+
+function isStillReading(error: unknown): error is ProblemError {
+  return error instanceof ProblemError && error.report.code === 'reading-ledger';
+}
+
+/** What the server said it is still reading, of whatever is being asked; undefined where nothing has to wait for that. */
+export function useStillReading(): ProblemReport | undefined {
+  return useSyncExternalStore(
+    (tell) => queries.getQueryCache().subscribe(tell),
+    () => {
+      const waits = queries.getQueryCache().findAll({ fetchStatus: 'fetching' });
+      return waits.map(({ state }) => state.fetchFailureReason).find(isStillReading)?.report;
+    },
+  );
+}
 
 export function useSession() {
   return useQuery({

@@ -1,13 +1,30 @@
 /** The states a screen can be in before it has anything to show. */
 import { type ReactNode, useEffect, useState } from 'react';
 import { ProblemError, wordsOf } from '../door/ask.ts';
+import { useStillReading } from '../door/queries.ts';
 import { Button } from './controls.tsx';
 
 /** Nothing is shown for the first moment: a wait this short is no wait. */
 const SHORT_WAIT_MS = 200;
 
 export function Waiting({ what }: { readonly what: string }) {
-  return <Working words={`Reading ${what}`} />;
+  const still = useStillReading();
+  return still?.progress === undefined ? (
+    <Working words={`Reading ${what}`} />
+  ) : (
+    <ReadingSoFar words={still.detail} done={still.progress.done} of={still.progress.of} />
+  );
+}
+
+/** A long ledger, read once after the server has started: how far that has come. */
+function ReadingSoFar({ words, done, of }: { readonly words: string; readonly done: number; readonly of: number }) {
+  return (
+    <div className="stack-tight waiting" role="status">
+      <p>{words}</p>
+      <progress className="read-so-far" aria-label="Entries read" value={done} max={of} />
+      <p className="soft">The server has started again and reads it once. This page goes on by itself.</p>
+    </div>
+  );
 }
 
 /** What is being done, once it takes longer than a moment. */

@@ -3,15 +3,17 @@
  * rules: an entry is applied here only as it was acknowledged or read back, in the order of its number, so that two processes on
  * one database come to the same figures.
  *
- * Work on one aircraft queues here; so the writers of one process do not fight, and a reader never meets a half-applied entry.
+ * Work on one aircraft queues here; so the writers of one process do not fight, and a reader never meets a half-applied entry. A long
+ * ledger is read in steps between which everybody else is answered, and a reader that would wait long is told how far it has come.
  */
+import { setImmediate as nextTurn } from 'node:timers/promises';
 import type { Kysely } from 'kysely';
 import type { Database } from '#db/database.ts';
 import { appendEntries } from '#db/ledger/append.ts';
 import { readEntries } from '#db/ledger/read.ts';
 import { entryFromText, entryText } from '#shared/ledger/canonical.ts';
 import type { Entry } from '#shared/ledger/entry.ts';
-import { applyEntry, foldEntries, type Ledger, openLedger } from '#shared/ledger/fold.ts';
+import { applyEntry, type Ledger, openLedger } from '#shared/ledger/fold.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
 import { headSeqOf } from './load-ledger.ts';
 import { toRefusal } from './record-entries.ts';
@@ -25,36 +27,74 @@ export type LiveAnswer<Refused> =
   | { ok: false; refused: Refused }
   | { ok: false; refusal: Refusal };
 
-type Kept = { ledger: Ledger; queue: Promise<unknown>; past: Ledger | undefined };
+/** How far the reading of a long ledger has come, in entries. */
+export type ReadingSoFar = { readonly done: number; readonly of: number };
+
+export type LiveRead<Answer> =
+  | { readonly ok: true; readonly value: Answer }
+  | { readonly ok: false; readonly refusal: Refusal }
+  | { readonly ok: false; readonly reading: ReadingSoFar };
+
+type Kept = { ledger: Ledger; queue: Promise<unknown>; past: Ledger | undefined; reading: ReadingSoFar | undefined };
 
 const MOST_TRIES = 50;
+
+/** Entries that are applied in one go: some hundredths of a second, in which nobody else is answered. */
+const STEP_ENTRIES = 500;
+
+/** A reader waits this long for a ledger that is being read, then it is told so instead. */
+const PATIENCE_MS = 300;
 
 export class LiveLedgers {
   readonly #db: Kysely<Database>;
   readonly #kept = new Map<string, Kept>();
 
-  constructor(db: Kysely<Database>) {
+  readonly #patienceMs: number;
+
+  constructor(db: Kysely<Database>, given: { readonly patienceMs?: number } = {}) {
     this.#db = db;
+    this.#patienceMs = given.patienceMs ?? PATIENCE_MS;
   }
 
   /**
    * Calls `work` with the ledger as it stands in the database, or as it was known at entry `asKnownAt`. `work` must be done when it
-   * returns: the ledger is carried on afterwards.
+   * returns: the ledger is carried on afterwards. Where a long ledger is still being read, the answer is how far that has come, and
+   * `work` is not called; the reading goes on.
    */
   async read<Answer>(
     aircraftId: string,
     asKnownAt: number | undefined,
     work: (ledger: Ledger) => Answer,
-  ): Promise<{ ok: true; value: Answer } | { ok: false; refusal: Refusal }> {
-    return this.#inTurn(aircraftId, async (kept) => {
+  ): Promise<LiveRead<Answer>> {
+    const reader = { hasLeft: false };
+    const turn = this.#inTurn(aircraftId, async (kept): Promise<LiveRead<Answer>> => {
+      if (reader.hasLeft) return LEFT;
       await this.#catchUp(aircraftId, kept);
       const last = headSeqOf(kept.ledger);
-      if (asKnownAt === undefined || asKnownAt === last) return { ok: true, value: work(kept.ledger) };
+      if (asKnownAt === undefined || asKnownAt === last) return reader.hasLeft ? LEFT : answered(work(kept.ledger));
       if (asKnownAt > last) return { ok: false, refusal: { code: 'no-such-entry', seq: asKnownAt, last } };
       // A page asks for the same moment several times over: the last one is kept.
-      if (kept.past === undefined || headSeqOf(kept.past) !== asKnownAt)
-        kept.past = foldEntries(kept.ledger.entries, asKnownAt);
-      return { ok: true, value: work(kept.past) };
+      if (kept.past === undefined || headSeqOf(kept.past) !== asKnownAt) kept.past = await pastAt(kept, asKnownAt);
+      return reader.hasLeft ? LEFT : answered(work(kept.past));
+    });
+    return this.#unlessLong(aircraftId, turn, reader);
+  }
+
+  /** The answer, or how far the reading has come as soon as that has kept the reader waiting. */
+  #unlessLong<Answer>(
+    aircraftId: string,
+    turn: Promise<LiveRead<Answer>>,
+    reader: { hasLeft: boolean },
+  ): Promise<LiveRead<Answer>> {
+    return new Promise((resolve, reject) => {
+      const timer = setInterval(() => {
+        const reading = this.#kept.get(aircraftId)?.reading;
+        if (reading === undefined) return;
+        clearInterval(timer);
+        reader.hasLeft = true;
+        resolve({ ok: false, reading });
+      }, this.#patienceMs);
+      turn.then(resolve, reject).finally(() => clearInterval(timer));
     });
   }
 
@@ -101,9 +141,24 @@ export class LiveLedgers {
   /** Applies what has been recorded since; true where there was something. */
   async #catchUp(aircraftId: string, kept: Kept): Promise<boolean> {
     const before = headSeqOf(kept.ledger);
-    for await (const { seq, recordedAt, content } of readEntries(this.#db, { aircraftId, afterSeq: before }))
-      this.#apply(aircraftId, kept, { seq, recordedAt, entry: entryFromText(content) });
+    let of: number | undefined;
+    try {
+      for await (const { seq, recordedAt, content } of readEntries(this.#db, { aircraftId, afterSeq: before })) {
+        this.#apply(aircraftId, kept, { seq, recordedAt, entry: entryFromText(content) });
+        if ((seq - before) % STEP_ENTRIES !== 0) continue;
+        of ??= await this.#lastSeqOf(aircraftId, seq);
+        kept.reading = { done: seq, of: Math.max(of, seq) };
+        await nextTurn();
+      }
+    } finally {
+      kept.reading = undefined;
+    }
     return headSeqOf(kept.ledger) > before;
+  }
+
+  async #lastSeqOf(aircraftId: string, atLeast: number): Promise<number> {
+    const query = this.#db.selectFrom('aircraft').select('head_seq').where('id', '=', aircraftId);
+    return (await query.executeTakeFirst())?.head_seq ?? atLeast;
   }
 
   #apply(aircraftId: string, kept: Kept, recorded: { seq: number; recordedAt: string; entry: Entry }): void {
@@ -121,10 +176,39 @@ export class LiveLedgers {
   }
 
   #inTurn<Answer>(aircraftId: string, work: (kept: Kept) => Promise<Answer>): Promise<Answer> {
-    const kept = this.#kept.get(aircraftId) ?? { ledger: openLedger(), queue: Promise.resolve(), past: undefined };
+    const kept = this.#kept.get(aircraftId) ?? {
+      ledger: openLedger(),
+      queue: Promise.resolve(),
+      past: undefined,
+      reading: undefined,
+    };
     this.#kept.set(aircraftId, kept);
     const turn = kept.queue.then(() => work(kept));
     kept.queue = turn.catch(() => undefined);
     return turn;
   }
+}
+
+/** For a reader that has gone: nobody hears it. */
+const LEFT = { ok: false, reading: { done: 0, of: 0 } } as const;
+
+function answered<Answer>(value: Answer): LiveRead<Answer> {
+  return { ok: true, value };
+}
+
+/** The ledger as it was known at an entry, in steps as well. */
+async function pastAt(kept: Kept, asKnownAt: number): Promise<Ledger> {
+  const past = openLedger();
+  try {
+    for (const recorded of kept.ledger.entries) {
+      if (recorded.seq > asKnownAt) break;
+      applyEntry(past, recorded);
+      if (recorded.seq % STEP_ENTRIES !== 0) continue;
+      kept.reading = { done: recorded.seq, of: asKnownAt };
+      await nextTurn();
+    }
+  } finally {
+    kept.reading = undefined;
+  }
+  return past;
 }

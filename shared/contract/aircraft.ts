@@ -74,5 +74,7 @@ export const ProblemReport = z.object({
   problems: z
     .array(z.object({ pointer: z.string(), code: z.string(), words: z.string(), remedy: z.string() }))
     .optional(),
+  /** How far something has come that is worth waiting for, in entries. */
+  progress: z.object({ done: z.int(), of: z.int() }).optional(),
 });
 export type ProblemReport = z.infer<typeof ProblemReport>;

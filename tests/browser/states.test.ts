@@ -57,4 +57,32 @@ describe('when an answer does not come', () => {
     await told.getByRole('button', { name: 'Try again' }).click();
     await expect.poll(() => page.getByRole('alert').count()).toBe(0);
   });
+
+  it('[V1] a long ledger that the server is still reading: said with how far it has come, and the page goes on by itself', async () => {
+    const isDoor = (url: URL) => url.pathname === '/api/aircraft';
+    let done = 0;
+    await page.route(isDoor, (route) => {
+      if (done >= 120_000) return route.continue();
+      done += 40_000;
+      return route.fulfill({
+        status: 503,
+        contentType: 'application/problem+json',
+        body: JSON.stringify({
+          type: '/api#reading-ledger',
+          title: 'Reading the ledger',
+          status: 503,
+          code: 'reading-ledger',
+          detail: `Reading the ledger: ${done / 1000},000 of 200,000 entries.`,
+          remedy: 'Ask again in a second.',
+          progress: { done, of: 200_000 },
+        }),
+      });
+    });
+    await page.goto(`${server.address}${at}/ledger`);
+    await page.getByRole('status').getByText('Reading the ledger: 80,000 of 200,000 entries.').waitFor();
+    expect(await page.getByRole('progressbar', { name: 'Entries read' }).getAttribute('value')).toBe('80000');
+    await page.getByRole('heading', { name: 'Curlew' }).first().waitFor();
+    expect(await page.getByRole('alert').count()).toBe(0);
+    await page.unroute(isDoor);
+  });
 });
