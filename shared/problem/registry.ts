@@ -4,6 +4,7 @@
  * is wrong in a cell, and what a cell says before what the ledger makes of it.
  */
 import type { GeometryRefusal } from '#shared/geometry/refusal.ts';
+import { LOADING_WORDS, type LoadingRefusal } from '#shared/loading/refusal.ts';
 import { showFixed, showLength, showMass } from '#shared/quantity/show.ts';
 import type { QuantityRefusal } from '#shared/quantity/typed.ts';
 
@@ -142,7 +143,7 @@ type LedgerRefusal =
   | { readonly code: 'folder-missing'; readonly folder: string }
   | { readonly code: 'nothing-to-import' };
 
-export type Refusal = FileRefusal | GeometryRefusal | FieldRefusal | StatementRefusal | LedgerRefusal;
+export type Refusal = FileRefusal | GeometryRefusal | FieldRefusal | StatementRefusal | LoadingRefusal | LedgerRefusal;
 export type RefusalCode = Refusal['code'];
 
 export type Explained = { readonly words: string; readonly remedy: string };
@@ -510,6 +511,7 @@ export const REGISTRY: Registry = {
     words: `The estimate says ${stated}, and its lay-up schedule comes to ${computed}.`,
     remedy: 'Leave the figure out: it follows from the schedule.',
   }),
+  ...LOADING_WORDS,
   'above-capacity': ({ gross, scale, capacity }) => ({
     words: `The gross (${gross}) is above the capacity of scale ${scale} (${capacity}).`,
     remedy: 'Check the reading and the scale; weigh on a larger one if it is right.',

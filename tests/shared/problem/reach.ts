@@ -10,6 +10,8 @@ import { whatIf } from '#shared/forecast/what-if.ts';
 import { placed } from '#shared/geometry/placement.ts';
 import { tooLargeToRead } from '#shared/geometry/read-mesh.ts';
 import { objectionsTo } from '#shared/ledger/admit.ts';
+import type { LoadingLimits } from '#shared/loading/limits.ts';
+import { refusalsOfLimits } from '#shared/loading/refusals.ts';
 import type { Refusal, RefusalCode } from '#shared/problem/registry.ts';
 import { readLength, readMass, readShare } from '#shared/quantity/typed.ts';
 import { readCsv } from '#shared/table/csv.ts';
@@ -40,6 +42,7 @@ import {
   uuidOf,
   weighingOf,
 } from '../ledger/make-entries.ts';
+import { envelopeOf, limitsOf, PILOT, seatOf, tankOf } from '../loading/make-limits.ts';
 import { contextOf, tableOf } from '../table/tables.ts';
 import { readerOf } from '../words/words.ts';
 
@@ -169,6 +172,27 @@ export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {
   'laid-up-is-stated': () =>
     withWords(recordMaterials, { kind: 'estimate', part: 'P-1', estimate: '1 kg', layUp: PANEL }),
   'not-as-laid-up': () => next((chain) => chain.record(estimateOf(1, { layUp: scheduleOf(PANEL) }))),
+  'envelope-too-few': () => limits({ envelope: envelopeOf() }),
+  'envelope-crosses-itself': () => limits({ envelope: envelopeOf([4, 1], [4, 2], [6, 1], [6, 2]) }),
+  'envelope-without-area': () => limits({ envelope: envelopeOf([4, 1], [5, 1], [6, 1]) }),
+  'envelope-in-two': () => limits({ envelope: envelopeOf([4, 1], [4, 3], [6, 3], [5, 2], [6, 1]) }),
+  'seats-too-many': () => limits({ stations: Array.from({ length: 13 }, (_, at) => seatOf(`Seat ${at}`, 1)) }),
+  'station-twice': () => limits({ stations: [PILOT, PILOT] }),
+  'station-unknown': () => limits({ cases: [{ name: 'A', loads: [{ station: 'Roof', massKg: 1 }], burn: [] }] }),
+  'case-twice': () => limits({ cases: [...limitsOf().cases, ...limitsOf().cases] }),
+  'least-above-most': () => limits({ stations: [seatOf('Bench', 1, { leastKg: 90, mostKg: 80 })] }),
+  'table-not-increasing': () => limits({ stations: [tankOf('Tank', [FULL, FULL])] }),
+  'table-beyond-tank': () => limits({ stations: [tankOf('Tank', [{ ...FULL, quantityL: 5 }, FULL], { usableL: 9 })] }),
+  'load-in-other-unit': () =>
+    limits({ cases: [{ name: 'A', loads: [{ station: 'Pilot', quantityL: 60 }], burn: [] }] }),
+  'load-out-of-bounds': () => limits({ cases: [{ name: 'A', loads: [{ station: 'Pilot', massKg: 5 }], burn: [] }] }),
+  'fuel-above-capacity': () =>
+    limits({ cases: [{ name: 'A', loads: [{ station: 'Wing tanks', quantityL: 900 }], burn: [] }] }),
+  'burn-above-fuel': () => limits({ cases: [{ name: 'A', loads: [], burn: [{ tank: 'Wing tanks', quantityL: 1 }] }] }),
+  'maximum-below-empty': () => limits({ maximumKg: 300 }),
+  'maximum-above-maximum': () => limits({ zeroFuelMaximumKg: 900 }),
+  'lateral-reversed': () => limits({ lateral: { leftM: 1, rightM: -1 } }),
+  'lateral-without-butt-line': () => limits({ lateral: { leftM: -1, rightM: 1 } }),
   'above-capacity': () =>
     next((chain) => {
       chain.record(scaleOf('Bench', { capacityKg: 3 }));
@@ -373,6 +397,13 @@ const FITTING = { name: 'Bolt', is: 'fitting', mass: '4 g' };
 function schedule(sent: unknown): Refusals {
   const read = readSchedule(sent);
   return read.ok ? [] : read.refusal.map(({ refusal }) => refusal);
+}
+
+const FULL = { quantityL: 100, xM: 2 };
+
+function limits(changes: Partial<LoadingLimits>): Refusals {
+  const problems = refusalsOfLimits(limitsOf(changes), { emptyKg: 350, hasChord: false });
+  return problems.map(({ refusal }) => refusal);
 }
 
 function words(sent: unknown): Refusals {
