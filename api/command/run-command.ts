@@ -1,5 +1,5 @@
 /**
- * The command (rule C1): its verbs and options, and the one place where a refusal or a fault becomes an exit status.
+ * The command (rule K1): its verbs and options, and the one place where a refusal or a fault becomes an exit status.
  */
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { z } from 'zod';

@@ -7,7 +7,7 @@ export type Surroundings = {
   readonly user: () => string;
 };
 
-/** Rule C1. */
+/** Rule K1. */
 export const EXIT = { done: 0, drift: 1, badInput: 2, broken: 3 } as const;
 export type Exit = (typeof EXIT)[keyof typeof EXIT];
 

@@ -19,7 +19,7 @@ const folder = await mkdtemp(join(tmpdir(), 'tarebook-readme-'));
 afterAll(() => rm(folder, { recursive: true, force: true }));
 
 describe('README.md', () => {
-  it('[C1] its example prints what it shows, and its entries can be recorded after it', {
+  it('[K1] its example prints what it shows, and its entries can be recorded after it', {
     timeout: 60_000,
   }, async () => {
     const command = block('sh', 'tarebook -- import');
@@ -41,7 +41,7 @@ describe('README.md', () => {
     expect(laidUp.out).toContain('by lay-up');
   });
 
-  it('[C1] it lists every kind of entry with every field that is read, and no other', () => {
+  it('[K1] it lists every kind of entry with every field that is read, and no other', () => {
     const told = tableBelow('holds this list against the fields that are read -->').map(([kind, fields]) => [
       kind,
       ofEachProcess(fields)
@@ -80,7 +80,7 @@ describe('README.md', () => {
       expect(told(at).sort()).toEqual(columns.map(({ field }) => field).sort());
   });
 
-  it('[C1] its first command is the example it shows', async () => {
+  it('[K1] its first command is the example it shows', async () => {
     const { scripts } = JSON.parse(await readFile('package.json', 'utf8')) as { scripts: Record<string, string> };
     const script = (scripts['example'] ?? '').replace('node api/command/tarebook.js', '');
     expect(splitWords(script)).toEqual(wordsOf(block('sh', 'tarebook -- import')));

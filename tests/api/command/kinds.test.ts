@@ -79,7 +79,7 @@ describeInShops('new kinds', (shop) => {
     expect(sumKg).toBeCloseTo(headline.basicKg, 12);
   });
 
-  it('[C1] each is shown in one line, with what was typed and with its remark', async () => {
+  it('[K1] each is shown in one line, with what was typed and with its remark', async () => {
     const record = await begin(shop, 'Shown');
     const remarked = EVERY_NEW_KIND.map((entry, at) => (at === 1 ? { ...entry, remark: 'after the\nmove' } : entry));
     await shop.report(await record(remarked));
@@ -96,7 +96,7 @@ describeInShops('new kinds', (shop) => {
     expect(said.find((line) => line.startsWith('A Rib'))).toContain('0 of 4');
   });
 
-  it('[C1] an assembly that was not weighed as a whole is not said to lack a piece', async () => {
+  it('[K1] an assembly that was not weighed as a whole is not said to lack a piece', async () => {
     await begin(shop, 'Parts');
     const said = squeezed((await shop.run(['show', 'parts', '--aircraft', 'Parts'])).out);
     expect(said.find((line) => line.startsWith('W Wing'))).toContain('not as a whole');

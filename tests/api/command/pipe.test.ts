@@ -2,7 +2,7 @@
 import { spawn } from 'node:child_process';
 import { expect, it } from 'vitest';
 
-it('[C1] a reader that closes the pipe early is no fault', { timeout: 60_000 }, async () => {
+it('[K1] a reader that closes the pipe early is no fault', { timeout: 60_000 }, async () => {
   const child = spawn(
     process.execPath,
     ['api/command/start.ts', 'import', '--memory', '--aircraft', 'Piped', '--datum', 'the bow'],

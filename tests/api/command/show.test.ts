@@ -197,7 +197,7 @@ describeInShops('the ledger shown', (shop) => {
     expect((await shop.run(['aircraft'])).out).toMatch(/^Aircraft +entries\n(.*\n)*Verified +10\n/);
   });
 
-  it('[C1] an aircraft that is not there, or not said where there are several, is refused with those that are', async () => {
+  it('[K1] an aircraft that is not there, or not said where there are several, is refused with those that are', async () => {
     await begin(shop, 'One');
     await begin(shop, 'Two');
     for (const verb of [
@@ -214,7 +214,7 @@ describeInShops('the ledger shown', (shop) => {
   });
 });
 
-it('[C1] a folder that is not there is refused to whoever only reads, and is not made', async () => {
+it('[K1] a folder that is not there is refused to whoever only reads, and is not made', async () => {
   const folder = await mkdtemp(join(tmpdir(), 'tarebook-test-'));
   const data = join(folder, 'data');
   for (const verb of [['show'], ['verify'], ['aircraft'], ['targets', '--empty-mass', '1 kg']]) {
