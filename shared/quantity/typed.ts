@@ -22,6 +22,9 @@ import {
   TEMPERATURE_UNITS,
   type TemperatureUnit,
   temperatureUnitOf,
+  VOLUME_UNIT_M3,
+  type VolumeUnit,
+  volumeUnitOf,
 } from './units.ts';
 
 export type QuantityRefusal =
@@ -49,6 +52,8 @@ export const MOST_LENGTH_M = 1e3;
 export const MOST_AREA_M2 = 1e3;
 export const MOST_AREAL_KG_PER_M2 = 100;
 export const MOST_DENSITY_KG_PER_M3 = 25_000;
+/** No tank of this trade holds more than a hundred cubic metres. */
+export const MOST_VOLUME_M3 = 100;
 
 /** No quantity takes more characters; what is longer is not looked at, since looking takes longer with the square of it. */
 const MOST_CHARACTERS = 80;
@@ -97,6 +102,14 @@ export function readDensity(text: string, reading: Reading<DensityUnit> = {}): R
   const read = readNumberAndUnit(text, reading, densityUnitOf, DENSITY_UNIT_KG_PER_M3);
   if (!read.ok) return read;
   return within(read.value, text, { least: 0, most: MOST_DENSITY_KG_PER_M3, words: ['0 kg/m³', '25,000 kg/m³'] });
+}
+
+/** A volume of a fluid, 0 to 100 m³, in cubic metres. The gallon is the US one, and is only read where that is said. */
+export function readVolume(text: string, reading: Reading<VolumeUnit> = {}): Result<Typed, QuantityRefusal> {
+  if (text.length > MOST_CHARACTERS) return tooLong(text);
+  const read = readNumberAndUnit(text, reading, volumeUnitOf, VOLUME_UNIT_M3);
+  if (!read.ok) return read;
+  return within(read.value, text, { least: 0, most: MOST_VOLUME_M3, words: ['0 L', '100,000 L'] });
 }
 
 /**

@@ -45,6 +45,7 @@ export type LengthUnit = keyof typeof LENGTH_UNIT_M;
 export type AreaUnit = keyof typeof AREA_UNIT_M2;
 export type ArealWeightUnit = keyof typeof AREAL_WEIGHT_UNIT_KG_PER_M2;
 export type DensityUnit = keyof typeof DENSITY_UNIT_KG_PER_M3;
+export type VolumeUnit = keyof typeof VOLUME_UNIT_M3;
 export type TemperatureUnit = '°C' | '°F';
 
 export const MASS_UNITS = Object.keys(MASS_UNIT_KG) as readonly MassUnit[];
@@ -146,6 +147,26 @@ const DENSITY_SPELLINGS: Readonly<Record<string, DensityUnit>> = {
   pcf: 'lb/ft³',
   'lb/usgal': 'lb/US gal',
 };
+
+/** A bare gallon is none: the imperial one is a fifth larger. */
+const VOLUME_SPELLINGS: Readonly<Record<string, VolumeUnit>> = {
+  l: 'L',
+  litre: 'L',
+  litres: 'L',
+  liter: 'L',
+  liters: 'L',
+  'us gal': 'US gal',
+  usgal: 'US gal',
+  'u.s. gal': 'US gal',
+  'us gallon': 'US gal',
+  'us gallons': 'US gal',
+  usg: 'US gal',
+};
+
+/** The unit of volume that a word stands for, or undefined. */
+export function volumeUnitOf(word: string): VolumeUnit | undefined {
+  return spelled(VOLUME_SPELLINGS, word.replace(/\s+/g, ' '));
+}
 
 /** The area unit that a word stands for (`m²`, `m2`, `m^2`, `sq m`), or undefined. */
 export function areaUnitOf(word: string): AreaUnit | undefined {

@@ -15,6 +15,7 @@ import {
   readNumber,
   readShare,
   readTemperature,
+  readVolume,
   type Typed,
 } from '#shared/quantity/typed.ts';
 import {
@@ -92,6 +93,10 @@ export class FieldReader {
 
   density(field: string): Typed | undefined {
     return this.#quantity(field, (text) => readDensity(text, this.#decimals()));
+  }
+
+  volume(field: string): Typed | undefined {
+    return this.#quantity(field, (text) => readVolume(text, this.#decimals()));
   }
 
   share(field: string): Typed | undefined {

@@ -10,6 +10,7 @@ import {
   readNumber,
   readShare,
   readTemperature,
+  readVolume,
 } from '#shared/quantity/typed.ts';
 import { LENGTH_UNITS, lengthUnitOf, MASS_UNIT_KG, MASS_UNITS, massUnitOf } from '#shared/quantity/units.ts';
 
@@ -51,6 +52,8 @@ describe('units', () => {
     [readArea, ['10 ft^2', '10 sq ft'], 0.9290304],
     [readArealWeight, ['200 g/m²', '200 g / m2', '200 gsm', '0.2 kg/m²', '200 g per m2'], 0.2],
     [readDensity, ['1150 kg/m³', '1150 kg/m^3', '1.15 g/cm³', '1.15 g/cc', '1.15 kg/L'], 1150],
+    [readVolume, ['90 L', '90 l', '90 litres', '90 Liters'], 0.09],
+    [readVolume, ['10 US gal', '10 us gallons', '10 U.S. gal.', '10 USG'], 0.03785411784],
   ] as const)('[W2] %o reads %o as one quantity', (read, texts, si) => {
     for (const text of texts) expect(siOf(read(text))).toBe(si);
   });
@@ -68,6 +71,12 @@ describe('units', () => {
       expect(siOf(read('5 constructor'))).toBe('unit-unknown');
       expect(siOf(read(`5${'0'.repeat(90)} m²`))).toBe('number-too-long');
     }
+    // A bare gallon may be the imperial one.
+    for (const text of ['10 gal', '10 gallons', '10 imp gal', '10 kg'])
+      expect(siOf(readVolume(text))).toBe('unit-unknown');
+    expect(siOf(readVolume('10'))).toBe('unit-missing');
+    expect(siOf(readVolume('-1 L'))).toBe('out-of-range');
+    expect(siOf(readVolume('100001 L'))).toBe('out-of-range');
     expect(siOf(readArea('-1 m²'))).toBe('out-of-range');
     expect(siOf(readArealWeight('101 kg/m²'))).toBe('out-of-range');
     expect(siOf(readDensity('26 g/cm³'))).toBe('out-of-range');
