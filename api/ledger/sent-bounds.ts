@@ -18,8 +18,8 @@ const LISTS: ReadonlySet<string> = new Set(['not yet in']);
 const MOST_NAME = 200;
 /** Of these 500 may be groups. */
 const MOST_NAMES = 600;
-/** A schedule has lists of regions, these have lists of lines; an outline has lists of points. Nothing is deeper. */
-const DEEPLY: ReadonlySet<string> = new Set(['layUp', 'geometry']);
+/** A schedule has lists of regions, these have lists of lines; limits have cases with loads; an outline has lists of points. Nothing is deeper. */
+const DEEPLY: ReadonlySet<string> = new Set(['layUp', 'geometry', 'limits']);
 const MOST_DEEP = 5;
 const MOST_IN_LIST = 200;
 /** The only fields that hold fields of their own. */

@@ -4,6 +4,7 @@
  */
 import { useQuery } from '@tanstack/react-query';
 import { useRef, useState } from 'react';
+import { Link } from 'wouter';
 import { type AircraftReport, PartsReport, type RecordedReport } from '#shared/contract/aircraft.ts';
 import type { EntryReport, PartReport } from '#shared/contract/reports.ts';
 import type { Statement } from '#shared/ledger/entry.ts';
@@ -69,9 +70,10 @@ export function CorrectDialog(props: Props) {
 
 function CorrectForm({ aircraft, row, said, onRecorded, onClose }: Props & { readonly said: Said }) {
   const draft = useDraft(`${aircraft.id} correct ${row.seq}`, () => said.words);
-  const way = draft.form[HOW] === 'strike' ? 'strike' : 'replace';
-  const reason = draft.form[WHY] ?? '';
   const { kind } = said.statement;
+  // Limits are stated anew as a whole, where they are laid out.
+  const way = kind === 'loading' || draft.form[HOW] === 'strike' ? 'strike' : 'replace';
+  const reason = draft.form[WHY] ?? '';
   const isJudged = way === 'replace' && (kind === 'weighing' || kind === 'assembly weighing');
   const replacement = {
     ...wordsOfForm(draft.form, KIND_SPECS[kind].fields, aircraft),
@@ -108,7 +110,15 @@ function CorrectForm({ aircraft, row, said, onRecorded, onClose }: Props & { rea
               : 'The entry stays in the ledger; a new one says what it should have said.'}
           </p>
           {way === 'strike' ? null : <DatumThen aircraft={aircraft} kind={kind} seq={row.correctsSeq ?? row.seq} />}
-          <Choice label="What is wrong" options={WAYS} value={way} onChange={(next) => draft.set({ [HOW]: next })} />
+          {kind === 'loading' ? (
+            <p className="notice">
+              Limits that should say something else are stated anew on{' '}
+              <Link href={`/aircraft/${aircraft.id}/loading`}>Loading</Link>, with a reason. Here they can be struck
+              out: then those before them hold.
+            </p>
+          ) : (
+            <Choice label="What is wrong" options={WAYS} value={way} onChange={(next) => draft.set({ [HOW]: next })} />
+          )}
         </>
       }
       doubt={{

@@ -327,6 +327,11 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
     hint: 'What the shop adds to an estimate that states no allowance of its own.',
     fields: [...ALLOWANCES, { ...REASON, hint: 'Needed where the shop has set its own before.' }],
   },
+  loading: {
+    title: 'Loading limits',
+    hint: 'Stations, envelope and cases, stated as a whole on the Loading screen.',
+    fields: [],
+  },
   material: {
     title: 'Material',
     hint: 'What parts are laid up of. Schedules copy its figures, and keep them when the list changes.',

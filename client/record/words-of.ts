@@ -89,6 +89,8 @@ function own(statement: Statement, numbers: PartNumbers): Words {
         ),
         reason: statement.reason,
       };
+    case 'loading':
+      return {};
     case 'note':
       return { text: statement.text };
   }

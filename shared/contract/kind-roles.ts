@@ -20,5 +20,6 @@ export const ROLE_OF_KIND: Readonly<Record<Statement['kind'], Role>> = {
   aircraft: 'lead',
   targets: 'lead',
   allowances: 'lead',
+  loading: 'lead',
   'datum moved': 'lead',
 };

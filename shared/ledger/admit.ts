@@ -8,13 +8,15 @@ import { placed } from '#shared/geometry/placement.ts';
 import { estimateOfLayUp } from '#shared/layup/compute.ts';
 import { layUpRefusals } from '#shared/layup/refusals.ts';
 import type { LayUp } from '#shared/layup/schedule.ts';
+import { refusalsOfLimits } from '#shared/loading/refusals.ts';
 import { numberKey } from '#shared/part/from-words.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
+import { toKg } from '#shared/quantity/exact.ts';
 import type { At } from '#shared/weighing/assembly-from-words.ts';
 import { toDisposition, toMembers, toOnScale, toWeighedPart } from './admit-weighing.ts';
 import { differingFields } from './canonical.ts';
 import { Entry, type PartId, type Statement, type StatementOf } from './entry.ts';
-import { correctedBySeq, inForce, type Ledger } from './fold.ts';
+import { correctedBySeq, inForce, type Ledger, predictedOf } from './fold.ts';
 import type { PartKind } from './part-state.ts';
 
 /** An objection, with the path of the field it is about. */
@@ -119,6 +121,8 @@ function toStatement(statement: Statement, ledger: Ledger, at: At, ownSeq?: numb
       return ownSeq === undefined && statement.reason === undefined && inForce(ledger, 'allowances') !== undefined
         ? [{ path: ['reason'], refusal: { code: 'reason-missing' } }]
         : [];
+    case 'loading':
+      return toLoading(statement, ledger, ownSeq);
     case 'scale':
       return statement.calibratedOn !== undefined &&
         statement.dueOn !== undefined &&
@@ -155,6 +159,22 @@ function toTargets(targets: StatementOf<'targets'>, ledger: Ledger, ownSeq: numb
   const twice = groups.find(({ group }, at) => groups.findIndex((other) => other.group === group) !== at);
   if (twice !== undefined) objections.push({ path: ['groups'], refusal: { code: 'group-twice', group: twice.group } });
   return objections;
+}
+
+/** The limits are held against the empty weight as it is predicted now. */
+function toLoading(
+  { limits, reason }: StatementOf<'loading'>,
+  ledger: Ledger,
+  ownSeq: number | undefined,
+): readonly Objection[] {
+  const aircraft = inForce(ledger, 'aircraft');
+  const emptyKg = toKg(predictedOf(ledger).massNg);
+  const against = { emptyKg: emptyKg > 0 ? emptyKg : undefined, hasChord: aircraft?.macM !== undefined };
+  const isUnreasoned = ownSeq === undefined && reason === undefined && inForce(ledger, 'loading') !== undefined;
+  return [
+    ...(isUnreasoned ? [{ path: ['reason'], refusal: { code: 'reason-missing' } } as const] : []),
+    ...refusalsOfLimits(limits, against).map(({ path, refusal }) => ({ path: ['limits', ...path], refusal })),
+  ];
 }
 
 function toKnownPart(partId: PartId, ledger: Ledger, ownSeq?: number): readonly Objection[] {

@@ -58,6 +58,7 @@ export function causesOf(kind: Statement['kind'], isNewMass: boolean): Causes {
       return all('datum moved');
     case 'targets':
     case 'allowances':
+    case 'loading':
     case 'aircraft':
     case 'scale':
     case 'material':

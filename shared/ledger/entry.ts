@@ -7,6 +7,7 @@ import { z } from 'zod';
 import { Geometry } from '#shared/geometry/geometry.ts';
 import { Material } from '#shared/layup/material.ts';
 import { LayUp } from '#shared/layup/schedule.ts';
+import { LoadingLimits } from '#shared/loading/limits.ts';
 import { MOST_LENGTH_M, MOST_MASS_KG } from '#shared/quantity/typed.ts';
 import { LENGTH_UNITS, MASS_UNITS } from '#shared/quantity/units.ts';
 import { plainText } from './plain-text.ts';
@@ -325,6 +326,13 @@ const allowances = z.strictObject({
   typed,
 });
 
+/** Rule C1: how the aircraft may be loaded, as a whole; the next statement takes the place of this one. */
+const loading = z.strictObject({
+  kind: z.literal('loading'),
+  limits: LoadingLimits,
+  reason: plainText(400).optional(),
+});
+
 const note = z.strictObject({ kind: z.literal('note'), partId: PartId.optional(), text: plainText(2000) });
 
 const STATED = [
@@ -345,6 +353,7 @@ const STATED = [
   datumMoved,
   targets,
   allowances,
+  loading,
   note,
 ] as const;
 

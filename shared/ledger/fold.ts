@@ -3,6 +3,7 @@
  * entry and answers that entry's row: what changed, split over causes, and where the aircraft stands after it.
  * It decides nothing about whether an entry may be recorded (`admit.ts`); given any chain, it has an answer.
  */
+import { limitsTold } from '#shared/loading/told.ts';
 import {
   addTally,
   type LengthNm,
@@ -77,6 +78,7 @@ export function openLedger(): Ledger {
       'datum moved': new Map(),
       targets: new Map(),
       allowances: new Map(),
+      loading: new Map(),
       scale: new Map(),
       'check weight': new Map(),
       material: new Map(),
@@ -90,6 +92,7 @@ export function openLedger(): Ledger {
     changes: {
       aircraft: 0,
       allowances: 0,
+      loading: 0,
       'datum moved': 0,
       targets: 0,
       scale: 0,
@@ -191,7 +194,7 @@ export function standingsOf<Kind extends WholeKind>(
   return [...ledger.whole[kind].values()].map((standing) => toldFrom(standing, ledger.datumNm)).sort(byWhatHappened);
 }
 
-/** Rule L8: where the datum has moved since, the stations of the chord and of the CG range move as every arm does. */
+/** Rule L8: where the datum has moved since, the stations of the chord, of the CG range and of the loading move as every arm does. */
 function toldFrom<S extends Statement>(standing: Standing<S>, datumNm: LengthNm): Standing<S> {
   if (standing.frameNm === datumNm) return standing;
   const statement: Statement = { ...standing.statement };
@@ -201,6 +204,7 @@ function toldFrom<S extends Statement>(standing: Standing<S>, datumNm: LengthNm)
     if (statement.cgForwardM !== undefined) statement.cgForwardM = told(statement.cgForwardM);
     if (statement.cgAftM !== undefined) statement.cgAftM = told(statement.cgAftM);
   }
+  if (statement.kind === 'loading') statement.limits = limitsTold(statement.limits, told);
   return { ...standing, frameNm: datumNm, statement: statement as S };
 }
 

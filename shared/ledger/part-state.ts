@@ -26,6 +26,7 @@ export type PartKind = Exclude<
   | 'datum moved'
   | 'targets'
   | 'allowances'
+  | 'loading'
   | 'note'
   | 'scale'
   | 'check weight'

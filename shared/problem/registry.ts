@@ -84,6 +84,7 @@ type StatementRefusal =
   | { readonly code: 'perimeter-too-short'; readonly perimeter: string; readonly least: string }
   | { readonly code: 'bevel-too-large'; readonly inset: string; readonly room: string }
   | { readonly code: 'kerfs-above-core'; readonly kerfs: string; readonly core: string }
+  | { readonly code: 'tank-arm-twice' }
   | { readonly code: 'resin-not-in-part'; readonly mixed: string; readonly behind: string }
   | { readonly code: 'laid-up-is-stated' }
   | { readonly code: 'not-as-laid-up'; readonly stated: string; readonly computed: string };
@@ -502,6 +503,10 @@ export const REGISTRY: Registry = {
   'resin-not-in-part': ({ mixed, behind }) => ({
     words: `Of the resin that was mixed (${mixed}) nothing is left for the part: ${behind} stayed behind.`,
     remedy: 'Check the three figures; they are for everything that is on the scale.',
+  }),
+  'tank-arm-twice': () => ({
+    words: 'The tank has one station, and a table of stations by quantity as well.',
+    remedy: 'Leave one of the two out.',
   }),
   'laid-up-is-stated': () => ({
     words: 'This follows from the lay-up schedule and is given beside it.',

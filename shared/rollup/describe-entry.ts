@@ -65,6 +65,8 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
       return `targets: empty weight ${targetText(statement, units)}${statement.reason === undefined ? '' : `; ${statement.reason}`}`;
     case 'allowances':
       return `allowances of the shop${typedText(statement.typed, ALLOWANCE_FIELDS, ': ') || ': as common practice has them'}${statement.reason === undefined ? '' : `; ${statement.reason}`}`;
+    case 'loading':
+      return `loading limits: ${loadingText(statement, units)}${statement.reason === undefined ? '' : `; ${statement.reason}`}`;
     case 'note':
       return `note${part.number === '' ? '' : ` on ${part.number}`}: ${statement.text.replace(/\s+/g, ' ')}`;
   }
@@ -80,6 +82,18 @@ function armWayText({ how, supports, xM }: StatementOf<'arm measured'>, units: D
 function geometryText({ geometry, xM }: StatementOf<'estimate'>, units: DisplayUnits): string {
   if (geometry === undefined) return '';
   return `, x = ${showLength(xM ?? 0, units.length)} ${units.length} from ${geometry.fileName} as a ${geometry.shape}`;
+}
+
+/** The counts of what it states, as a person would sum it up. */
+function loadingText({ limits }: StatementOf<'loading'>, units: DisplayUnits): string {
+  const { maximumKg, typed, stations, envelope, cases } = limits;
+  const count = (number: number, one: string, many = `${one}s`) => `${number} ${number === 1 ? one : many}`;
+  return [
+    `maximum weight ${massText(typed?.['maximum weight'], maximumKg, units)}`,
+    count(stations.length, 'station'),
+    `envelope of ${count(envelope.points.length, 'corner')} by ${envelope.by}`,
+    count(cases.length, 'case'),
+  ].join(', ');
 }
 
 function targetText({ emptyMassKg, typed }: StatementOf<'targets'>, units: DisplayUnits): string {

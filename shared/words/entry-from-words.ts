@@ -14,6 +14,7 @@ import { stateOf } from '#shared/ledger/books.ts';
 import type { Entry, EntryId, PartId, Stamp, Statement, StatementOf } from '#shared/ledger/entry.ts';
 import { allowancesBefore, inForce, type Ledger } from '#shared/ledger/fold.ts';
 import type { PartKind } from '#shared/ledger/part-state.ts';
+import { limitsFromWords } from '#shared/loading/from-words.ts';
 import { numberKey, partFromWords } from '#shared/part/from-words.ts';
 import { type LengthNm, toLengthNm, toM } from '#shared/quantity/exact.ts';
 import { accept, type Result, refuse } from '#shared/result.ts';
@@ -93,6 +94,7 @@ const NAME_IN_WORDS: Readonly<Record<string, string>> = {
   reserveKg: 'reserve',
   cgAftM: 'cg aft',
   macM: 'mac',
+  lateral: 'butt line right',
 };
 
 type Sent = z.infer<typeof Outer>;
@@ -146,7 +148,7 @@ type Reading = {
 };
 
 function readStatement(kind: Statement['kind'], reading: Reading): Statement | undefined {
-  const { reader, data, context, ownPartId } = reading;
+  const { reader, deeper, data, context, ownPartId } = reading;
   switch (kind) {
     case 'aircraft':
       return aircraftFromWords(reader);
@@ -171,6 +173,12 @@ function readStatement(kind: Statement['kind'], reading: Reading): Statement | u
       return targetsFromWords(reader, chordAbout(context), groupTargets(reader, data['groups']));
     case 'allowances':
       return allowancesFromWords(reader);
+    case 'loading': {
+      const limits = limitsFromWords(data['limits']);
+      if (!limits.ok) deeper.push(...limits.refusal.map(below('limits')));
+      const reason = reader.text('reason', 400);
+      return limits.ok ? { kind, limits: limits.value, ...(reason === undefined ? {} : { reason }) } : undefined;
+    }
     case 'note': {
       const part = reader.has('part') ? partNamed(reader, 'part', context.ledger) : undefined;
       return noteFromWords(reader, part?.partId);

@@ -111,6 +111,22 @@ export class FieldReader {
     return this.#quantity(field, () => readShare(`${text} %`, { decimalComma: this.#manner.decimalComma }))?.si;
   }
 
+  /** A place along the chord: `18 % MAC`, or a bare number of per cent. May lie ahead of the leading edge. */
+  chordPerCent(field: string, most: number): number | undefined {
+    const text = this.raw(field);
+    if (text === undefined) return undefined;
+    const bare = text.replace(/\s*%?\s*(?:mac)?$/i, '');
+    const read = readNumber(bare, this.#manner.decimalComma === true);
+    if (!read.ok) this.problem(field, { ...read.refusal, text });
+    else if (Math.abs(read.value.number) > most)
+      this.problem(field, { code: 'out-of-range', text, least: `-${most} %`, most: `${most} %` });
+    else {
+      this.typed[field] = `${bare.trim()} % MAC`;
+      return read.value.number;
+    }
+    return undefined;
+  }
+
   temperatureC(field: string): number | undefined {
     const unit = this.#manner.units?.[field];
     const manner = {

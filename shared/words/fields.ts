@@ -28,6 +28,7 @@ export const FIELDS: Readonly<Record<Statement['kind'], readonly string[]>> = {
   'datum moved': ['shift', 'datum', 'reason'],
   targets: [...TARGET_FIELDS, 'groups'],
   allowances: ALLOWANCE_FIELDS,
+  loading: ['limits', 'reason'],
   note: ['part', 'text'],
 };
 

@@ -167,6 +167,46 @@ export function aircraftOf(changes: Changes<'aircraft'> = {}): StatementOf<'airc
   };
 }
 
+/** One seat, one locker, one tank with a table of arms, and an envelope of four corners around `stationM`. */
+export function loadingOf(
+  changes: { readonly maximumKg?: number; readonly reason?: string; readonly stationM?: number } = {},
+): StatementOf<'loading'> {
+  const { maximumKg = 650, reason, stationM = 2 } = changes;
+  return {
+    kind: 'loading',
+    limits: {
+      stations: [
+        { what: 'seat', name: 'Pilot', xM: stationM - 0.5, leastKg: 55, mostKg: 110, isPilot: true },
+        { what: 'baggage', name: 'Locker', xM: stationM + 1, mostKg: 20 },
+        {
+          what: 'tank',
+          name: 'Tank',
+          fluid: 'avgas',
+          densityKgPerL: 0.72,
+          usableL: 90,
+          unusableL: 2,
+          arm: [
+            { quantityL: 0, xM: stationM },
+            { quantityL: 90, xM: stationM + 0.1 },
+          ],
+        },
+      ],
+      maximumKg,
+      envelope: {
+        by: 'station',
+        points: [
+          { massKg: 100, at: stationM - 0.3 },
+          { massKg: maximumKg, at: stationM - 0.2 },
+          { massKg: maximumKg, at: stationM + 0.2 },
+          { massKg: 100, at: stationM + 0.3 },
+        ],
+      },
+      cases: [],
+    },
+    ...(reason === undefined ? {} : { reason }),
+  };
+}
+
 export function noteOf(text: string, number?: number): StatementOf<'note'> {
   return { kind: 'note', text, ...(number === undefined ? {} : { partId: partIdOf(number) }) };
 }

@@ -17,6 +17,7 @@ import {
   dispositionOf,
   estimateOf,
   installedOf,
+  loadingOf,
   materialOf,
   noteOf,
   ON,
@@ -118,6 +119,7 @@ const NEW_KINDS: readonly (readonly [upTo: number, kind: Kind])[] = [
   [73, 'allowances'],
   [74, 'material'],
   [75, 'process cause'],
+  [76, 'loading'],
 ];
 
 function newStatement(chain: Chain, roots: readonly Root[], drawn: Step): Statement | undefined {
@@ -144,7 +146,7 @@ function newStatement(chain: Chain, roots: readonly Root[], drawn: Step): Statem
 }
 
 const OF_THE_AIRCRAFT: readonly Kind[] = [
-  ...(['datum moved', 'targets', 'allowances', 'note', 'aircraft'] as const),
+  ...(['datum moved', 'targets', 'allowances', 'note', 'aircraft', 'loading'] as const),
   ...(['scale', 'check weight', 'material', 'part added', 'process cause'] as const),
 ];
 
@@ -273,6 +275,8 @@ function statementOf(kind: Kind, number: number, roots: readonly Root[], drawn: 
       });
     case 'allowances':
       return allowancesOf(drawn.per / 100, { reason: `revision ${drawn.which}` });
+    case 'loading':
+      return loadingOf({ maximumKg: 500 + drawn.per, reason: `revision ${drawn.which}`, stationM });
     case 'part removed':
       return { ...removedOf(number), reason: `design changed ${drawn.which}` };
     case 'note':
