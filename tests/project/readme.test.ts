@@ -10,6 +10,15 @@ import { runCommand } from '#api/command/run-command.ts';
 import { LAMINATE_FIELDS, REGION_FIELDS } from '#shared/layup/from-words.ts';
 import { lineFieldsOf } from '#shared/layup/line-words.ts';
 import { LINE_KINDS } from '#shared/layup/schedule.ts';
+import {
+  ARM_ROW_FIELDS,
+  BURN_FIELDS,
+  CASE_FIELDS,
+  CORNER_FIELDS,
+  LIMIT_FIELDS,
+  LOAD_FIELDS,
+  STATION_FIELDS,
+} from '#shared/loading/from-words.ts';
 import { PARTS_COLUMNS } from '#shared/table/parts-file.ts';
 import { WEIGHINGS_COLUMNS } from '#shared/table/weighings-file.ts';
 import { CORRECTION_FIELDS, FIELDS } from '#shared/words/fields.ts';
@@ -34,6 +43,13 @@ describe('README.md', () => {
     expect(recorded.err).toBe('');
     expect(recorded.out).toContain('2 of 2 entries recorded.');
     expect(recorded.out).toContain('correction of 25');
+
+    await writeFile(file, block('json', '"limits"'));
+    const limits = await run(['record', file, '--data', data]);
+    expect(limits.err).toBe('');
+    expect(limits.out).toContain(
+      'loading limits: maximum weight 480.000 kg, 3 stations, envelope of 4 corners by station',
+    );
 
     await writeFile(file, block('json', '"layUp"'));
     const laidUp = await run(['record', file, '--data', data]);
@@ -67,6 +83,24 @@ describe('README.md', () => {
     expect(fieldsOf('a region')).toEqual(REGION_FIELDS);
     for (const is of LINE_KINDS)
       expect([...fieldsOf('every line'), ...fieldsOf(is)].sort()).toEqual([...lineFieldsOf({ is })].sort());
+  });
+
+  it('[C1] it lists every field of loading limits, and no other', () => {
+    const [, below = ''] = readme.split('| in loading limits | fields |\n');
+    const rows = (below.split('\n\n')[0] ?? '').split('\n').slice(1);
+    const told = rows.map((row) => {
+      const [, name = '', fields = ''] = row.split('|').map((cell) => cell.trim().replaceAll('`', ''));
+      return [name, fields.replaceAll(/ \([^)]*\)|; or instead .*|, and lists .*/g, '').split(', ')];
+    });
+    expect(Object.fromEntries(told)).toEqual({
+      'all of it': [...LIMIT_FIELDS],
+      ...STATION_FIELDS,
+      'a row of arms': ARM_ROW_FIELDS,
+      'a corner': CORNER_FIELDS,
+      'a case': CASE_FIELDS,
+      'a load': LOAD_FIELDS,
+      'a burn': BURN_FIELDS,
+    });
   });
 
   it('[I1] it lists every column of the two lists, and no other', () => {

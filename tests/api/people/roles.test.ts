@@ -4,6 +4,7 @@ import { ROLE_FIELD } from '#api/door.ts';
 import { mayAs, PeopleList, ROLES, type Role } from '#shared/contract/people.ts';
 import { KINDS as STATED_KINDS } from '#shared/words/fields.ts';
 import { aircraftIn, newId, partsIn, pointersOf, problemOf, record, shopOn } from '#tests/api/door-shop.ts';
+import { METRIC } from '#tests/shared/loading/limits-words.ts';
 import { describeOnBothEngines } from '#tests/support/engines.ts';
 
 /** Written out here, so that a door cannot change who may come in without this test being changed as well. */
@@ -123,6 +124,7 @@ describeOnBothEngines('roles', (engine) => {
     { kind: 'part removed', needed: 'engineer', words: { part: 'NEW', reason: 'not needed' } },
     { kind: 'targets', needed: 'lead', words: { 'empty mass': '50 kg', reason: 'first' } },
     { kind: 'allowances', needed: 'lead', words: { 'bought estimated': '12 %' } },
+    { kind: 'loading', needed: 'lead', words: { limits: METRIC } },
     { kind: 'aircraft', needed: 'lead', words: { name: 'Same', datum: 'the bow' } },
     { kind: 'datum moved', needed: 'lead', words: { shift: '0.1 m', datum: 'ahead', reason: 'clearer' } },
   ];

@@ -6,7 +6,6 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openStore, type Store } from '#db/engine/open-store.ts';
 import { ProblemReport } from '#shared/contract/aircraft.ts';
 import { ImportPreview } from '#shared/contract/import.ts';
-import { LOADING_WORDS } from '#shared/loading/refusal.ts';
 import { REGISTRY, type RefusalCode } from '#shared/problem/registry.ts';
 import { newId, openShop, record, type Shop } from '#tests/api/door-shop.ts';
 import { BALLASTS, BEGUN, ENTRIES, LISTS, NOTE_ID, PROPOSAL, PROPOSALS, WHAT_IFS } from './reach-entries.ts';
@@ -16,9 +15,7 @@ const A_WORKBOOK = 'said of the cells of a workbook, which the browser reads';
 const A_MESH = 'said of the bytes of a mesh, which the browser reads: a door takes what was measured';
 const WORKED_OUT = 'worked out here from the words that are sent, and so never differs from them:';
 const THE_COMMAND = 'said by the command alone: a door names its aircraft by id';
-const NO_DOOR_YET = 'no door takes loading limits';
 const NOT_BY_DOOR: Partial<Record<RefusalCode, string>> = {
-  ...Object.fromEntries(Object.keys(LOADING_WORDS).map((code) => [code, NO_DOOR_YET])),
   'file-is-workbook': A_FILE,
   'file-not-text': A_FILE,
   'file-unreadable': A_FILE,

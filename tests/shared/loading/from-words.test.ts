@@ -186,7 +186,9 @@ describe('from words', () => {
 
   it('[C1] what was not typed so is told in the units of the aircraft', () => {
     const { limits } = loadingOf();
-    expect(limitsInWords(limits, LB_IN).stations[2]).toMatchObject({ density: expect.stringMatching(/^6\.0086912\d+ lb\/US gal$/) });
+    expect(limitsInWords(limits, LB_IN).stations[2]).toMatchObject({
+      density: expect.stringMatching(/^6\.0086912\d+ lb\/US gal$/),
+    });
     expect(limitsInWords(limits, KG_M)).toMatchObject({
       'maximum weight': '650 kg',
       stations: [{ x: '1.5 m', pilot: 'yes' }, { most: '20 kg' }, { usable: '90 L', density: '0.72 kg/L' }],

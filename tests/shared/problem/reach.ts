@@ -93,6 +93,7 @@ export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {
   'axes-along-one-line': () => axes('aft', 'forward', false),
   'axes-mirror-the-part': () => axes('aft', 'left', false),
   'axes-do-not-mirror': () => axes('aft', 'right', true),
+  'tank-arm-twice': () => words({ kind: 'loading', limits: { stations: [TANK] } }),
   'number-too-long': () => of(readMass(`${'0'.repeat(90)}4 kg`)),
   'not-a-number': () => of(readMass('heavy')),
   'ambiguous-comma': () => of(readMass('1,234 kg')),
@@ -398,6 +399,8 @@ function schedule(sent: unknown): Refusals {
   const read = readSchedule(sent);
   return read.ok ? [] : read.refusal.map(({ refusal }) => refusal);
 }
+
+const TANK = { what: 'tank', name: 'Tank', fluid: 'avgas', density: '0.72 kg/L', usable: '9 L', x: '2 m', arms: [{}] };
 
 const FULL = { quantityL: 100, xM: 2 };
 
