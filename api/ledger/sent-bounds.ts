@@ -14,12 +14,12 @@ type Issue = { readonly path: string[] } & (
 /** The longest field takes 2,000 characters; a list of parts in one field may name every part of an aircraft. */
 const MOST_TEXT = 4_000;
 const MOST_LIST = 20_000;
-const LISTS: ReadonlySet<string> = new Set(['not yet in']);
+const LISTS: ReadonlySet<string> = new Set(['not yet in', 'not aboard']);
 const MOST_NAME = 200;
 /** Of these 500 may be groups. */
 const MOST_NAMES = 600;
-/** A schedule has lists of regions, these have lists of lines; limits have cases with loads; an outline has lists of points. Nothing is deeper. */
-const DEEPLY: ReadonlySet<string> = new Set(['layUp', 'geometry', 'limits']);
+/** A schedule has lists of regions, these have lists of lines; limits have cases with loads; a weighing has runs, and these readings; an outline has points. */
+const DEEPLY: ReadonlySet<string> = new Set(['layUp', 'geometry', 'limits', 'weighed']);
 const MOST_DEEP = 5;
 const MOST_IN_LIST = 200;
 /** The only fields that hold fields of their own. */

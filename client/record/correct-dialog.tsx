@@ -71,8 +71,8 @@ export function CorrectDialog(props: Props) {
 function CorrectForm({ aircraft, row, said, onRecorded, onClose }: Props & { readonly said: Said }) {
   const draft = useDraft(`${aircraft.id} correct ${row.seq}`, () => said.words);
   const { kind } = said.statement;
-  // Limits are stated anew as a whole, where they are laid out.
-  const way = kind === 'loading' || draft.form[HOW] === 'strike' ? 'strike' : 'replace';
+  // Limits and weighings of the aircraft are stated as a whole, where they are laid out.
+  const way = kind === 'loading' || kind === 'aircraft weighing' || draft.form[HOW] === 'strike' ? 'strike' : 'replace';
   const reason = draft.form[WHY] ?? '';
   const isJudged = way === 'replace' && (kind === 'weighing' || kind === 'assembly weighing');
   const replacement = {
@@ -110,7 +110,13 @@ function CorrectForm({ aircraft, row, said, onRecorded, onClose }: Props & { rea
               : 'The entry stays in the ledger; a new one says what it should have said.'}
           </p>
           {way === 'strike' ? null : <DatumThen aircraft={aircraft} kind={kind} seq={row.correctsSeq ?? row.seq} />}
-          {kind === 'loading' ? (
+          {kind === 'aircraft weighing' ? (
+            <p className="notice">
+              A weighing with another figure in it is put right on{' '}
+              <Link href={`/aircraft/${aircraft.id}/aircraft-weighing`}>Aircraft weighing</Link>, where all of it is
+              laid out. Here it can be struck out.
+            </p>
+          ) : kind === 'loading' ? (
             <p className="notice">
               Limits that should say something else are stated anew on{' '}
               <Link href={`/aircraft/${aircraft.id}/loading`}>Loading</Link>, with a reason. Here they can be struck

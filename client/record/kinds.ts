@@ -252,6 +252,15 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
       RESOLUTION,
     ],
   },
+  'aircraft weighing': {
+    title: 'Aircraft weighed',
+    hint: 'The whole aircraft on its scales; on a screen of its own.',
+    fields: [
+      { name: 'signed by', label: 'Signed by', is: 'text', isWide: true },
+      { name: 'signed on', label: 'Signed on', is: 'day' },
+      { name: 'signed as', label: 'Licence or authority', is: 'text' },
+    ],
+  },
   'check weight': {
     title: 'Check weight',
     hint: 'A known mass on a scale, at the start of a shift.',
@@ -411,6 +420,17 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
         label: 'Lengths are shown in',
         is: 'choice',
         options: alike(LENGTH_UNITS),
+      },
+      {
+        name: 'oil in empty weight',
+        label: 'Oil is part of the empty weight',
+        is: 'choice',
+        options: [
+          { value: '', words: 'not said: yes' },
+          { value: 'yes', words: 'yes' },
+          { value: 'no', words: 'no' },
+        ],
+        hint: 'Older certification bases take it out. Stated on every report.',
       },
     ],
   },

@@ -28,6 +28,7 @@ function own(statement: Statement, numbers: PartNumbers): Words {
         lemac: statement.typed['lemac'] ?? metres(statement.lemacM),
         'mass unit': statement.massUnit,
         'length unit': statement.lengthUnit,
+        'oil in empty weight': oilWord(statement.oilIsEmptyWeight),
       };
     case 'part added': {
       const { number, name, group, quantity, process, side, parentPartId } = statement;
@@ -42,6 +43,8 @@ function own(statement: Statement, numbers: PartNumbers): Words {
       return weighingWords(statement);
     case 'assembly weighing':
       return { ...onScaleWords(statement), ...armWords(statement) };
+    case 'aircraft weighing':
+      return { 'signed by': statement.signedBy, 'signed on': statement.signedOn, 'signed as': statement.signedAs };
     case 'arm measured':
       return {
         how: statement.how ?? (statement.supports === undefined ? '' : 'on two supports'),
@@ -94,6 +97,10 @@ function own(statement: Statement, numbers: PartNumbers): Words {
     case 'note':
       return { text: statement.text };
   }
+}
+
+function oilWord(isIn: boolean | undefined): string | undefined {
+  return isIn === undefined ? undefined : isIn ? 'yes' : 'no';
 }
 
 type Placed = Pick<StatementOf<'assembly weighing'>, 'xM' | 'yM' | 'zM' | 'armStdM' | 'typed'>;

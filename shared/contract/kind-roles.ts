@@ -18,6 +18,7 @@ export const ROLE_OF_KIND: Readonly<Record<Statement['kind'], Role>> = {
   'process cause': 'engineer',
   scale: 'lead',
   aircraft: 'lead',
+  'aircraft weighing': 'lead',
   targets: 'lead',
   allowances: 'lead',
   loading: 'lead',

@@ -2,6 +2,7 @@
  * May this entry be recorded in this ledger now? (rules L2, E1, W1). Reads the ledger, changes nothing, and answers every
  * objection at once. What has not the shape of an entry (`entry.ts`) could not be read back, and is refused first.
  */
+
 import { toProcessCause } from '#shared/drift/process-cause.ts';
 import { stationOf } from '#shared/geometry/geometry.ts';
 import { placed } from '#shared/geometry/placement.ts';
@@ -13,6 +14,7 @@ import { numberKey } from '#shared/part/from-words.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
 import { toKg } from '#shared/quantity/exact.ts';
 import type { At } from '#shared/weighing/assembly-from-words.ts';
+import { toAircraftWeighing } from './admit-aircraft-weighing.ts';
 import { toDisposition, toMembers, toOnScale, toWeighedPart } from './admit-weighing.ts';
 import { differingFields } from './canonical.ts';
 import { Entry, type PartId, type Statement, type StatementOf } from './entry.ts';
@@ -131,6 +133,8 @@ function toStatement(statement: Statement, ledger: Ledger, at: At, ownSeq?: numb
         : [];
     case 'process cause':
       return toProcessCause(statement, ledger);
+    case 'aircraft weighing':
+      return toAircraftWeighing(statement, ledger, at);
     case 'datum moved':
     case 'check weight':
     case 'material':

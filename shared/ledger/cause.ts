@@ -66,6 +66,7 @@ export function causesOf(kind: Statement['kind'], isNewMass: boolean): Causes {
     case 'check weight':
     case 'note':
     case 'piece installed':
+    case 'aircraft weighing':
       return all('target revised');
   }
 }

@@ -4,6 +4,7 @@
  * This file says what an entry is. Whether it may be recorded now is `admit.ts`; what it does is `fold.ts`.
  */
 import { z } from 'zod';
+import { Weighed } from '#shared/aircraft-weighing/weighing.ts';
 import { Geometry } from '#shared/geometry/geometry.ts';
 import { Material } from '#shared/layup/material.ts';
 import { LayUp } from '#shared/layup/schedule.ts';
@@ -84,6 +85,8 @@ const aircraft = z.strictObject({
   lemacM: stationM.optional(),
   massUnit: z.enum(MASS_UNITS),
   lengthUnit: z.enum(LENGTH_UNITS),
+  /** Rule A5: whether the oil counts as empty weight; it does where it is not said. Older certification bases take it out. */
+  oilIsEmptyWeight: z.boolean().optional(),
   typed,
 });
 
@@ -187,6 +190,35 @@ const assemblyWeighing = z.strictObject({
   zM: stationM.optional(),
   armStdM: lengthM.optional(),
   typed,
+});
+
+/**
+ * Rules A1-A4: the whole aircraft on its scales, signed. Mass and CG are those of what stood there, without what does not belong to the empty
+ * weight and with what does and is no part; the parts that were not on it are `missing`. All of it follows from `weighed`.
+ */
+const aircraftWeighing = z.strictObject({
+  kind: z.literal('aircraft weighing'),
+  massKg: massKg.positive(),
+  massStdKg: massKg,
+  xM: stationM,
+  xStdM: lengthM,
+  yM: stationM.optional(),
+  yStdM: lengthM.optional(),
+  zM: stationM.optional(),
+  zStdM: lengthM.optional(),
+  missing: z
+    .array(member)
+    .max(20_000)
+    .refine(
+      (members) => new Set(members.map(({ partId }) => partId)).size === members.length,
+      'must not name a part twice',
+    ),
+  weighed: Weighed,
+  oilIsEmptyWeight: z.boolean(),
+  signedBy: plainText(120),
+  signedOn: day,
+  /** In what capacity: a licence or an authority, in words. */
+  signedAs: plainText(200).optional(),
 });
 
 /** Rule W6: the loads on two supports and the stations of these, counted from a bench zero that lies at `benchZeroM`. */
@@ -342,6 +374,7 @@ const STATED = [
   estimate,
   weighing,
   assemblyWeighing,
+  aircraftWeighing,
   armMeasured,
   pieceWithdrawn,
   pieceInstalled,

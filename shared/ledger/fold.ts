@@ -83,6 +83,7 @@ export function openLedger(): Ledger {
       'check weight': new Map(),
       material: new Map(),
       'process cause': new Map(),
+      'aircraft weighing': new Map(),
       note: new Map(),
     },
     entries: [],
@@ -99,6 +100,7 @@ export function openLedger(): Ledger {
       'check weight': 0,
       material: 0,
       'process cause': 0,
+      'aircraft weighing': 0,
       note: 0,
     },
     datumNm: 0n as LengthNm,
@@ -200,6 +202,12 @@ function toldFrom<S extends Statement>(standing: Standing<S>, datumNm: LengthNm)
   const statement: Statement = { ...standing.statement };
   const told = (stationM: number) => toM((toLengthNm(stationM) + standing.frameNm - datumNm) as LengthNm);
   if (statement.kind === 'aircraft' && statement.lemacM !== undefined) statement.lemacM = told(statement.lemacM);
+  if (statement.kind === 'aircraft weighing') {
+    statement.xM = told(statement.xM);
+    // Supports are counted from the reference, and go along with it.
+    const corrections = statement.weighed.corrections.map((one) => ({ ...one, xM: told(one.xM) }));
+    statement.weighed = { ...statement.weighed, referenceM: told(statement.weighed.referenceM), corrections };
+  }
   if (statement.kind === 'targets') {
     if (statement.cgForwardM !== undefined) statement.cgForwardM = told(statement.cgForwardM);
     if (statement.cgAftM !== undefined) statement.cgAftM = told(statement.cgAftM);

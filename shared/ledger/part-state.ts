@@ -32,6 +32,7 @@ export type PartKind = Exclude<
   | 'check weight'
   | 'material'
   | 'process cause'
+  | 'aircraft weighing'
 >;
 export type PartStatement = Extract<Statement, { kind: PartKind }>;
 

@@ -62,6 +62,23 @@ type StatementRefusal =
   | { readonly code: 'geometry-disagrees' }
   | { readonly code: 'supports-at-one-place' }
   | { readonly code: 'supports-bear-nothing' }
+  | { readonly code: 'supports-too-few'; readonly count: number; readonly least: number }
+  | { readonly code: 'supports-in-line' }
+  | { readonly code: 'support-y-missing'; readonly support: string }
+  | { readonly code: 'support-z-missing'; readonly support: string }
+  | { readonly code: 'tilt-too-small'; readonly angle: string }
+  | { readonly code: 'no-run' }
+  | { readonly code: 'all-runs-set-aside' }
+  | { readonly code: 'reading-missing'; readonly support: string }
+  | { readonly code: 'runs-disagree'; readonly apart: string; readonly limit: string }
+  | { readonly code: 'sign-twice'; readonly text: string }
+  | { readonly code: 'fluid-by-mass' }
+  | { readonly code: 'nothing-left'; readonly left: string }
+  | { readonly code: 'checklist-open'; readonly open: readonly string[] }
+  | { readonly code: 'check-without-words' }
+  | { readonly code: 'unsigned' }
+  | { readonly code: 'signed-before-weighed'; readonly signed: string; readonly weighed: string }
+  | { readonly code: 'not-as-weighed'; readonly stated: string; readonly computed: string }
   | { readonly code: 'net-disagrees'; readonly net: string; readonly readings: string }
   | { readonly code: 'days-reversed'; readonly from: string; readonly to: string }
   | { readonly code: 'coverage-missing' }
@@ -416,6 +433,75 @@ export const REGISTRY: Registry = {
   'supports-bear-nothing': () => ({
     words: 'Nothing rests on the supports.',
     remedy: 'Check the two loads; their sum must be above zero.',
+  }),
+  'supports-too-few': ({ count, least }) => ({
+    words: `${count === 0 ? 'There are no supports' : count === 1 ? 'There is one support' : `There are ${count} supports`}, and ${least === 2 ? 'two at different stations are the least for a CG' : 'three are the least for y'}.`,
+    remedy: least === 2 ? 'Add every support that carries a part of the weight.' : 'Add the others, or leave y out.',
+  }),
+  'supports-in-line': () => ({
+    words: 'Seen from above, the supports stand in one line: y does not follow from them.',
+    remedy: 'Check their stations. The line left and right of the middle counts with a sign: right is positive.',
+  }),
+  'support-y-missing': ({ support }) => ({
+    words: `Other supports have a y, and ${quoted(support)} has none.`,
+    remedy: 'Give y for every support, 0 for one in the middle, or for none.',
+  }),
+  'support-z-missing': ({ support }) => ({
+    words: `A tilted weighing needs the height of what carries, and that of ${quoted(support)} is missing.`,
+    remedy: 'Give z of the axle or jack point, or leave the tilted runs out.',
+  }),
+  'tilt-too-small': ({ angle }) => ({
+    words: `A tilt of ${angle} is too little to find a height by.`,
+    remedy:
+      'Tilt the aircraft by half a degree at the very least, better by five or more, or leave the tilted runs out.',
+  }),
+  'no-run': () => ({
+    words: 'Nothing is read from the scales.',
+    remedy: 'Read every support at least once; twice is common practice.',
+  }),
+  'all-runs-set-aside': () => ({
+    words: 'All runs are set aside, so none counts.',
+    remedy: 'Let one count, or weigh once more.',
+  }),
+  'reading-missing': ({ support }) => ({
+    words: `There is no reading for ${quoted(support)}.`,
+    remedy: 'Read every support in every run, or remove the run.',
+  }),
+  'runs-disagree': ({ apart, limit }) => ({
+    words: `The runs do not agree: they lie ${apart} apart, and ${limit} is allowed.`,
+    remedy: 'Weigh once more, and set the run aside that is wrong, with the reason. It stays in the record.',
+  }),
+  'sign-twice': ({ text }) => ({
+    words: `${quoted(text)} has a minus and is to be taken off: that can be read two ways.`,
+    remedy: 'Leave the minus out.',
+  }),
+  'fluid-by-mass': () => ({
+    words: 'A fluid is given by volume and density, and here a mass stands beside it.',
+    remedy: 'Leave the mass out, or leave fluid, volume and density out.',
+  }),
+  'nothing-left': ({ left }) => ({
+    words: `What is taken off leaves no aircraft: ${left}.`,
+    remedy: 'Check the units of what is taken off, and the readings.',
+  }),
+  'checklist-open': ({ open }) => ({
+    words: `The checklist is not answered: ${open.join(', ')}.`,
+    remedy: 'Answer each with yes, or with no and a word on why.',
+  }),
+  'check-without-words': () => ({
+    words: 'Something on the checklist was not so, and it is not said what was done instead.',
+    remedy: 'Say it in a few words; it is printed on the report.',
+  }),
+  unsigned: () => ({
+    words: 'The weighing is not signed.',
+    remedy: 'Give the name of the person who answers for it. Until then it is a draft.',
+  }),
+  'signed-before-weighed': ({ signed, weighed }) => ({
+    words: `It would be signed (${signed}) before it was weighed (${weighed}).`,
+    remedy: 'Check the two days.',
+  }),
+  'not-as-weighed': ({ stated, computed }) => ({
+    words: `The weighing says ${stated}, and its readings come to ${computed}.`,
+    remedy: 'Leave the figure out: it follows from the readings.',
   }),
   'net-disagrees': ({ net, readings }) => ({
     words: `The net (${net}) is not the mean of the readings (${readings}).`,

@@ -4,10 +4,13 @@
  */
 import { accept, type Result, refuse } from '#shared/result.ts';
 import {
+  ANGLE_UNIT_RAD,
+  type AngleUnit,
   AREA_UNIT_M2,
   AREAL_WEIGHT_UNIT_KG_PER_M2,
   type ArealWeightUnit,
   type AreaUnit,
+  angleUnitOf,
   arealWeightUnitOf,
   areaUnitOf,
   DENSITY_UNIT_KG_PER_M3,
@@ -110,6 +113,14 @@ export function readVolume(text: string, reading: Reading<VolumeUnit> = {}): Res
   const read = readNumberAndUnit(text, reading, volumeUnitOf, VOLUME_UNIT_M3);
   if (!read.ok) return read;
   return within(read.value, text, { least: 0, most: MOST_VOLUME_M3, words: ['0 L', '100,000 L'] });
+}
+
+/** An angle, -45° to 45°, in radians: an airframe is not tilted further. */
+export function readAngle(text: string, reading: Reading<AngleUnit> = {}): Result<Typed, QuantityRefusal> {
+  if (text.length > MOST_CHARACTERS) return tooLong(text);
+  const read = readNumberAndUnit(text, reading, angleUnitOf, ANGLE_UNIT_RAD);
+  if (!read.ok) return read;
+  return within(read.value, text, { least: -Math.PI / 4, most: Math.PI / 4, words: ['-45°', '45°'] });
 }
 
 /**

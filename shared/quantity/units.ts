@@ -40,12 +40,16 @@ export const DENSITY_UNIT_KG_PER_M3 = {
 /** Kilogram metres in one unit of moment. */
 export const MOMENT_UNIT_KG_M = { 'kg m': 1, 'lb in': MASS_UNIT_KG.lb * LENGTH_UNIT_M.in } as const;
 
+/** Radians in one unit. */
+export const ANGLE_UNIT_RAD = { '°': Math.PI / 180, rad: 1 } as const;
+
 export type MassUnit = keyof typeof MASS_UNIT_KG;
 export type LengthUnit = keyof typeof LENGTH_UNIT_M;
 export type AreaUnit = keyof typeof AREA_UNIT_M2;
 export type ArealWeightUnit = keyof typeof AREAL_WEIGHT_UNIT_KG_PER_M2;
 export type DensityUnit = keyof typeof DENSITY_UNIT_KG_PER_M3;
 export type VolumeUnit = keyof typeof VOLUME_UNIT_M3;
+export type AngleUnit = keyof typeof ANGLE_UNIT_RAD;
 export type TemperatureUnit = '°C' | '°F';
 
 export const MASS_UNITS = Object.keys(MASS_UNIT_KG) as readonly MassUnit[];
@@ -166,6 +170,18 @@ const VOLUME_SPELLINGS: Readonly<Record<string, VolumeUnit>> = {
 /** The unit of volume that a word stands for, or undefined. */
 export function volumeUnitOf(word: string): VolumeUnit | undefined {
   return spelled(VOLUME_SPELLINGS, word.replace(/\s+/g, ' '));
+}
+
+const ANGLE_SPELLINGS: Readonly<Record<string, AngleUnit>> = {
+  '°': '°',
+  deg: '°',
+  degree: '°',
+  degrees: '°',
+  rad: 'rad',
+};
+
+export function angleUnitOf(word: string): AngleUnit | undefined {
+  return spelled(ANGLE_SPELLINGS, word);
 }
 
 /** The area unit that a word stands for (`m²`, `m2`, `m^2`, `sq m`), or undefined. */

@@ -43,6 +43,8 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
       return `weighing: ${piecesText(part.number, statement.pieces, part.quantity)} ${statement.condition}, ${onScaleText(statement, units)}${statement.cause === undefined ? '' : `, ${statement.cause}`}`;
     case 'assembly weighing':
       return `assembly weighing: ${part.number} with ${statement.members.length === 1 ? 'one part' : `${statement.members.length} parts`} in it, ${statement.condition}, ${onScaleText(statement, units)}${typedText(stationWords(statement, units), STATION_FIELDS, ', CG at ')}`;
+    case 'aircraft weighing':
+      return `aircraft weighing: empty weight ${showMass(statement.massKg, units.mass)} ${units.mass}, CG at x ${showLength(statement.xM, units.length)} ${units.length}, on ${statement.weighed.supports.length} supports${statement.missing.length === 0 ? '' : `, ${statement.missing.length === 1 ? 'one part' : `${statement.missing.length} parts`} not aboard`}; signed by ${statement.signedBy}`;
     case 'arm measured':
       return `arm measured: ${part.number}${typedText(armWords(statement, units), ARM_FIELDS, ' ')}${armWayText(statement, units)}`;
     case 'piece withdrawn':

@@ -35,7 +35,13 @@ export function assemblyFromWords(
   const armStd = reader.length('arm uncertainty');
   if (armStd !== undefined && armStd.si < 0)
     reader.problem('arm uncertainty', { code: 'negative', what: 'uncertainty' });
-  const members = membersFromWords({ reader, assembly, below: partsBelow(ledger, assembly.partId, at), ledger });
+  const members = membersFromWords({
+    reader,
+    assembly,
+    below: partsBelow(ledger, assembly.partId, at),
+    ledger,
+    field: 'not yet in',
+  });
   if (condition === undefined || onScale === undefined || members === undefined) return undefined;
   if (reader.problems.length > problemsBefore) return undefined;
   const { x: xText, y: yText, z: zText, 'arm uncertainty': stdText } = reader.typed;
@@ -86,13 +92,39 @@ export function partsBelow({ books }: Ledger, assemblyId: PartId, at?: At): read
 type Part = StatementOf<'part added'>;
 type Naming = {
   readonly reader: FieldReader;
-  readonly assembly: Part;
+  readonly field: string;
+  /** None where the parts of the whole aircraft are named. */
+  readonly assembly?: Part | undefined;
   readonly below: readonly Part[];
   readonly ledger: Ledger;
 };
 
+/** `RIB-3; TIP-1 piece 2; none`: what was not on the whole aircraft at a moment (rule A3). An assembly that was not takes its parts along. */
+export function missingPartsFromWords(
+  reader: FieldReader,
+  field: string,
+  { ledger, at }: { readonly ledger: Ledger; readonly at: At },
+): readonly Member[] {
+  const below = partsOfAircraft(ledger, at);
+  const missing = missingFromWords({ reader, field, below, ledger });
+  return below.flatMap(({ partId, quantity }): Member[] => {
+    const pieces = missing.get(partId);
+    if (pieces === undefined) return [];
+    return [pieces.size === quantity ? { partId } : { partId, pieces: [...pieces].sort((a, b) => a - b) }];
+  });
+}
+
+/** Every part there was at a moment, each before its own parts. */
+function partsOfAircraft(ledger: Ledger, at: At): readonly Part[] {
+  const top = [...ledger.books.byPart.values()].flatMap(({ state: { definition, removed } }) => {
+    const isThere = removed === undefined || byWhatHappened(removed, at) > 0;
+    return definition === undefined || definition.parentPartId !== undefined || !isThere ? [] : [definition];
+  });
+  return top.flatMap((part) => [part, ...partsBelow(ledger, part.partId, at)]);
+}
+
 /** `RIB-3; TIP-1 piece 2; none`: what is not yet in it. An assembly that is not in it takes its parts along. */
-function membersFromWords(naming: Naming): readonly Member[] | undefined {
+function membersFromWords(naming: Naming & { readonly assembly: Part }): readonly Member[] | undefined {
   const { reader, assembly, below } = naming;
   if (below.length === 0) {
     reader.problem('part', { code: 'has-no-parts', part: assembly.number });
@@ -112,14 +144,14 @@ function membersFromWords(naming: Naming): readonly Member[] | undefined {
 
 /** The pieces that are not yet in it, by part. A part may be named more than once, with other pieces each time. */
 function missingFromWords(naming: Naming): ReadonlyMap<PartId, ReadonlySet<number>> {
-  const { reader, below } = naming;
+  const { reader, below, field } = naming;
   const missing = new Map<PartId, Set<number>>();
   const leaveOut = (part: Part, pieces: readonly number[]): void => {
     const named = missing.get(part.partId) ?? new Set<number>();
     for (const piece of pieces) named.add(piece);
     missing.set(part.partId, named);
   };
-  for (const text of reader.raw('not yet in')?.split(';') ?? []) {
+  for (const text of reader.raw(field)?.split(';') ?? []) {
     const words = text.trim();
     if (words === '' || words.toLowerCase() === 'none') continue;
     const whole = partsNamed(words, below);
@@ -150,7 +182,7 @@ function partsNamed(number: string, parts: readonly Part[]): readonly Part[] {
 
 function partAndPieces(
   words: string,
-  { reader, assembly, below, ledger }: Naming,
+  { reader, field, assembly, below, ledger }: Naming,
 ): { readonly part: Part; readonly pieces: readonly number[] } | undefined {
   const split = /^(.+?)\s+pieces?\s+([\d\s,–-]+)$/i.exec(words);
   const number = split?.[1] ?? words;
@@ -158,8 +190,8 @@ function partAndPieces(
   if (part === undefined) {
     const isKnown = [words, number].some((one) => ledger.books.byNumber.has(numberKey(one)));
     reader.problem(
-      'not yet in',
-      isKnown
+      field,
+      isKnown && assembly !== undefined
         ? { code: 'not-in-assembly', part: number, assembly: assembly.number }
         : { code: 'unknown-part', part: number, near: undefined },
     );
@@ -167,9 +199,9 @@ function partAndPieces(
   }
   const pieceReader = new FieldReader({ piece: split?.[2] });
   const pieces = pieceReader.pieceNumbers('piece', MOST_PIECES);
-  for (const { refusal } of pieceReader.problems) reader.problem('not yet in', refusal);
+  for (const { refusal } of pieceReader.problems) reader.problem(field, refusal);
   const beyond = pieces?.find((piece) => piece > part.quantity);
   if (beyond !== undefined)
-    reader.problem('not yet in', { code: 'no-such-piece', piece: beyond, part: part.number, quantity: part.quantity });
+    reader.problem(field, { code: 'no-such-piece', piece: beyond, part: part.number, quantity: part.quantity });
   return pieces === undefined || beyond !== undefined ? undefined : { part, pieces };
 }

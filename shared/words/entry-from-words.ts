@@ -4,6 +4,7 @@
  * a corrected entry by its number in the ledger.
  */
 import { z } from 'zod';
+import { aircraftWeighingFromWords } from '#shared/aircraft-weighing/from-words.ts';
 import { processCauseFromWords } from '#shared/drift/process-cause-words.ts';
 import { allowancesFromWords } from '#shared/estimate/allowance.ts';
 import { estimateFromWords, laidUpFromWords } from '#shared/estimate/from-words.ts';
@@ -86,6 +87,9 @@ const NAME_IN_WORDS: Readonly<Record<string, string>> = {
   laterKg: 'later',
   finishKg: 'finish',
   members: 'not yet in',
+  missing: 'not aboard',
+  signedBy: 'signed by',
+  signedOn: 'signed on',
   armStdM: 'arm uncertainty',
   netKg: 'gross',
   readings: 'gross',
@@ -165,6 +169,10 @@ function readStatement(kind: Statement['kind'], reading: Reading): Statement | u
       });
     case 'process cause':
       return processCauseFromWords(reader, context.ledger);
+    case 'aircraft weighing': {
+      const place = { sent: data['weighed'], deeper };
+      return aircraftWeighingFromWords(reader, place, { ledger: context.ledger, at: atOf(reader, context) });
+    }
     case 'material':
       return materialStatement(reader);
     case 'datum moved':

@@ -7,6 +7,7 @@ import { plainText } from '#shared/ledger/plain-text.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
 import {
   type QuantityRefusal,
+  readAngle,
   readArea,
   readArealWeight,
   readDensity,
@@ -97,6 +98,10 @@ export class FieldReader {
 
   volume(field: string): Typed | undefined {
     return this.#quantity(field, (text) => readVolume(text, this.#decimals()));
+  }
+
+  angle(field: string): Typed | undefined {
+    return this.#quantity(field, (text) => readAngle(text, this.#decimals()));
   }
 
   share(field: string): Typed | undefined {

@@ -1,4 +1,5 @@
 /** The fields of each kind of entry as it is stated in words, beside `kind`, `id`, `happenedOn`, `by` and `remark`. */
+import { AIRCRAFT_WEIGHING_FIELDS } from '#shared/aircraft-weighing/from-words.ts';
 import { ALLOWANCE_FIELDS } from '#shared/estimate/allowance.ts';
 import { ESTIMATE_FIELDS } from '#shared/estimate/from-words.ts';
 import { MATERIAL_FIELDS } from '#shared/layup/material-words.ts';
@@ -11,12 +12,13 @@ import { CHECK_FIELDS, SCALE_FIELDS } from '#shared/weighing/scale-from-words.ts
 import { ARM_FIELDS } from './arm-from-words.ts';
 
 export const FIELDS: Readonly<Record<Statement['kind'], readonly string[]>> = {
-  aircraft: ['name', 'datum', 'levelling', 'mac', 'lemac', 'mass unit', 'length unit'],
+  aircraft: ['name', 'datum', 'levelling', 'mac', 'lemac', 'mass unit', 'length unit', 'oil in empty weight'],
   'part added': PART_FIELDS,
   'part removed': ['part', 'reason'],
   estimate: ['part', ...ESTIMATE_FIELDS, 'geometry', 'layUp'],
   weighing: ['part', ...WEIGHING_FIELDS],
   'assembly weighing': ['part', ...ASSEMBLY_FIELDS],
+  'aircraft weighing': AIRCRAFT_WEIGHING_FIELDS,
   'arm measured': ['part', ...ARM_FIELDS],
   'piece withdrawn': ['part', 'piece', 'reason'],
   'piece installed': ['part', 'piece'],

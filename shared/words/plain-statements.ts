@@ -6,7 +6,7 @@ import { Disposition, MOST_PIECES, type PartId, type StatementOf } from '#shared
 import { LENGTH_UNITS, type LengthUnit, MASS_UNITS, type MassUnit } from '#shared/quantity/units.ts';
 import type { FieldReader } from './field-reader.ts';
 
-/** Fields: name, datum, levelling, mac, lemac, mass unit, length unit. */
+/** Fields: name, datum, levelling, mac, lemac, mass unit, length unit, oil in empty weight. */
 export function aircraftFromWords(reader: FieldReader): StatementOf<'aircraft'> | undefined {
   const before = reader.problems.length;
   reader.need('name');
@@ -18,6 +18,7 @@ export function aircraftFromWords(reader: FieldReader): StatementOf<'aircraft'> 
   const lemac = reader.length('lemac');
   const massUnit = reader.choice<MassUnit>('mass unit', MASS_UNITS);
   const lengthUnit = reader.choice<LengthUnit>('length unit', LENGTH_UNITS);
+  const oil = reader.choice('oil in empty weight', ['yes', 'no']);
   if (mac !== undefined && mac.si <= 0)
     reader.problem('mac', { code: 'out-of-range', text: mac.typed, least: 'more than 0 m', most: '1,000 m' });
   if ((mac === undefined) !== (lemac === undefined)) reader.problem('mac', { code: 'chord-half' });
@@ -31,6 +32,7 @@ export function aircraftFromWords(reader: FieldReader): StatementOf<'aircraft'> 
     ...(lemac === undefined ? {} : { lemacM: lemac.si }),
     massUnit: massUnit ?? 'kg',
     lengthUnit: lengthUnit ?? 'm',
+    ...(oil === undefined ? {} : { oilIsEmptyWeight: oil === 'yes' }),
     typed: { ...reader.typed },
   };
 }

@@ -7,6 +7,14 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { runCommand } from '#api/command/run-command.ts';
+import { CORRECTION_FIELDS as ROW_FIELDS } from '#shared/aircraft-weighing/correction-from-words.ts';
+import {
+  CHECK_FIELDS,
+  READING_FIELDS,
+  RUN_FIELDS,
+  SUPPORT_FIELDS,
+  WEIGHED_FIELDS,
+} from '#shared/aircraft-weighing/from-words.ts';
 import { LAMINATE_FIELDS, REGION_FIELDS } from '#shared/layup/from-words.ts';
 import { lineFieldsOf } from '#shared/layup/line-words.ts';
 import { LINE_KINDS } from '#shared/layup/schedule.ts';
@@ -55,6 +63,11 @@ describe('README.md', () => {
     const laidUp = await run(['record', file, '--data', data]);
     expect(laidUp.err).toBe('');
     expect(laidUp.out).toContain('by lay-up');
+
+    await writeFile(file, block('json', '"aircraft weighing"'));
+    const weighed = await run(['record', file, '--data', data]);
+    expect(weighed.err).toBe('');
+    expect(weighed.out).toContain('signed by A. Signer');
   });
 
   it('[K1] it lists every kind of entry with every field that is read, and no other', () => {
@@ -101,6 +114,22 @@ describe('README.md', () => {
       'a load': LOAD_FIELDS,
       'a burn': BURN_FIELDS,
     });
+  });
+
+  it('[A1] it lists every field of a weighing of the aircraft, and no other', () => {
+    const [, below = ''] = readme.split('| in `weighed` | fields |\n');
+    const rows = (below.split('\n\n')[0] ?? '').split('\n').slice(1);
+    const told = rows.map((row) => row.split('|').map((cell) => cell.trim().replaceAll('`', '')));
+    const fieldsOf = (name: string) =>
+      told
+        .filter(([, first = '']) => first.includes(name))
+        .flatMap(([, , fields = '']) => fields.replaceAll(/ \([^)]*\)/g, '').split(', '));
+    expect(fieldsOf('all of it')).toEqual(WEIGHED_FIELDS);
+    expect(fieldsOf('supports')).toEqual(SUPPORT_FIELDS);
+    expect(fieldsOf('level')).toEqual(RUN_FIELDS);
+    expect(fieldsOf('readings')).toEqual(READING_FIELDS);
+    expect(fieldsOf('corrections')).toEqual(ROW_FIELDS);
+    expect(fieldsOf('checklist')).toEqual(CHECK_FIELDS);
   });
 
   it('[I1] it lists every column of the two lists, and no other', () => {

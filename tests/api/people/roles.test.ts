@@ -4,6 +4,7 @@ import { ROLE_FIELD } from '#api/door.ts';
 import { mayAs, PeopleList, ROLES, type Role } from '#shared/contract/people.ts';
 import { KINDS as STATED_KINDS } from '#shared/words/fields.ts';
 import { aircraftIn, newId, partsIn, pointersOf, problemOf, record, shopOn } from '#tests/api/door-shop.ts';
+import { ON_WHEELS } from '#tests/shared/aircraft-weighing/make-weighings.ts';
 import { METRIC } from '#tests/shared/loading/limits-words.ts';
 import { describeOnBothEngines } from '#tests/support/engines.ts';
 
@@ -114,6 +115,7 @@ describeOnBothEngines('roles', (engine) => {
       words: { part: 'T-200', piece: '1', decision: 'accepted', inspection: 'tapped, sound' },
     },
     { kind: 'process cause', needed: 'engineer', words: { process: 'prepreg', release: '6', cause: 'dry' } },
+    { kind: 'aircraft weighing', needed: 'lead', words: { weighed: ON_WHEELS, 'signed by': 'A. Signer' } },
     { kind: 'part added', needed: 'engineer', words: { number: 'RIB', group: 'wing', assembly: 'NEW' } },
     {
       kind: 'assembly weighing',

@@ -4,6 +4,7 @@
  */
 import type { RefusalCode } from '#shared/problem/registry.ts';
 import { newId } from '#tests/api/door-shop.ts';
+import { REFUSED_WEIGHINGS } from '#tests/shared/aircraft-weighing/refused-weighings.ts';
 import { keptGeometry } from '#tests/shared/geometry/make-mesh.ts';
 import { LOADINGS } from './reach-loading.ts';
 
@@ -118,6 +119,7 @@ export const ENTRIES: ByCode = {
   }),
   'bevel-too-large': laidUp({ regions: [panel({ ...foam, bevel: '1', outline: 'rectangle' })] }),
   'kerfs-above-core': laidUp({ ...wetted, regions: [panel({ ...foam, ...kerfs })] }),
+  ...REFUSED_WEIGHINGS,
   'laid-up-is-stated': { ...laidUp({ ...wetted, regions: [skin] }), estimate: '1 kg' },
   ...LOADINGS,
   'resin-not-in-part': { ...weighing, part: 'LONE', 'resin mixed': '1 kg', 'resin left': '1 kg' },

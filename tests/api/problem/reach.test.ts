@@ -45,6 +45,7 @@ const NOT_BY_DOOR: Partial<Record<RefusalCode, string>> = {
   'arm-disagrees': `${WORKED_OUT} the arm on supports or on a bar, from what was read there`,
   'geometry-disagrees': `${WORKED_OUT} the stations of an estimate, from its geometry`,
   'not-as-laid-up': `${WORKED_OUT} the masses of an estimate, from its schedule`,
+  'not-as-weighed': `${WORKED_OUT} empty weight and CG, from the readings`,
   'change-of-no-part': 'a change sent in words names its part by number, and one that is not there is an unknown part',
   'in-without-its-assembly': 'an assembly that is named as not yet in another takes its parts along',
   'correction-of-other-kind':

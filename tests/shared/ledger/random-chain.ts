@@ -6,6 +6,7 @@
 import fc from 'fast-check';
 import { releasesByProcess } from '#shared/drift/process-releases.ts';
 import { Condition, type RecordedEntry, type Statement, type StatementOf } from '#shared/ledger/entry.ts';
+import { aircraftWeighingOf, ON_WHEELS, runOf } from '../aircraft-weighing/make-weighings.ts';
 import {
   aircraftOf,
   allowancesOf,
@@ -120,6 +121,7 @@ const NEW_KINDS: readonly (readonly [upTo: number, kind: Kind])[] = [
   [74, 'material'],
   [75, 'process cause'],
   [76, 'loading'],
+  [77, 'aircraft weighing'],
 ];
 
 function newStatement(chain: Chain, roots: readonly Root[], drawn: Step): Statement | undefined {
@@ -147,7 +149,7 @@ function newStatement(chain: Chain, roots: readonly Root[], drawn: Step): Statem
 
 const OF_THE_AIRCRAFT: readonly Kind[] = [
   ...(['datum moved', 'targets', 'allowances', 'note', 'aircraft', 'loading'] as const),
-  ...(['scale', 'check weight', 'material', 'part added', 'process cause'] as const),
+  ...(['scale', 'check weight', 'material', 'part added', 'process cause', 'aircraft weighing'] as const),
 ];
 
 function needsPart(kind: Kind): boolean {
@@ -279,6 +281,10 @@ function statementOf(kind: Kind, number: number, roots: readonly Root[], drawn: 
       return loadingOf({ maximumKg: 500 + drawn.per, reason: `revision ${drawn.which}`, stationM });
     case 'part removed':
       return { ...removedOf(number), reason: `design changed ${drawn.which}` };
+    case 'aircraft weighing': {
+      const run = runOf([`${massKg + 1} kg`, `${massKg + 2} kg`, `${massKg + 2 + otherKg} kg`]);
+      return aircraftWeighingOf({ ...ON_WHEELS, level: [run] });
+    }
     case 'note':
       return noteOf(`note ${drawn.which}`);
     case 'aircraft':

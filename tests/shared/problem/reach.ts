@@ -20,6 +20,8 @@ import { importParts } from '#shared/table/parts-file.ts';
 import { importWeighings } from '#shared/table/weighings-file.ts';
 import { targetsFromWords } from '#shared/target/from-words.ts';
 import { entryFromWords } from '#shared/words/entry-from-words.ts';
+import { aircraftWeighingOf } from '../aircraft-weighing/make-weighings.ts';
+import { REFUSED_WEIGHINGS } from '../aircraft-weighing/refused-weighings.ts';
 import { binaryStl, box, keptGeometry, refusalOf, type Triangles, textStl, utf8 } from '../geometry/make-mesh.ts';
 import { MATERIALS, ofLines, PANEL, readSchedule, scheduleOf } from '../layup/make-schedules.ts';
 import {
@@ -132,6 +134,10 @@ export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {
   'geometry-disagrees': () => next((chain) => chain.record(estimateOf(1, { xM: 9, geometry: PLACED.geometry }))),
   'supports-at-one-place': () => words({ ...ON_SUPPORTS, 'second station': '500 mm' }),
   'supports-bear-nothing': () => words({ ...ON_SUPPORTS, 'first load': '0 kg', 'second load': '0 kg' }),
+  ...Object.fromEntries(
+    Object.entries(REFUSED_WEIGHINGS).map(([code, sent]) => [code, () => withWords(() => {}, sent)]),
+  ),
+  'not-as-weighed': () => next((chain) => chain.record({ ...aircraftWeighingOf(), massKg: 400 })),
   'net-disagrees': () => next((chain) => chain.record({ ...weighingOf(1, 4), netKg: 5 })),
   'days-reversed': () =>
     next((chain) => chain.record(scaleOf('bench', { calibratedOn: '2026-03-01', dueOn: '2026-02-01' }))),
