@@ -146,22 +146,18 @@ function endOf(
 }
 
 function worstAt(reach: Reach, side: Side, bounds: Bounds): Found | undefined {
-  const { empty } = reach;
   const sign = side.way === 'aft' ? 1 : -1;
-  let worst: { readonly piece: Piece; readonly massKg: number; readonly outM: number } | undefined;
-  for (const piece of piecesOf(sign === 1 ? reach.aft : reach.forward)) {
-    const range = rangeAt(side, { fromKg: empty.massKg + piece.fromKg, toKg: empty.massKg + piece.toKg }, bounds);
-    if (range === undefined) continue;
-    const whole = withEmpty(piece, empty, sign);
+  let worst: { readonly loads: () => readonly Load[]; readonly massKg: number; readonly outM: number } | undefined;
+  for (const { whole, range, loadsAt } of pieceRanges(reach, side, bounds)) {
     const level = levelOf(whole, sign * side.b);
     const inner = level !== undefined && level > range.fromKg && level < range.toKg ? [level] : [];
     for (const massKg of [range.fromKg, ...inner, range.toKg]) {
       const outM = valueAt(whole, massKg) / massKg - sign * stationOf(side, massKg);
-      if (worst === undefined || outM > worst.outM) worst = { piece, massKg, outM };
+      if (worst === undefined || outM > worst.outM) worst = { loads: () => loadsAt(massKg), massKg, outM };
     }
   }
   if (worst === undefined) return undefined;
-  const { massKg, outM, piece } = worst;
+  const { massKg, outM, loads } = worst;
   return {
     way: side.way,
     side: side.side,
@@ -171,8 +167,27 @@ function worstAt(reach: Reach, side: Side, bounds: Bounds): Found | undefined {
     outM,
     outKg: undefined,
     massKg,
-    loads: loadsOf(reach.stations, piece, massKg - empty.massKg),
+    loads: loads(),
   };
+}
+
+/** A stretch of masses at which a side is the limit, and there the signed moment of the aircraft against its mass. */
+type PieceRange = {
+  readonly whole: Quadratic;
+  readonly range: Range;
+  readonly loadsAt: (massKg: number) => readonly Load[];
+};
+
+/** All of a side that loadings come to, piece by piece. Moments count aft at an aft limit, and forward at a forward one. */
+export function pieceRanges(reach: Reach, side: Side, bounds: Bounds): readonly PieceRange[] {
+  const { empty, stations } = reach;
+  const sign = side.way === 'aft' ? 1 : -1;
+  return piecesOf(sign === 1 ? reach.aft : reach.forward).flatMap((piece) => {
+    const range = rangeAt(side, { fromKg: empty.massKg + piece.fromKg, toKg: empty.massKg + piece.toKg }, bounds);
+    if (range === undefined) return [];
+    const loadsAt = (massKg: number) => loadsOf(stations, piece, massKg - empty.massKg);
+    return [{ whole: withEmpty(piece, empty, sign), range, loadsAt }];
+  });
 }
 
 type Range = { readonly fromKg: number; readonly toKg: number };

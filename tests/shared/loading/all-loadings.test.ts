@@ -105,6 +105,18 @@ describe('by hand', () => {
     expect(q).toBeLessThan(100);
   });
 
+  it('[C2] where a limit steps, the wider one holds on the step and the other a milligram beyond', () => {
+    const stepped = envelopeOf([400, 1.9], [400, 2.2], [480, 2.2], [480, 2.1], [600, 2.1], [600, 1.9]);
+    const stations = [{ ...PILOT, leastKg: 80, mostKg: 80 }, baggageOf('Hold', 2.2, 50)];
+    const empty = { massKg: 400, xM: 2.18 };
+    const on = answerOf({ limits: limitsOf({ stations: stations.slice(0, 1), envelope: stepped, cases: [] }), empty });
+    expect(on.state).toBe('inside');
+    const beyond = answerOf({ limits: limitsOf({ stations, envelope: stepped, cases: [] }), empty });
+    const [, aft] = at(beyond, 'aft').sort((one, other) => one.loaded.massKg - other.loaded.massKg);
+    expect(aft).toMatchObject({ isOutside: true, limitM: 2.1, side: 4 });
+    expect(beyond.worst.every(({ isOutside, loaded }) => !isOutside || loaded.massKg > 480)).toBe(true);
+  });
+
   it('[C2] what is lighter or heavier than the envelope is outside it, by its mass', () => {
     const limits = limitsOf({ envelope: envelopeOf([410, 1], [410, 3], [600, 3], [600, 1]), cases: [] });
     const answer = answerOf({ limits, empty: { massKg: 350, xM: 2.1 } });

@@ -4,7 +4,8 @@ import { envelopeRefusals } from '#shared/loading/envelope-refusals.ts';
 import type { EmptyState, LoadingLimits, LoadingStation, StationOf } from '#shared/loading/limits.ts';
 import { baggageOf, envelopeOf, seatOf, tankOf } from './make-limits.ts';
 
-const between = (min: number, max: number) => fc.double({ min, max, noNaN: true, noDefaultInfinity: true });
+const between = (min: number, max: number) =>
+  fc.integer({ min: min * 1000, max: max * 1000 }).map((whole) => whole / 1000);
 /** To the kilogram, the litre and the centimetre: equal figures come up, and with them ties. */
 const rounded = (min: number, max: number, per = 1) =>
   fc.integer({ min: Math.round(min * per), max: Math.round(max * per) }).map((whole) => whole / per);
