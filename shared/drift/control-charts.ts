@@ -25,23 +25,32 @@ export type EwmaPoint = {
 /** Where a chart left its limits. */
 export type Side = 'high' | 'low';
 
+type EwmaGiven = { readonly target: number; readonly sd: number; readonly lambda: number; readonly sigmas: number };
+
 /**
  * EWMA_i = lambda y_i + (1 - lambda) EWMA_{i-1}, begun at the target. The limits are exact and so widen with i:
  * target +- sigmas sd sqrt(lambda/(2 - lambda) (1 - (1 - lambda)^(2i))).
  */
-export function ewmaChart(
-  values: readonly number[],
-  given: { readonly target: number; readonly sd: number; readonly lambda: number; readonly sigmas: number },
-): readonly EwmaPoint[] {
-  const { target, sd, lambda, sigmas } = given;
-  let ewma = target;
+export function ewmaChart(values: readonly number[], given: EwmaGiven): readonly EwmaPoint[] {
+  let { target: ewma } = given;
   return values.map((value, at) => {
-    ewma = lambda * value + (1 - lambda) * ewma;
-    const share = (lambda / (2 - lambda)) * (1 - (1 - lambda) ** (2 * (at + 1)));
-    const width = sigmas * sd * Math.sqrt(share);
-    const [lower, upper] = [target - width, target + width];
-    return { ewma, lower, upper, side: ewma > upper ? 'high' : ewma < lower ? 'low' : undefined };
+    const point = ewmaAfter(ewma, { value, at }, given);
+    ewma = point.ewma;
+    return point;
   });
+}
+
+/** The average after one more value, the one in place `at` of its chart, counted from 0. */
+export function ewmaAfter(
+  before: number,
+  { value, at }: { readonly value: number; readonly at: number },
+  { target, sd, lambda, sigmas }: EwmaGiven,
+): EwmaPoint {
+  const ewma = lambda * value + (1 - lambda) * before;
+  const share = (lambda / (2 - lambda)) * (1 - (1 - lambda) ** (2 * (at + 1)));
+  const width = sigmas * sd * Math.sqrt(share);
+  const [lower, upper] = [target - width, target + width];
+  return { ewma, lower, upper, side: ewma > upper ? 'high' : ewma < lower ? 'low' : undefined };
 }
 
 export type CusumPoint = {
@@ -53,24 +62,38 @@ export type CusumPoint = {
   readonly lowFrom: number | undefined;
 };
 
+/** Before the first value. */
+export const CUSUM_START: CusumPoint = { high: 0, low: 0, side: undefined, highFrom: undefined, lowFrom: undefined };
+
+type CusumGiven = { readonly target: number; readonly k: number; readonly h: number };
+
 /**
  * S_hi = max(0, S_hi + y - target - k) and S_lo = max(0, S_lo + target - k - y), begun at 0; a signal where one exceeds h. `k` and `h` are
  * in the unit of the values. Where a sum that signals was last nothing is where its shift began.
  */
-export function cusumChart(
-  values: readonly number[],
-  given: { readonly target: number; readonly k: number; readonly h: number },
-): readonly CusumPoint[] {
-  const { target, k, h } = given;
-  let [high, low] = [0, 0];
-  let [highFrom, lowFrom]: (number | undefined)[] = [];
+export function cusumChart(values: readonly number[], given: CusumGiven): readonly CusumPoint[] {
+  let point = CUSUM_START;
   return values.map((value, at) => {
-    high = Math.max(0, high + value - target - k);
-    low = Math.max(0, low + target - k - value);
-    highFrom = high > 0 ? (highFrom ?? at) : undefined;
-    lowFrom = low > 0 ? (lowFrom ?? at) : undefined;
-    return { high, low, side: high > h ? 'high' : low > h ? 'low' : undefined, highFrom, lowFrom };
+    point = cusumAfter(point, { value, at }, given);
+    return point;
   });
+}
+
+/** The sums after one more value, the one in place `at`. */
+export function cusumAfter(
+  before: CusumPoint,
+  { value, at }: { readonly value: number; readonly at: number },
+  { target, k, h }: CusumGiven,
+): CusumPoint {
+  const high = Math.max(0, before.high + value - target - k);
+  const low = Math.max(0, before.low + target - k - value);
+  return {
+    high,
+    low,
+    side: high > h ? 'high' : low > h ? 'low' : undefined,
+    highFrom: high > 0 ? (before.highFrom ?? at) : undefined,
+    lowFrom: low > 0 ? (before.lowFrom ?? at) : undefined,
+  };
 }
 
 /** Mean of two neighbours' distance over the standard deviation, for normal values (e-Handbook 6.3.2.2). */

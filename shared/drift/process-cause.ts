@@ -7,7 +7,8 @@ import type { Objection } from '#shared/ledger/admit.ts';
 import type { Process, StatementOf } from '#shared/ledger/entry.ts';
 import { type Ledger, statedBy } from '#shared/ledger/fold.ts';
 import { byWhatHappened, latestSeq } from '#shared/ledger/part-state.ts';
-import { type Release, releasesByProcess } from './process-releases.ts';
+import { releasesByProcess } from './process-records.ts';
+import type { Release } from './process-releases.ts';
 
 /** The latest cause that names one of these releases. */
 export function processCauseOf(
@@ -15,10 +16,11 @@ export function processCauseOf(
   process: Process,
   releases: readonly Release[],
 ): ProcessDriftReport['cause'] {
-  if (releases.length === 0) return undefined;
+  const stated = [...ledger.whole['process cause'].values()].filter(({ statement }) => statement.process === process);
+  if (stated.length === 0) return undefined;
   const first = new Set(releases.map(({ seq }) => firstSeq(ledger, seq)));
-  const standing = [...ledger.whole['process cause'].values()]
-    .filter(({ statement }) => statement.process === process && first.has(firstSeq(ledger, statement.releaseSeq)))
+  const standing = stated
+    .filter(({ statement }) => first.has(firstSeq(ledger, statement.releaseSeq)))
     .sort(byWhatHappened)
     .at(-1);
   if (standing === undefined) return undefined;

@@ -6,18 +6,11 @@ import type { ProcessDriftReport, ProcessSignal, ReleaseReport } from '#shared/c
 import type { Process } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
-import {
-  type CusumPoint,
-  cusumChart,
-  type EwmaPoint,
-  ewmaChart,
-  FALSE_ALARM_RUN_LENGTH,
-  SHOP_CUSUM,
-  SHOP_EWMA,
-  type Side,
-} from './control-charts.ts';
+import { cusumChart, ewmaChart, FALSE_ALARM_RUN_LENGTH, SHOP_CUSUM, SHOP_EWMA } from './control-charts.ts';
 import { processCauseOf } from './process-cause.ts';
-import { type Release, releasesByProcess } from './process-releases.ts';
+import { recordsOf, releasesByProcess } from './process-records.ts';
+import { deviationOf, missOf, type Release, sparedDeviationOf } from './process-releases.ts';
+import { type Call, watched } from './process-watch.ts';
 
 /** Every process that released something, those that were called first, heavy before light; then in the order of their first releases. */
 export const processDrifts: (ledger: Ledger) => readonly ProcessDriftReport[] = oncePerEntry((ledger) =>
@@ -32,13 +25,17 @@ export const processDrifts: (ledger: Ledger) => readonly ProcessDriftReport[] = 
 );
 
 /** The processes that ask for a cause: called, and nobody has said why. An allowance to spare asks for none. */
-export function withoutProcessCause(ledger: Ledger): readonly Process[] {
-  return processDrifts(ledger)
-    .filter(
-      ({ signal, cause }) => signal !== undefined && signal.reading !== 'allowance to spare' && cause === undefined,
-    )
-    .map(({ process }) => process);
-}
+export const withoutProcessCause: (ledger: Ledger) => readonly Process[] = oncePerEntry((ledger) =>
+  [...recordsOf(ledger)]
+    .flatMap(([process, { watch, spared, releases }]) => {
+      if (watch.first === undefined) return [];
+      const reading = readingOf(watch.first, spared.first);
+      const isExplained = () => processCauseOf(ledger, process, releases.slice(watch.first?.began)) !== undefined;
+      return reading === 'allowance to spare' || isExplained() ? [] : [{ process, rank: RANK[reading] }];
+    })
+    .sort((a, b) => a.rank - b.rank)
+    .map(({ process }) => process),
+);
 
 const RANK = { heavy: 0, light: 1, 'allowance to spare': 2 } as const;
 
@@ -50,37 +47,6 @@ function withCause(ledger: Ledger, process: Process, releases: readonly Release[
   const { began, ...charts } = chartsOf(releases);
   const since = began === undefined ? [] : releases.slice(began);
   return { ...charts, cause: processCauseOf(ledger, process, since) };
-}
-
-/** What a release missed estimate and allowance by, and the standard deviation of that. */
-export function missOf(release: Release): { readonly missFraction: number; readonly stdFraction: number } {
-  const { differenceFraction, allowanceFraction, estimateStdFraction, scaleStdFraction } = release;
-  return {
-    missFraction: differenceFraction - allowanceFraction,
-    stdFraction: Math.hypot(estimateStdFraction, scaleStdFraction),
-  };
-}
-
-export function deviationOf(release: Release): number {
-  const { missFraction, stdFraction } = missOf(release);
-  return missFraction / stdFraction;
-}
-
-/**
- * How many of the releases came before the process was last seen to change: 0 where it never was. After a change it is watched about the
- * level that it changed to, so that one change is one, and a process that is put right again has changed once more.
- */
-export function releasesBeforeLastChange(releases: readonly Release[]): number {
-  const deviations = releases.map(deviationOf);
-  let [from, watchedFrom, level] = [0, 0, 0];
-  for (;;) {
-    const called = firstCall(deviations.slice(watchedFrom), level);
-    if (called === undefined) return from;
-    from = watchedFrom + called.began;
-    watchedFrom += called.at + 1;
-    const since = deviations.slice(from, watchedFrom);
-    level = since.reduce((sum, deviation) => sum + deviation, 0) / since.length;
-  }
 }
 
 const charted = new WeakMap<readonly Release[], ReturnType<typeof chart>>();
@@ -96,8 +62,8 @@ function chartsOf(releases: readonly Release[]): ReturnType<typeof chart> {
 
 function chart(releases: readonly Release[]) {
   const deviations = releases.map(deviationOf);
-  const charts = chartsAbout(deviations, 0);
-  const { ewma, cusum } = charts;
+  const ewma = ewmaChart(deviations, { target: 0, sd: 1, ...SHOP_EWMA });
+  const cusum = cusumChart(deviations, { target: 0, ...SHOP_CUSUM });
   const points = releases.flatMap((release, at): ReleaseReport[] => {
     const [average, sums] = [ewma[at], cusum[at]];
     if (average === undefined || sums === undefined) return [];
@@ -118,43 +84,8 @@ function chart(releases: readonly Release[]) {
       },
     ];
   });
-  const call = firstIn(charts);
+  const call = watched(deviations).first;
   return { points, signal: signalOf(releases, call), began: call?.began };
-}
-
-function chartsAbout(deviations: readonly number[], level: number) {
-  return {
-    ewma: ewmaChart(deviations, { target: level, sd: 1, ...SHOP_EWMA }),
-    cusum: cusumChart(deviations, { target: level, ...SHOP_CUSUM }),
-  };
-}
-
-type Call = {
-  readonly at: number;
-  readonly began: number;
-  readonly side: Side;
-  readonly chart: ProcessSignal['chart'];
-};
-
-/** The first place at which either chart is out. An average that is out while the sum of its side is nothing began there and then. */
-function firstCall(deviations: readonly number[], level: number): Call | undefined {
-  return firstIn(chartsAbout(deviations, level));
-}
-
-function firstIn({ ewma, cusum }: ReturnType<typeof chartsAbout>): Call | undefined {
-  for (const [at, average] of ewma.entries()) {
-    const sums = cusum[at];
-    const side = average.side ?? sums?.side;
-    if (sums === undefined || side === undefined) continue;
-    const began = (side === 'high' ? sums.highFrom : sums.lowFrom) ?? at;
-    return { at, began, side, chart: chartOf(average, sums) };
-  }
-  return undefined;
-}
-
-function chartOf(average: EwmaPoint, sums: CusumPoint): Call['chart'] {
-  if (average.side === undefined) return 'cusum';
-  return sums.side === average.side ? 'both' : 'ewma';
 }
 
 function signalOf(releases: readonly Release[], call: Call | undefined): ProcessSignal | undefined {
@@ -167,14 +98,14 @@ function signalOf(releases: readonly Release[], call: Call | undefined): Process
     chart: call.chart,
     began: placeOf(began),
     releasesSince: call.at - call.began,
-    reading: call.side === 'high' ? 'heavy' : isBelowEstimates(releases) ? 'light' : 'allowance to spare',
+    reading: readingOf(call, watched(releases.map(sparedDeviationOf)).first),
   };
 }
 
-/** The same charts, with the allowances left out. */
-function isBelowEstimates(releases: readonly Release[]): boolean {
-  const deviations = releases.map((release) => release.differenceFraction / missOf(release).stdFraction);
-  return firstCall(deviations, 0)?.side === 'low';
+/** Light is not always below the estimate: `spared` is the first call with the allowances left out. */
+function readingOf(call: Call, spared: Call | undefined): ProcessSignal['reading'] {
+  if (call.side === 'high') return 'heavy';
+  return spared?.side === 'low' ? 'light' : 'allowance to spare';
 }
 
 function placeOf({ seq, part, on }: Release) {

@@ -5,12 +5,10 @@
  */
 import { expectedAtScaleKg } from '#shared/estimate/condition.ts';
 import type { PartId, Process, StatementOf } from '#shared/ledger/entry.ts';
-import type { Ledger } from '#shared/ledger/fold.ts';
-import { oncePerEntry } from '#shared/ledger/once.ts';
-import { byWhatHappened, latestSeq, type PartState, type Weighing } from '#shared/ledger/part-state.ts';
+import { latestSeq, type PartState, type Weighing } from '#shared/ledger/part-state.ts';
 import { UNSTATED_STD } from '#shared/uncertainty/sources.ts';
 import { pieceNetKg, pieceNetStdKg } from '#shared/weighing/net.ts';
-import { gainStdAt, type Scales, scalesOf } from '#shared/weighing/scales.ts';
+import { gainStdAt, type Scales } from '#shared/weighing/scales.ts';
 import { estimateFor } from './part-drift.ts';
 
 /** Fractions are of the moulded mass of the estimate. */
@@ -34,51 +32,13 @@ export type Release = {
   readonly scaleStdFraction: number;
 };
 
-/** The releases of every process that has some, in the order of the first ones. */
-export const releasesByProcess: (ledger: Ledger) => ByProcess = oncePerEntry((ledger) => {
-  const now = gatherReleases(
-    [...ledger.books.byPart.values()].map(({ state }) => state),
-    scalesOf(ledger),
-  );
-  const before = lately.get(ledger);
-  const kept = new Map([...now].map(([process, releases]) => [process, sameAs(before?.get(process), releases)]));
-  lately.set(ledger, kept);
-  return kept;
-});
-
-export type ByProcess = ReadonlyMap<Process, readonly Release[]>;
-
-/** An entry touches one process at most: the others keep their very list, and with it what was worked out of it. */
-const lately = new WeakMap<Ledger, ByProcess>();
-
-function sameAs(before: readonly Release[] | undefined, now: readonly Release[]): readonly Release[] {
-  if (before === undefined || before.length !== now.length) return now;
-  return before.every((release, at) => release === now[at]) ? before : now;
-}
-
-/** The same for some parts alone. */
-export function gatherReleases(parts: Iterable<PartState>, scales: Scales): ByProcess {
-  const byProcess = new Map<Process, Ordered[]>();
-  for (const part of parts)
-    for (const one of releasesOfPart(part, scales)) {
-      const known = byProcess.get(one.release.process);
-      if (known === undefined) byProcess.set(one.release.process, [one]);
-      else known.push(one);
-    }
-  return new Map(
-    [...byProcess]
-      .map(([process, ordered]) => [process, ordered.sort((a, b) => byWhatHappened(a.weighing, b.weighing))] as const)
-      .sort(([, [a]], [, [b]]) => (a === undefined || b === undefined ? 0 : byWhatHappened(a.weighing, b.weighing)))
-      .map(([process, ordered]) => [process, ordered.map(({ release }) => release)]),
-  );
-}
-
-type Ordered = { readonly weighing: Weighing; readonly release: Release };
+/** A release with the weighing that it was, which says where it comes among others. */
+export type Ordered = { readonly weighing: Weighing; readonly release: Release };
 
 /** A part's state is made anew whenever the part changes, so what was released of it stays with it. */
 const ofState = new WeakMap<PartState, { readonly scales: Scales; readonly releases: readonly Ordered[] }>();
 
-function releasesOfPart(part: PartState, scales: Scales): readonly Ordered[] {
+export function releasesOfPart(part: PartState, scales: Scales): readonly Ordered[] {
   const before = ofState.get(part);
   if (before?.scales === scales) return before.releases;
   const releases = firstWeighings(part).flatMap(({ weighing, pieces }): Ordered[] => {
@@ -129,6 +89,26 @@ function releaseOf(
     estimateStdFraction: estimateStdFraction(estimate.statement),
     scaleStdFraction: pieceNetStdKg(weighing.statement, gainStdAt(scales, scale, weighing)) / mouldedKg,
   };
+}
+
+/** What a release missed estimate and allowance by, and the standard deviation of that. */
+export function missOf(release: Release): { readonly missFraction: number; readonly stdFraction: number } {
+  const { differenceFraction, allowanceFraction, estimateStdFraction, scaleStdFraction } = release;
+  return {
+    missFraction: differenceFraction - allowanceFraction,
+    stdFraction: Math.hypot(estimateStdFraction, scaleStdFraction),
+  };
+}
+
+/** How many standard deviations that is. */
+export function deviationOf(release: Release): number {
+  const { missFraction, stdFraction } = missOf(release);
+  return missFraction / stdFraction;
+}
+
+/** The same with the allowance left out. */
+export function sparedDeviationOf(release: Release): number {
+  return release.differenceFraction / missOf(release).stdFraction;
 }
 
 /** What comes out of the mould, flash taken off, one piece. */

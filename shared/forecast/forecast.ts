@@ -3,8 +3,7 @@
  * so far carried over to the pieces that they have not released yet. A process is one more source of error, common to all of those. Reads
  * the ledger and changes nothing.
  */
-import { releasesByProcess } from '#shared/drift/process-releases.ts';
-import type { Process } from '#shared/ledger/entry.ts';
+import { Process } from '#shared/ledger/entry.ts';
 import { type Ledger, predictedOf, presentParts } from '#shared/ledger/fold.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
 import {
@@ -31,7 +30,7 @@ import {
 } from '#shared/uncertainty/shift.ts';
 import { armSource, armsM } from '#shared/uncertainty/sources.ts';
 import { type OpenPart, openPartOf } from './open-pieces.ts';
-import { type ProcessShift, shiftOf } from './process-shift.ts';
+import { type ProcessShift, shiftsNow } from './process-shift.ts';
 
 /** What a process has still to release. */
 export type ProcessForecast = {
@@ -51,14 +50,13 @@ export type Forecast = {
 
 export const forecastOf: (ledger: Ledger) => Forecast = oncePerEntry((ledger) => {
   const { assemblies } = ledger.books;
-  const releases = releasesByProcess(ledger);
   const parts = presentParts(ledger);
   const shiftsOfPart = shiftsOf(ledger);
   return forecastFrom({
     predicted: seenFrom(predictedOf(ledger), -ledger.datumNm as LengthNm),
     shifts: sumShifts(parts.map(({ partId }) => shiftsOfPart(partId))),
     open: parts.flatMap((part) => openPartOf(part, assemblies) ?? []),
-    shiftOf: (process) => shiftOf(releases.get(process) ?? []),
+    shiftOf: shiftsNow(ledger),
   });
 });
 
@@ -74,22 +72,18 @@ export function forecastFrom(given: {
   readonly open: Iterable<OpenPart>;
   readonly shiftOf: (process: Process) => ProcessShift;
 }): Forecast {
-  const byProcess = new Map<Process, OpenPart[]>();
-  for (const open of given.open) {
-    const { process } = open.part.definition;
-    const known = byProcess.get(process);
-    if (known === undefined) byProcess.set(process, [open]);
-    else known.push(open);
-  }
+  const byProcess = Map.groupBy(given.open, ({ part }) => part.definition.process);
   const shifts = new Map(given.shifts);
   let tally = given.predicted;
-  const processes = [...byProcess].map(([process, open]): ProcessForecast => {
+  const processes = Process.options.flatMap((process): ProcessForecast[] => {
+    const open = byProcess.get(process);
+    if (open === undefined) return [];
     const shift = given.shiftOf(process);
     const atRisk = open.reduce((sum, one) => addShift(sum, atRiskOf(one)), NOTHING);
     tally = addTally(tally, tallyFrom(addShift(NOTHING, atRisk, shift.mean)));
     gather(shifts, processSource(process), atRisk, shift.std);
     for (const one of open) gatherArmsOf(shifts, one, shift.mean);
-    return { process, shift, open, atRisk };
+    return [{ process, shift, open, atRisk }];
   });
   return { tally, shifts, processes };
 }

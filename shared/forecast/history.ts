@@ -4,7 +4,7 @@
  * of the processes that released something.
  */
 import type { ForecastDayReport } from '#shared/contract/forecast.ts';
-import { type Release, releasesByProcess } from '#shared/drift/process-releases.ts';
+import { recordsOf } from '#shared/drift/process-records.ts';
 import { allowanceSum, basicSum, enter, openBooks } from '#shared/ledger/books.ts';
 import type { Process, StatementOf } from '#shared/ledger/entry.ts';
 import { isOfPart, type Ledger } from '#shared/ledger/fold.ts';
@@ -12,7 +12,7 @@ import { inOrderOfDays, isTargets } from '#shared/ledger/history.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
 import { addTally, seenFrom, toKg } from '#shared/quantity/exact.ts';
 import { scalesOf } from '#shared/weighing/scales.ts';
-import { type ProcessShift, shiftOf } from './process-shift.ts';
+import { nothingReleased, type ProcessShift, ShiftAlong } from './process-shift.ts';
 import { chancesOf, massOf, stationOf } from './report.ts';
 import { RunningSums } from './running-sums.ts';
 
@@ -20,22 +20,19 @@ import { RunningSums } from './running-sums.ts';
 export const forecastByDay: (ledger: Ledger) => readonly ForecastDayReport[] = oncePerEntry((ledger) => {
   const books = openBooks();
   const sums = new RunningSums(books, scalesOf(ledger));
-  const shiftsAt = shiftsByDay(releasesByProcess(ledger));
+  const shiftsAt = shiftsByDay(ledger);
   const ordered = inOrderOfDays(ledger);
   const days: ForecastDayReport[] = [];
   let targets: StatementOf<'targets'> | undefined;
   ordered.forEach((standing, at) => {
     const day = standing.happenedOn;
     if (isTargets(standing)) targets = standing.statement;
-    else if (isOfPart(standing)) {
-      enter(books, standing);
-      sums.touch(standing.statement.partId);
-    }
+    else if (isOfPart(standing)) enter(books, standing);
     if (ordered[at + 1]?.happenedOn === day) return;
     const predicted = addTally(basicSum(books.sums), allowanceSum(books.sums));
-    const { tally, massStdKg, cgXStdM } = sums.forecast(predicted, shiftsAt(day));
+    const { tally, massStdKg, cgStdM } = sums.forecast(predicted, shiftsAt(day));
     const mass = massOf(tally, massStdKg);
-    const cgX = stationOf(seenFrom(tally, ledger.datumNm), 'x', cgXStdM);
+    const cgX = stationOf(seenFrom(tally, ledger.datumNm), 'x', cgStdM.x);
     const chances = targets && chancesOf(mass, cgX, targets);
     days.push({
       day,
@@ -50,19 +47,18 @@ export const forecastByDay: (ledger: Ledger) => readonly ForecastDayReport[] = o
   return days;
 });
 
-/** What is believed of the processes at the end of a day. Releases stand in the order of days, so each day has a first part of them. */
-function shiftsByDay(
-  releases: ReadonlyMap<Process, readonly Release[]>,
-): (day: string) => (process: Process) => ProcessShift {
-  const known = new Map<Process, { count: number; shift: ProcessShift }>();
+/** What is believed of the processes at the end of a day, asked for one day after another. Releases stand in the order of days. */
+function shiftsByDay(ledger: Ledger): (day: string) => (process: Process) => ProcessShift {
+  const along = new Map(
+    [...recordsOf(ledger)].map(([process, { releases }]) => [process, { releases, shift: new ShiftAlong(), count: 0 }]),
+  );
   return (day) => (process) => {
-    const all = releases.get(process) ?? [];
-    const before = known.get(process) ?? { count: 0, shift: shiftOf([]) };
-    let { count } = before;
-    while ((all[count]?.on ?? '~') <= day) count += 1;
-    if (count === before.count && known.has(process)) return before.shift;
-    const shift = shiftOf(all.slice(0, count));
-    known.set(process, { count, shift });
-    return shift;
+    const one = along.get(process);
+    if (one === undefined) return nothingReleased();
+    for (; ; one.count += 1) {
+      const next = one.releases[one.count];
+      if (next === undefined || next.on > day) return one.shift.read(one.releases);
+      one.shift.see(next);
+    }
   };
 }

@@ -1,89 +1,93 @@
 /**
- * By how much a process misses its estimates and allowances (rule F1): what is believed of it beforehand, updated by its releases. Mass
- * fractions throughout.
+ * By how much a process misses its estimates and allowances (rule F1): what is believed of it beforehand, updated by its releases since it
+ * last changed. What was released before speaks of another process and is left out. Mass fractions throughout.
  */
-import { missOf, releasesBeforeLastChange } from '#shared/drift/process-drift.ts';
-import type { Release } from '#shared/drift/process-releases.ts';
+import { type ProcessRecord, recordsOf } from '#shared/drift/process-records.ts';
+import { deviationOf, type Release } from '#shared/drift/process-releases.ts';
+import { ProcessWatch } from '#shared/drift/process-watch.ts';
+import type { Process } from '#shared/ledger/entry.ts';
+import type { Ledger } from '#shared/ledger/fold.ts';
+import { Belief } from './belief.ts';
+import type { Normal } from './normal-update.ts';
 
 /** Standard deviation of a shift before anything was released. Common practice, no source: adjust to your shop. */
 export const SHOP_PRIOR_STD = 0.08;
 
-export type Normal = { readonly mean: number; readonly std: number };
-
 /** What is believed of a process: its shift, and the releases that say so. */
 export type ProcessShift = Normal & {
   /** Releases that count: those since the process last changed. */
-  readonly releases: readonly Release[];
+  readonly releaseCount: number;
   /** Releases before that, which speak of a process that there is no more. */
   readonly earlierCount: number;
+  readonly first: Release | undefined;
 };
 
-/** One value that the mean was seen at, with the variance of that. */
-export type Seen = { readonly value: number; readonly variance: number };
+/** Follows the releases of a process, seen in order and never taken back: one more costs the same however many came before. */
+export class ShiftAlong {
+  readonly #watch: ProcessWatch;
+  #belief = new Belief();
+  #from = 0;
+  #upTo = 0;
 
-/**
- * A normal belief updated by values that are normal about the mean: 1/V = 1/V0 + sum 1/v_i, mean = V (mean0/V0 + sum y_i/v_i). Source: Johnson,
- * Ott, Dogucu, Bayes Rules!, chapter 5; its figures are checked in `tests/published`. What is certain beforehand stays, and a value without
- * variance decides.
- */
-export function updateNormal(prior: Normal, seen: readonly Seen[]): Normal {
-  if (!(prior.std > 0)) return prior;
-  const exact = seen.filter(({ variance }) => !(variance > 0));
-  if (exact.length > 0) return { mean: meanOf(exact), std: 0 };
-  let precision = 1 / prior.std ** 2;
-  let weighted = prior.mean * precision;
-  for (const { value, variance } of seen) {
-    precision += 1 / variance;
-    weighted += value / variance;
+  /** With a watch that somebody else keeps going, this one only reads it. */
+  constructor(watch = new ProcessWatch()) {
+    this.#watch = watch;
   }
-  return { mean: weighted / precision, std: Math.sqrt(1 / precision) };
+
+  /** The next release, where the watch is this one's own. */
+  see(release: Release): void {
+    this.#watch.add(deviationOf(release));
+  }
+
+  /** `released` as far as the watch has seen it, the releases that were there before unchanged. */
+  read(released: readonly Release[], priorStd = SHOP_PRIOR_STD): ProcessShift {
+    const { from, count } = this.#watch;
+    if (from !== this.#from) {
+      this.#belief = new Belief();
+      this.#from = from;
+      this.#upTo = from;
+    }
+    for (; this.#upTo < count; this.#upTo += 1) {
+      const release = released[this.#upTo];
+      if (release !== undefined) this.#belief.add(release);
+    }
+    return {
+      ...this.#belief.read({ mean: 0, std: priorStd }),
+      releaseCount: count - from,
+      earlierCount: from,
+      first: released[from],
+    };
+  }
 }
 
-/**
- * The shift of a process by its releases, in order. Where the charts saw the process change, what was released before speaks of another
- * one and is left out.
- */
+/** The shift of a process by its releases, in order. */
 export function shiftOf(released: readonly Release[], priorStd = SHOP_PRIOR_STD): ProcessShift {
-  const earlierCount = releasesBeforeLastChange(released);
-  const releases = released.slice(earlierCount);
-  return { ...updateNormal({ mean: 0, std: priorStd }, seenIn(releases)), releases, earlierCount };
+  const along = new ShiftAlong();
+  for (const release of released) along.see(release);
+  return along.read(released, priorStd);
 }
 
-/** Names the estimate of a part. */
-export function estimateKey({ partId, estimateSeq }: Pick<Release, 'partId' | 'estimateSeq'>): string {
-  return `${partId} ${estimateSeq}`;
-}
+const ofWatch = new WeakMap<ProcessWatch, ShiftAlong>();
 
-/** Releases under one estimate are off together by its error: they are one value, surer on the scale's side alone. */
-function seenIn(releases: readonly Release[]): readonly Seen[] {
-  const byEstimate = new Map<string, Release[]>();
-  for (const release of releases) {
-    const key = estimateKey(release);
-    const known = byEstimate.get(key);
-    if (known === undefined) byEstimate.set(key, [release]);
-    else known.push(release);
-  }
-  return [...byEstimate.values()].map((under) => {
-    const each = under.map((release) => ({
-      value: missOf(release).missFraction,
-      variance: release.scaleStdFraction ** 2,
-    }));
-    const together = combined(each);
-    return { value: together.value, variance: together.variance + (under[0]?.estimateStdFraction ?? 0) ** 2 };
-  });
-}
-
-/** The weighted mean of values seen independently. */
-function combined(each: readonly Seen[]): Seen {
-  const exact = each.filter(({ variance }) => !(variance > 0));
-  if (exact.length > 0) return { value: meanOf(exact), variance: 0 };
-  const precision = each.reduce((sum, { variance }) => sum + 1 / variance, 0);
-  return {
-    value: each.reduce((sum, { value, variance }) => sum + value / variance, 0) / precision,
-    variance: 1 / precision,
+/** What is believed of each process now. */
+export function shiftsNow(ledger: Ledger): (process: Process) => ProcessShift {
+  const records = recordsOf(ledger);
+  const known = new Map<Process, ProcessShift>();
+  return (process) => {
+    const record = records.get(process);
+    const shift = known.get(process) ?? (record === undefined ? nothingReleased() : runningShiftOf(record));
+    known.set(process, shift);
+    return shift;
   };
 }
 
-function meanOf(seen: readonly Seen[]): number {
-  return seen.reduce((sum, { value }) => sum + value, 0) / seen.length;
+/** A process that has to be watched anew has another watch. */
+function runningShiftOf({ watch, releases }: ProcessRecord, priorStd = SHOP_PRIOR_STD): ProcessShift {
+  const along = ofWatch.get(watch) ?? new ShiftAlong(watch);
+  ofWatch.set(watch, along);
+  return along.read(releases, priorStd);
+}
+
+export function nothingReleased(priorStd = SHOP_PRIOR_STD): ProcessShift {
+  return { mean: 0, std: priorStd, releaseCount: 0, earlierCount: 0, first: undefined };
 }

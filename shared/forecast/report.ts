@@ -12,28 +12,39 @@ import { oncePerEntry } from '#shared/ledger/once.ts';
 import { type Axis, type LengthNm, seenFrom, type Tally, toKg } from '#shared/quantity/exact.ts';
 import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
 import { cgStdM, massStdKg } from '#shared/uncertainty/shift.ts';
-import { type Forecast, forecastOf, type ProcessForecast } from './forecast.ts';
+import type { Forecast } from './forecast.ts';
 import { chanceBelow, chanceWithin, NINETY_PERCENT } from './normal.ts';
+import type { Reckoned } from './pending-sums.ts';
+import { type ProcessStanding, runningForecastOf } from './running-forecast.ts';
 
 export const forecastReport: (ledger: Ledger) => ForecastReport = oncePerEntry((ledger) => {
-  const forecast = forecastOf(ledger);
+  const forecast = runningForecastOf(ledger);
   return {
     seq: ledger.entries.at(-1)?.seq ?? 0,
     predictedKg: toKg(predictedOf(ledger).massNg),
-    ...figuresOf(forecast, { datumNm: ledger.datumNm, targets: inForce(ledger, 'targets') }),
+    ...figuresFrom(forecast, { datumNm: ledger.datumNm, targets: inForce(ledger, 'targets') }),
     processes: forecast.processes.map(processReport),
     processesCalled: [...withoutProcessCause(ledger)],
   };
 });
 
+type Told = { readonly datumNm: LengthNm; readonly targets: StatementOf<'targets'> | undefined };
+type FigureReport = Omit<ForecastReport, 'seq' | 'predictedKg' | 'processes' | 'processesCalled'>;
+
+/** The figures of a forecast that lists its sources of error. */
+export function figuresOf({ tally, shifts }: Pick<Forecast, 'tally' | 'shifts'>, told: Told): FigureReport {
+  const along = (axis: Axis) => cgStdM(shifts, tally, axis);
+  return figuresFrom(
+    { tally, massStdKg: massStdKg(shifts), cgStdM: { x: along('x'), y: along('y'), z: along('z') } },
+    told,
+  );
+}
+
 /** The figures of a forecast, its CG told from a datum. */
-export function figuresOf(
-  { tally, shifts }: Pick<Forecast, 'tally' | 'shifts'>,
-  told: { readonly datumNm: LengthNm; readonly targets: StatementOf<'targets'> | undefined },
-): Omit<ForecastReport, 'seq' | 'predictedKg' | 'processes' | 'processesCalled'> {
-  // Shifts are kept about the first datum, and so must be what they are divided into.
-  const along = (axis: Axis) => stationOf(seenFrom(tally, told.datumNm), axis, cgStdM(shifts, tally, axis));
-  const mass = massOf(tally, massStdKg(shifts));
+function figuresFrom(reckoned: Reckoned, told: Told): FigureReport {
+  const { tally } = reckoned;
+  const along = (axis: Axis) => stationOf(seenFrom(tally, told.datumNm), axis, reckoned.cgStdM[axis]);
+  const mass = massOf(tally, reckoned.massStdKg);
   const cg = { x: along('x'), y: along('y'), z: along('z') };
   return { ...mass, cg, targets: told.targets && chancesOf(mass, cg.x, told.targets) };
 }
@@ -76,17 +87,16 @@ export function chancesOf(
   };
 }
 
-function processReport({ process, shift, open, atRisk }: ProcessForecast): ProcessForecastReport {
-  const [first] = shift.releases;
+function processReport({ process, shift, openPieces, atRisk }: ProcessStanding): ProcessForecastReport {
+  const { first, earlierCount } = shift;
   return {
     process,
     shiftFraction: shift.mean,
     shiftStdFraction: shift.std,
-    releaseCount: shift.releases.length,
-    earlierCount: shift.earlierCount,
-    since:
-      first === undefined || shift.earlierCount === 0 ? undefined : { seq: first.seq, part: first.part, on: first.on },
-    openPieces: open.reduce((sum, { pieceCount }) => sum + pieceCount, 0),
+    releaseCount: shift.releaseCount,
+    earlierCount,
+    since: first === undefined || earlierCount === 0 ? undefined : { seq: first.seq, part: first.part, on: first.on },
+    openPieces,
     openKg: atRisk.massKg,
     effectKg: shift.mean * atRisk.massKg,
     effectStdKg: shift.std * atRisk.massKg,

@@ -4,6 +4,7 @@
  * still to come surer. The scale is taken to be exact: beside an estimate it nearly is.
  */
 import type { WhatNextReport } from '#shared/contract/forecast.ts';
+import { recordsOf } from '#shared/drift/process-records.ts';
 import type { PartId } from '#shared/ledger/entry.ts';
 import { type Ledger, presentParts } from '#shared/ledger/fold.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
@@ -11,9 +12,9 @@ import { type Tally, toKg } from '#shared/quantity/exact.ts';
 import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
 import { addShift, cgStdM, massShift, massStdKg, NOTHING, type Shift } from '#shared/uncertainty/shift.ts';
 import { armsM, estimateStdKg, UNSTATED_STD } from '#shared/uncertainty/sources.ts';
+import { estimateKey } from './belief.ts';
 import { type Forecast, forecastOf, type ProcessForecast } from './forecast.ts';
 import type { OpenPart } from './open-pieces.ts';
-import { estimateKey } from './process-shift.ts';
 
 /** A share below this is the dust of floating point. */
 const LEAST_SHARE = 1e-9;
@@ -22,9 +23,11 @@ const LEAST_SHARE = 1e-9;
 export const whatNext: (ledger: Ledger) => readonly WhatNextReport[] = oncePerEntry((ledger) => {
   const forecast = forecastOf(ledger);
   const measures = measuresOf(forecast);
+  const records = recordsOf(ledger);
   const opened = new Map(
     forecast.processes.flatMap((process) => {
-      const seen = new Set(process.shift.releases.map(estimateKey));
+      const { earlierCount } = process.shift;
+      const seen = new Set(records.get(process.process)?.releases.slice(earlierCount).map(estimateKey));
       return process.open.map((open): [PartId, Opened] => [open.part.partId, { process, open, seen }]);
     }),
   );

@@ -16,7 +16,11 @@ import { gatherArms, gatherEstimate, gatherOnScale, gatherPieces, pieceToComeKg 
  * predicted aircraft.
  */
 export function shiftsIn(ledger: Ledger): (part: PartState) => Shifts {
-  const scales = scalesOf(ledger);
+  return shiftsOn(ledger, scalesOf(ledger));
+}
+
+/** The same of books that are no ledger's. */
+export function shiftsOn(ledger: Pick<Ledger, 'books'>, scales: Scales): (part: PartState) => Shifts {
   const { assemblies } = ledger.books;
   const residualOf = residualShifts(ledger, scales);
   return (part) => {
@@ -28,7 +32,7 @@ export function shiftsIn(ledger: Ledger): (part: PartState) => Shifts {
 }
 
 /** The shifts of a part's own book. */
-export function ownShifts(part: PartState, dropped: Tally | undefined, scales: Scales): Map<string, Shift> {
+function ownShifts(part: PartState, dropped: Tally | undefined, scales: Scales): Map<string, Shift> {
   const shifts = new Map<string, Shift>();
   const counts = new Map<Weighing | undefined, number>(
     part.weighings.map(({ standing, pieces }) => [standing, pieces.length]),
@@ -42,7 +46,7 @@ export function ownShifts(part: PartState, dropped: Tally | undefined, scales: S
 }
 
 /** What the residual of a weighed assembly is off by: the whole less what its parts count for. Each is worked out once. */
-export function residualShifts(ledger: Pick<Ledger, 'books'>, scales: Scales): (book: AssemblyBook) => Shifts {
+function residualShifts(ledger: Pick<Ledger, 'books'>, scales: Scales): (book: AssemblyBook) => Shifts {
   const { books } = ledger.books.assemblies;
   const done = new Map<AssemblyBook, Shifts>();
   const visit = (book: AssemblyBook): Shifts => {

@@ -4,7 +4,7 @@
  * N(5.78, 0.097^2) (read); its digits beyond those are derived.
  */
 import { describe, expect, it } from 'vitest';
-import { updateNormal } from '#shared/forecast/process-shift.ts';
+import { updateNormal } from '#shared/forecast/normal-update.ts';
 
 describe('a normal belief', () => {
   it('[F1] 25 values with a mean of 5.735 take it from 6.5 to 5.78', () => {

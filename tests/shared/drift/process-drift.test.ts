@@ -1,8 +1,8 @@
 /** Processes in the order of their releases (rule D4): what a release is, when a process is called, and where its shift began. */
 import { describe, expect, it } from 'vitest';
 import { ProcessDriftReport } from '#shared/contract/forecast.ts';
-import { processDrifts, releasesBeforeLastChange } from '#shared/drift/process-drift.ts';
-import { releasesByProcess } from '#shared/drift/process-releases.ts';
+import { processDrifts } from '#shared/drift/process-drift.ts';
+import { recordsOf } from '#shared/drift/process-records.ts';
 import { Process } from '#shared/ledger/entry.ts';
 import { chanceOf } from '#tests/support/chance.ts';
 import {
@@ -207,7 +207,7 @@ describe('a process that changes', () => {
   it('[D4] counts from its last change: the change to rich, and the change back', () => {
     const rich = [0.12, 0.13, 0.11, 0.14, 0.12];
     const changedAfter = (grew: readonly number[]) =>
-      releasesBeforeLastChange([...releasesByProcess(released(grew).fold()).values()][0] ?? []);
+      recordsOf(released(grew).fold()).get('wet lay-up')?.watch.from ?? 0;
     expect(changedAfter(steady)).toBe(0);
     expect(changedAfter([...steady, ...rich])).toBe(10);
     expect(changedAfter([...steady, ...rich, ...rich, ...rich])).toBe(10);

@@ -7,11 +7,11 @@ import { forecastByDay } from '#shared/forecast/history.ts';
 import { forecastReport } from '#shared/forecast/report.ts';
 import { whatNext } from '#shared/forecast/what-next.ts';
 import { enter, openBooks } from '#shared/ledger/books.ts';
-import type { RecordedEntry } from '#shared/ledger/entry.ts';
 import { foldEntries, isOfPart, type Ledger } from '#shared/ledger/fold.ts';
 import { inOrderOfDays } from '#shared/ledger/history.ts';
 import { Chain, datumOf, estimateOf, partOf, targetsOf, weighingOf } from '../ledger/make-entries.ts';
 import { chainFrom, randomSteps } from '../ledger/random-chain.ts';
+import { withUncertainArms } from './uncertain-arms.ts';
 
 const RUNS = Number(process.env['RUNS'] ?? 60);
 const SEED = Number(process.env['SEED'] ?? 20_260_101);
@@ -21,17 +21,6 @@ function onRandomChains(check: (ledger: Ledger) => void, maxLength: number): voi
     fc.property(randomSteps(maxLength), (steps) => check(foldEntries(withUncertainArms(chainFrom(steps).entries)))),
     { seed: SEED, numRuns: RUNS },
   );
-}
-
-/** The same chain with stations that are known to some centimetres: random chains state none. */
-function withUncertainArms(entries: readonly RecordedEntry[]): readonly RecordedEntry[] {
-  return entries.map((recorded): RecordedEntry => {
-    const { seq, entry } = recorded;
-    const armStdM = (seq % 4) / 50;
-    if (entry.kind !== 'estimate' && entry.kind !== 'arm measured' && entry.kind !== 'assembly weighing')
-      return recorded;
-    return { ...recorded, entry: { ...entry, armStdM } };
-  });
 }
 
 /** The ledger of what had happened by the end of a day, its books written from the beginning. */

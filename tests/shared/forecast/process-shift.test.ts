@@ -1,7 +1,8 @@
 /** What releases make of the belief in a process (rule F1), by hand. */
 import { describe, expect, it } from 'vitest';
 import type { Release } from '#shared/drift/process-releases.ts';
-import { SHOP_PRIOR_STD, shiftOf, updateNormal } from '#shared/forecast/process-shift.ts';
+import { updateNormal } from '#shared/forecast/normal-update.ts';
+import { SHOP_PRIOR_STD, shiftOf } from '#shared/forecast/process-shift.ts';
 import { partIdOf } from '../ledger/make-entries.ts';
 
 function releaseOf(part: number, missFraction: number, changes: Partial<Release> = {}): Release {
@@ -23,7 +24,13 @@ function releaseOf(part: number, missFraction: number, changes: Partial<Release>
 
 describe('the shift of a process', () => {
   it('[F1] is nothing, and as open as it is beforehand, until something is released', () => {
-    expect(shiftOf([])).toEqual({ mean: 0, std: SHOP_PRIOR_STD, releases: [], earlierCount: 0 });
+    expect(shiftOf([])).toEqual({
+      mean: 0,
+      std: SHOP_PRIOR_STD,
+      releaseCount: 0,
+      earlierCount: 0,
+      first: undefined,
+    });
     expect(shiftOf([], 0.05).std).toBe(0.05);
   });
 
@@ -77,8 +84,8 @@ describe('the shift of a process', () => {
   it('[F1] what was released before the process changed is left out', () => {
     const before = Array.from({ length: 12 }, (_, at) => releaseOf(at + 1, at % 2 === 0 ? 0.004 : -0.004));
     const after = Array.from({ length: 6 }, (_, at) => releaseOf(at + 13, at % 2 === 0 ? 0.13 : 0.12));
-    const { mean, std, releases, earlierCount } = shiftOf([...before, ...after]);
-    expect([releases[0]?.part, releases.length, earlierCount]).toEqual(['P-13', 6, 12]);
+    const { mean, std, first, releaseCount, earlierCount } = shiftOf([...before, ...after]);
+    expect([first?.part, releaseCount, earlierCount]).toEqual(['P-13', 6, 12]);
     expect(mean).toBeCloseTo((0.125 * 6) / 0.0009 / (1 / 0.0064 + 6 / 0.0009), 12);
     expect(std).toBeCloseTo(1 / Math.sqrt(1 / 0.0064 + 6 / 0.0009), 12);
   });

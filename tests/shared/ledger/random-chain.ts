@@ -4,7 +4,7 @@
  */
 
 import fc from 'fast-check';
-import { releasesByProcess } from '#shared/drift/process-releases.ts';
+import { releasesByProcess } from '#shared/drift/process-records.ts';
 import { Condition, type RecordedEntry, type Statement, type StatementOf } from '#shared/ledger/entry.ts';
 import { aircraftWeighingOf, ON_WHEELS, runOf } from '../aircraft-weighing/make-weighings.ts';
 import {
