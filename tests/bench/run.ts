@@ -1,12 +1,28 @@
 /**
  * Measures what the ledger's design promises, as ratios in one run on one machine. Nothing is asserted: read it, and compare it with
- * the last time. `npm run bench`
+ * the last time. `npm run bench` measures all, `npm run bench -- forecast history` those that are named.
  */
 import { benchFold } from './fold.ts';
+import { benchForecast } from './forecast.ts';
 import { benchMesh } from './mesh.ts';
 import { benchParts } from './parts.ts';
 import { benchRecording } from './recording.ts';
 import { benchRunning } from './running.ts';
 
-for (const bench of [benchFold, benchRecording, benchParts, benchMesh, benchRunning])
-  process.stdout.write(`${await bench()}\n`);
+const BENCHES: Readonly<Record<string, () => Promise<string>>> = {
+  fold: benchFold,
+  recording: benchRecording,
+  parts: benchParts,
+  mesh: benchMesh,
+  running: benchRunning,
+  forecast: benchForecast,
+};
+
+const asked = process.argv.slice(2);
+const unknown = asked.filter((name) => BENCHES[name] === undefined);
+if (unknown.length > 0) {
+  process.stderr.write(`no bench ${unknown.join(', ')}: there are ${Object.keys(BENCHES).join(', ')}\n`);
+  process.exit(1);
+}
+for (const [name, bench] of Object.entries(BENCHES))
+  if (asked.length === 0 || asked.includes(name)) process.stdout.write(`${await bench()}\n`);
