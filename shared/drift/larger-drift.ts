@@ -4,13 +4,13 @@
  */
 import type { AssemblyDriftReport, CgDriftReport, GroupDriftReport, ManySmallReport } from '#shared/contract/drift.ts';
 import { countedBook } from '#shared/ledger/assemblies.ts';
-import { inForce, type Ledger, predictedOf, presentParts, statedBy } from '#shared/ledger/fold.ts';
+import { inForce, type Ledger, predictedOf, presentParts, statedBy, type Totals } from '#shared/ledger/fold.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
 import { byWhatHappened, latestSeq } from '#shared/ledger/part-state.ts';
 import { type MassNg, toKg, toKgM, toM, toMassNg } from '#shared/quantity/exact.ts';
 import { breakdownOf } from '#shared/rollup/breakdown.ts';
 import { headlineOf } from '#shared/rollup/headline.ts';
-import { runningOf } from '#shared/rollup/running.ts';
+import { type Figures, runningOf } from '#shared/rollup/running.ts';
 import { pieceNetStdKg } from '#shared/weighing/net.ts';
 import { gainStdAt, scalesOf } from '#shared/weighing/scales.ts';
 import { cgEffectM, judge, partLimitOf } from './part-drift.ts';
@@ -39,9 +39,8 @@ export const groupDrifts: (ledger: Ledger) => readonly GroupDriftReport[] = once
 );
 
 /** The names of these groups, the worst first, which the headline asks for after every entry. */
-export function groupsOver(ledger: Ledger): readonly string[] {
-  const { byGroup } = runningOf(ledger);
-  return (inForce(ledger, 'targets')?.groups ?? [])
+export function groupsOver(totals: Totals, { byGroup }: Pick<Figures, 'byGroup'>): readonly string[] {
+  return (inForce(totals, 'targets')?.groups ?? [])
     .flatMap(({ group, massKg }) => {
       if (massKg === undefined) return [];
       const overNg = (byGroup.get(group)?.predictedNg ?? 0n) - toMassNg(massKg);
@@ -113,9 +112,14 @@ export function assemblyDrifts(ledger: Ledger): readonly AssemblyDriftReport[] {
 const COVERAGE = 2;
 
 /** Rule D5: groups, processes and lots whose parts are each in line and yet add up, the largest sum first. */
-export const manySmall: (ledger: Ledger) => readonly ManySmallReport[] = oncePerEntry((ledger) => {
-  const predicted = predictedOf(ledger);
-  return [...runningOf(ledger).smallSums()]
+export const manySmall: (ledger: Ledger) => readonly ManySmallReport[] = oncePerEntry((ledger) =>
+  manySmallOf(ledger, runningOf(ledger)),
+);
+
+/** The same from the figures of all parts. */
+export function manySmallOf(totals: Totals, figures: Pick<Figures, 'smallSums'>): readonly ManySmallReport[] {
+  const predicted = predictedOf(totals);
+  return [...figures.smallSums()]
     .map(({ by, name, partCount, growthKg, varianceKg2, placedKg, momentKgM }) => ({
       by,
       name,
@@ -123,8 +127,8 @@ export const manySmall: (ledger: Ledger) => readonly ManySmallReport[] = oncePer
       sumKg: growthKg,
       sdKg: Math.sqrt(varianceKg2),
       marginEffectKg: growthKg === 0 ? 0 : -growthKg,
-      cgEffectM: cgEffectM({ massKg: placedKg, momentKgM: momentKgM - placedKg * toM(ledger.datumNm) }, predicted, 'x'),
+      cgEffectM: cgEffectM({ massKg: placedKg, momentKgM: momentKgM - placedKg * toM(totals.datumNm) }, predicted, 'x'),
     }))
     .filter(({ partCount, sumKg, sdKg }) => partCount > 1 && Math.abs(sumKg) > COVERAGE * sdKg)
     .sort((a, b) => Math.abs(b.sumKg) - Math.abs(a.sumKg));
-});
+}

@@ -16,7 +16,7 @@ import {
   toKg,
   toLengthNm,
   toM,
-  toMassNg,
+  wholeNg,
 } from '#shared/quantity/exact.ts';
 import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
 import { pieceNetKg, pieceNetStdKg } from '#shared/weighing/net.ts';
@@ -69,8 +69,8 @@ export function judge(given: {
   const { expectedKg, netKg, netStdKg, limit } = given;
   const differenceKg = netKg - expectedKg;
   const limitKg = Math.max(limit.absoluteKg, limit.fraction * expectedKg);
-  const differenceNg = toMassNg(netKg) - toMassNg(expectedKg);
-  const isTold = sizeOf(differenceNg) > toMassNg(COVERAGE * netStdKg);
+  const differenceNg = wholeNg(netKg) - wholeNg(expectedKg);
+  const isTold = Math.abs(differenceNg) > wholeNg(COVERAGE * netStdKg);
   return {
     expectedKg,
     netKg,
@@ -79,7 +79,7 @@ export function judge(given: {
     differenceFraction: expectedKg > 0 ? differenceKg / expectedKg : undefined,
     limitKg,
     isTold,
-    flag: flagOf(differenceNg, toMassNg(limitKg), isTold),
+    flag: flagOf(differenceNg, wholeNg(limitKg), isTold),
   };
 }
 
@@ -189,14 +189,10 @@ export function estimateFor(
 }
 
 /** Watching begins at two thirds of the limit. */
-function flagOf(differenceNg: bigint, limitNg: bigint, isTold: boolean): DriftFlag {
-  const sizeNg = sizeOf(differenceNg);
-  const direction = differenceNg > 0n ? 'heavy' : 'light';
+function flagOf(differenceNg: number, limitNg: number, isTold: boolean): DriftFlag {
+  const sizeNg = Math.abs(differenceNg);
+  const direction = differenceNg > 0 ? 'heavy' : 'light';
   if (sizeNg > limitNg && isTold) return `drifting ${direction}`;
-  if (3n * sizeNg > 2n * limitNg) return `watch ${direction}`;
+  if (3 * sizeNg > 2 * limitNg) return `watch ${direction}`;
   return 'in line';
-}
-
-function sizeOf(massNg: bigint): bigint {
-  return massNg < 0n ? -massNg : massNg;
 }

@@ -43,23 +43,40 @@ function put(
   drift: PartDrift,
   scales: Scales,
 ): void {
+  const { part, weighing, judgement } = drift;
+  const { statement } = weighing.standing;
   const before = shares.get(smallKey(place));
-  const growthKg = drift.judgement.differenceKg * drift.weighing.pieces.length;
-  const armNm = drift.part.armsNm.x;
-  const placedKg = armNm === undefined ? 0 : growthKg;
+  const { growthKg, varianceKg2, placedKg, momentKgM } = smallGrowth({
+    differenceKg: judgement.differenceKg,
+    pieceCount: weighing.pieces.length,
+    estimateStdKg: part.estimate === undefined ? 0 : estimateStdKg(part.estimate.statement),
+    netStdKg: pieceNetStdKg(statement, gainStdAt(scales, statement.scale, weighing.standing)),
+    xM: part.armsNm.x === undefined ? undefined : toM(part.armsNm.x),
+  });
   shares.set(smallKey(place), {
     ...place,
     growthKg: (before?.growthKg ?? 0) + growthKg,
-    varianceKg2: (before?.varianceKg2 ?? 0) + varianceKg2(drift, scales),
+    varianceKg2: (before?.varianceKg2 ?? 0) + varianceKg2,
     placedKg: (before?.placedKg ?? 0) + placedKg,
-    momentKgM: (before?.momentKgM ?? 0) + (armNm === undefined ? 0 : growthKg * toM(armNm)),
+    momentKgM: (before?.momentKgM ?? 0) + momentKgM,
   });
 }
 
-function varianceKg2({ part, weighing }: PartDrift, scales: Scales): number {
-  const { standing, pieces } = weighing;
-  const gainStd = gainStdAt(scales, standing.statement.scale, standing);
-  const estimate = part.estimate?.statement;
-  const ofEstimateKg = estimate === undefined ? 0 : estimateStdKg(estimate) * pieces.length;
-  return ofEstimateKg ** 2 + (pieceNetStdKg(standing.statement, gainStd) * pieces.length) ** 2;
+/** What some pieces that are in line add, off together from one estimate and one weighing, whose figures are of one piece. */
+export function smallGrowth(of: {
+  readonly differenceKg: number;
+  readonly pieceCount: number;
+  readonly estimateStdKg: number;
+  readonly netStdKg: number;
+  /** About the first datum. */
+  readonly xM: number | undefined;
+}): Omit<SmallShare, 'by' | 'name'> {
+  const { differenceKg, pieceCount, xM } = of;
+  const growthKg = differenceKg * pieceCount;
+  return {
+    growthKg,
+    varianceKg2: (of.estimateStdKg * pieceCount) ** 2 + (of.netStdKg * pieceCount) ** 2,
+    placedKg: xM === undefined ? 0 : growthKg,
+    momentKgM: xM === undefined ? 0 : growthKg * xM,
+  };
 }

@@ -73,6 +73,11 @@ export function enter(books: PartBooks, standing: Standing): void {
   rewrite(books, partId, new Map(books.byPart.get(partId)?.standings).set(standing.seq, standing));
 }
 
+/** Writes a part's book from all its standing entries at once: as `enter` one after another would. */
+export function enterAll(books: PartBooks, partId: PartId, standings: readonly Standing[]): void {
+  rewrite(books, partId, new Map(standings.map((standing) => [standing.seq, standing])));
+}
+
 /** Takes the entry with this number out of a part's book. */
 export function strike(books: PartBooks, partId: PartId, seq: number): void {
   const standings = new Map(books.byPart.get(partId)?.standings);

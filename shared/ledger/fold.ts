@@ -139,13 +139,16 @@ export function applyEntry(ledger: Ledger, recorded: RecordedEntry): LedgerRow {
   return row;
 }
 
+/** What of a ledger the figures of the aircraft as a whole are made of, beside those of its parts. */
+export type Totals = Pick<Ledger, 'whole' | 'datumNm'> & { readonly books: Pick<PartBooks, 'sums'> };
+
 /** The sum of basic masses about the present datum. */
-export function basicOf(ledger: Ledger): Tally {
+export function basicOf(ledger: Totals): Tally {
   return seenFrom(basicSum(ledger.books.sums), ledger.datumNm);
 }
 
 /** Basic mass plus the allowance of what is not yet weighed, about the present datum (rule R1). */
-export function predictedOf(ledger: Ledger): Tally {
+export function predictedOf(ledger: Totals): Tally {
   const { sums } = ledger.books;
   return seenFrom(addTally(basicSum(sums), allowanceSum(sums)), ledger.datumNm);
 }
@@ -190,7 +193,7 @@ export function residualOf(ledger: Ledger, partId: PartId): Residual {
 
 /** What stands of one kind, oldest first by the day it happened, its stations told from the present datum. The last one is in force. */
 export function standingsOf<Kind extends WholeKind>(
-  ledger: Ledger,
+  ledger: Omit<Totals, 'books'>,
   kind: Kind,
 ): readonly Standing<StatementOf<Kind>>[] {
   return [...ledger.whole[kind].values()].map((standing) => toldFrom(standing, ledger.datumNm)).sort(byWhatHappened);
@@ -217,7 +220,10 @@ function toldFrom<S extends Statement>(standing: Standing<S>, datumNm: LengthNm)
 }
 
 /** The statement of a kind that is in force, the last one by the day it happened. */
-export function inForce<Kind extends WholeKind>(ledger: Ledger, kind: Kind): StatementOf<Kind> | undefined {
+export function inForce<Kind extends WholeKind>(
+  ledger: Omit<Totals, 'books'>,
+  kind: Kind,
+): StatementOf<Kind> | undefined {
   return standingsOf(ledger, kind).at(-1)?.statement;
 }
 

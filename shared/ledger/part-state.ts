@@ -4,7 +4,7 @@
  * later counts over what happened earlier, by day, then by number. So a ledger that is carried on entry by entry and one
  * that is built anew agree to the last bit, and one entry costs the work of one part.
  */
-import { conditionRank, projectedInstalledKg, toComeKg } from '#shared/estimate/condition.ts';
+import { conditionRank, type Installed, projectedInstalledKg, toComeKg } from '#shared/estimate/condition.ts';
 import {
   type Arms,
   AXES,
@@ -310,21 +310,35 @@ export type PieceMasses = {
 };
 
 export function pieceMasses(estimate: StatementOf<'estimate'> | undefined): PieceMasses {
-  const { massKg, growth, laterGrowth, ...later } = estimate ?? NO_ESTIMATE;
-  const toCome = (condition: Condition | undefined) => toComeKg(later, condition ?? 'as released');
-  const toComeAllowanceNg = (condition: Condition | undefined): bigint => toMassNg(toCome(condition) * laterGrowth);
-  const estimateNg: bigint = toMassNg(massKg);
-  const unweighedAllowanceNg = toMassNg((massKg - later.laterKg) * growth) + toComeAllowanceNg(undefined);
+  const of = estimate ?? NO_ESTIMATE;
+  const toComeAllowanceNg = (condition: Condition = 'as released'): bigint =>
+    toMassNg(toComeAllowanceKg(of, condition));
   return {
-    massNg: (weighing) =>
-      weighing === undefined
-        ? estimateNg
-        : toMassNg(projectedInstalledKg(pieceNetKg(weighing.statement), weighing.statement.condition, later)),
+    massNg: (weighing) => toMassNg(weighing === undefined ? of.massKg : weighedPieceKg(of, weighing.statement)),
     allowanceNg: (weighing) =>
-      weighing === undefined ? unweighedAllowanceNg : toComeAllowanceNg(weighing.statement.condition),
-    toComeNg: (condition) => toMassNg(toCome(condition)),
+      weighing === undefined
+        ? toMassNg(mouldedAllowanceKg(of)) + toComeAllowanceNg()
+        : toComeAllowanceNg(weighing.statement.condition),
+    toComeNg: (condition = 'as released') => toMassNg(toComeKg(of, condition)),
     toComeAllowanceNg,
   };
 }
 
-const NO_ESTIMATE = { massKg: 0, flashKg: 0, laterKg: 0, growth: 0, laterGrowth: 0 };
+/** What allowances and projections are made of, one piece; nothing of it where a part has no estimate. */
+export type Estimated = Installed & Pick<StatementOf<'estimate'>, 'growth' | 'laterGrowth'>;
+export const NO_ESTIMATE: Estimated = { massKg: 0, flashKg: 0, laterKg: 0, growth: 0, laterGrowth: 0 };
+
+/** What a weighed piece counts for, in kilograms. */
+export function weighedPieceKg(estimate: Estimated, weighing: StatementOf<'weighing'>): number {
+  return projectedInstalledKg(pieceNetKg(weighing), weighing.condition, estimate);
+}
+
+/** The allowance on what is moulded of a piece that is not weighed, in kilograms. */
+export function mouldedAllowanceKg({ massKg, laterKg, growth }: Estimated): number {
+  return (massKg - laterKg) * growth;
+}
+
+/** The allowance on what goes on after a condition, in kilograms. */
+export function toComeAllowanceKg(estimate: Estimated, condition: Condition): number {
+  return toComeKg(estimate, condition) * estimate.laterGrowth;
+}

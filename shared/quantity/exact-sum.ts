@@ -5,6 +5,7 @@
  */
 
 const LIMB = 2 ** 40;
+const WHOLE_LIMB = BigInt(LIMB);
 const LIMBS = 4;
 /** A limb is brought back below `LIMB` before whole numbers end at 2^53. */
 const FULL = 2 ** 52;
@@ -36,6 +37,14 @@ export class ExactSums {
     for (let at = end - LIMBS; at < end - 1; at += 1) this.#carry(at);
     let sum = 0;
     for (let at = end - 1; at >= end - LIMBS; at -= 1) sum = sum * LIMB + (this.#limbs[at] ?? 0);
+    return sum;
+  }
+
+  /** The sum at `index`, whole. */
+  readWhole(index: number): bigint {
+    let sum = 0n;
+    for (let at = (index + 1) * LIMBS - 1; at >= index * LIMBS; at -= 1)
+      sum = sum * WHOLE_LIMB + BigInt(this.#limbs[at] ?? 0);
     return sum;
   }
 

@@ -18,12 +18,22 @@ const NM_PER_M = 1e9;
 
 /** Kilograms (finite) to whole nanograms, to nearest. */
 export function toMassNg(massKg: number): MassNg {
-  return BigInt(Math.round(massKg * NG_PER_KG)) as MassNg;
+  return BigInt(wholeNg(massKg)) as MassNg;
 }
 
 /** Metres (finite) to whole nanometres, to nearest. */
 export function toLengthNm(lengthM: number): LengthNm {
-  return BigInt(Math.round(lengthM * NM_PER_M)) as LengthNm;
+  return BigInt(wholeNm(lengthM)) as LengthNm;
+}
+
+/** Kilograms to whole nanograms as a plain number: sums and differences of such are exact below 2^53, about 9,000 kg. */
+export function wholeNg(massKg: number): number {
+  return Math.round(massKg * NG_PER_KG);
+}
+
+/** Metres to whole nanometres as a plain number. */
+export function wholeNm(lengthM: number): number {
+  return Math.round(lengthM * NM_PER_M);
 }
 
 export function toKg(massNg: MassNg): number {

@@ -5,12 +5,12 @@
 import type { CgStanding } from '#shared/contract/drift.ts';
 import type { CgReport, HeadlineReport, TargetReport } from '#shared/contract/reports.ts';
 import type { StatementOf } from '#shared/ledger/entry.ts';
-import { basicOf, inForce, type Ledger, predictedOf, standingsOf } from '#shared/ledger/fold.ts';
+import { basicOf, inForce, type Ledger, predictedOf, standingsOf, type Totals } from '#shared/ledger/fold.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
 import { AXES, type LengthNm, type MassNg, seenFrom, type Tally, toKg, toMassNg } from '#shared/quantity/exact.ts';
 import type { SourceSums } from '#shared/uncertainty/source-sums.ts';
 import { centreOfGravityM, percentMac } from './centre-of-gravity.ts';
-import { runningOf } from './running.ts';
+import { type Figures, runningOf } from './running.ts';
 
 export type Headline = Omit<
   HeadlineReport,
@@ -26,14 +26,19 @@ export type Headline = Omit<
 >;
 
 /** The headline of a ledger. Masses in kilograms, stations in metres from the datum in force. */
-export const headlineOf: (ledger: Ledger) => Headline = oncePerEntry((ledger) => {
-  const { counts, massesNg, sources } = runningOf(ledger);
-  const basic = basicOf(ledger);
-  const predicted = predictedOf(ledger);
-  const aircraft = inForce(ledger, 'aircraft');
-  const cg = { ...cgOf(predicted, aircraft), ...cgStds(sources, aboutFirstDatum(ledger, predicted), aircraft) };
+export const headlineOf: (ledger: Ledger) => Headline = oncePerEntry((ledger) =>
+  headlineFrom(ledger, runningOf(ledger), ledger.entries.at(-1)?.seq ?? 0),
+);
+
+/** The headline at entry `seq` from the figures of all parts. */
+export function headlineFrom(totals: Totals, figures: Figures, seq: number): Headline {
+  const { counts, massesNg, sources } = figures;
+  const basic = basicOf(totals);
+  const predicted = predictedOf(totals);
+  const aircraft = inForce(totals, 'aircraft');
+  const cg = { ...cgOf(predicted, aircraft), ...cgStds(sources, aboutFirstDatum(totals, predicted), aircraft) };
   return {
-    seq: ledger.entries.at(-1)?.seq ?? 0,
+    seq,
     partCount: counts.parts,
     pieceCount: counts.pieces,
     basicKg: toKg(basic.massNg),
@@ -49,9 +54,9 @@ export const headlineOf: (ledger: Ledger) => Headline = oncePerEntry((ledger) =>
     withoutArmKg: toKg((basic.massNg - basic.x.placedNg) as MassNg),
     cg,
     cgBasic: cgOf(basic, aircraft),
-    targets: targetStanding(ledger, predicted, cg),
+    targets: targetStanding(totals, predicted, cg),
   };
-});
+}
 
 /** A CG along all axes, and in per cent MAC where the aircraft states its chord. */
 export function cgOf(tally: Tally, aircraft: Chord): CgReport {
@@ -66,7 +71,7 @@ export function cgOf(tally: Tally, aircraft: Chord): CgReport {
 }
 
 /** Shifts are kept about the first datum, and so must be what they are divided into. */
-function aboutFirstDatum({ datumNm }: Ledger, tally: Tally): Tally {
+function aboutFirstDatum({ datumNm }: Totals, tally: Tally): Tally {
   return seenFrom(tally, -datumNm as LengthNm);
 }
 
@@ -79,13 +84,13 @@ function cgStds(sources: SourceSums, tally: Tally, aircraft: Chord) {
   return { xStdM, yStdM, zStdM, percentMacStd: hasMac ? (xStdM / macM) * 100 : undefined };
 }
 
-function targetStanding(ledger: Ledger, predicted: Tally, cg: CgReport): TargetReport | undefined {
-  const targets = inForce(ledger, 'targets');
+function targetStanding(totals: Totals, predicted: Tally, cg: CgReport): TargetReport | undefined {
+  const targets = inForce(totals, 'targets');
   if (targets === undefined) return undefined;
   const aimNg = toMassNg(targets.emptyMassKg) - toMassNg(targets.reserveKg);
   const marginKg = toKg((aimNg - predicted.massNg) as MassNg);
   return {
-    revision: standingsOf(ledger, 'targets').length,
+    revision: standingsOf(totals, 'targets').length,
     emptyMassKg: targets.emptyMassKg,
     reserveKg: targets.reserveKg,
     marginKg,

@@ -3,45 +3,55 @@
  * The command prints it as JSON, and its text is made from it.
  */
 
-import {
-  type BreakdownReport,
-  type DayReport,
-  type EffectReport,
-  type EntryReport,
-  type HeadlineReport,
-  MOST_LISTED,
+import type {
+  BreakdownReport,
+  DayReport,
+  EffectReport,
+  EntryReport,
+  HeadlineReport,
 } from '#shared/contract/reports.ts';
 import { groupsOver, manySmall } from '#shared/drift/larger-drift.ts';
 import type { Effect } from '#shared/ledger/cause.ts';
 import type { Entry, RecordedEntry, Statement, StatementOf } from '#shared/ledger/entry.ts';
-import { correctedBySeq, type Ledger, standingsOf } from '#shared/ledger/fold.ts';
+import { correctedBySeq, type Ledger, standingsOf, type Totals } from '#shared/ledger/fold.ts';
 import { historyByDay } from '#shared/ledger/history.ts';
 import { toKg, toKgM } from '#shared/quantity/exact.ts';
 import { type ScaleMark, scaleMarks, scalesOf } from '#shared/weighing/scales.ts';
 import { type BreakdownKey, breakdownOf } from './breakdown.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
 import { partsOfEntry } from './entry-parts.ts';
-import { headlineOf } from './headline.ts';
+import { type Headline, headlineOf } from './headline.ts';
 import type { OpenList } from './leaf.ts';
-import { runningOf } from './running.ts';
+import { type Figures, runningOf } from './running.ts';
 
 export function headlineReport(ledger: Ledger): HeadlineReport {
-  const running = runningOf(ledger);
-  const listed = (list: OpenList) => ({
-    count: running.open[list].length,
-    first: running.firstOn(list, MOST_LISTED).map(({ part }) => part.definition.number),
+  return wholeHeadline(ledger, runningOf(ledger), {
+    headline: headlineOf(ledger),
+    manySmallCount: manySmall(ledger).length,
   });
+}
+
+/** The headline with all that is open, from the figures of all parts. */
+export function wholeHeadline(
+  totals: Totals,
+  figures: Figures,
+  { headline, manySmallCount }: { readonly headline: Headline; readonly manySmallCount: number },
+): HeadlineReport {
+  const listed = (list: OpenList) => {
+    const { count, first } = figures.listed(list);
+    return { count, first: first.map(({ number }) => number) };
+  };
   return {
-    ...headlineOf(ledger),
+    ...headline,
     withoutEstimate: listed('withoutEstimate'),
     withoutArm: listed('withoutArm'),
-    driftingCount: running.counts.drifting,
-    watchCount: running.counts.watch,
+    driftingCount: figures.counts.drifting,
+    watchCount: figures.counts.watch,
     withoutCause: listed('withoutCause'),
     withoutDecision: listed('withoutDecision'),
     inDoubt: listed('inDoubt'),
-    groupsOver: [...groupsOver(ledger)],
-    manySmallCount: manySmall(ledger).length,
+    groupsOver: [...groupsOver(totals, figures)],
+    manySmallCount,
   };
 }
 

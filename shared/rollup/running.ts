@@ -3,6 +3,7 @@
  * exact, so a ledger that was carried on and one that was read anew agree to the last bit. They belong to the ledger's books and are
  * brought up to date whenever they are asked for.
  */
+import { MOST_LISTED } from '#shared/contract/reports.ts';
 import { partLimitOf } from '#shared/drift/part-drift.ts';
 import { type SmallShare, smallKey } from '#shared/drift/small-shares.ts';
 import type { PartId } from '#shared/ledger/entry.ts';
@@ -13,12 +14,21 @@ import { SourceSums } from '#shared/uncertainty/source-sums.ts';
 import { type Leaf, leavesOf, type OpenList } from './leaf.ts';
 
 /** A sum of rule D5: growth, variance, and the growth that has an arm, with its moment. */
-type SmallSum = Pick<SmallShare, 'by' | 'name'> & { partCount: number; readonly sums: ExactSums };
+export type SmallSum = Pick<SmallShare, 'by' | 'name'> & { partCount: number; readonly sums: ExactSums };
 const GROWTH = 0;
 const VARIANCE = 1;
 const PLACED = 2;
 const MOMENT = 3;
 const PER_UNIT = 1e12;
+
+/** How many parts are on a list, and the first of them by the entry that added them. */
+export type ListedParts = {
+  readonly count: number;
+  readonly first: readonly { readonly addedSeq: number; readonly number: string }[];
+};
+
+/** What the headline is made of beside the totals. */
+export type Figures = Pick<Running, 'counts' | 'massesNg' | 'sources' | 'byGroup' | 'smallSums' | 'listed'>;
 
 export class Running {
   readonly #leaves = new Map<PartId, Leaf>();
@@ -50,8 +60,13 @@ export class Running {
     return this.#leaves.get(partId);
   }
 
-  firstOn(list: OpenList, most: number): readonly Leaf[] {
-    return this.open[list].slice(0, most).flatMap((partId) => this.#leaves.get(partId) ?? []);
+  /** How many parts are on a list, and the first ones. */
+  listed(list: OpenList): ListedParts {
+    const first = this.open[list].slice(0, MOST_LISTED).flatMap((partId) => this.#leaves.get(partId)?.part ?? []);
+    return {
+      count: this.open[list].length,
+      first: first.map(({ addedSeq = 0, definition }) => ({ addedSeq, number: definition.number })),
+    };
   }
 
   /** The sums of rule D5, moments about the first datum. */
@@ -105,17 +120,33 @@ export class Running {
   }
 
   #addSmall(share: SmallShare, times: 1 | -1): void {
-    const { by, name } = share;
-    const key = smallKey(share);
-    const sum = this.#small.get(key) ?? { by, name, partCount: 0, sums: new ExactSums(4) };
-    sum.partCount += times;
-    sum.sums.add(GROWTH, share.growthKg * PER_UNIT, times);
-    sum.sums.add(VARIANCE, share.varianceKg2 * PER_UNIT ** 2, times);
-    sum.sums.add(PLACED, share.placedKg * PER_UNIT, times);
-    sum.sums.add(MOMENT, share.momentKgM * PER_UNIT, times);
-    if (sum.partCount === 0) this.#small.delete(key);
-    else this.#small.set(key, sum);
+    const sum = this.smallSum(share);
+    addSmall(sum, share, times);
+    if (sum.partCount === 0) this.#small.delete(smallKey(share));
   }
+
+  /** The sum of one group, process or lot, for who puts parts into it. */
+  smallSum({ by, name }: Pick<SmallShare, 'by' | 'name'>): SmallSum {
+    const key = smallKey({ by, name });
+    const known = this.#small.get(key);
+    if (known !== undefined) return known;
+    const sum = { by, name, partCount: 0, sums: new ExactSums(4) };
+    this.#small.set(key, sum);
+    return sum;
+  }
+}
+
+/** Puts what one part adds into a sum, or takes it out again. */
+export function addSmall(
+  sum: SmallSum,
+  { growthKg, varianceKg2, placedKg, momentKgM }: Omit<SmallShare, 'by' | 'name'>,
+  times: 1 | -1,
+): void {
+  sum.partCount += times;
+  sum.sums.add(GROWTH, growthKg * PER_UNIT, times);
+  sum.sums.add(VARIANCE, varianceKg2 * PER_UNIT ** 2, times);
+  sum.sums.add(PLACED, placedKg * PER_UNIT, times);
+  sum.sums.add(MOMENT, momentKgM * PER_UNIT, times);
 }
 
 type Kept = { readonly running: Running; readonly basis: string; upTo: number };

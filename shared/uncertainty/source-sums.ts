@@ -32,6 +32,36 @@ export class SourceSums {
     }
   }
 
+  /**
+   * Puts what a source does that speaks of one mass alone, in kilograms, and its moments in kg m, NaN along an axis without an arm: as `put`
+   * would, but under no name, so that it cannot be taken out again.
+   */
+  putOnce(massKg: number, xKgM: number, yKgM: number, zKgM: number): void {
+    const mass = Math.round(massKg * PER_UNIT);
+    if (mass !== 0) this.#squares.add(0, mass * mass, 1);
+    this.#squareOnce(SQUARE_AT.x, mass, xKgM);
+    this.#squareOnce(SQUARE_AT.y, mass, yKgM);
+    this.#squareOnce(SQUARE_AT.z, mass, zKgM);
+  }
+
+  /** The same of a source that other parts share, by its name. */
+  putShared(source: string, massKg: number, xKgM: number, yKgM: number, zKgM: number): void {
+    const from = this.#rowOf(source);
+    this.#square(from, -1);
+    const sums = this.#sums;
+    const mass = Math.round(massKg * PER_UNIT);
+    sums[from] = (sums[from] ?? 0) + mass;
+    const place = (at: number, momentKgM: number) => {
+      if (Number.isNaN(momentKgM)) return;
+      sums[at] = (sums[at] ?? 0) + mass;
+      sums[at + 1] = (sums[at + 1] ?? 0) + Math.round(momentKgM * PER_UNIT);
+    };
+    place(from + AT.x, xKgM);
+    place(from + AT.y, yKgM);
+    place(from + AT.z, zKgM);
+    this.#square(from, 1);
+  }
+
   /** Standard uncertainty of the mass, in kilograms. */
   massStdKg(): number {
     return Math.sqrt(this.#squares.read(0)) / PER_UNIT;
@@ -79,6 +109,14 @@ export class SourceSums {
       put(from + AT[axis], shift[axis].placedKg);
       put(from + AT[axis] + 1, shift[axis].momentKgM);
     }
+  }
+
+  #squareOnce(at: number, placed: number, momentKgM: number): void {
+    if (Number.isNaN(momentKgM)) return;
+    const moment = Math.round(momentKgM * PER_UNIT);
+    this.#squares.add(at, placed * placed, 1);
+    this.#squares.add(at + 1, placed * moment, 1);
+    this.#squares.add(at + 2, moment * moment, 1);
   }
 
   #square(from: number, times: 1 | -1): void {

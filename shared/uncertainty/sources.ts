@@ -93,7 +93,7 @@ export function gatherOnScale(
 }
 
 /** Weighings that name one fixture and took off the same tare read that tare once. */
-function tareSource({ fixture, readings }: OnScale['statement'], seq: number): string {
+export function tareSource({ fixture, readings }: OnScale['statement'], seq: number): string {
   const [first, ...others] = readings;
   const isOne = others.every(({ tareKg }) => tareKg === first?.tareKg);
   return fixture === undefined || !isOne ? `tare ${seq}` : `tare of ${scaleKey(fixture)} ${first?.tareKg}`;

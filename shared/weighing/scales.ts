@@ -33,15 +33,15 @@ export function scaleKey(name: string): string {
 /** Every scale that was described or checked. */
 export const scalesOf: (ledger: Ledger) => Scales = oncePerChange(['scale', 'check weight'], (ledger) => {
   const scales = new Map<string, { name: string; calibrations: ScaleStatement[]; checks: CheckWeight[] }>();
-  const scaleNamed = (name: string) => {
+  const named = (name: string) => {
     const known = scales.get(scaleKey(name)) ?? { name, calibrations: [], checks: [] };
     scales.set(scaleKey(name), known);
     return known;
   };
   for (const standing of [...ledger.whole.scale.values()].sort(byWhatHappened))
-    scaleNamed(standing.statement.scale).calibrations.push(standing);
+    named(standing.statement.scale).calibrations.push(standing);
   for (const standing of [...ledger.whole['check weight'].values()].sort(byWhatHappened))
-    scaleNamed(standing.statement.scale).checks.push(standing);
+    named(standing.statement.scale).checks.push(standing);
   return scales;
 });
 
@@ -56,8 +56,16 @@ export function calibrationAt(scale: Scale | undefined, at: At): StatementOf<'sc
 
 /** Rule U1: the relative standard uncertainty that all weighings on one scale share; 0 where nothing is known of the scale. */
 export function gainStdAt(scales: Scales, name: string | undefined, at: At): number {
-  if (name === undefined) return 0;
-  return calibrationAt(scales.get(scaleKey(name)), at)?.gainStd ?? 0;
+  return gainStdOf(scaleNamed(scales, name), at);
+}
+
+/** The same of a scale that has been looked up. */
+export function gainStdOf(scale: Scale | undefined, at: At): number {
+  return calibrationAt(scale, at)?.gainStd ?? 0;
+}
+
+export function scaleNamed(scales: Scales, name: string | undefined): Scale | undefined {
+  return name === undefined ? undefined : scales.get(scaleKey(name));
 }
 
 /** Rule W12: the scale shows the known mass within the limit. Bounds count as passed; the last digits of binary fractions do not. */
@@ -74,8 +82,11 @@ export function scaleMarks(
   scales: Scales,
   weighing: At & { readonly scale: string | undefined },
 ): readonly ScaleMark[] {
-  if (weighing.scale === undefined) return [];
-  const scale = scales.get(scaleKey(weighing.scale));
+  return marksOf(scaleNamed(scales, weighing.scale), weighing);
+}
+
+/** The same of a scale that has been looked up. */
+export function marksOf(scale: Scale | undefined, weighing: At): readonly ScaleMark[] {
   if (scale === undefined) return [];
   const marks: ScaleMark[] = [];
   const dueOn = calibrationAt(scale, weighing)?.dueOn;

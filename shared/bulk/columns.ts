@@ -1,0 +1,143 @@
+/**
+ * The entries of a ledger laid beside its parts in one pass, without a book for each: which entry added a part, estimated and weighed it,
+ * as columns of numbers. A part that has nothing else is an ordinary one; for every other it is written down who reads it. Nothing is
+ * reckoned here.
+ */
+import type { Entry, EntryId, PartId, RecordedEntry, Statement } from '#shared/ledger/entry.ts';
+
+/** Who reads the entries of a kind. */
+type Reader =
+  /** The columns, where the part has no entry of another kind. */
+  | 'columns'
+  /** The part's own book, written by the rules. */
+  | 'book'
+  /** A ledger that is folded over few entries. */
+  | 'ledger'
+  /** Nobody: they move no figure of the headline. */
+  | 'nobody'
+  /** They speak of all parts together: nothing but the whole ledger can tell. */
+  | 'whole ledger';
+
+const READERS: Readonly<Record<Entry['kind'], Reader>> = {
+  'part added': 'columns',
+  estimate: 'columns',
+  weighing: 'columns',
+  'piece installed': 'columns',
+  'part removed': 'book',
+  'assembly weighing': 'book',
+  'arm measured': 'book',
+  'piece withdrawn': 'book',
+  disposition: 'book',
+  aircraft: 'ledger',
+  'datum moved': 'ledger',
+  targets: 'ledger',
+  scale: 'ledger',
+  'check weight': 'ledger',
+  correction: 'ledger',
+  allowances: 'nobody',
+  material: 'nobody',
+  'process cause': 'nobody',
+  note: 'nobody',
+};
+
+/** What is known of a part beside its columns, as bits. */
+export const IS_INSTALLED = 1;
+export const NEEDS_BOOK = 2;
+/** Some entry of it was corrected. */
+export const NEEDS_LEDGER = 4;
+
+export const NONE = -1;
+
+export type Columns = {
+  readonly entries: readonly RecordedEntry[];
+  readonly partCount: number;
+  /** By part, in the order in which parts are first spoken of: the index of its entry of a kind, or NONE. */
+  readonly added: Int32Array;
+  readonly estimated: Int32Array;
+  readonly weighed: Int32Array;
+  readonly bits: Uint8Array;
+  /** By entry: the part that it is an entry of, or NONE. */
+  readonly partAt: Int32Array;
+  /** What the ledger of the corrected parts, and of the aircraft as a whole, is folded over. */
+  readonly toFold: readonly RecordedEntry[];
+};
+
+/** The columns of a chain from its first entry on; undefined where nothing but the whole ledger can tell. */
+export function columnsOf(entries: readonly RecordedEntry[]): Columns | undefined {
+  const column = () => new Int32Array(entries.length).fill(NONE);
+  const [added, estimated, weighed, partAt] = [column(), column(), column(), column()] as const;
+  const bits = new Uint8Array(entries.length);
+  const indexOf = new Map<PartId, number>();
+  const others: Others = { inBooks: [], inLedger: [], corrected: new Set() };
+  let lastId: PartId | undefined;
+  let part = NONE;
+  for (const [at, { entry }] of entries.entries()) {
+    const reader = READERS[entry.kind];
+    if (reader === 'columns' || reader === 'book') {
+      const { partId } = entry as Extract<Entry, { partId: PartId }>;
+      // The first entries of a part follow one another more often than not.
+      if (partId !== lastId) part = indexIn(indexOf, partId);
+      lastId = partId;
+      partAt[at] = part;
+    }
+    if (reader === 'columns') bits[part] = (bits[part] ?? 0) | place({ added, estimated, weighed }, part, at, entry);
+    else if (reader === 'book') bits[part] = (bits[part] ?? 0) | NEEDS_BOOK;
+    if (reader !== 'columns' && !readOther(others, entry)) return undefined;
+  }
+  for (const partId of others.inBooks) need(indexOf.get(partId), NEEDS_BOOK);
+  for (const partId of others.inLedger) need(indexOf.get(partId), NEEDS_LEDGER);
+  if (others.corrected.size > 0)
+    for (const [at, { entry }] of entries.entries()) if (others.corrected.has(entry.id)) need(partAt[at], NEEDS_LEDGER);
+  return { entries, partCount: indexOf.size, added, estimated, weighed, bits, partAt, toFold: toFold() };
+
+  function need(ofPart: number | undefined, bit: number): void {
+    if (ofPart !== undefined && ofPart !== NONE) bits[ofPart] = (bits[ofPart] ?? 0) | bit;
+  }
+
+  function toFold(): readonly RecordedEntry[] {
+    return entries.filter(({ entry }, at) => {
+      const ofPart = partAt[at] ?? NONE;
+      if (ofPart !== NONE) return ((bits[ofPart] ?? 0) & NEEDS_LEDGER) !== 0;
+      return READERS[entry.kind] === 'ledger' || others.corrected.has(entry.id);
+    });
+  }
+}
+
+function indexIn(indexOf: Map<PartId, number>, partId: PartId): number {
+  const known = indexOf.get(partId);
+  if (known !== undefined) return known;
+  const index = indexOf.size;
+  indexOf.set(partId, index);
+  return index;
+}
+
+/** Puts an entry into its column, and answers what is known of the part by that. */
+function place(
+  { added, estimated, weighed }: Pick<Columns, 'added' | 'estimated' | 'weighed'>,
+  part: number,
+  at: number,
+  entry: Entry,
+): number {
+  if (entry.kind === 'piece installed')
+    return entry.pieces.length === 1 && entry.pieces[0] === 1 ? IS_INSTALLED : NEEDS_BOOK;
+  const column = entry.kind === 'part added' ? added : entry.kind === 'estimate' ? estimated : weighed;
+  if (column[part] !== NONE) return NEEDS_BOOK;
+  column[part] = at;
+  return 0;
+}
+
+/** The parts that weighed assemblies and corrections name, and the entries that are corrected, wherever they stand in the chain. */
+type Others = { readonly inBooks: PartId[]; readonly inLedger: PartId[]; readonly corrected: Set<EntryId> };
+
+/** Notes what an entry that is in no column says of parts; false where it is for the whole ledger. */
+function readOther(others: Others, entry: Entry | Statement): boolean {
+  const reader: Reader | undefined = READERS[entry.kind];
+  if (reader === undefined || reader === 'whole ledger') return false;
+  if (entry.kind === 'assembly weighing') for (const { partId } of entry.members) others.inBooks.push(partId);
+  if (entry.kind !== 'correction') return true;
+  others.corrected.add(entry.supersedesId);
+  const replacement = entry.replacement?.statement;
+  if (replacement === undefined) return true;
+  if ('partId' in replacement && replacement.partId !== undefined) others.inLedger.push(replacement.partId);
+  return readOther(others, replacement);
+}
