@@ -46,7 +46,9 @@ export function aircraftDoors(app: DoorApp): void {
     const invented = await inventedAircraft(db);
     const aircraft: AircraftReport[] = [];
     for (const one of (await listAircraft(db)).filter(({ id }) => maySee(person, id))) {
-      const read = await ledgers.read(one.id, undefined, (ledger) => aircraftReport(one, ledger, invented.has(one.id)));
+      const read = await ledgers.headline(one.id, undefined, (overview) =>
+        aircraftReport(one, overview, invented.has(one.id)),
+      );
       if (read.ok) aircraft.push(read.value);
       else if ('reading' in read) throw stillReading(read.reading);
     }
@@ -78,8 +80,8 @@ async function admitted(c: DoorContext, person: Person, aircraftId: string): Pro
   if (aircraft === undefined) throw new Error('an aircraft that was just made is not there');
   const invented = await inventedAircraft(db);
   for (;;) {
-    const read = await ledgers.read(aircraftId, undefined, (ledger) =>
-      aircraftReport(aircraft, ledger, invented.has(aircraftId)),
+    const read = await ledgers.headline(aircraftId, undefined, (overview) =>
+      aircraftReport(aircraft, overview, invented.has(aircraftId)),
     );
     if (read.ok) return read.value;
     // It is made: saying "ask again" would have somebody make it twice.

@@ -11,7 +11,7 @@ import { Entry } from '#shared/ledger/entry.ts';
 import { daysReport, entryReport, headlineReport } from '#shared/rollup/report.ts';
 import { draftOf } from './draft-entry.ts';
 import { entriesPage } from './entries-page.ts';
-import { asKnownAt, known, params, read, seqOf, whole } from './read-ledger.ts';
+import { asKnownAt, known, params, read, readHeadline, seqOf, whole } from './read-ledger.ts';
 import { SentEntry } from './sent-entry.ts';
 
 const headline = createRoute({
@@ -77,9 +77,9 @@ const verify = createRoute({
 export function ledgerDoors(app: DoorApp): void {
   app.openapi(headline, async (c) => {
     const isInvented = (await inventedAircraft(c.get('services').db)).has(aircraftAt(c).id);
-    const report = await read(c, c.req.valid('query').asKnownAt, (ledger) => ({
-      aircraft: aircraftReport(aircraftAt(c), ledger, isInvented),
-      headline: headlineReport(ledger),
+    const report = await readHeadline(c, c.req.valid('query').asKnownAt, (overview) => ({
+      aircraft: aircraftReport(aircraftAt(c), overview, isInvented),
+      headline: overview.headline(),
     }));
     return c.json(report, 200);
   });

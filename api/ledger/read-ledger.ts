@@ -2,6 +2,8 @@
 import { z } from '@hono/zod-openapi';
 import { aircraftAt, type DoorContext } from '#api/door.ts';
 import { refusedInput, stillReading } from '#api/problem/problem.ts';
+import type { LiveRead } from '#db/record/live-ledgers.ts';
+import type { Overview } from '#shared/bulk/overview.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 
 export const params = z.object({ aircraftId: z.string().openapi({ format: 'uuid' }) });
@@ -23,7 +25,19 @@ export async function read<Report>(
   seq: number | undefined,
   work: (ledger: Ledger) => Report,
 ): Promise<Report> {
-  const answer = await c.get('services').ledgers.read(aircraftAt(c).id, seq, work);
+  return told(await c.get('services').ledgers.read(aircraftAt(c).id, seq, work));
+}
+
+/** Reads the headline of that aircraft, which is known before its ledger is. */
+export async function readHeadline<Report>(
+  c: DoorContext,
+  seq: number | undefined,
+  work: (overview: Overview) => Report,
+): Promise<Report> {
+  return told(await c.get('services').ledgers.headline(aircraftAt(c).id, seq, work));
+}
+
+function told<Report>(answer: LiveRead<Report>): Report {
   if (answer.ok) return answer.value;
   if ('reading' in answer) throw stillReading(answer.reading);
   throw refusedInput([{ path: ['asKnownAt'], refusal: answer.refusal }]);

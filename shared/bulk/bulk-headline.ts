@@ -6,19 +6,24 @@
 import type { HeadlineReport } from '#shared/contract/reports.ts';
 import { manySmallOf } from '#shared/drift/larger-drift.ts';
 import { enterAll } from '#shared/ledger/books.ts';
-import type { PartId, RecordedEntry } from '#shared/ledger/entry.ts';
+import type { PartId, RecordedEntry, StatementOf } from '#shared/ledger/entry.ts';
 import { foldEntries, type Ledger, standingsOf, type Totals } from '#shared/ledger/fold.ts';
 import type { PartStatement, Standing } from '#shared/ledger/part-state.ts';
 import { addTally, type LengthNm, toLengthNm } from '#shared/quantity/exact.ts';
 import { headlineFrom } from '#shared/rollup/headline.ts';
-import { wholeHeadline } from '#shared/rollup/report.ts';
+import { aircraftOf, wholeHeadline } from '#shared/rollup/report.ts';
 import { type Figures, runningOf } from '#shared/rollup/running.ts';
 import { type Columns, columnsOf, NEEDS_BOOK, NEEDS_LEDGER, NONE } from './columns.ts';
 import { FlatList } from './flat-list.ts';
 import { FlatParts } from './flat-parts.ts';
 
 /** What is known of an aircraft before its ledger is folded. */
-export type BulkHeadline = { readonly totals: Totals; readonly headline: HeadlineReport };
+export type BulkHeadline = {
+  readonly aircraft: StatementOf<'aircraft'> | undefined;
+  readonly headline: HeadlineReport;
+  /** How many parts went flat into the sums, have books, and were folded. */
+  readonly parts: { readonly flat: number; readonly inBooks: number; readonly folded: number };
+};
 
 /** The headline of the entries of a chain, from the first one on; undefined where only the folded ledger has it. */
 export function bulkHeadline(entries: readonly RecordedEntry[]): BulkHeadline | undefined {
@@ -59,7 +64,18 @@ export function bulkHeadline(entries: readonly RecordedEntry[]): BulkHeadline | 
   };
   const headline = headlineFrom(totals, figures, entries.at(-1)?.seq ?? 0);
   const manySmallCount = manySmallOf(totals, figures).length;
-  return { totals, headline: wholeHeadline(totals, figures, { headline, manySmallCount }) };
+  return {
+    aircraft: aircraftOf(ledger),
+    headline: wholeHeadline(totals, figures, { headline, manySmallCount }),
+    parts: partsOf(columns),
+  };
+}
+
+function partsOf({ bits, partCount }: Columns): BulkHeadline['parts'] {
+  const known = bits.subarray(0, partCount);
+  const folded = known.filter((bit) => bit >= NEEDS_LEDGER).length;
+  const flat = known.filter((bit) => bit < NEEDS_BOOK).length;
+  return { flat, inBooks: partCount - flat - folded, folded };
 }
 
 type Frame = { readonly seq: number; readonly frameNm: LengthNm };

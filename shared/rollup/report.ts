@@ -127,7 +127,7 @@ export function daysReport(ledger: Ledger): readonly DayReport[] {
 }
 
 /** What the aircraft is said to be. Where its datum was moved since, the datum is in the words of the move. */
-export function aircraftOf(ledger: Ledger): StatementOf<'aircraft'> | undefined {
+export function aircraftOf(ledger: Omit<Totals, 'books'>): StatementOf<'aircraft'> | undefined {
   const standing = standingsOf(ledger, 'aircraft').at(-1);
   const moves = [...ledger.whole['datum moved'].values()];
   const move = moves.sort((a, b) => a.seq - b.seq).at(-1);

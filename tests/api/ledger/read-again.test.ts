@@ -8,15 +8,18 @@ import { appendEntries } from '#db/ledger/append.ts';
 import { LiveLedgers } from '#db/record/live-ledgers.ts';
 import { forecastReport } from '#shared/forecast/report.ts';
 import { entryText } from '#shared/ledger/canonical.ts';
-import type { Entry } from '#shared/ledger/entry.ts';
+import type { Entry, EntryId } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 import { openList } from '#shared/rollup/open-list.ts';
 import { headlineReport } from '#shared/rollup/report.ts';
 import { aircraftIn, openShop, partsIn, problemOf, shopOn } from '#tests/api/door-shop.ts';
+import { makeEntries } from '#tests/bench/make-chain.ts';
 import { describeOnBothEngines } from '#tests/support/engines.ts';
 
 const MANY = 2_600;
 const TODAY = '2026-06-30';
+/** Nobody is told how far the reading has come, however slow the machine is. */
+const PATIENT = { patienceMs: 60_000 };
 
 function note(text: string): Entry {
   return { kind: 'note', id: randomUUID(), happenedOn: TODAY, by: 'AB', text } as Entry;
@@ -24,6 +27,13 @@ function note(text: string): Entry {
 
 async function manyNotes(db: Kysely<Database>, aircraftId: string): Promise<void> {
   const contents = Array.from({ length: MANY }, (_, at) => entryText(note(`note ${at}`)));
+  expect(await appendEntries(db, { aircraftId, contents })).toMatchObject({ ok: true });
+}
+
+/** Half as many parts, each estimated. */
+const PARTS = 1_600;
+async function manyParts(db: Kysely<Database>, aircraftId: string): Promise<void> {
+  const contents = makeEntries(PARTS / 2, 0).map((entry) => entryText({ ...entry, id: randomUUID() as EntryId }));
   expect(await appendEntries(db, { aircraftId, contents })).toMatchObject({ ok: true });
 }
 
@@ -53,13 +63,16 @@ describeOnBothEngines('a server that has started again', (engine) => {
     expect(progress?.done).toBeLessThan(MANY + 5);
     expect(report.detail).toBe(`Reading the ledger: ${progress?.done.toLocaleString('en')} of 2,605 entries.`);
     expect((await ask(`/api/aircraft/${short}`)).status).toBe(200);
-    let answer = await ask(`/api/aircraft/${long}`);
-    while (answer.status === 503) {
-      expect(answer.headers.get('retry-after')).toBe('1');
-      answer = await ask(`/api/aircraft/${long}`);
-    }
-    const carriedOn = await shop().call('GET', `/api/aircraft/${long}`, { cookie: lead.cookie });
-    expect(await answer.json()).toEqual(await carriedOn.json());
+    const wholeOf = async (askOne: () => Promise<Response>) => {
+      let answer = await askOne();
+      while (answer.status === 503) {
+        expect(answer.headers.get('retry-after')).toBe('1');
+        answer = await askOne();
+      }
+      return answer.json();
+    };
+    const carriedOn = () => shop().call('GET', `/api/aircraft/${long}`, { cookie: lead.cookie });
+    expect(await wholeOf(() => ask(`/api/aircraft/${long}`))).toEqual(await wholeOf(carriedOn));
     again.close();
   });
 
@@ -79,7 +92,7 @@ describeOnBothEngines('a server that has started again', (engine) => {
   it('[N10] gives the others a turn between the steps of a long ledger, also of one as it was known before', async () => {
     const aircraftId = await engine.aircraft();
     await manyNotes(engine.db(), aircraftId);
-    const ledgers = new LiveLedgers(engine.db());
+    const ledgers = new LiveLedgers(engine.db(), PATIENT);
     for (const asKnownAt of [undefined, MANY - 1]) {
       let [turns, isDone] = [0, false];
       const count = () => {
@@ -94,6 +107,39 @@ describeOnBothEngines('a server that has started again', (engine) => {
     }
   });
 
+  it('[N10] has the headline of a long ledger before the ledger is folded, as it stands and as it was known, and takes entries meanwhile', async () => {
+    const aircraftId = await engine.aircraft();
+    await manyParts(engine.db(), aircraftId);
+    const ledgers = new LiveLedgers(engine.db(), PATIENT);
+    const told: string[] = [];
+    const noting =
+      <Answer>(what: string) =>
+      (answer: Answer): Answer => {
+        told.push(what);
+        return answer;
+      };
+    const headline = (asKnownAt?: number) => ledgers.headline(aircraftId, asKnownAt, (overview) => overview.headline());
+    const record = () =>
+      ledgers.record(
+        aircraftId,
+        () => ({ ok: true, entry: note('meanwhile') }),
+        ({ seq }) => seq,
+      );
+    const [whole, first, past, recorded] = await Promise.all([
+      ledgers.read(aircraftId, undefined, headlineReport).then(noting('whole')),
+      headline().then(noting('headline')),
+      headline(PARTS).then(noting('headline')),
+      record().then(noting('recorded')),
+    ]);
+    expect(told.slice(0, 2)).toEqual(['headline', 'headline']);
+    expect(whole).toMatchObject({ ok: true, value: { partCount: PARTS / 2 } });
+    const known = await ledgers.read(aircraftId, PARTS, headlineReport);
+    expect([first, past]).toEqual([known, known]);
+    expect(recorded).toEqual({ ok: true, told: PARTS + 1 });
+    expect(await headline()).toMatchObject({ ok: true, value: { seq: PARTS + 1, partCount: PARTS / 2 } });
+    expect(await headline(PARTS + 2)).toMatchObject({ ok: false, refusal: { code: 'no-such-entry', last: PARTS + 1 } });
+  });
+
   it('[N10] reads no entry again when one more is recorded, and no more than that one when another server recorded it', async () => {
     const aircraftId = await engine.aircraft();
     await manyNotes(engine.db(), aircraftId);
@@ -105,7 +151,7 @@ describeOnBothEngines('a server that has started again', (engine) => {
         return result;
       },
     });
-    const ledgers = new LiveLedgers(counted);
+    const ledgers = new LiveLedgers(counted, PATIENT);
     const read = async () =>
       (await ledgers.read(aircraftId, undefined, ({ entries }) => entries.length)) as { value: number };
     expect((await read()).value).toBe(MANY);
@@ -127,7 +173,7 @@ describeOnBothEngines('a server that has started again', (engine) => {
 
   it('[N10] has the headline, the forecast and the open list of the one that was carried on', async () => {
     expect(await createDemonstration(engine.db(), { by: 'AB', today: TODAY })).toMatchObject({ ok: true });
-    const carriedOn = new LiveLedgers(engine.db());
+    const carriedOn = new LiveLedgers(engine.db(), PATIENT);
     const all = await carriedOn.read(DEMONSTRATION_ID, undefined, (ledger) => {
       reportsOf(ledger);
       return ledger.entries.map(({ entry }) => entry);
@@ -150,7 +196,7 @@ describeOnBothEngines('a server that has started again', (engine) => {
       );
       expect(recorded).toMatchObject({ ok: true });
     }
-    const fresh = new LiveLedgers(engine.db());
+    const fresh = new LiveLedgers(engine.db(), PATIENT);
     const [before, after] = await Promise.all(
       [carriedOn, fresh].map((ledgers) => ledgers.read(DEMONSTRATION_ID, undefined, reportsOf)),
     );
