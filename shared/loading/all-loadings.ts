@@ -271,7 +271,8 @@ function loadsOf(stations: readonly LoadingStation[], piece: Piece, loadKg: numb
   });
 }
 
-function lightestLoads(stations: readonly LoadingStation[]): readonly Load[] {
+/** What must be aboard. */
+export function lightestLoads(stations: readonly LoadingStation[]): readonly Load[] {
   return stations.flatMap((station): readonly Load[] => {
     const { name } = station;
     if (station.what === 'tank') return [{ station: name, quantityL: station.leastL ?? 0 }];
