@@ -15,6 +15,8 @@ function rowName({ of, name, partCount }: BridgeRow): string {
   switch (of) {
     case 'targets':
       return 'target revised';
+    case 'aircraft weighed':
+      return 'aircraft on its scales, beyond its parts';
     case 'all other parts':
       return partCount === 1 ? 'one other part' : `all ${partCount} other parts`;
     default:

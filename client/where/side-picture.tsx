@@ -79,7 +79,10 @@ export function SidePicture(props: {
           {fitting.slice(0, MOST_ROWS).map((one) => (
             <tr key={`${one.partId} ${one.isBeyondParts} ${one.xM ?? ''}`}>
               <th scope="row">
-                <Link href={`/aircraft/${aircraftId}/parts/${one.partId}`}>{one.number}</Link> {one.name}
+                {one.partId === undefined ? null : (
+                  <Link href={`/aircraft/${aircraftId}/parts/${one.partId}`}>{one.number}</Link>
+                )}{' '}
+                {one.name}
                 {one.isBeyondParts ? ', beyond its parts' : ''}
               </th>
               <td>{one.group}</td>

@@ -123,7 +123,7 @@ export type BridgeKey = z.infer<typeof BridgeKey>;
 
 /** What one group or part has to do with a change. The rows add up to it exactly. */
 export const BridgeRow = z.object({
-  of: z.enum(['group', 'part', 'all other parts', 'targets']),
+  of: z.enum(['group', 'part', 'all other parts', 'aircraft weighed', 'targets']),
   /** Of a group its name, of a part its number. */
   name: z.string(),
   partId: PartId.optional(),

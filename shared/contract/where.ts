@@ -6,9 +6,12 @@ import { DriftFlag } from './drift.ts';
 const massKg = z.number();
 const stationM = z.number().optional();
 
-/** The predicted mass of a part at its own arm, or what a weighed assembly has beyond its parts, at the arm of that. */
+/**
+ * The predicted mass of a part at its own arm, or what a weighed assembly has beyond its parts, at the arm of that. Without a part: what the
+ * whole aircraft weighed beyond all of them.
+ */
 export const PlacedMass = z.object({
-  partId: PartId,
+  partId: PartId.optional(),
   number: z.string(),
   name: z.string(),
   group: z.string(),
@@ -16,7 +19,7 @@ export const PlacedMass = z.object({
   xM: stationM,
   zM: stationM,
   flag: DriftFlag.optional(),
-  /** What a weighed assembly has beyond its parts: it may be below nothing. */
+  /** What a weighed assembly, or the aircraft, has beyond its parts: it may be below nothing. */
   isBeyondParts: z.boolean(),
 });
 export type PlacedMass = z.infer<typeof PlacedMass>;

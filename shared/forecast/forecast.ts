@@ -17,7 +17,7 @@ import {
   type Tally,
   toMassNg,
 } from '#shared/quantity/exact.ts';
-import { shiftsOf } from '#shared/rollup/running.ts';
+import { settledShifts, shiftsOf } from '#shared/rollup/running.ts';
 import {
   addShift,
   gather,
@@ -49,13 +49,12 @@ export type Forecast = {
 };
 
 export const forecastOf: (ledger: Ledger) => Forecast = oncePerEntry((ledger) => {
-  const { assemblies } = ledger.books;
   const parts = presentParts(ledger);
   const shiftsOfPart = shiftsOf(ledger);
   return forecastFrom({
     predicted: seenFrom(predictedOf(ledger), -ledger.datumNm as LengthNm),
-    shifts: sumShifts(parts.map(({ partId }) => shiftsOfPart(partId))),
-    open: parts.flatMap((part) => openPartOf(part, assemblies) ?? []),
+    shifts: sumShifts([...parts.map(({ partId }) => shiftsOfPart(partId)), settledShifts(ledger)]),
+    open: parts.flatMap((part) => openPartOf(part, ledger.books) ?? []),
     shiftOf: shiftsNow(ledger),
   });
 });

@@ -5,10 +5,10 @@
  */
 import type { ForecastDayReport } from '#shared/contract/forecast.ts';
 import { recordsOf } from '#shared/drift/process-records.ts';
-import { allowanceSum, basicSum, enter, openBooks } from '#shared/ledger/books.ts';
+import { allowanceSum, basicSum, openBooks } from '#shared/ledger/books.ts';
 import type { Process, StatementOf } from '#shared/ledger/entry.ts';
-import { isOfPart, type Ledger } from '#shared/ledger/fold.ts';
-import { inOrderOfDays, isTargets } from '#shared/ledger/history.ts';
+import type { Ledger } from '#shared/ledger/fold.ts';
+import { enterAny, inOrderOfDays, isTargets } from '#shared/ledger/history.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
 import { addTally, seenFrom, toKg } from '#shared/quantity/exact.ts';
 import { scalesOf } from '#shared/weighing/scales.ts';
@@ -27,7 +27,7 @@ export const forecastByDay: (ledger: Ledger) => readonly ForecastDayReport[] = o
   ordered.forEach((standing, at) => {
     const day = standing.happenedOn;
     if (isTargets(standing)) targets = standing.statement;
-    else if (isOfPart(standing)) enter(books, standing);
+    enterAny(books, standing);
     if (ordered[at + 1]?.happenedOn === day) return;
     const predicted = addTally(basicSum(books.sums), allowanceSum(books.sums));
     const { tally, massStdKg, cgStdM } = sums.forecast(predicted, shiftsAt(day));

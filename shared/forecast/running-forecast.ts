@@ -39,7 +39,7 @@ function pendingOf(ledger: Ledger): PendingSums {
   const partIds = isOld ? books.byPart.keys() : new Set(books.touched.slice(now.upTo));
   for (const partId of partIds) {
     const state = books.byPart.get(partId)?.state;
-    const open = state !== undefined && isPresent(state) ? openPartOf(state, books.assemblies) : undefined;
+    const open = state !== undefined && isPresent(state) ? openPartOf(state, books) : undefined;
     now.pending.put(partId, open, running.sources);
   }
   now.upTo = books.touched.length;

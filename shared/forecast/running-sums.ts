@@ -6,6 +6,7 @@ import type { PartBooks } from '#shared/ledger/books.ts';
 import type { PartId, Process } from '#shared/ledger/entry.ts';
 import { isPresent } from '#shared/ledger/fold.ts';
 import type { Tally } from '#shared/quantity/exact.ts';
+import { aboardShiftsIn, weighedShifts } from '#shared/uncertainty/aboard-shifts.ts';
 import { shiftsOn } from '#shared/uncertainty/ledger-shifts.ts';
 import type { Shifts } from '#shared/uncertainty/shift.ts';
 import { SourceSums } from '#shared/uncertainty/source-sums.ts';
@@ -20,6 +21,8 @@ export class RunningSums {
   readonly #ofPart = new Map<PartId, Shifts>();
   readonly #sources = new SourceSums();
   readonly #pending = new PendingSums();
+  readonly #settled = new Map<PartId, Shifts>();
+  #aboard: PartBooks['aboard'];
   #upTo = 0;
 
   constructor(books: PartBooks, scales: Scales) {
@@ -34,7 +37,8 @@ export class RunningSums {
   }
 
   #bringUpToDate(): void {
-    const { touched, byPart, assemblies } = this.#books;
+    const { touched, byPart, aboard } = this.#books;
+    if (this.#aboard !== aboard) this.#settle();
     const shiftsOf = shiftsOn({ books: this.#books }, this.#scales);
     const parts = [...new Set(touched.slice(this.#upTo))].map((partId) => {
       const state = byPart.get(partId)?.state;
@@ -51,7 +55,24 @@ export class RunningSums {
     }
     // Once all errors are in place: an open piece looks at that of its arm.
     for (const { partId, part } of parts)
-      this.#pending.put(partId, part && openPartOf(part, assemblies), this.#sources);
+      this.#pending.put(partId, part && openPartOf(part, this.#books), this.#sources);
     this.#upTo = touched.length;
+  }
+
+  /** The aircraft was weighed (rule A4): its scales' errors take the place of those of all that was aboard. Nothing later changes that. */
+  #settle(): void {
+    const { aboard, byPart } = this.#books;
+    if (this.#aboard !== undefined) this.#sources.put(weighedShifts(this.#aboard), -1);
+    for (const shifts of this.#settled.values()) this.#sources.put(shifts, 1);
+    this.#settled.clear();
+    this.#aboard = aboard;
+    if (aboard === undefined) return;
+    this.#sources.put(weighedShifts(aboard), 1);
+    const settledOf = aboardShiftsIn(aboard, this.#scales);
+    for (const partId of byPart.keys()) {
+      const shifts = settledOf(partId);
+      this.#settled.set(partId, shifts);
+      this.#sources.put(shifts, -1);
+    }
   }
 }

@@ -300,7 +300,7 @@ export function measuredArmNm({ statement, frameNm }: AsAssembly, axis: Axis): L
 }
 
 /** Division rounded down, so that a datum moved by whole nanometres moves the quotient by as much and no more. */
-function floorDivide(dividend: bigint, divisor: bigint): bigint {
+export function floorDivide(dividend: bigint, divisor: bigint): bigint {
   const quotient = dividend / divisor;
   return dividend % divisor !== 0n && dividend < 0n !== divisor < 0n ? quotient - 1n : quotient;
 }

@@ -85,15 +85,26 @@ export function droppedOf(
   counts: (standing: AsAssembly) => boolean,
 ): Tally {
   if (state === undefined || named === undefined) return EMPTY_TALLY;
-  const masses = pieceMasses(state.estimate?.statement);
   let droppedNg = 0n;
+  for (const pieceNg of droppedByPiece(state, named, counts).values()) droppedNg += pieceNg;
+  return tallyOf(droppedNg as MassNg, state.armsNm);
+}
+
+export function droppedByPiece(
+  state: PartState,
+  named: Named | undefined,
+  counts: (standing: AsAssembly) => boolean,
+): ReadonlyMap<number, bigint> {
+  const dropped = new Map<number, bigint>();
+  if (named === undefined) return dropped;
+  const masses = pieceMasses(state.estimate?.statement);
   for (const [piece, [standing]] of heldPieces(state, named, counts)) {
     const lives: readonly Life[] = state.lives.get(piece) ?? UNTOUCHED;
     const at = lives.length - 1;
     const { ever } = conditionsOf(piece, at, lives, named, standing);
-    droppedNg += masses.allowanceNg(lives[at]?.governing) - masses.toComeAllowanceNg(ever);
+    dropped.set(piece, masses.allowanceNg(lives[at]?.governing) - masses.toComeAllowanceNg(ever));
   }
-  return tallyOf(droppedNg as MassNg, state.armsNm);
+  return dropped;
 }
 
 /** A piece as the article that had its number when the assembly stood on the scale: its lives, and which of them. */

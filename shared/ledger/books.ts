@@ -5,6 +5,7 @@
 
 import { numberKey } from '#shared/part/from-words.ts';
 import { addTally, EMPTY_TALLY, subtractTally, type Tally } from '#shared/quantity/exact.ts';
+import { type Aboard, foundBy, hadHappened, openAboard, recount, redrop } from './aboard.ts';
 import {
   type Assemblies,
   addResidual,
@@ -20,8 +21,13 @@ import { isOf, type PartState, partState, type Standing } from './part-state.ts'
 
 type Book = { readonly standings: ReadonlyMap<number, Standing>; readonly state: PartState };
 
-/** Basic mass and allowance of the parts' own books, and what weighed assemblies add to both. */
-export type Sums = { readonly basic: Tally; readonly allowance: Tally; readonly residual: Residual };
+/** Basic mass and allowance of the parts' own books, and what weighed assemblies and a weighing of the aircraft add to both. */
+export type Sums = {
+  readonly basic: Tally;
+  readonly allowance: Tally;
+  readonly residual: Residual;
+  readonly whole: Residual;
+};
 
 export type PartBooks = {
   readonly byPart: Map<PartId, Book>;
@@ -30,6 +36,8 @@ export type PartBooks = {
   /** The parts that stand directly in an assembly, removed ones left out. */
   readonly byParent: Map<PartId, Set<PartId>>;
   readonly assemblies: Assemblies;
+  /** The weighing of the whole aircraft that counts, and what was aboard. */
+  aboard: Aboard | undefined;
   /** The parts of which something changed, one after another: who keeps figures of parts carries them on from here. */
   readonly touched: PartId[];
   sums: Sums;
@@ -41,8 +49,9 @@ export function openBooks(): PartBooks {
     byNumber: new Map(),
     byParent: new Map(),
     assemblies: openAssemblies(),
+    aboard: undefined,
     touched: [],
-    sums: { basic: EMPTY_TALLY, allowance: EMPTY_TALLY, residual: NO_RESIDUAL },
+    sums: { basic: EMPTY_TALLY, allowance: EMPTY_TALLY, residual: NO_RESIDUAL, whole: NO_RESIDUAL },
   };
 }
 
@@ -53,18 +62,43 @@ export function copyOf(books: PartBooks): PartBooks {
     byNumber: new Map(books.byNumber),
     byParent: new Map([...books.byParent].map(([id, children]) => [id, new Set(children)])),
     assemblies: copyOfAssemblies(books.assemblies),
+    aboard: books.aboard && copyOfAboard(books.aboard),
     touched: [],
     sums: books.sums,
   };
 }
 
-/** What counts as basic mass, weighed assemblies counted as weighed. */
-export function basicSum({ basic, residual }: Sums): Tally {
-  return addTally(basic, residual.basic);
+function copyOfAboard(aboard: Aboard): Aboard {
+  const { past, counted, pieces, dropped } = aboard;
+  return {
+    ...aboard,
+    past: copyOf(past),
+    counted: new Map(counted),
+    pieces: new Map(pieces),
+    dropped: new Map(dropped),
+  };
 }
 
-export function allowanceSum({ allowance, residual }: Sums): Tally {
-  return addTally(allowance, residual.allowance);
+/** What counts as basic mass, weighed assemblies and a weighed aircraft counted as weighed. */
+export function basicSum({ basic, residual, whole }: Sums): Tally {
+  return addTally(addTally(basic, residual.basic), whole.basic);
+}
+
+export function allowanceSum({ allowance, residual, whole }: Sums): Tally {
+  return addTally(addTally(allowance, residual.allowance), whole.allowance);
+}
+
+/** Makes this weighing of the aircraft the one that counts (rule A4); without one, none does. */
+export function weighAircraft(books: PartBooks, standing: Aboard['standing'] | undefined): void {
+  if (standing === undefined && books.aboard === undefined) return;
+  const partIds = [...books.byPart.keys()];
+  books.aboard = undefined;
+  books.sums = { ...books.sums, whole: NO_RESIDUAL };
+  if (standing !== undefined) {
+    books.aboard = openAboard(standing, openBooks());
+    followAboard(books, partIds);
+  }
+  books.touched.push(...partIds);
 }
 
 /** Puts a standing entry into its part's book, in place of the one with the same number if there is one. */
@@ -119,12 +153,54 @@ function rewrite(books: PartBooks, partId: PartId, standings: ReadonlyMap<number
     before: asAssemblies(book?.standings),
     after: asAssemblies(standings),
   });
-  books.touched.push(...parents, ...touched);
   books.sums = {
     basic: carry(books.sums.basic, before?.basic, state.basic),
     allowance: carry(books.sums.allowance, before?.allowance, state.allowance),
     residual: residual === NO_RESIDUAL ? books.sums.residual : addResidual(books.sums.residual, residual),
+    whole: books.sums.whole,
   };
+  books.touched.push(...followAboard(books, [...parents, ...touched]));
+}
+
+/** What was aboard when an aircraft stood on its scales, for a weighing that does not count, or does not yet. */
+export function aboardOf(books: PartBooks, standing: Aboard['standing']): Aboard {
+  const aboard = openAboard(standing, openBooks());
+  followAboard({ ...books, aboard }, [...books.byPart.keys()]);
+  return aboard;
+}
+
+/** Brings what was aboard in step with parts that have been written anew, and answers the parts that this changes something of. */
+function followAboard(books: PartBooks, partIds: readonly PartId[]): Iterable<PartId> {
+  const { aboard } = books;
+  if (aboard === undefined) return partIds;
+  const { past } = aboard;
+  const changed = new Set<PartId>(partIds);
+  for (const partId of changed) {
+    const standings = hadHappened(aboard, books, partId);
+    if (isSame(standings, past.byPart.get(partId)?.standings)) continue;
+    rewrite(past, partId, standings);
+    for (const touched of past.touched.splice(0)) changed.add(touched);
+    // What is in a part that was missing was missing with it, and a part can come to another assembly.
+    if (aboard.missing.size > 0) for (const below of allBelow(past, partId)) changed.add(below);
+  }
+  for (const partId of changed) recount(aboard, partId);
+  for (const partId of changed) redrop(aboard, books, partId);
+  books.sums = { ...books.sums, whole: foundBy(aboard) };
+  return changed;
+}
+
+function allBelow({ byParent }: PartBooks, partId: PartId): ReadonlySet<PartId> {
+  const found = new Set(byParent.get(partId));
+  for (const below of found) for (const next of byParent.get(below) ?? []) found.add(next);
+  return found;
+}
+
+function isSame(a: ReadonlyMap<number, Standing>, b: ReadonlyMap<number, Standing> | undefined): boolean {
+  if (a.size !== (b?.size ?? 0)) return false;
+  return [...a].every(([seq, one]) => {
+    const other = b?.get(seq);
+    return other?.statement === one.statement && other.happenedOn === one.happenedOn && other.frameNm === one.frameNm;
+  });
 }
 
 /** Answers the assemblies that have one part more or less. */

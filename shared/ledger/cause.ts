@@ -23,37 +23,44 @@ export const CAUSES = [
   'arm measured',
   'piece withdrawn',
   'assembly residual',
+  'aircraft weighed',
   'datum moved',
   'target revised',
 ] as const;
 export type Cause = (typeof CAUSES)[number];
 
-/** The causes of an entry's change of basic mass, of its change of allowance, and of its change of the assemblies' residuals. */
-export type Causes = { readonly basic: Cause; readonly allowance: Cause; readonly residual: Cause };
+/**
+ * The causes of an entry's change of basic mass, of its change of allowance, and of its change of what weighed assemblies, and a weighing of the
+ * whole aircraft, have beyond their parts.
+ */
+export type Causes = {
+  readonly basic: Cause;
+  readonly allowance: Cause;
+  readonly residual: Cause;
+  readonly whole: Cause;
+};
 
 /** `isNewMass`: the entry brings mass nobody had counted yet (`bringsNewMass`). */
 export function causesOf(kind: Statement['kind'], isNewMass: boolean): Causes {
   switch (kind) {
     case 'part added':
     case 'part removed':
-      return all('scope');
+      return { ...all('scope'), whole: 'aircraft weighed' };
     case 'estimate':
       return isNewMass
-        ? { basic: 'scope', allowance: 'scope', residual: 'assembly residual' }
-        : { basic: 'estimate revised', allowance: 'allowance', residual: 'assembly residual' };
+        ? { ...BEYOND_PARTS, basic: 'scope', allowance: 'scope' }
+        : { ...BEYOND_PARTS, basic: 'estimate revised', allowance: 'allowance' };
     case 'weighing':
-      return {
-        basic: isNewMass ? 'scope' : 'weighed against estimate',
-        allowance: 'allowance',
-        residual: 'assembly residual',
-      };
+      return { ...BEYOND_PARTS, basic: isNewMass ? 'scope' : 'weighed against estimate', allowance: 'allowance' };
     case 'assembly weighing':
-      return { basic: 'assembly residual', allowance: 'allowance', residual: 'assembly residual' };
+      return { ...BEYOND_PARTS, basic: 'assembly residual', allowance: 'allowance' };
+    case 'aircraft weighing':
+      return { ...BEYOND_PARTS, basic: 'aircraft weighed', allowance: 'allowance' };
     case 'arm measured':
-      return { basic: 'arm measured', allowance: 'arm measured', residual: 'assembly residual' };
+      return { ...BEYOND_PARTS, basic: 'arm measured', allowance: 'arm measured' };
     case 'piece withdrawn':
     case 'disposition':
-      return all('piece withdrawn');
+      return { ...all('piece withdrawn'), whole: 'aircraft weighed' };
     case 'datum moved':
       return all('datum moved');
     case 'targets':
@@ -66,13 +73,14 @@ export function causesOf(kind: Statement['kind'], isNewMass: boolean): Causes {
     case 'check weight':
     case 'note':
     case 'piece installed':
-    case 'aircraft weighing':
       return all('target revised');
   }
 }
 
+const BEYOND_PARTS = { residual: 'assembly residual', whole: 'aircraft weighed' } as const;
+
 function all(cause: Cause): Causes {
-  return { basic: cause, allowance: cause, residual: cause };
+  return { basic: cause, allowance: cause, residual: cause, whole: cause };
 }
 
 /** A change of predicted mass and moment, about the datum in force after the entry, and of the margin. */
@@ -96,7 +104,8 @@ export function effectsBetween(
   const components: readonly (readonly [Cause, (sums: Sums) => Tally])[] = [
     [causes.basic, (sums) => sums.basic],
     [causes.residual, (sums) => sums.residual.basic],
-    [causes.allowance, (sums) => addTally(sums.allowance, sums.residual.allowance)],
+    [causes.whole, (sums) => sums.whole.basic],
+    [causes.allowance, (sums) => addTally(addTally(sums.allowance, sums.residual.allowance), sums.whole.allowance)],
   ];
   const effects = components.map(([cause, tallyIn]): Effect => {
     const change = subtractTally(

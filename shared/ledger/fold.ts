@@ -6,16 +6,27 @@
 import { limitsTold } from '#shared/loading/told.ts';
 import {
   addTally,
+  EMPTY_TALLY,
   type LengthNm,
   type MassNg,
+  negateTally,
   seenFrom,
   type Tally,
   toLengthNm,
   toM,
   toMassNg,
 } from '#shared/quantity/exact.ts';
-import { type Residual, residualOn } from './assemblies.ts';
-import { allowanceSum, basicSum, bringsNewMass, enter, openBooks, type PartBooks, strike } from './books.ts';
+import { addResidual, type Residual, residualOn } from './assemblies.ts';
+import {
+  allowanceSum,
+  basicSum,
+  bringsNewMass,
+  enter,
+  openBooks,
+  type PartBooks,
+  strike,
+  weighAircraft,
+} from './books.ts';
 import { type Causes, causesOf, type Effect, effectsBetween } from './cause.ts';
 import type { EntryId, PartId, RecordedEntry, Statement, StatementOf } from './entry.ts';
 import { oncePerEntry } from './once.ts';
@@ -75,6 +86,7 @@ export function openLedger(): Ledger {
     books: openBooks(),
     whole: {
       aircraft: new Map(),
+      'aircraft weighing': new Map(),
       'datum moved': new Map(),
       targets: new Map(),
       allowances: new Map(),
@@ -83,7 +95,6 @@ export function openLedger(): Ledger {
       'check weight': new Map(),
       material: new Map(),
       'process cause': new Map(),
-      'aircraft weighing': new Map(),
       note: new Map(),
     },
     entries: [],
@@ -92,6 +103,7 @@ export function openLedger(): Ledger {
     entryById: new Map(),
     changes: {
       aircraft: 0,
+      'aircraft weighing': 0,
       allowances: 0,
       loading: 0,
       'datum moved': 0,
@@ -100,7 +112,6 @@ export function openLedger(): Ledger {
       'check weight': 0,
       material: 0,
       'process cause': 0,
-      'aircraft weighing': 0,
       note: 0,
     },
     datumNm: 0n as LengthNm,
@@ -186,9 +197,15 @@ export function statedBy(ledger: Ledger, standing: Omit<Standing<Statement>, 'st
   return { seq, happenedOn: standing.happenedOn, by: ledger.entries[seq - 1]?.entry.by ?? '' };
 }
 
-/** What weighed assemblies change on a part beside its own book (rule W7); nothing where it neither is one nor is in one. */
-export function residualOf(ledger: Ledger, partId: PartId): Residual {
-  return residualOn(ledger.books.assemblies, partId);
+/**
+ * What weighed assemblies, and a weighing of the aircraft, change on a part beside its own book (rules W7, A4); nothing where it was in none.
+ * What the aircraft's scales found beyond all parts is no part's.
+ */
+export function residualOf({ books }: Pick<Ledger, 'books'>, partId: PartId): Residual {
+  const residual = residualOn(books.assemblies, partId);
+  const dropped = books.aboard?.dropped.get(partId);
+  if (dropped === undefined) return residual;
+  return addResidual(residual, { basic: EMPTY_TALLY, allowance: negateTally(dropped) });
 }
 
 /** What stands of one kind, oldest first by the day it happened, its stations told from the present datum. The last one is in force. */
@@ -296,6 +313,13 @@ function place(ledger: Ledger, before: Standing<Statement> | undefined, after: S
   }
   if (before?.statement.kind === 'datum moved' || after?.statement.kind === 'datum moved')
     moveDatum(ledger, before !== undefined || after?.correctedBySeq !== undefined);
+  if (before?.statement.kind === 'aircraft weighing' || after?.statement.kind === 'aircraft weighing')
+    weighAircraft(ledger.books, lastAircraftWeighing(ledger));
+}
+
+/** Its station as it was told, from the datum of its day: `standingsOf` tells it from the present one. */
+function lastAircraftWeighing({ whole }: Ledger) {
+  return [...whole['aircraft weighing'].values()].sort(byWhatHappened).at(-1);
 }
 
 /**
@@ -317,6 +341,7 @@ function moveDatum(ledger: Ledger, isCorrection: boolean): void {
     if (isOfPart(moved)) enter(ledger.books, moved);
     else setWhole(ledger, moved);
   }
+  weighAircraft(ledger.books, lastAircraftWeighing(ledger));
 }
 
 /** Target less reserve: what the predicted mass is measured against. Undefined until targets are set. */

@@ -4,11 +4,12 @@
  * happened to the part, so that imported history is a curve and not a cliff on the day of the import.
  */
 import { addTally, type MassNg, seenFrom, type Tally } from '#shared/quantity/exact.ts';
-import { allowanceSum, basicSum, bringsNewMass, enter, openBooks } from './books.ts';
+import { allowanceSum, basicSum, bringsNewMass, enter, openBooks, type PartBooks, weighAircraft } from './books.ts';
 import { causesOf, type Effect, effectsBetween, mergeEffects } from './cause.ts';
 import type { Statement, StatementOf } from './entry.ts';
+import { fromFirstDay } from './first-day.ts';
 import { aimNgOf, isOfPart, type Ledger, standingsOf } from './fold.ts';
-import { byWhatHappened, type Standing } from './part-state.ts';
+import { byWhatHappened, isOf, type Standing } from './part-state.ts';
 
 export type Day = {
   readonly day: string;
@@ -30,10 +31,8 @@ export function historyByDay(ledger: Ledger): readonly Day[] {
     const before = { sums: books.sums, datumNm, aimNg: aimNgOf(targets) };
     let isNewMass = false;
     if (isTargets(standing)) targets = standing.statement;
-    else if (isOfPart(standing)) {
-      isNewMass = bringsNewMass(books, standing);
-      enter(books, standing);
-    }
+    if (isOfPart(standing)) isNewMass = bringsNewMass(books, standing);
+    enterAny(books, standing);
     const aimNg = aimNgOf(targets);
     const causes = causesOf(standing.statement.kind, isNewMass);
     const effects = effectsBetween(before, { sums: books.sums, datumNm, aimNg }, causes, false);
@@ -52,29 +51,26 @@ export function historyByDay(ledger: Ledger): readonly Day[] {
   return days;
 }
 
-/** What stands of parts and targets, by the day it happened; a part and its first estimate from the part's first day. */
+/** Enters what stands of a part, or of the aircraft on its scales; anything else changes no books. */
+export function enterAny(books: PartBooks, standing: Standing<Statement>): void {
+  if (isOfPart(standing)) enter(books, standing);
+  else if (isOf(standing, 'aircraft weighing')) weighAircraft(books, standing);
+}
+
+/**
+ * What stands of parts, of the aircraft on its scales, and of targets, by the day it happened; a part and its first estimate from the part's
+ * first day.
+ */
 export function inOrderOfDays(ledger: Ledger): readonly Standing<Statement>[] {
   const { byPart, assemblies } = ledger.books;
   const ofParts = [...byPart].flatMap(([partId, book]) => {
     const inAssemblies = [...(assemblies.naming.get(partId)?.values() ?? [])].map(
       ({ standing }) => standing.happenedOn,
     );
-    return fromFirstDay([...book.standings.values()], inAssemblies);
+    return fromFirstDay(book.standings.values(), inAssemblies);
   });
-  return [...ofParts, ...standingsOf(ledger, 'targets')].sort(byWhatHappened);
-}
-
-/** A part's entries, with its definition and its first estimate brought forward to the part's first day. */
-function fromFirstDay(standings: readonly Standing[], inAssemblies: readonly string[]): readonly Standing[] {
-  const ordered = [...standings].sort(byWhatHappened);
-  const firstDay = [...ordered.map(({ happenedOn }) => happenedOn), ...inAssemblies].sort()[0];
-  const firstEstimate = ordered.find((standing) => standing.statement.kind === 'estimate');
-  if (firstDay === undefined) return ordered;
-  return ordered.map((standing) =>
-    standing.statement.kind === 'part added' || standing === firstEstimate
-      ? { ...standing, happenedOn: firstDay }
-      : standing,
-  );
+  const weighed = ledger.whole['aircraft weighing'].values();
+  return [...ofParts, ...weighed, ...standingsOf(ledger, 'targets')].sort(byWhatHappened);
 }
 
 export function isTargets(standing: Standing<Statement>): standing is Standing<StatementOf<'targets'>> {

@@ -23,6 +23,7 @@ import type { Condition, PartId, Statement, StatementOf } from './entry.ts';
 export type PartKind = Exclude<
   Statement['kind'],
   | 'aircraft'
+  | 'aircraft weighing'
   | 'datum moved'
   | 'targets'
   | 'allowances'
@@ -32,7 +33,6 @@ export type PartKind = Exclude<
   | 'check weight'
   | 'material'
   | 'process cause'
-  | 'aircraft weighing'
 >;
 export type PartStatement = Extract<Statement, { kind: PartKind }>;
 

@@ -1,6 +1,7 @@
 /**
  * What of the aircraft has been on a scale, and what of it is built in or in stock (rule R1). A piece that was weighed in an assembly has
- * been on a scale and is where the assembly is; so is what the scale found beyond the parts.
+ * been on a scale and is where the assembly is; so is what the scale found beyond the parts. What was aboard when the whole aircraft was weighed
+ * has been on a scale, and is built in.
  */
 import type { MassNg } from '#shared/quantity/exact.ts';
 import { type Assemblies, countedBook, innerOf, isCounted } from './assemblies.ts';
@@ -14,7 +15,8 @@ export type Whereabouts = { readonly weighedNg: MassNg; readonly installedNg: Ma
 
 /** Answers for one part after another; what is known of the assemblies is gathered once. */
 export function whereaboutsIn(books: PartBooks): (state: PartState) => Whereabouts {
-  const { assemblies } = books;
+  const { assemblies, aboard } = books;
+  const isAboard = (partId: PartId, piece: number) => aboard?.pieces.get(partId)?.has(piece) ?? false;
   const isInstalled = whereAssembliesAre(books);
   return (state) => {
     let { weighedNg, installedNg, inStockNg }: Record<keyof Whereabouts, bigint> = state;
@@ -24,18 +26,26 @@ export function whereaboutsIn(books: PartBooks): (state: PartState) => Whereabou
     };
     const masses = pieceMasses(state.estimate?.statement);
     const ticked = new Set(state.installedPieces);
-    for (const [piece, within] of heldPieces(state, assemblies.naming.get(state.partId), (standing) =>
-      isCounted(assemblies, standing),
-    )) {
+    const held = heldPieces(state, assemblies.naming.get(state.partId), (standing) => isCounted(assemblies, standing));
+    for (const [piece, within] of held) {
       const weighing = state.lives.get(piece)?.at(-1)?.governing;
       const massNg = masses.massNg(weighing);
       if (weighing === undefined) weighedNg += massNg;
       if (ticked.has(piece) || weighing !== undefined) move(-massNg, ticked.has(piece));
-      move(massNg, isInstalled(lastOf(within).statement.partId));
+      move(massNg, isInstalled(lastOf(within).statement.partId) || isAboard(state.partId, piece));
+    }
+    for (const piece of aboard?.pieces.get(state.partId) ?? []) {
+      if (held.has(piece)) continue;
+      const weighing = state.lives.get(piece)?.at(-1)?.governing;
+      const massNg = masses.massNg(weighing);
+      if (weighing === undefined) weighedNg += massNg;
+      if (ticked.has(piece)) continue;
+      if (weighing !== undefined) move(-massNg, false);
+      move(massNg, true);
     }
     const residualNg = countedBook(assemblies, state.partId)?.residual.massNg ?? 0n;
     weighedNg += residualNg;
-    move(residualNg, isInstalled(state.partId));
+    move(residualNg, isInstalled(state.partId) || isAboard(state.partId, 1));
     return { weighedNg, installedNg, inStockNg } as Whereabouts;
   };
 }

@@ -9,7 +9,7 @@ import { whereaboutsIn } from '#shared/ledger/whereabouts.ts';
 import { addTally, EMPTY_TALLY, type MassNg, seenFrom, type Tally, toKg, toMassNg } from '#shared/quantity/exact.ts';
 import { cgStdM, gatherAll, massStdKg, type Shift } from '#shared/uncertainty/shift.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
-import { shiftsOf } from './running.ts';
+import { settledShifts, shiftsOf } from './running.ts';
 
 type Present = PartState & { readonly definition: StatementOf<'part added'> };
 
@@ -52,6 +52,8 @@ export function breakdownOf(ledger: Ledger, key: BreakdownKey): readonly Breakdo
       weighedNg: row.weighedNg + whereaboutsOf(part).weighedNg,
     });
   }
+  const beyond = beyondParts(ledger);
+  if (beyond !== undefined) rows.set(BEYOND_PARTS, beyond);
   for (const name of targetsKg.keys()) if (!rows.has(name)) rows.set(name, EMPTY_ROW);
   return [...rows].map(([name, row]) => {
     const predicted = seenFrom(addTally(row.basic, row.allowance), ledger.datumNm);
@@ -82,6 +84,16 @@ type Row = {
   readonly shifts: Map<string, Shift>;
 };
 const EMPTY_ROW: Row = { parts: 0, basic: EMPTY_TALLY, allowance: EMPTY_TALLY, weighedNg: 0n, shifts: new Map() };
+
+/** The row of what the aircraft weighed beyond its parts, which is no part's (rule A4). */
+export const BEYOND_PARTS = '(aircraft on its scales, beyond its parts)';
+
+function beyondParts(ledger: Ledger): Row | undefined {
+  const { whole } = ledger.books.sums;
+  if (ledger.books.aboard === undefined) return undefined;
+  const shifts = new Map(settledShifts(ledger));
+  return { ...EMPTY_ROW, basic: whole.basic, weighedNg: whole.basic.massNg, shifts };
+}
 
 /** Of the assembly breakdown: the row of a part that stands in no assembly. */
 export const NO_ASSEMBLY = '(no assembly)';

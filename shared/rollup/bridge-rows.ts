@@ -3,12 +3,11 @@
  * other. A part counts with what weighed assemblies change on it, so the rows add up to the change of the aircraft to the last nanogram.
  */
 import type { BridgeKey, BridgeRow } from '#shared/contract/reports.ts';
-import { residualOn } from '#shared/ledger/assemblies.ts';
-import { enter, openBooks, type PartBooks } from '#shared/ledger/books.ts';
+import { openBooks, type PartBooks } from '#shared/ledger/books.ts';
 import type { Effect } from '#shared/ledger/cause.ts';
 import type { PartId } from '#shared/ledger/entry.ts';
-import { isOfPart, type Ledger } from '#shared/ledger/fold.ts';
-import { inOrderOfDays } from '#shared/ledger/history.ts';
+import { type Ledger, residualOf } from '#shared/ledger/fold.ts';
+import { enterAny, inOrderOfDays } from '#shared/ledger/history.ts';
 import {
   addTally,
   EMPTY_TALLY,
@@ -21,21 +20,21 @@ import {
   toKgM,
 } from '#shared/quantity/exact.ts';
 
-/** What every part counted for at one moment, about the datum of that moment. */
-export type Stand = ReadonlyMap<PartId, PartStand>;
+/** What every part counted for at one moment, and what the aircraft weighed beyond its parts, about the datum of that moment. */
+export type Stand = { readonly parts: ReadonlyMap<PartId, PartStand>; readonly beyond: Tally };
 type PartStand = { readonly number: string; readonly group: string; readonly predicted: Tally };
-export const NO_STAND: Stand = new Map();
+export const NO_STAND: Stand = { parts: new Map(), beyond: EMPTY_TALLY };
 
 export function standOf({ books, datumNm }: Pick<Ledger, 'books' | 'datumNm'>): Stand {
   const stand = new Map<PartId, PartStand>();
   for (const [partId, { state }] of books.byPart) {
-    const residual = residualOn(books.assemblies, partId);
+    const residual = residualOf({ books }, partId);
     const tally = [state.allowance, residual.basic, residual.allowance].reduce(addTally, state.basic);
     if (isEmptyTally(tally)) continue;
     const { number = '', group = '' } = state.definition ?? {};
     stand.set(partId, { number, group, predicted: seenFrom(tally, datumNm) });
   }
-  return stand;
+  return { parts: stand, beyond: seenFrom(books.sums.whole.basic, datumNm) };
 }
 
 /** At the end of a day, with what is known of it today, about the present datum (rule L7). */
@@ -48,7 +47,7 @@ function booksAtDay(ledger: Ledger, day: string): PartBooks {
   const books = openBooks();
   for (const standing of inOrderOfDays(ledger)) {
     if (standing.happenedOn > day) break;
-    if (isOfPart(standing)) enter(books, standing);
+    enterAny(books, standing);
   }
   return books;
 }
@@ -61,19 +60,22 @@ export function bridgeRows(
   effects: readonly Effect[],
   by: Exclude<BridgeKey, 'cause'>,
 ): readonly BridgeRow[] {
-  const rows = [...(by === 'group' ? groupRows(from, to) : partRows(from, to))].sort(largestFirst);
+  const rows = [...(by === 'group' ? groupRows(from.parts, to.parts) : partRows(from.parts, to.parts))].sort(
+    largestFirst,
+  );
   const shown = by === 'group' ? rows : rows.slice(0, MOST_PARTS);
   const others = rows.slice(shown.length);
   return [
     ...shown.map((row) => reportOf(row)),
     ...(others.length === 0 ? [] : [reportOf(together(others))]),
+    ...ofScales(subtractTally(to.beyond, from.beyond)),
     ...ofTargets(effects),
   ];
 }
 
 type Row = Pick<BridgeRow, 'of' | 'name' | 'partId' | 'partCount'> & { readonly change: Tally };
 
-function partRows(from: Stand, to: Stand): readonly Row[] {
+function partRows(from: Stand['parts'], to: Stand['parts']): readonly Row[] {
   return [...new Set([...from.keys(), ...to.keys()])].flatMap((partId) => {
     const [before, after] = [from.get(partId), to.get(partId)];
     const change = subtractTally(after?.predicted ?? EMPTY_TALLY, before?.predicted ?? EMPTY_TALLY);
@@ -83,7 +85,7 @@ function partRows(from: Stand, to: Stand): readonly Row[] {
 }
 
 /** A part that went to another group leaves one and comes to the other. */
-function groupRows(from: Stand, to: Stand): readonly Row[] {
+function groupRows(from: Stand['parts'], to: Stand['parts']): readonly Row[] {
   const rows = new Map<string, { change: Tally; readonly changed: Set<PartId> }>();
   const put = (group: string, partId: PartId, tally: Tally) => {
     if (isEmptyTally(tally)) return;
@@ -128,6 +130,11 @@ function descending(a: bigint, b: bigint): number {
 
 function absolute(value: bigint): bigint {
   return value < 0n ? -value : value;
+}
+
+/** What the aircraft weighed beyond its parts, which is no part's (rule A4). */
+function ofScales(change: Tally): readonly BridgeRow[] {
+  return isEmptyTally(change) ? [] : [reportOf({ of: 'aircraft weighed', name: '', partCount: 0, change })];
 }
 
 /** Of a change of margin, what no mass made: the targets moved. */

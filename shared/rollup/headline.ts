@@ -33,6 +33,8 @@ export const headlineOf: (ledger: Ledger) => Headline = oncePerEntry((ledger) =>
 /** The headline at entry `seq` from the figures of all parts. */
 export function headlineFrom(totals: Totals, figures: Figures, seq: number): Headline {
   const { counts, massesNg, sources } = figures;
+  // What the aircraft weighed beyond its parts has been on a scale, and is where the aircraft is.
+  const beyondNg = totals.books.sums.whole.basic.massNg;
   const basic = basicOf(totals);
   const predicted = predictedOf(totals);
   const aircraft = inForce(totals, 'aircraft');
@@ -47,9 +49,9 @@ export function headlineFrom(totals: Totals, figures: Figures, seq: number): Hea
     predictedStdKg: sources.massStdKg(),
     assumedStdCount: counts.assumedStd,
     exactArmCount: counts.exactArm,
-    weighedKg: toKg(massesNg.weighedNg as MassNg),
-    weighedShare: shareOf(massesNg.weighedNg, basic.massNg),
-    installedKg: toKg(massesNg.installedNg as MassNg),
+    weighedKg: toKg((massesNg.weighedNg + beyondNg) as MassNg),
+    weighedShare: shareOf(massesNg.weighedNg + beyondNg, basic.massNg),
+    installedKg: toKg((massesNg.installedNg + beyondNg) as MassNg),
     inStockKg: toKg(massesNg.inStockNg as MassNg),
     withoutArmKg: toKg((basic.massNg - basic.x.placedNg) as MassNg),
     cg,

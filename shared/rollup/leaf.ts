@@ -36,12 +36,14 @@ export function leavesOf(ledger: Ledger): (part: PresentPart) => Leaf {
   const whereaboutsOf = whereaboutsIn(ledger.books);
   const shiftsOf = shiftsIn(ledger);
   const scales = scalesOf(ledger);
+  const { aboard } = ledger.books;
   const limit = partLimitOf(ledger);
   const aircraft = { predicted: predictedOf(ledger), datumNm: ledger.datumNm, scales };
   return (part) => {
     const drifts = partDrifts(part, limit, aircraft);
     const flagged = drifts.filter(({ judgement }) => isFlagged(judgement.flag));
     const residual = residualOf(ledger, part.partId);
+    const isWeighedWhole = aboard?.pieces.get(part.partId)?.size === part.definition.quantity;
     const isAssembly = (ledger.books.byParent.get(part.partId)?.size ?? 0) > 0;
     const isOn: Readonly<Record<OpenList, boolean>> = {
       withoutEstimate: lacksEstimate(part, isAssembly),
@@ -54,8 +56,8 @@ export function leavesOf(ledger: Ledger): (part: PresentPart) => Leaf {
       part,
       predictedNg: part.basic.massNg + part.allowance.massNg + residual.basic.massNg + residual.allowance.massNg,
       whereabouts: whereaboutsOf(part),
-      isAssumed: isAssumed(part),
-      isArmExact: part.armsNm.x !== undefined && part.armStdM.x === 0 && part.basic.massNg !== 0n,
+      isAssumed: !isWeighedWhole && isAssumed(part),
+      isArmExact: !isWeighedWhole && part.armsNm.x !== undefined && part.armStdM.x === 0 && part.basic.massNg !== 0n,
       driftingCount: flagged.length,
       watchCount: drifts.filter(({ judgement }) => levelOf(judgement.flag) === 'watch').length,
       open: OPEN_LISTS.filter((list) => isOn[list]),

@@ -9,8 +9,10 @@ import { type SmallShare, smallKey } from '#shared/drift/small-shares.ts';
 import type { PartId } from '#shared/ledger/entry.ts';
 import { isPresent, type Ledger } from '#shared/ledger/fold.ts';
 import { ExactSums } from '#shared/quantity/exact-sum.ts';
-import type { Shifts } from '#shared/uncertainty/shift.ts';
+import { aboardShiftsIn, weighedShifts } from '#shared/uncertainty/aboard-shifts.ts';
+import { gatherAll, type Shifts } from '#shared/uncertainty/shift.ts';
 import { SourceSums } from '#shared/uncertainty/source-sums.ts';
+import { scalesOf } from '#shared/weighing/scales.ts';
 import { type Leaf, leavesOf, type OpenList } from './leaf.ts';
 
 /** A sum of rule D5: growth, variance, and the growth that has an arm, with its moment. */
@@ -32,6 +34,7 @@ export type Figures = Pick<Running, 'counts' | 'massesNg' | 'sources' | 'byGroup
 
 export class Running {
   readonly #leaves = new Map<PartId, Leaf>();
+  readonly settled = new Map<PartId, Shifts>();
   readonly sources = new SourceSums();
   /** The parts on each list, in the order in which they were added. */
   readonly open: Readonly<Record<OpenList, PartId[]>>;
@@ -53,6 +56,17 @@ export class Running {
     else {
       this.#leaves.set(partId, leaf);
       this.#add(leaf, 1);
+    }
+  }
+
+  /** What a part was off by when the whole aircraft was weighed with it: the scales' own errors stand for that (rule A4). */
+  settle(partId: PartId, shifts: Shifts): void {
+    const before = this.settled.get(partId);
+    if (before !== undefined) this.sources.put(before, 1);
+    if (shifts.size === 0) this.settled.delete(partId);
+    else {
+      this.settled.set(partId, shifts);
+      this.sources.put(shifts, -1);
     }
   }
 
@@ -162,13 +176,18 @@ export function runningOf(ledger: Ledger): Running {
   const partIds = isOld ? books.byPart.keys() : new Set(books.touched.slice(now.upTo));
   if (isOld || now.upTo < books.touched.length) {
     const leafOf = leavesOf(ledger);
+    const settledOf = books.aboard && aboardShiftsIn(books.aboard, scalesOf(ledger));
     for (const partId of partIds) {
       const state = books.byPart.get(partId)?.state;
       now.running.put(partId, state !== undefined && isPresent(state) ? leafOf(state) : undefined);
+      if (settledOf !== undefined) now.running.settle(partId, settledOf(partId));
     }
   }
   now.upTo = books.touched.length;
-  if (isOld) kept.set(books, now);
+  if (isOld) {
+    if (books.aboard !== undefined) now.running.sources.put(weighedShifts(books.aboard), 1);
+    kept.set(books, now);
+  }
   return now.running;
 }
 
@@ -179,8 +198,23 @@ export function shiftsOf(ledger: Ledger): (partId: PartId) => Shifts {
 }
 const NO_SHIFTS: Shifts = new Map();
 
+/**
+ * What the sum over all parts is off by beside its parts, where the whole aircraft was weighed (rule A4): the scales' own errors, less those of
+ * the parts that were aboard.
+ */
+export function settledShifts(ledger: Ledger): Shifts {
+  const { aboard, byPart } = ledger.books;
+  if (aboard === undefined) return NO_SHIFTS;
+  const sum = new Map(weighedShifts(aboard));
+  const { settled } = runningOf(ledger);
+  // In the order of the books, which is the same however the figures came about.
+  for (const partId of byPart.keys()) gatherAll(sum, settled.get(partId) ?? NO_SHIFTS, -1);
+  return sum;
+}
+
 /** What all leaves depend on beside the books: where it changes, all of them are read anew. */
 function basisOf(ledger: Ledger): string {
   const { absoluteKg, fraction } = partLimitOf(ledger);
-  return [absoluteKg, fraction, ledger.changes.scale, ledger.changes['check weight']].join(' ');
+  const { changes } = ledger;
+  return [absoluteKg, fraction, changes.scale, changes['check weight'], changes['aircraft weighing']].join(' ');
 }

@@ -8,6 +8,7 @@ import { worstFlags } from '#shared/drift/report.ts';
 import { type Ledger, presentParts, residualOf } from '#shared/ledger/fold.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
 import { type Axis, addTally, type MassNg, seenFrom, type Tally, toKg } from '#shared/quantity/exact.ts';
+import { BEYOND_PARTS } from './breakdown.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
 import { headlineOf } from './headline.ts';
 
@@ -21,21 +22,32 @@ export const whereReport: (ledger: Ledger) => WhereReport = oncePerEntry((ledger
     cg: { xM, xStdM, zM },
     cgForwardM: targets?.cgForwardM,
     cgAftM: targets?.cgAftM,
-    masses: presentParts(ledger).flatMap((part): PlacedMass[] => {
-      const { partId, definition } = part;
-      const { number, name, group } = definition;
-      const residual = residualOf(ledger, partId);
-      // Allowance that an assembly's weighing did away with is the part's; mass that it found is the assembly's.
-      const own = [part.allowance, residual.allowance].reduce(addTally, part.basic);
-      const at = (tally: Tally, isBeyondParts: boolean): PlacedMass[] => {
-        if (tally.massNg === 0n) return [];
-        const about = { partId, number, name, group, flag: flags.get(number), isBeyondParts };
-        return [...placesOf(seenFrom(tally, ledger.datumNm))].map((place) => ({ ...about, ...place }));
-      };
-      return [...at(own, false), ...at(residual.basic, true)];
-    }),
+    masses: [
+      ...presentParts(ledger).flatMap((part): PlacedMass[] => {
+        const { partId, definition } = part;
+        const { number, name, group } = definition;
+        const residual = residualOf(ledger, partId);
+        // Allowance that an assembly's weighing did away with is the part's; mass that it found is the assembly's.
+        const own = [part.allowance, residual.allowance].reduce(addTally, part.basic);
+        const at = (tally: Tally, isBeyondParts: boolean): PlacedMass[] => {
+          if (tally.massNg === 0n) return [];
+          const about = { partId, number, name, group, flag: flags.get(number), isBeyondParts };
+          return [...placesOf(seenFrom(tally, ledger.datumNm))].map((place) => ({ ...about, ...place }));
+        };
+        return [...at(own, false), ...at(residual.basic, true)];
+      }),
+      ...beyondAll(ledger),
+    ],
   };
 });
+
+/** What the aircraft weighed beyond its parts (rule A4), which is no part's. */
+function beyondAll({ books, datumNm }: Ledger): readonly PlacedMass[] {
+  const { basic } = books.sums.whole;
+  if (basic.massNg === 0n) return [];
+  const about = { number: '', name: 'aircraft', group: BEYOND_PARTS, isBeyondParts: true };
+  return placesOf(seenFrom(basic, datumNm)).map((place) => ({ ...about, ...place }));
+}
 
 /** One mass at its CG; what of it has no station along x is a mass of its own. */
 function placesOf(tally: Tally): readonly Pick<PlacedMass, 'massKg' | 'xM' | 'zM'>[] {

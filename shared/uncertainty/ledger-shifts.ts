@@ -4,9 +4,11 @@
  */
 import { type AssemblyBook, countedBook, innerOf, measuredArmNm, sumsOf } from '#shared/ledger/assemblies.ts';
 import { articlesOn } from '#shared/ledger/assembly-shares.ts';
+import type { PartBooks } from '#shared/ledger/books.ts';
+import type { PartId } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 import type { PartState, Weighing } from '#shared/ledger/part-state.ts';
-import { AXES, type Axis, type Tally, toKg, toKgM, toM } from '#shared/quantity/exact.ts';
+import { AXES, type Axis, addTally, type Tally, toKg, toKgM, toM } from '#shared/quantity/exact.ts';
 import { type Scales, scalesOf } from '#shared/weighing/scales.ts';
 import { gather, gatherAll, momentShift, NOTHING, type Shift, type Shifts } from './shift.ts';
 import { gatherArms, gatherEstimate, gatherOnScale, gatherPieces, pieceToComeKg } from './sources.ts';
@@ -24,11 +26,19 @@ export function shiftsOn(ledger: Pick<Ledger, 'books'>, scales: Scales): (part: 
   const { assemblies } = ledger.books;
   const residualOf = residualShifts(ledger, scales);
   return (part) => {
-    const shifts = ownShifts(part, assemblies.dropped.get(part.partId), scales);
+    const shifts = ownShifts(part, droppedIn(ledger.books, part.partId), scales);
     const book = countedBook(assemblies, part.partId);
     if (book !== undefined) gatherAll(shifts, residualOf(book));
     return shifts;
   };
+}
+
+/** The allowance that assemblies' scales, and those under the aircraft, have done away with of a part. */
+export function droppedIn({ assemblies, aboard }: PartBooks, partId: PartId): Tally | undefined {
+  const [inAssemblies, onAircraft] = [assemblies.dropped.get(partId), aboard?.dropped.get(partId)];
+  return inAssemblies !== undefined && onAircraft !== undefined
+    ? addTally(inAssemblies, onAircraft)
+    : (inAssemblies ?? onAircraft);
 }
 
 /** The shifts of a part's own book. */
@@ -46,7 +56,7 @@ function ownShifts(part: PartState, dropped: Tally | undefined, scales: Scales):
 }
 
 /** What the residual of a weighed assembly is off by: the whole less what its parts count for. Each is worked out once. */
-function residualShifts(ledger: Pick<Ledger, 'books'>, scales: Scales): (book: AssemblyBook) => Shifts {
+export function residualShifts(ledger: Pick<Ledger, 'books'>, scales: Scales): (book: AssemblyBook) => Shifts {
   const { books } = ledger.books.assemblies;
   const done = new Map<AssemblyBook, Shifts>();
   const visit = (book: AssemblyBook): Shifts => {

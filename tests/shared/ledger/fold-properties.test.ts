@@ -61,6 +61,7 @@ function sumOfParts(ledger: Ledger) {
     basic: states.reduce((sum, state) => addTally(sum, state.basic), EMPTY_TALLY),
     allowance: states.reduce((sum, state) => addTally(sum, state.allowance), EMPTY_TALLY),
     residual: states.reduce((sum, { partId }) => addResidual(sum, residualOf(ledger, partId)), NO_RESIDUAL),
+    whole: NO_RESIDUAL,
   };
 }
 

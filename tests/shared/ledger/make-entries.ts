@@ -14,6 +14,7 @@ import type {
   StatementOf,
 } from '#shared/ledger/entry.ts';
 import { foldEntries, type Ledger } from '#shared/ledger/fold.ts';
+import { aircraftWeighingOf } from '../aircraft-weighing/make-weighings.ts';
 
 export const TODAY = '2026-06-30';
 export const ON = '2026-05-01';
@@ -247,6 +248,20 @@ export function processCauseOf(
   changes: Changes<'process cause'> = {},
 ): StatementOf<'process cause'> {
   return { kind: 'process cause', process, releaseSeq, cause: 'resin-rich', ...changes };
+}
+
+/** The whole aircraft on its scales, as it stood: what it came to. */
+export function wholeOf(
+  massKg: number,
+  xM: number,
+  changes: Changes<'aircraft weighing'> = {},
+): StatementOf<'aircraft weighing'> {
+  const { weighed, oilIsEmptyWeight, signedBy, signedOn } = aircraftWeighingOf();
+  return {
+    ...{ kind: 'aircraft weighing', massKg, massStdKg: 0.1, xM, xStdM: 0.002, missing: [] },
+    ...{ weighed, oilIsEmptyWeight, signedBy, signedOn },
+    ...changes,
+  };
 }
 
 export function scaleOf(scale: string, changes: Changes<'scale'> = {}): StatementOf<'scale'> {
