@@ -122,7 +122,7 @@ function expectPlain(ledger: Ledger): void {
   const plain = forecastFrom({
     predicted: seenFrom(predictedOf(ledger), -ledger.datumNm as LengthNm),
     shifts: sumShifts(parts.map(shiftsIn(ledger))),
-    open: parts.flatMap((part) => openPartOf(part, ledger.books.assemblies) ?? []),
+    open: parts.flatMap((part) => openPartOf(part, ledger.books) ?? []),
     shiftOf: (name) => plainShift(releases.get(name) ?? []),
   });
   const running = runningForecastOf(ledger);
