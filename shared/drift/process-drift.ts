@@ -9,7 +9,7 @@ import { oncePerEntry } from '#shared/ledger/once.ts';
 import { cusumChart, ewmaChart, FALSE_ALARM_RUN_LENGTH, SHOP_CUSUM, SHOP_EWMA } from './control-charts.ts';
 import { processCauseOf } from './process-cause.ts';
 import { recordsOf, releasesByProcess } from './process-records.ts';
-import { deviationOf, missOf, type Release, sparedDeviationOf } from './process-releases.ts';
+import { deviationOf, missStdOf, type Release, sparedDeviationOf } from './process-releases.ts';
 import { type Call, watched } from './process-watch.ts';
 
 /** Every process that released something, those that were called first, heavy before light; then in the order of their first releases. */
@@ -74,7 +74,7 @@ function chart(releases: readonly Release[]) {
         pieces: [...release.pieces],
         differenceFraction,
         allowanceFraction,
-        stdFraction: missOf(release).stdFraction,
+        stdFraction: missStdOf(release),
         deviation: deviationOf(release),
         ewma: average.ewma,
         ewmaLower: average.lower,

@@ -1,6 +1,6 @@
 /**
  * The releases of every process in order, carried on with the ledger (rules D4, F1): one more release costs the same however many there are.
- * One that happened before others, or that a correction changes, has its process watched anew from its first. Reads the ledger and changes
+ * One that happened before others, or that a correction changes, has its process watched anew from there on. Reads the ledger and changes
  * nothing.
  */
 import type { PartId, Process } from '#shared/ledger/entry.ts';
@@ -13,29 +13,32 @@ import { ProcessWatch } from './process-watch.ts';
 
 /** What one process released. */
 export class ProcessRecord {
-  #ordered: Ordered[] = [];
+  readonly #ordered: Ordered[] = [];
+  readonly #releases: Release[] = [];
   #kept: readonly Release[] | undefined;
-  /** In order. They change with the next entry: read them, and keep nothing of them. */
-  releases: readonly Release[] = [];
-  /** Another one where the process had to be watched anew. */
-  watch = new ProcessWatch();
+  readonly watch = new ProcessWatch();
   /** The same releases, watched with their allowances left out. */
-  spared = new ProcessWatch();
+  readonly spared = new ProcessWatch();
+
+  /** In order. They change with the next entry: read them, and keep nothing of them. */
+  get releases(): readonly Release[] {
+    return this.#releases;
+  }
 
   /** Takes some releases out and puts others in. */
   change(gone: ReadonlySet<Ordered>, come: readonly Ordered[]): void {
-    const left = gone.size === 0 ? this.#ordered : this.#ordered.filter((one) => !gone.has(one));
-    const added = [...come].sort(inOrder);
-    const [last, next] = [left.at(-1), added[0]];
-    const isLater = last === undefined || next === undefined || inOrder(last, next) < 0;
+    const from = [...gone, ...come].reduce((least, one) => Math.min(least, this.#placeOf(one)), this.#ordered.length);
+    const later = [...this.#ordered.slice(from).filter((one) => !gone.has(one)), ...come].sort(inOrder);
     this.#kept = undefined;
-    if (left === this.#ordered && isLater) this.#append(added);
-    else {
-      this.#ordered = [];
-      this.releases = [];
-      this.watch = new ProcessWatch();
-      this.spared = new ProcessWatch();
-      this.#append(isLater ? [...left, ...added] : [...left, ...added].sort(inOrder));
+    this.#ordered.length = from;
+    this.#releases.length = from;
+    this.watch.backTo(from);
+    this.spared.backTo(from);
+    for (const one of later) {
+      this.#ordered.push(one);
+      this.#releases.push(one.release);
+      this.watch.add(deviationOf(one.release));
+      this.spared.add(sparedDeviationOf(one.release));
     }
   }
 
@@ -45,18 +48,20 @@ export class ProcessRecord {
 
   /** The releases as they are now, which may be kept: the same list until they change. */
   list(): readonly Release[] {
-    this.#kept ??= [...this.releases];
+    this.#kept ??= [...this.#releases];
     return this.#kept;
   }
 
-  #append(added: readonly Ordered[]): void {
-    const releases = this.releases as Release[];
-    for (const one of added) {
-      this.#ordered.push(one);
-      releases.push(one.release);
-      this.watch.add(deviationOf(one.release));
-      this.spared.add(sparedDeviationOf(one.release));
+  /** How many releases come before one. */
+  #placeOf(one: Ordered): number {
+    let [from, to] = [0, this.#ordered.length];
+    while (from < to) {
+      const middle = (from + to) >> 1;
+      const other = this.#ordered[middle];
+      if (other !== undefined && inOrder(other, one) < 0) from = middle + 1;
+      else to = middle;
     }
+    return from;
   }
 }
 

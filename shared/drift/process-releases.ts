@@ -91,24 +91,24 @@ function releaseOf(
   };
 }
 
-/** What a release missed estimate and allowance by, and the standard deviation of that. */
-export function missOf(release: Release): { readonly missFraction: number; readonly stdFraction: number } {
-  const { differenceFraction, allowanceFraction, estimateStdFraction, scaleStdFraction } = release;
-  return {
-    missFraction: differenceFraction - allowanceFraction,
-    stdFraction: Math.hypot(estimateStdFraction, scaleStdFraction),
-  };
+/** What a release missed estimate and allowance by. */
+export function missOf({ differenceFraction, allowanceFraction }: Release): number {
+  return differenceFraction - allowanceFraction;
 }
 
-/** How many standard deviations that is. */
+/** The standard deviation of that. */
+export function missStdOf({ estimateStdFraction, scaleStdFraction }: Release): number {
+  return Math.sqrt(estimateStdFraction ** 2 + scaleStdFraction ** 2);
+}
+
+/** How many standard deviations a release missed by. */
 export function deviationOf(release: Release): number {
-  const { missFraction, stdFraction } = missOf(release);
-  return missFraction / stdFraction;
+  return missOf(release) / missStdOf(release);
 }
 
 /** The same with the allowance left out. */
 export function sparedDeviationOf(release: Release): number {
-  return release.differenceFraction / missOf(release).stdFraction;
+  return release.differenceFraction / missStdOf(release);
 }
 
 /** What comes out of the mould, flash taken off, one piece. */

@@ -38,16 +38,34 @@ export class Belief {
       seen: undefined,
     };
     this.#byEstimate.set(key, under);
-    under.each.push({ value: missOf(release).missFraction, variance: release.scaleStdFraction ** 2 });
-    if (under.seen !== undefined) this.#put(key, under.seen, -1);
-    const { value, variance } = combined(under.each);
-    under.seen = { value, variance: variance + under.estimateVariance };
-    this.#put(key, under.seen, 1);
+    under.each.push(seenIn(release));
+    this.#renew(key, under);
+  }
+
+  /** Takes out a release that was put in. */
+  remove(release: Release): void {
+    const key = estimateKey(release);
+    const under = this.#byEstimate.get(key);
+    if (under === undefined) return;
+    const { value, variance } = seenIn(release);
+    const at = under.each.findIndex((one) => one.value === value && one.variance === variance);
+    if (at >= 0) under.each.splice(at, 1);
+    this.#renew(key, under);
+    if (under.each.length === 0) this.#byEstimate.delete(key);
   }
 
   read(prior: Normal): Normal {
     const [precision, weighted] = [this.#sums.read(PRECISION) / PER_UNIT, this.#sums.read(WEIGHTED) / PER_UNIT];
-    return posteriorOf(prior, { precision, weighted, exact: [...this.#exact.values()] });
+    return posteriorOf(prior, { precision, weighted, exact: [...this.#exact.values()].sort((a, b) => a - b) });
+  }
+
+  #renew(key: string, under: Under): void {
+    if (under.seen !== undefined) this.#put(key, under.seen, -1);
+    under.seen = undefined;
+    if (under.each.length === 0) return;
+    const { value, variance } = combined(under.each);
+    under.seen = { value, variance: variance + under.estimateVariance };
+    this.#put(key, under.seen, 1);
   }
 
   #put(key: string, { value, variance }: Seen, times: 1 | -1): void {
@@ -61,10 +79,15 @@ export class Belief {
   }
 }
 
-/** The weighted mean of values seen independently. */
-function combined(each: readonly Seen[]): Seen {
+function seenIn(release: Release): Seen {
+  return { value: missOf(release), variance: release.scaleStdFraction ** 2 };
+}
+
+/** The weighted mean of values seen independently, in whatever order they came. */
+function combined(each: Seen[]): Seen {
   const [only] = each;
   if (each.length === 1 && only !== undefined) return only;
+  each.sort((a, b) => a.variance - b.variance || a.value - b.value);
   const exact = each.filter(({ variance }) => !(variance > 0));
   if (exact.length > 0) return { value: meanOf(exact.map(({ value }) => value)), variance: 0 };
   const precision = each.reduce((sum, { variance }) => sum + 1 / variance, 0);

@@ -22,34 +22,41 @@ export type ProcessShift = Normal & {
   readonly first: Release | undefined;
 };
 
-/** Follows the releases of a process, seen in order and never taken back: one more costs the same however many came before. */
+/** Follows the releases of a process, day by day: one more costs the same however many came before. */
 export class ShiftAlong {
-  readonly #watch: ProcessWatch;
-  #belief = new Belief();
-  #from = 0;
-  #upTo = 0;
+  readonly #watch = new ProcessWatch();
+  readonly #shift = new RunningShift();
 
-  /** With a watch that somebody else keeps going, this one only reads it. */
-  constructor(watch = new ProcessWatch()) {
-    this.#watch = watch;
-  }
-
-  /** The next release, where the watch is this one's own. */
+  /** The next release. */
   see(release: Release): void {
     this.#watch.add(deviationOf(release));
   }
 
-  /** `released` as far as the watch has seen it, the releases that were there before unchanged. */
+  /** `released` begins with the releases that were seen. */
   read(released: readonly Release[], priorStd = SHOP_PRIOR_STD): ProcessShift {
-    const { from, count } = this.#watch;
-    if (from !== this.#from) {
-      this.#belief = new Belief();
-      this.#from = from;
-      this.#upTo = from;
-    }
-    for (; this.#upTo < count; this.#upTo += 1) {
-      const release = released[this.#upTo];
-      if (release !== undefined) this.#belief.add(release);
+    return this.#shift.read(this.#watch, released, priorStd);
+  }
+}
+
+/** What is believed of a process, kept in step with its releases and its watch. */
+class RunningShift {
+  #wentBack = 0;
+  #belief = new Belief();
+  /** The releases in it, in order, and how many came before them. */
+  #held: Release[] = [];
+  #from = 0;
+
+  read(watch: ProcessWatch, released: readonly Release[], priorStd: number): ProcessShift {
+    const { from, count, wentBack } = watch;
+    // While a watch does not go back, nothing that it has seen is changed.
+    if (wentBack !== this.#wentBack || from !== this.#from) this.#hold(released.slice(from, count));
+    this.#wentBack = wentBack;
+    this.#from = from;
+    for (let at = from + this.#held.length; at < count; at += 1) {
+      const release = released[at];
+      if (release === undefined) break;
+      this.#held.push(release);
+      this.#belief.add(release);
     }
     return {
       ...this.#belief.read({ mean: 0, std: priorStd }),
@@ -57,6 +64,25 @@ export class ShiftAlong {
       earlierCount: from,
       first: released[from],
     };
+  }
+
+  /** Takes out what is not there any more and puts in what has come; what is the same before and after that stays. */
+  #hold(next: Release[]): void {
+    const held = this.#held;
+    let before = 0;
+    const least = Math.min(held.length, next.length);
+    while (before < least && held[before] === next[before]) before += 1;
+    let after = 0;
+    while (after < least - before && held.at(-1 - after) === next.at(-1 - after)) after += 1;
+    const [gone, come] = [held.slice(before, held.length - after), next.slice(before, next.length - after)];
+    this.#held = next;
+    if (gone.length > next.length) {
+      this.#belief = new Belief();
+      for (const release of next) this.#belief.add(release);
+      return;
+    }
+    for (const release of gone) this.#belief.remove(release);
+    for (const release of come) this.#belief.add(release);
   }
 }
 
@@ -67,7 +93,7 @@ export function shiftOf(released: readonly Release[], priorStd = SHOP_PRIOR_STD)
   return along.read(released, priorStd);
 }
 
-const ofWatch = new WeakMap<ProcessWatch, ShiftAlong>();
+const ofRecord = new WeakMap<ProcessRecord, RunningShift>();
 
 /** What is believed of each process now. */
 export function shiftsNow(ledger: Ledger): (process: Process) => ProcessShift {
@@ -81,11 +107,10 @@ export function shiftsNow(ledger: Ledger): (process: Process) => ProcessShift {
   };
 }
 
-/** A process that has to be watched anew has another watch. */
-function runningShiftOf({ watch, releases }: ProcessRecord, priorStd = SHOP_PRIOR_STD): ProcessShift {
-  const along = ofWatch.get(watch) ?? new ShiftAlong(watch);
-  ofWatch.set(watch, along);
-  return along.read(releases, priorStd);
+function runningShiftOf(record: ProcessRecord, priorStd = SHOP_PRIOR_STD): ProcessShift {
+  const shift = ofRecord.get(record) ?? new RunningShift();
+  ofRecord.set(record, shift);
+  return shift.read(record.watch, record.releases, priorStd);
 }
 
 export function nothingReleased(priorStd = SHOP_PRIOR_STD): ProcessShift {

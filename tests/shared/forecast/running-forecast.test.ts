@@ -75,7 +75,7 @@ function plainShift(released: readonly Release[]) {
   const under = Map.groupBy(since, ({ partId, estimateSeq }) => `${partId} ${estimateSeq}`);
   const seen = [...under.values()].map((each) => {
     const scale = each.map((release) => ({
-      value: missOf(release).missFraction,
+      value: missOf(release),
       precision: 1 / release.scaleStdFraction ** 2,
     }));
     const exact = scale.filter(({ precision }) => precision === Number.POSITIVE_INFINITY);
