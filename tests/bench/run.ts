@@ -4,6 +4,8 @@
  */
 import { benchFold } from './fold.ts';
 import { benchForecast } from './forecast.ts';
+import { benchHistory } from './history.ts';
+import { benchMemory } from './memory.ts';
 import { benchMesh } from './mesh.ts';
 import { benchParts } from './parts.ts';
 import { benchRecording } from './recording.ts';
@@ -16,6 +18,8 @@ const BENCHES: Readonly<Record<string, () => Promise<string>>> = {
   mesh: benchMesh,
   running: benchRunning,
   forecast: benchForecast,
+  history: benchHistory,
+  memory: benchMemory,
 };
 
 const asked = process.argv.slice(2);

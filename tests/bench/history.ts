@@ -1,0 +1,35 @@
+/**
+ * The forecast of 500 dates, against one fold of the same entries. By how many entries a part has: many weighings of few parts, and one of each
+ * of many.
+ */
+import { forecastByDay } from '#shared/forecast/history.ts';
+import { foldEntries } from '#shared/ledger/fold.ts';
+import { type Build, makeBuild } from './make-build.ts';
+import { asRecorded } from './make-chain.ts';
+import { line, medianMs } from './median.ts';
+
+const DAYS = 500;
+const RUNS = 3;
+const BUILDS: readonly Omit<Build, 'dayCount'>[] = [
+  { partCount: 10_000, weighingCount: 180_000, quantity: 18 },
+  { partCount: 20_000, weighingCount: 160_000, quantity: 8 },
+  { partCount: 67_000, weighingCount: 66_000 },
+  { partCount: 14_000, weighingCount: 12_000 },
+];
+
+export async function benchHistory(): Promise<string> {
+  const told = [`Forecast of ${DAYS} dates, against one full fold\n`];
+  for (const build of BUILDS) {
+    const recorded = asRecorded(makeBuild({ ...build, dayCount: DAYS }));
+    const foldMs = await medianMs(RUNS, () => foldEntries(recorded));
+    const ledgers = Array.from({ length: RUNS }, () => foldEntries(recorded));
+    let days = 0;
+    const historyMs = await medianMs(RUNS, () => {
+      const ledger = ledgers.pop();
+      days = ledger === undefined ? 0 : forecastByDay(ledger).length;
+    });
+    const [parts, count] = [build.partCount, recorded.length].map((one) => one.toLocaleString('en-GB'));
+    told.push(line(`${days} dates, ${count} entries on ${parts} parts`, historyMs, { name: 'one fold', ms: foldMs }));
+  }
+  return told.join('');
+}
