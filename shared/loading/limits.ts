@@ -119,22 +119,3 @@ export type EmptyState = {
 export function stationKey(name: string): string {
   return name.trim().toLowerCase();
 }
-
-/** The limits seen from a datum that lies `shiftM` aft: every station is x - shift (rule L8). Per cent MAC stays, and the chord moves. */
-export function limitsSeenFrom(limits: LoadingLimits, shiftM: number): LoadingLimits {
-  if (shiftM === 0) return limits;
-  const { envelope } = limits;
-  return {
-    ...limits,
-    stations: limits.stations.map((station) => {
-      if (station.what !== 'tank') return { ...station, xM: station.xM - shiftM };
-      const { arm } = station;
-      if (typeof arm === 'number') return { ...station, arm: arm - shiftM };
-      return { ...station, arm: arm.map((row) => ({ ...row, xM: row.xM - shiftM })) };
-    }),
-    envelope:
-      envelope.by === 'station'
-        ? { ...envelope, points: envelope.points.map((point) => ({ ...point, at: point.at - shiftM })) }
-        : envelope,
-  };
-}

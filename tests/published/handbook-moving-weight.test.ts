@@ -1,14 +1,14 @@
 /**
  * Moving, adding and removing weight, through the running ledger: each item is a part, moving it a measured arm, taking it out a removal.
- * Sources: FAA-H-8083-1B chapter 2, the Pilot's Handbook of Aeronautical Knowledge chapter 10, and an item of an FAA knowledge test.
- * Status beside each value: read, derived (from inputs that were read), memory.
+ * Sources: FAA-H-8083-1B chapter 2 and the Pilot's Handbook of Aeronautical Knowledge chapter 10. What is loaded, and not a part, is in
+ * `handbook-loading.test.ts`. Status beside each value: read, derived (from inputs that were read), memory.
  */
 import { describe, expect, it } from 'vitest';
 import { predictedOf } from '#shared/ledger/fold.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import { headlineOf } from '#shared/rollup/headline.ts';
 import { armOf, Chain, estimateOf, partOf, removedOf } from '../shared/ledger/make-entries.ts';
-import { cgIn, massLb, momentLbIn, type PoundsAt, tallyOfPounds } from './pounds-and-inches.ts';
+import { cgIn, massLb, momentLbIn, type PoundsAt } from './pounds-and-inches.ts';
 
 /** A ledger with one part for each mass, numbered from 1. */
 function aircraftWith(...masses: PoundsAt[]): Chain {
@@ -42,15 +42,6 @@ describe('lever', () => {
 });
 
 describe('loads', () => {
-  it('[R2] of 7,800 lb at 81.5 in, 65 lb of cargo from 150 to 30 in brings the CG to 80.5 in', () => {
-    const shifted = tallyOfPounds([
-      [7800, 81.5],
-      [-65, 150],
-      [65, 30],
-    ]);
-    expect(cgIn(shifted)).toBeCloseTo(80.5, 9); // read
-  });
-
   it('[R2] 140 lb at 150 in added to 6,860 lb at 80.0 in', () => {
     const chain = aircraftWith([6860, 80]); // memory
     addPart(chain, 2, [140, 150]); // memory
@@ -62,18 +53,6 @@ describe('loads', () => {
     expect(cgOf(chain)).toBeCloseTo(78, 6); // memory
     chain.record(removedOf(1));
     expect(Math.abs(cgOf(chain) - 76.8)).toBeLessThanOrEqual(0.05); // memory
-  });
-
-  it('[R2] 1,495.0 lb at 101.4 in, two people of 380 lb at 64.0 in and 30 gallons of fuel at 96.0 in', () => {
-    const loaded = tallyOfPounds([
-      [1495, 101.4], // read
-      [380, 64], // read
-      [30 * 6, 96], // read; avgas at 6 lb a gallon
-    ]);
-    expect(momentLbIn(tallyOfPounds([[1495, 101.4]]))).toBeCloseTo(151_593, 4); // read
-    expect(momentLbIn(loaded)).toBeCloseTo(193_193, 4); // read
-    expect(massLb(loaded)).toBeCloseTo(2055, 9); // read
-    expect(Math.abs(cgIn(loaded) - 94.01)).toBeLessThanOrEqual(0.005); // read
   });
 });
 

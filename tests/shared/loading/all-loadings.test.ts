@@ -107,7 +107,7 @@ describe('by hand', () => {
 
   it('[C2] where a limit steps, the wider one holds on the step and the other a milligram beyond', () => {
     const stepped = envelopeOf([400, 1.9], [400, 2.2], [480, 2.2], [480, 2.1], [600, 2.1], [600, 1.9]);
-    const stations = [{ ...PILOT, leastKg: 80, mostKg: 80 }, baggageOf('Hold', 2.2, 50)];
+    const stations = [{ ...PILOT, leastKg: 80, mostKg: 80 }, baggageOf('Hold', 1.5, 50)];
     const empty = { massKg: 400, xM: 2.18 };
     const on = answerOf({ limits: limitsOf({ stations: stations.slice(0, 1), envelope: stepped, cases: [] }), empty });
     expect(on.state).toBe('inside');

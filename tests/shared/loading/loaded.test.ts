@@ -2,8 +2,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { allLoadings } from '#shared/loading/all-loadings.ts';
-import { limitsSeenFrom } from '#shared/loading/limits.ts';
 import { loadedAt, tankArmM } from '#shared/loading/loaded.ts';
+import { limitsTold } from '#shared/loading/told.ts';
 import { baggageOf, limitsOf, PILOT, STATIONS, tankOf } from './make-limits.ts';
 import { drawn } from './random-limits.ts';
 
@@ -62,7 +62,10 @@ describe('a loading', () => {
       fc.property(drawn, fc.integer({ min: -300, max: 300 }), ({ limits, empty }, cm) => {
         const shiftM = cm / 100;
         const here = allLoadings({ limits }, empty);
-        const there = allLoadings({ limits: limitsSeenFrom(limits, shiftM) }, { ...empty, xM: empty.xM - shiftM });
+        const there = allLoadings(
+          { limits: limitsTold(limits, (xM) => xM - shiftM) },
+          { ...empty, xM: empty.xM - shiftM },
+        );
         expect(there.state).toBe(here.state);
         if (here.state === 'nothing permitted' || there.state === 'nothing permitted') return;
         expect(there.mostAft.xM).toBeCloseTo(here.mostAft.xM - shiftM, 7);

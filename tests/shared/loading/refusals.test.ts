@@ -1,6 +1,6 @@
 /** What loading limits refuse (rule C1), all at once and at their places. The figures are invented. */
 import { describe, expect, it } from 'vitest';
-import { LoadingLimits, limitsSeenFrom, MOST_SEATS } from '#shared/loading/limits.ts';
+import { LoadingLimits, MOST_SEATS } from '#shared/loading/limits.ts';
 import { refusalsOfLimits } from '#shared/loading/refusals.ts';
 import { baggageOf, envelopeOf, limitsOf, PILOT, STATIONS, saidOf, seatOf, tankOf } from './make-limits.ts';
 
@@ -121,14 +121,6 @@ describe('envelope', () => {
     const envelope = { ...limitsOf().envelope, by: 'per cent MAC' as const };
     expect(saidOf({ envelope })).toEqual(['envelope: chord-unknown']);
     expect(refusalsOfLimits(limitsOf({ envelope }), { emptyKg: 350, hasChord: true })).toEqual([]);
-  });
-
-  it('[L8] a datum moved aft takes its way off every station, and off the corners where they are stations', () => {
-    const moved = limitsSeenFrom(limitsOf({ stations: [PILOT, tankOf('T', [{ quantityL: 0, xM: 2 }, { quantityL: 9, xM: 3 }])] }), 0.5); // biome-ignore format: one line
-    expect(moved.stations).toMatchObject([{ xM: 1.5 }, { arm: [{ xM: 1.5 }, { xM: 2.5 }] }]);
-    expect(moved.envelope.points.map(({ at }) => at)).toEqual([1.5, 1.9, 1.9, 1.6, 1.5]);
-    const byChord = { ...limitsOf().envelope, by: 'per cent MAC' as const };
-    expect(limitsSeenFrom(limitsOf({ envelope: byChord }), 0.5).envelope).toEqual(byChord);
   });
 });
 
