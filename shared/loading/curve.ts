@@ -71,9 +71,10 @@ function clamp(value: number, least: number, most: number): number {
 
 /** What can be best of two pieces together: one of them at an end, or both at one slope where that is a maximum. */
 function pairSums(a: Piece, b: Piece): readonly Piece[] {
-  const sums: Piece[] = [];
   const isPointA = a.toKg - a.fromKg <= NEAR;
   const isPointB = b.toKg - b.fromKg <= NEAR;
+  if (!isPointA && !isPointB && a.e === 0 && b.e === 0) return levelSums(a, b);
+  const sums: Piece[] = [];
   for (const aKg of isPointA ? [a.fromKg] : [a.fromKg, a.toKg]) sums.push(withLeftAt(a, b, aKg));
   if (isPointA) return sums;
   for (const bKg of isPointB ? [b.fromKg] : [b.fromKg, b.toKg]) sums.push(withRightAt(a, b, bKg));
@@ -81,6 +82,12 @@ function pairSums(a: Piece, b: Piece): readonly Piece[] {
   if (isPointB || bend > -FLAT) return sums;
   const inner = atOneSlope(a, b, bend);
   return inner === undefined ? sums : [...sums, inner];
+}
+
+/** Of two straight pieces the steeper one is filled first. */
+function levelSums(a: Piece, b: Piece): readonly Piece[] {
+  if (a.d >= b.d) return [withRightAt(a, b, b.fromKg), withLeftAt(a, b, a.toKg)];
+  return [withLeftAt(a, b, a.fromKg), withRightAt(a, b, b.toKg)];
 }
 
 function withLeftAt(left: Piece, right: Piece, leftKg: number): Piece {
