@@ -6,6 +6,7 @@ import { OpenAPIHono } from '@hono/zod-openapi';
 import { bodyLimit } from 'hono/body-limit';
 import { compress } from 'hono/compress';
 import { aircraftDoors } from './aircraft/aircraft-doors.ts';
+import { aircraftWeighingDoors } from './aircraft-weighing/aircraft-weighing-doors.ts';
 import { type DoorApp, type DoorEnv, ROLE_FIELD } from './door.ts';
 import { forecastDoors } from './forecast/forecast-doors.ts';
 import { healthDoor } from './health-door.ts';
@@ -73,6 +74,7 @@ export function makeApp(services: Services): DoorApp {
   whatIfDoors(app);
   proposalDoors(app);
   weighingDoors(app);
+  aircraftWeighingDoors(app);
   importDoors(app);
   liveDoors(app);
   app.doc31('/api/openapi.json', {

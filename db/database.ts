@@ -97,6 +97,18 @@ export interface ProposalRevisionTable {
   content: Once<string>;
 }
 
+/** What is being weighed: written over with every change, gone once it is signed. */
+export interface AircraftWeighingDraftTable {
+  aircraft_id: Once<string>;
+  id: Once<string>;
+  version: number;
+  by_name: string;
+  /** ISO 8601, UTC, milliseconds. */
+  changed_at: Stamped<string>;
+  /** As JSON. */
+  content: string;
+}
+
 export interface Database {
   aircraft: AircraftTable;
   entry: EntryTable;
@@ -106,4 +118,5 @@ export interface Database {
   first_run: FirstRunTable;
   invented_aircraft: InventedAircraftTable;
   proposal_revision: ProposalRevisionTable;
+  aircraft_weighing_draft: AircraftWeighingDraftTable;
 }

@@ -31,6 +31,8 @@ const SetupScreen = lazy(() => import('../setup/setup-screen.tsx'));
 const OpenScreen = lazy(() => import('../open/open-screen.tsx'));
 const WhereScreen = lazy(() => import('../where/where-screen.tsx'));
 const WhatIfScreen = lazy(() => import('../what-if/what-if-screen.tsx'));
+const AircraftWeighingScreen = lazy(() => import('../aircraft-weighing/aircraft-weighing-screen.tsx'));
+const WeighingReportScreen = lazy(() => import('../aircraft-weighing/report-screen.tsx'));
 const ImportScreen = lazy(() => import('../import/import-screen.tsx'));
 
 const LAST_AIRCRAFT = 'tarebook last aircraft';
@@ -138,6 +140,14 @@ function Screens() {
             </Route>
             <Route path="/aircraft/:aircraftId/weigh">
               {current === undefined ? <Unknown /> : <WeighScreen key={current.id} aircraft={current} />}
+            </Route>
+            <Route path="/aircraft/:aircraftId/aircraft-weighing">
+              {current === undefined ? <Unknown /> : <AircraftWeighingScreen key={current.id} aircraft={current} />}
+            </Route>
+            <Route path="/aircraft/:aircraftId/aircraft-weighing/report/:which">
+              {({ which }) =>
+                current === undefined ? <Unknown /> : <WeighingReportScreen aircraft={current} which={which} />
+              }
             </Route>
             <Route path="/aircraft/:aircraftId/parts">
               {current === undefined ? <Unknown /> : <PartsScreen key={current.id} aircraft={current} />}

@@ -63,6 +63,11 @@ export function Frame(props: {
                 isHere={screen === 'processes'}
               />
               <ScreenLink href={`/aircraft/${current.id}/weigh`} words="Weigh" isHere={screen === 'weigh'} />
+              <ScreenLink
+                href={`/aircraft/${current.id}/aircraft-weighing`}
+                words="Aircraft weighing"
+                isHere={screen === 'aircraft-weighing'}
+              />
               <ScreenLink href={`/aircraft/${current.id}/what-if`} words="What if" isHere={screen === 'what-if'} />
               <ScreenLink href={`/aircraft/${current.id}/set-up`} words="Set-up" isHere={at.includes('/set-up')} />
               {mayBring ? (

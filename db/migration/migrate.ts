@@ -10,11 +10,13 @@ import { StoreRefusal } from '#db/engine/store-refusal.ts';
 import { ledgerMigration } from '#db/migration/0001-ledger.ts';
 import { peopleMigration } from '#db/migration/0002-people.ts';
 import { proposalsMigration } from '#db/migration/0003-proposals.ts';
+import { aircraftWeighingMigration } from '#db/migration/0004-aircraft-weighing.ts';
 
 const migrations = {
   '0001-ledger': ledgerMigration,
   '0002-people': peopleMigration,
   '0003-proposals': proposalsMigration,
+  '0004-aircraft-weighing': aircraftWeighingMigration,
 } satisfies Record<string, Migration>;
 
 /**

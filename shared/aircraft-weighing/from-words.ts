@@ -53,6 +53,15 @@ export const USUAL_CG_AGREEMENT_M = 0.005;
 
 export type AircraftWeighingContext = { readonly ledger: Ledger; readonly at: At };
 
+/** What is known of a scale of that name, on the day. */
+export type ScaleAt = (
+  name: string,
+) => { readonly gainStd: number; readonly resolutionKg?: number | undefined } | undefined;
+
+function scaleIn({ ledger, at }: AircraftWeighingContext): ScaleAt {
+  return (name) => calibrationAt(scalesOf(ledger).get(scaleKey(name)), at);
+}
+
 /** The statement, or undefined where a problem was found: it is with the reader, or among `deeper`. */
 export function aircraftWeighingFromWords(
   reader: FieldReader,
@@ -61,7 +70,7 @@ export function aircraftWeighingFromWords(
 ): StatementOf<'aircraft weighing'> | undefined {
   const before = reader.problems.length;
   if (sent === undefined) reader.problem('weighed', { code: 'missing' });
-  const read = sent === undefined ? undefined : weighedFromWords(sent, context);
+  const read = sent === undefined ? undefined : weighedFromWords(sent, scaleIn(context));
   if (read?.ok === false)
     deeper.push(...read.refusal.map(({ path, refusal }) => ({ path: ['weighed', ...path], refusal })));
   const missing = missingPartsFromWords(reader, 'not aboard', context);
@@ -101,10 +110,11 @@ function statementOf({ weighed, missing, signedBy, signedOn, signedAs, oilIsEmpt
   } as const satisfies StatementOf<'aircraft weighing'>;
 }
 
-/** What was put in, or every problem found, each at its place in what was sent. */
+/** What was put in, or every problem found, each at its place in what was sent. Without `isWhole` runs may differ and checks be open. */
 export function weighedFromWords(
   sent: unknown,
-  context: AircraftWeighingContext,
+  scaleAt: ScaleAt,
+  { isWhole = true } = {},
 ): Result<Weighed, readonly PathProblem[]> {
   const problems: PathProblem[] = [];
   const known = { fields: WEIGHED_FIELDS, lists: WEIGHED_LISTS };
@@ -112,7 +122,7 @@ export function weighedFromWords(
   if (all === undefined) return refuse(problems);
   const supports = all
     .list('supports', MOST_SUPPORTS, { fields: SUPPORT_FIELDS })
-    .map((one) => one.take((reader) => supportFromWords(reader, context)));
+    .map((one) => one.take((reader) => supportFromWords(reader, scaleAt)));
   const named = supports.flatMap((support) => (support === undefined ? [] : [support.name]));
   const level = runsFromWords(all, 'level', named, problems);
   const tilted = runsFromWords(all, 'tilted', named, problems);
@@ -140,11 +150,11 @@ export function weighedFromWords(
   const refusals = weighedRefusals(read);
   if (refusals.length > 0) return refuse(refusals);
   const weighed = { ...read, agreement: agreementOf(whole.limits, read) };
-  const apart = weighedRefusals(weighed, { isWhole: true });
+  const apart = weighedRefusals(weighed, { isWhole });
   return apart.length > 0 ? refuse(apart) : accept(weighed);
 }
 
-function supportFromWords(reader: FieldReader, { ledger, at }: AircraftWeighingContext): WeighedSupport | undefined {
+function supportFromWords(reader: FieldReader, scaleAt: ScaleAt): WeighedSupport | undefined {
   const before = reader.problems.length;
   for (const field of ['name', 'x']) reader.need(field);
   const name = reader.text('name', 60);
@@ -155,7 +165,7 @@ function supportFromWords(reader: FieldReader, { ledger, at }: AircraftWeighingC
   const scale = reader.text('scale', 60);
   const resolution = reader.mass('resolution');
   if (name === undefined || x === undefined || reader.problems.length > before) return undefined;
-  const calibration = scale === undefined ? undefined : calibrationAt(scalesOf(ledger).get(scaleKey(scale)), at);
+  const calibration = scale === undefined ? undefined : scaleAt(scale);
   const resolutionKg = resolution?.si ?? calibration?.resolutionKg;
   return {
     ...{ name, is, xM: x.si, xStdM },

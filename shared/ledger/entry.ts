@@ -196,7 +196,7 @@ const assemblyWeighing = z.strictObject({
  * Rules A1-A4: the whole aircraft on its scales, signed. Mass and CG are those of what stood there, without what does not belong to the empty
  * weight and with what does and is no part; the parts that were not on it are `missing`. All of it follows from `weighed`.
  */
-const aircraftWeighing = z.strictObject({
+export const AircraftWeighing = z.strictObject({
   kind: z.literal('aircraft weighing'),
   massKg: massKg.positive(),
   massStdKg: massKg,
@@ -374,7 +374,7 @@ const STATED = [
   estimate,
   weighing,
   assemblyWeighing,
-  aircraftWeighing,
+  AircraftWeighing,
   armMeasured,
   pieceWithdrawn,
   pieceInstalled,

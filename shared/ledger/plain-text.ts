@@ -12,6 +12,11 @@ export function plainText(most: number) {
     .refine((text) => !hasControlCharacter(text), 'has a control character in it: type it again');
 }
 
+/** True of a text that comes back from storage as it was. */
+export function isStorable(text: string): boolean {
+  return text.isWellFormed() && !hasControlCharacter(text);
+}
+
 function hasControlCharacter(text: string): boolean {
   for (const character of text) {
     const code = character.codePointAt(0) ?? 0;

@@ -137,6 +137,8 @@ type LedgerRefusal =
   | { readonly code: 'saving-stated-twice' }
   | { readonly code: 'proposal-id-reused' }
   | { readonly code: 'proposal-moved-on'; readonly revision: number; readonly by: string }
+  | { readonly code: 'weighing-is-signed' }
+  | { readonly code: 'weighing-draft-gone' }
   | { readonly code: 'part-has-entries'; readonly part: string; readonly count: number }
   | { readonly code: 'number-twice'; readonly number: string; readonly firstLine: number }
   | {
@@ -702,6 +704,14 @@ export const REGISTRY: Registry = {
   'proposal-moved-on': ({ revision, by }) => ({
     words: `${by} has changed this proposal in the meantime; it is at revision ${revision}.`,
     remedy: 'Look at it as it is now, then change it.',
+  }),
+  'weighing-is-signed': () => ({
+    words: 'This weighing has been signed, and can no longer be written in.',
+    remedy: 'Read it below. A wrong figure is put right by correcting it; another weighing is begun anew.',
+  }),
+  'weighing-draft-gone': () => ({
+    words: 'This weighing is no longer there: somebody has signed it or given it up.',
+    remedy: 'Look at the list of weighings, or begin anew.',
   }),
   'part-has-entries': ({ part, count }) => ({
     words: `Part ${part} has ${count === 1 ? 'an entry' : `${count} entries`} of its own and cannot be struck out as never added.`,

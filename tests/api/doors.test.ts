@@ -40,6 +40,7 @@ describeOnBothEngines('every door', (engine) => {
       '/forecast/next',
       '/releases',
       '/proposals',
+      '/aircraft-weighings',
     ]) {
       const hidden = await problemOf(
         await shop().call('GET', `/api/aircraft/${others}${path}`, { cookie }),

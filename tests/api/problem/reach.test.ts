@@ -122,6 +122,8 @@ describe('refusals through the doors', () => {
         'cg-range-missing',
         await told(shop().call('POST', `${withoutTargets.at}/what-if/ballast`, { cookie, body: { station: '1 m' } })),
       ],
+      ['weighing-is-signed', await told(post('/aircraft-weighings/draft', { id: NOTE_ID, after: 0, words: {} }))],
+      ['weighing-draft-gone', await told(post('/aircraft-weighings/draft', { id: newId(), after: 1, words: {} }))],
       ['proposal-id-reused', await send({ ...proposal, title: 'Another' }, '/proposals')],
       ['proposal-moved-on', await send({ ...PROPOSAL, after: 1 }, revisions)],
     ] as const) {

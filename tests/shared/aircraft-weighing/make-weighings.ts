@@ -4,6 +4,7 @@ import { weighedFromWords } from '#shared/aircraft-weighing/from-words.ts';
 import { CHECKS, type Weighed } from '#shared/aircraft-weighing/weighing.ts';
 import type { StatementOf } from '#shared/ledger/entry.ts';
 import { type Ledger, openLedger } from '#shared/ledger/fold.ts';
+import { calibrationAt, scaleKey, scalesOf } from '#shared/weighing/scales.ts';
 import type { PathProblem } from '#shared/words/path-problem.ts';
 
 export type WeighedWords = Readonly<Record<string, unknown>>;
@@ -36,7 +37,8 @@ export function runOf(gross: readonly string[], names: readonly string[] = NAMES
 }
 
 export function readWeighed(words: WeighedWords, ledger: Ledger = openLedger()) {
-  return weighedFromWords(words, { ledger, at: { happenedOn: '2026-05-01', seq: Number.POSITIVE_INFINITY } });
+  const at = { happenedOn: '2026-05-01', seq: Number.POSITIVE_INFINITY };
+  return weighedFromWords(words, (name) => calibrationAt(scalesOf(ledger).get(scaleKey(name)), at));
 }
 
 export function weighedOf(words: WeighedWords, ledger?: Ledger): Weighed {

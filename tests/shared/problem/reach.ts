@@ -66,6 +66,8 @@ export const ELSEWHERE: readonly RefusalCode[] = [
   'nothing-to-import',
   'proposal-id-reused',
   'proposal-moved-on',
+  'weighing-is-signed',
+  'weighing-draft-gone',
 ];
 
 export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {

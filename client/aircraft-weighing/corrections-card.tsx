@@ -1,0 +1,143 @@
+/** What was aboard and does not belong, and what belongs and was not aboard (rule A1). */
+import { fieldOf, nextKey, rowsOf, type WeighingDraft, withoutRow } from '#shared/aircraft-weighing/draft.ts';
+import { newId } from '../door/ask.ts';
+import { Button, Choice } from '../pieces/controls.tsx';
+import { EMPTY_WEIGHT_WORDS, FLUIDS, oilWords } from '../words/aircraft-weighing.ts';
+import { WordField } from './supports-card.tsx';
+import type { Weighing } from './use-weighing.ts';
+
+const WAYS = [
+  { value: 'off', words: 'aboard: take it off' },
+  { value: 'on', words: 'missing: put it on' },
+] as const;
+
+export function CorrectionsCard({
+  of,
+  oilIsEmptyWeight,
+}: {
+  readonly of: Weighing;
+  readonly oilIsEmptyWeight: boolean;
+}) {
+  const add = (words: Readonly<Record<string, string>>) =>
+    of.draft.change((before): WeighingDraft => {
+      const key = nextKey(before, 'correction', newId().slice(0, 4));
+      const named = Object.entries(words).map(([field, text]) => [fieldOf('correction', key, field), text]);
+      return { ...before, ...Object.fromEntries(named) };
+    });
+  return (
+    <section className="card stack" aria-label="Fluids and other corrections">
+      <h2>Fluids and other corrections</h2>
+      <p className="soft">
+        {EMPTY_WEIGHT_WORDS} {oilWords(oilIsEmptyWeight)} Stations here are counted from the datum.
+      </p>
+      <ul className="weighing-rows">
+        {rowsOf(of.draft.words, 'correction').map((key) => (
+          <CorrectionRow key={key} of={of} at={key} />
+        ))}
+      </ul>
+      <div className="row">
+        <Button onPress={() => add({ way: 'off', name: 'Fuel', fluid: 'avgas', volume: '', density: '' })}>
+          Fluid aboard
+        </Button>
+        <Button onPress={() => add({ way: 'on', name: 'Unusable fuel', fluid: 'avgas', volume: '', density: '' })}>
+          Fluid that was drained
+        </Button>
+        <Button onPress={() => add({ way: 'off', name: '', mass: '' })}>Thing aboard</Button>
+        <Button onPress={() => add({ way: 'on', name: '', mass: '' })}>Thing that is missing</Button>
+      </div>
+      <p className="soft small">
+        A thing that is missing and is a part of the ledger is ticked under “Not aboard”, not put on here.
+      </p>
+    </section>
+  );
+}
+
+function CorrectionRow({ of, at }: { readonly of: Weighing; readonly at: string }) {
+  const { words, set, change } = of.draft;
+  const field = (word: string) => fieldOf('correction', at, word);
+  const isFluid = words[field('density')] !== undefined;
+  const name = words[field('name')] ?? '';
+  return (
+    <li>
+      <fieldset className="weighing-row">
+        <legend>{name === '' ? 'Something' : name}</legend>
+        <Choice
+          label="It was"
+          options={WAYS}
+          value={words[field('way')] === 'on' ? 'on' : 'off'}
+          onChange={(way) => set(field('way'), way)}
+        />
+        <div className="field-grid">
+          <WordField of={of} field={field('name')} label="What" hint={isFluid ? 'And where: fuel, left tank.' : ''} />
+          {isFluid ? (
+            <>
+              <WordField
+                of={of}
+                field={field('fluid')}
+                label="Fluid"
+                suggestions={FLUIDS.map(({ fluid }) => fluid)}
+                hint="One fluid shares the error of its density."
+              />
+              <WordField of={of} field={field('volume')} unitOf="volume" label="Volume as dipped" />
+              <WordField
+                of={of}
+                field={field('density')}
+                unitOf="density"
+                label="Density"
+                suggestions={FLUIDS.map(({ density }) => density)}
+                hint={FLUIDS.map(({ fluid, density }) => `${fluid} ${density}`).join(', ')}
+              />
+            </>
+          ) : (
+            <WordField of={of} field={field('mass')} unitOf="mass" label="Mass" />
+          )}
+          <WordField of={of} field={field('x')} unitOf="x" label="Station x" />
+          <WordField of={of} field={field('y')} unitOf="y" label="y" hint="Left empty: on the middle." />
+          <WordField of={of} field={field('z')} unitOf="z" label="z" />
+        </div>
+        <details className="more">
+          <summary>Uncertainties</summary>
+          <div className="field-grid">
+            {isFluid ? (
+              <>
+                <WordField
+                  of={of}
+                  field={field('volume uncertainty')}
+                  unitOf="volume"
+                  label="Uncertainty of the volume"
+                  hint="Left empty: 2 % (common practice, no source)."
+                />
+                <WordField
+                  of={of}
+                  field={field('density uncertainty')}
+                  unitOf="density"
+                  label="Uncertainty of the density"
+                  hint="Left empty: 1 % (common practice, no source)."
+                />
+              </>
+            ) : (
+              <WordField of={of} field={field('mass uncertainty')} unitOf="mass" label="Uncertainty of the mass" />
+            )}
+            <WordField
+              of={of}
+              field={field('arm uncertainty')}
+              unitOf="x"
+              label="Uncertainty of the station"
+              hint="Left empty: 20 mm (common practice, no source)."
+            />
+          </div>
+        </details>
+        <div className="row">
+          <Button
+            slim
+            kind="quiet"
+            aria-label={`Remove ${name === '' ? 'this' : name}`}
+            onPress={() => change((before) => withoutRow(before, 'correction', at))}
+          >
+            Remove
+          </Button>
+        </div>
+      </fieldset>
+    </li>
+  );
+}

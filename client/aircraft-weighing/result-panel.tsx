@@ -1,0 +1,96 @@
+/** What the scales come to as it is typed: as weighed, empty weight and CG with their uncertainty, whether the runs agree, and what looks like a slip. */
+
+import type { WeighedPoint } from '#shared/aircraft-weighing/compute.ts';
+import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import { showFixed } from '#shared/quantity/show.ts';
+import { percentMac } from '#shared/rollup/centre-of-gravity.ts';
+import { plusMinus, type Shown } from '../pieces/units.ts';
+import { doubtWords } from '../words/aircraft-weighing.ts';
+import type { Weighing } from './use-weighing.ts';
+
+export function ResultPanel({ of, shown }: { readonly of: Weighing; readonly shown: Shown }) {
+  const { result, agreement, weighed, leftOut } = of.read;
+  return (
+    <section className="card stack weighing-result" aria-label="Result">
+      <h2>Result</h2>
+      {result === undefined || weighed === undefined ? (
+        <p className="soft">Give every support its station and read it once: the result stands here as you type.</p>
+      ) : (
+        <>
+          <PointFacts title="Empty weight" point={result.empty} aircraft={of.aircraft} shown={shown} isMain />
+          <PointFacts title="As weighed" point={result.asWeighed} aircraft={of.aircraft} shown={shown} />
+          {agreement === undefined ? null : (
+            <p className={`notice ${agreement.agree ? '' : 'bad'}`}>
+              {agreement.isOne
+                ? 'One run counts: there is nothing to agree with.'
+                : `Runs ${agreement.agree ? '● agree' : '▲ do not agree'}: ${shown.massWithUnit(agreement.apartKg)} and ${shown.lengthWithUnit(agreement.apartM)} apart, of ${shown.massWithUnit(weighed.agreement.massKg)} and ${shown.lengthWithUnit(weighed.agreement.cgM)} allowed${weighed.agreement.from === 'common practice' ? ' (common practice, no source)' : ''}.`}
+            </p>
+          )}
+          {leftOut === 0 ? null : <p className="soft">What is not complete yet is left out of it.</p>}
+        </>
+      )}
+      {of.doubts.length === 0 ? null : (
+        <div className="notice warn stack-tight" role="status">
+          <strong>⚠ Look again</strong>
+          <ul className="plain-list">
+            {of.doubts.map((doubt) => (
+              <li key={JSON.stringify(doubt)}>{doubtWords(doubt)}</li>
+            ))}
+          </ul>
+        </div>
+      )}
+    </section>
+  );
+}
+
+export function PointFacts(props: {
+  readonly title: string;
+  readonly point: WeighedPoint;
+  readonly aircraft: AircraftReport;
+  readonly shown: Shown;
+  readonly isMain?: boolean;
+}) {
+  const { point, shown, aircraft } = props;
+  const { units } = shown;
+  const rows = factsOf(point, aircraft, shown);
+  return (
+    <div className={props.isMain === true ? 'weighing-main' : ''}>
+      <h3>{props.title}</h3>
+      <p className="weighing-figure">{plusMinus(shown.massWithStd(point.massKg, point.massStdKg), units.mass)}</p>
+      <dl className="weighing-facts">
+        {rows.map(([name, value]) => (
+          <div key={name}>
+            <dt>{name}</dt>
+            <dd>{value}</dd>
+          </div>
+        ))}
+      </dl>
+    </div>
+  );
+}
+
+/** The CG along each axis that is known, and in per cent MAC where the aircraft states its chord. */
+export function factsOf(
+  point: WeighedPoint,
+  aircraft: AircraftReport,
+  shown: Shown,
+): readonly (readonly [string, string])[] {
+  const { units } = shown;
+  const at = (m: number, std: number | undefined) => plusMinus(shown.lengthWithStd(m, std), units.length);
+  const { macM, lemacM } = aircraft;
+  const mac =
+    macM === undefined || lemacM === undefined
+      ? []
+      : [
+          [
+            'CG, % MAC',
+            `${showFixed(percentMac(point.xM, { macM, lemacM }), 1)} ± ${showFixed((100 * point.xStdM) / macM, 2)} %`,
+          ] as const,
+        ];
+  return [
+    ['CG x', at(point.xM, point.xStdM)],
+    ...mac,
+    ...(point.yM === undefined ? [] : [['CG y', at(point.yM, point.yStdM)] as const]),
+    ...(point.zM === undefined ? [] : [['CG z', at(point.zM, point.zStdM)] as const]),
+  ];
+}

@@ -1,0 +1,154 @@
+/** Signing: the draft becomes an entry of the ledger, under the draft’s own id, so that signing twice records once (rules A2, A4, A5). */
+import { useState } from 'react';
+import { fieldOf } from '#shared/aircraft-weighing/draft.ts';
+import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
+import { ROLE_OF_KIND } from '#shared/contract/kind-roles.ts';
+import { useMay } from '../frame/signed-in.ts';
+import { Button } from '../pieces/controls.tsx';
+import { Dialog } from '../pieces/dialog.tsx';
+import { plusMinus, type Shown } from '../pieces/units.ts';
+import { useRecord } from '../record/use-record.ts';
+import { WordField } from './supports-card.tsx';
+import type { Weighing } from './use-weighing.ts';
+
+/** Fields of a draft that stand beside what was weighed. */
+export const SIGN_FIELDS = ['signed by', 'signed on', 'signed as'] as const;
+
+export function SignCard(props: {
+  readonly of: Weighing;
+  readonly aircraft: AircraftReport;
+  readonly shown: Shown;
+  readonly onSigned: (recorded: RecordedReport) => void;
+}) {
+  const { of, aircraft, shown } = props;
+  const { words } = of.draft;
+  const may = useMay(ROLE_OF_KIND['aircraft weighing']);
+  const [isAsked, setAsked] = useState(false);
+  const [told, setTold] = useState<string>();
+  const record = useRecord(aircraft, (recorded) => {
+    setAsked(false);
+    of.draft.signed();
+    props.onSigned(recorded);
+  });
+  const corrects = words['corrects'];
+  const { read } = of;
+  const look = () => {
+    of.tellAll();
+    if ((words['signed by'] ?? '').trim() === '')
+      setTold('It is not signed: give the name of the person who answers for it.');
+    else if (read.problems.length > 0 || read.result === undefined)
+      setTold('Not yet: what is missing or wrong stands at its place above.');
+    else if (!of.draft.isKept)
+      setTold('Not yet: the last of what was typed is not on the server. Wait for it, or check the network.');
+    else {
+      setTold(undefined);
+      record.reset();
+      setAsked(true);
+    }
+  };
+  const statement = {
+    weighed: read.sent.weighed,
+    ...filled(words, ['not aboard', ...SIGN_FIELDS]),
+  };
+  const sign = () =>
+    record.send(
+      corrects === undefined
+        ? {
+            id: of.draft.id,
+            kind: 'aircraft weighing',
+            happenedOn: of.happenedOn,
+            ...statement,
+            ...filled(words, ['remark']),
+          }
+        : {
+            ...{ id: of.draft.id, kind: 'correction', entry: corrects },
+            ...filled(words, ['reason']),
+            replacement: { ...statement, happenedOn: of.happenedOn },
+          },
+    );
+  const result = read.result?.empty;
+  return (
+    <section className="card stack" aria-label="Sign off">
+      <h2>{corrects === undefined ? 'Sign off' : `Sign off as a correction of entry ${corrects}`}</h2>
+      <div className="field-grid">
+        <WordField of={of} field="happenedOn" label="Weighed on" type="date" hint="Left empty: today." />
+        <WordField of={of} field="signed by" label="Signed by" hint="Who answers for it, by name." />
+        <WordField of={of} field="signed on" label="Signed on" type="date" hint="Left empty: the day it was weighed." />
+        <WordField of={of} field="signed as" label="Licence or authority" />
+        {corrects === undefined ? null : <WordField of={of} field="reason" label="Why it is corrected" isWide />}
+        <WordField
+          of={of}
+          field="mass limit"
+          label="Runs may differ by"
+          hint="Left empty: 0.2 % of the weight (common practice, no source)."
+        />
+        <WordField
+          of={of}
+          field="cg limit"
+          label="And their CG by"
+          hint="Left empty: 5 mm (common practice, no source)."
+        />
+        <WordField of={of} field="remark" label="Remark" isLong isWide />
+      </div>
+      {may ? (
+        <div className="row">
+          <Button kind="main" onPress={look}>
+            Sign off …
+          </Button>
+        </div>
+      ) : (
+        <p className="notice">A lead signs it off. What you type is kept, and stands on the lead’s screen as well.</p>
+      )}
+      {told === undefined ? null : (
+        <p className="notice bad" role="alert">
+          {told}
+        </p>
+      )}
+      {isAsked && result !== undefined ? (
+        <Dialog title="Sign off this weighing?" isOpen onClose={() => setAsked(false)}>
+          <div className="stack">
+            <p>
+              {words['signed by']} signs: empty weight{' '}
+              {plusMinus(shown.massWithStd(result.massKg, result.massStdKg), shown.units.mass)}, CG x{' '}
+              {plusMinus(shown.lengthWithStd(result.xM, result.xStdM), shown.units.length)}.
+            </p>
+            <p className="soft">
+              It becomes an entry of the ledger, with everything that was typed. It can be corrected, and is never
+              changed.
+            </p>
+            {record.refusal([]) === undefined ? null : (
+              <p className="notice bad" role="alert">
+                {record.refusal([])}
+              </p>
+            )}
+            <div className="row">
+              <Button kind="main" onPress={sign} isDisabled={record.isSending}>
+                Sign off
+              </Button>
+              <Button onPress={() => setAsked(false)}>Not yet</Button>
+            </div>
+          </div>
+        </Dialog>
+      ) : null}
+    </section>
+  );
+}
+
+function filled(words: Readonly<Record<string, string>>, fields: readonly string[]): Readonly<Record<string, string>> {
+  return Object.fromEntries(
+    fields.flatMap((field) => {
+      const text = (words[field] ?? '').trim();
+      return text === '' ? [] : [[field, text]];
+    }),
+  );
+}
+
+/** `support k0001 x` in words, for where two typed in one field. */
+export function fieldWords(words: Readonly<Record<string, string>>, field: string): string {
+  const [kind = '', key = '', ...rest] = field.split(' ');
+  const nameOf = (support: string) => words[fieldOf('support', support, 'name')] ?? 'a support';
+  if (kind === 'support') return `${nameOf(key)}, ${rest.join(' ')}`;
+  if (kind === 'reading') return `${nameOf(rest[0] ?? '')}, ${rest[1] ?? ''}`;
+  if (kind === 'correction') return `${words[fieldOf('correction', key, 'name')] ?? 'a correction'}, ${rest.join(' ')}`;
+  return field;
+}

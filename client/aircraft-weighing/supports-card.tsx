@@ -1,0 +1,152 @@
+/** Where the aircraft stands: the reference, and every support with its station (rule A1). */
+import { fieldOf, nextKey, rowsOf, unitsFor, type WeighingDraft, withoutRow } from '#shared/aircraft-weighing/draft.ts';
+import { SupportKind } from '#shared/aircraft-weighing/weighing.ts';
+import { newId } from '../door/ask.ts';
+import { Button, Field, Picker } from '../pieces/controls.tsx';
+import { SUPPORT_WORDS } from '../words/aircraft-weighing.ts';
+import type { Weighing } from './use-weighing.ts';
+
+const KINDS = SupportKind.options.map((value) => ({ value, words: SUPPORT_WORDS[value] }));
+
+export function SupportsCard({ of, scales }: { readonly of: Weighing; readonly scales: readonly string[] }) {
+  const { draft } = of;
+  const add = () =>
+    draft.change((before): WeighingDraft => {
+      const key = nextKey(before, 'support', newId().slice(0, 4));
+      return { ...before, [fieldOf('support', key, 'name')]: `Support ${rowsOf(before, 'support').length + 1}` };
+    });
+  return (
+    <section className="card stack" aria-label="Supports">
+      <h2>Supports</h2>
+      <p className="soft">
+        Stations are counted from the reference, aft and right positive. Give y for all supports or for none.
+      </p>
+      <div className="field-grid">
+        <WordField
+          of={of}
+          field="reference"
+          label="Reference"
+          hint="A point of the airframe that a plumb line finds."
+          isWide
+        />
+        <WordField
+          of={of}
+          field="reference station"
+          label="Its station"
+          hint="From the datum. Left empty: the datum itself."
+        />
+        <WordField of={of} field="reference uncertainty" label="Its uncertainty" />
+      </div>
+      <ul className="weighing-rows">
+        {rowsOf(draft.words, 'support').map((key) => (
+          <SupportRow key={key} of={of} at={key} scales={scales} />
+        ))}
+      </ul>
+      {of.problemsOf('supports').map((words) => (
+        <p key={words} className="problem" role="alert">
+          {words}
+        </p>
+      ))}
+      <div className="row">
+        <Button onPress={add}>Another support</Button>
+      </div>
+    </section>
+  );
+}
+
+function SupportRow({
+  of,
+  at,
+  scales,
+}: {
+  readonly of: Weighing;
+  readonly at: string;
+  readonly scales: readonly string[];
+}) {
+  const { draft } = of;
+  const name = draft.words[fieldOf('support', at, 'name')] ?? '';
+  const field = (word: string) => fieldOf('support', at, word);
+  const isTilted = rowsOf(draft.words, 'run').some((run) => draft.words[fieldOf('run', run, 'attitude')] === 'tilted');
+  return (
+    <li>
+      <fieldset className="weighing-row">
+        <legend>{name === '' ? 'A support' : name}</legend>
+        <div className="field-grid">
+          <WordField of={of} field={field('name')} label="Name" />
+          <Picker
+            label="It is"
+            options={KINDS}
+            value={SupportKind.catch('other').parse(draft.words[field('is')])}
+            onChange={(value) => draft.set(field('is'), value)}
+          />
+          <WordField of={of} field={field('x')} unitOf="x" label="Station x" />
+          <WordField of={of} field={field('y')} unitOf="y" label="y, right positive" />
+          {isTilted ? (
+            <WordField of={of} field={field('z')} unitOf="z" label="Height z" hint="Of the axle or jack point." />
+          ) : null}
+          <WordField of={of} field={field('scale')} label="Scale" suggestions={scales} hint="As in Set-up." />
+        </div>
+        <details className="more">
+          <summary>Uncertainties and resolution</summary>
+          <div className="field-grid">
+            <WordField
+              of={of}
+              field={field('x uncertainty')}
+              unitOf="x"
+              label="Uncertainty of x"
+              hint="Left empty: 2 mm (common practice, no source)."
+            />
+            <WordField of={of} field={field('y uncertainty')} unitOf="y" label="Uncertainty of y" />
+            <WordField of={of} field={field('z uncertainty')} unitOf="z" label="Uncertainty of z" />
+            <WordField
+              of={of}
+              field={field('resolution')}
+              unitOf="resolution"
+              label="Resolution"
+              hint="Left empty: the scale’s own, or the digits typed."
+            />
+          </div>
+        </details>
+        <div className="row">
+          <Button
+            slim
+            kind="quiet"
+            onPress={() => draft.change((before) => withoutRow(before, 'support', at))}
+            aria-label={`Remove support ${name}`}
+          >
+            Remove
+          </Button>
+        </div>
+      </fieldset>
+    </li>
+  );
+}
+
+/** A field of the draft, with the unit of a bare number. */
+export function WordField(props: {
+  readonly of: Weighing;
+  readonly field: string;
+  readonly label: string;
+  /** The word by which the unit is known, where the field has a row's key in its name. */
+  readonly unitOf?: string;
+  readonly hint?: string;
+  readonly suggestions?: readonly string[];
+  readonly isWide?: boolean;
+  readonly isLong?: boolean;
+  readonly type?: 'date';
+}) {
+  const { of, field, label, hint, suggestions, isLong, type } = props;
+  const unit = unitsFor({ mass: of.aircraft.massUnit, length: of.aircraft.lengthUnit })(props.unitOf ?? field);
+  return (
+    <div className={props.isWide === true ? 'wide' : ''}>
+      <Field
+        {...{ label, unit, hint, suggestions }}
+        {...(isLong === undefined ? {} : { isLong })}
+        {...(type === undefined ? {} : { type })}
+        value={of.draft.words[field] ?? ''}
+        onChange={(text) => of.draft.set(field, text)}
+        problem={of.problemAt(field)}
+      />
+    </div>
+  );
+}
