@@ -13,7 +13,7 @@ import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { NotYetIn, partsBelow } from '../pieces/not-yet-in.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
-import { shownIn } from '../pieces/units.ts';
+import { plusMinus, shownIn } from '../pieces/units.ts';
 import { RecordedNotice } from '../record/recorded-notice.tsx';
 import { SAFETY_WORDS } from '../words/aircraft-weighing.ts';
 import { ChecklistCard } from './checklist-card.tsx';
@@ -219,6 +219,13 @@ function Editor(props: Shows & { readonly draft: Draft; readonly onSigned: (reco
           )}
         </div>
       </div>
+      {result === undefined ? null : (
+        <p className="weighing-strip no-print" aria-hidden="true">
+          <strong>{plusMinus(shown.massWithStd(result.empty.massKg, result.empty.massStdKg), shown.units.mass)}</strong>
+          <span>CG {plusMinus(shown.lengthWithStd(result.empty.xM, result.empty.xStdM), shown.units.length)}</span>
+          {of.doubts.length === 0 ? null : <span>⚠ {of.doubts.length}</span>}
+        </p>
+      )}
       <SignCard of={of} aircraft={aircraft} shown={shown} onSigned={props.onSigned} />
     </div>
   );

@@ -57,7 +57,7 @@ export function doubtWords(doubt: WeighingDoubt): string {
     case 'calibration out of date':
       return `The calibration of scale ${doubt.scale} ended on ${doubt.dueOn}.`;
     case 'scale not described':
-      return `No calibration is known of the scale under ${doubt.support}, so its error is not in the uncertainty. Describe the scale in Set-up and name it here.`;
+      return `No calibration is known of the scales under ${doubt.supports.join(', ')}, so their error is not in the uncertainty. Describe the scales in Set-up and name them at the supports.`;
     case 'density':
       return `The density of ${doubt.name} is not that of a fuel, oil or water. Check its unit.`;
   }

@@ -18,7 +18,7 @@ export type WeighingDoubt =
   | { readonly doubt: 'CG out of range' }
   | { readonly doubt: 'one run' }
   | { readonly doubt: 'calibration out of date'; readonly scale: string; readonly dueOn: string }
-  | { readonly doubt: 'scale not described'; readonly support: string }
+  | { readonly doubt: 'scale not described'; readonly supports: readonly string[] }
   /** A fluid's density is not that of any that there is. */
   | { readonly doubt: 'density'; readonly name: string };
 
@@ -92,6 +92,7 @@ function outOfRange({ empty }: WeighedResult, { cgForwardM, cgAftM }: DoubtConte
 }
 
 function ofScales({ supports }: Weighed, { happenedOn, dueOf }: DoubtContext): readonly WeighingDoubt[] {
+  const unknown = supports.flatMap(({ name, gainStd }) => (gainStd === 0 ? [name] : []));
   const scales = new Map(
     supports.flatMap(({ scale }) => (scale === undefined ? [] : [[supportKey(scale), scale] as const])),
   );
@@ -100,8 +101,6 @@ function ofScales({ supports }: Weighed, { happenedOn, dueOf }: DoubtContext): r
       const dueOn = dueOf(scale);
       return dueOn !== undefined && dueOn < happenedOn ? [{ doubt: 'calibration out of date', scale, dueOn }] : [];
     }),
-    ...supports.flatMap(({ name, gainStd }): WeighingDoubt[] =>
-      gainStd === 0 ? [{ doubt: 'scale not described', support: name }] : [],
-    ),
+    ...(unknown.length === 0 ? [] : [{ doubt: 'scale not described', supports: unknown } as const]),
   ];
 }

@@ -74,9 +74,9 @@ export function differenceOf({ weighed, ledger }: Compared): Difference {
 
 /** Of a weighing that stands in the ledger. Stations of the answer are told from the present datum. */
 export function reconcileIn(ledger: Ledger, standing: Standing<StatementOf<'aircraft weighing'>>): ReconcileReport {
-  const { massKg, massStdKg: stdKg, xM, xStdM, missing } = standing.statement;
+  const { massKg, massStdKg: stdKg, xM, xStdM } = standing.statement;
   const weighed = { massKg, massStdKg: stdKg, xM: xM + toM(standing.frameNm), xStdM };
-  return reportOf(ledger, aboardThen(ledger, standing, missing), weighed);
+  return reportOf(ledger, aboardThen(ledger, standing), weighed);
 }
 
 /** Of one that is not signed, stations from the present datum. */
@@ -88,7 +88,9 @@ export function reconcilePoint(ledger: Ledger, point: SentPoint): Result<Reconci
     return refuse(reader.problems.map(({ refusal }) => ({ path: ['notAboard'], refusal })));
   const { massKg, massStdKg: stdKg, xM, xStdM } = point;
   const weighed = { massKg, massStdKg: stdKg, xM: xM + toM(ledger.datumNm), xStdM };
-  return accept(reportOf(ledger, aboardThen(ledger, at, missing), weighed));
+  const statement = { massKg, massStdKg: stdKg, xM, xStdM, missing: [...missing] };
+  const aboard = aboardThen(ledger, { ...at, frameNm: ledger.datumNm, statement });
+  return accept(reportOf(ledger, aboard, weighed));
 }
 
 /** Worked out about the first datum, from which moments are kept, and told from the present one. */
@@ -128,15 +130,14 @@ type Where = { readonly armM: number; readonly armStdM: number; readonly datumM:
 /** Parts within reach of the arm, those of which least is known first. */
 function nearTo({ parts }: AboardThen, { armM, armStdM, datumM }: Where): ReconcileReport['near'] {
   const reachM = Math.max(LEAST_REACH_M, REAL * armStdM);
-  const near = [...parts.values()].flatMap(({ state, tally, shifts, isWeighed }): ReconcileReport['near'] => {
+  const near = [...parts.values()].flatMap(({ state, assembly, tally, shifts, isWeighed }): ReconcileReport['near'] => {
     const atM = stationOf(tally);
     if (state.definition === undefined || atM === undefined || Math.abs(atM - armM) > reachM) return [];
-    const { number, name, parentPartId } = state.definition;
-    const parent = parentPartId === undefined ? undefined : parts.get(parentPartId)?.state.definition;
+    const { number, name } = state.definition;
     return [
       {
         ...{ number, name, xM: atM - datumM, isWeighed },
-        ...(parent === undefined ? {} : { assembly: parent.number }),
+        ...(assembly === undefined ? {} : { assembly }),
         ...{ massKg: toKg(tally.massNg), massStdKg: massStdKg(shifts) },
       },
     ];

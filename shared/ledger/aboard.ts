@@ -28,8 +28,14 @@ import { byWhatHappened, type PartState, pieceMasses, type Standing } from './pa
 
 export type AircraftWeighed = Standing<StatementOf<'aircraft weighing'>>;
 
+/** What of a weighing is asked here: also one that is not signed has it. */
+export type WeighedFigures = Pick<
+  StatementOf<'aircraft weighing'>,
+  'massKg' | 'massStdKg' | 'xM' | 'xStdM' | 'yM' | 'yStdM' | 'zM' | 'zStdM' | 'missing'
+>;
+
 export type Aboard = {
-  readonly standing: Pick<AircraftWeighed, 'seq' | 'happenedOn' | 'frameNm' | 'statement'>;
+  readonly standing: Pick<AircraftWeighed, 'seq' | 'happenedOn' | 'frameNm'> & { readonly statement: WeighedFigures };
   readonly past: PartBooks;
   /** What is listed as not aboard; without pieces, all of them. */
   readonly missing: ReadonlyMap<PartId, ReadonlySet<number> | undefined>;
