@@ -15,9 +15,11 @@ import { pieceNetStdKg } from '#shared/weighing/net.ts';
 import { gainStdAt, scalesOf } from '#shared/weighing/scales.ts';
 import { cgEffectM, judge, partLimitOf } from './part-drift.ts';
 
-/** Rule D3: the groups whose predicted mass exceeds their target, the worst first. */
-export const groupDrifts: (ledger: Ledger) => readonly GroupDriftReport[] = oncePerEntry((ledger) =>
-  breakdownOf(ledger, 'group')
+/** Rule D3: the groups whose predicted mass exceeds their target, the worst first. Mostly there is none, and then no part is looked at. */
+export const groupDrifts: (ledger: Ledger) => readonly GroupDriftReport[] = oncePerEntry((ledger) => {
+  const over = new Set(groupsOver(ledger, runningOf(ledger)));
+  if (over.size === 0) return [];
+  return breakdownOf(ledger, 'group', over)
     .flatMap(({ name, predictedNg, predictedStdKg, cgXM, targetKg, marginKg }) =>
       targetKg === undefined || marginKg === undefined || marginKg >= 0
         ? []
@@ -35,8 +37,8 @@ export const groupDrifts: (ledger: Ledger) => readonly GroupDriftReport[] = once
             },
           ],
     )
-    .sort((a, b) => a.marginKg - b.marginKg),
-);
+    .sort((a, b) => a.marginKg - b.marginKg);
+});
 
 /** The names of these groups, the worst first, which the headline asks for after every entry. */
 export function groupsOver(totals: Totals, { byGroup }: Pick<Figures, 'byGroup'>): readonly string[] {

@@ -12,7 +12,6 @@ const DAYS = 500;
 const RUNS = 3;
 const BUILDS: readonly Omit<Build, 'dayCount'>[] = [
   { partCount: 10_000, weighingCount: 180_000, quantity: 18 },
-  { partCount: 20_000, weighingCount: 160_000, quantity: 8 },
   { partCount: 67_000, weighingCount: 66_000 },
   { partCount: 14_000, weighingCount: 12_000 },
 ];

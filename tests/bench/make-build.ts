@@ -46,8 +46,8 @@ export function makeBuild(build: Build): readonly Entry[] {
 export function weighingAt(at: number, { partCount, quantity = 1 }: Pick<Build, 'partCount' | 'quantity'>): Statement {
   const part = at % partCount;
   const piece = 1 + (Math.floor(at / partCount) % quantity);
-  // No two processes shift alike, and no two pieces come out the same.
-  const grown = 1 + (part % Process.options.length) / 100 + ((at * 7919) % 101) / 3000;
+  // No two processes shift alike, no two pieces come out the same, and few are far out.
+  const grown = 1 + (part % Process.options.length) / 400 + ((at * 7919) % 101) / 3000;
   const netKg = (massKgAt(part) - 0.05) * grown;
   return {
     ...{ kind: 'weighing', partId: idOf('a', part) as PartId, pieces: [piece], condition: 'trimmed' },

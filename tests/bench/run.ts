@@ -7,6 +7,7 @@ import { benchForecast } from './forecast.ts';
 import { benchHistory } from './history.ts';
 import { benchMemory } from './memory.ts';
 import { benchMesh } from './mesh.ts';
+import { benchOpenList } from './open-list.ts';
 import { benchParts } from './parts.ts';
 import { benchRecording } from './recording.ts';
 import { benchRunning } from './running.ts';
@@ -20,6 +21,7 @@ const BENCHES: Readonly<Record<string, () => Promise<string>>> = {
   forecast: benchForecast,
   history: benchHistory,
   memory: benchMemory,
+  'open-list': benchOpenList,
 };
 
 const asked = process.argv.slice(2);
