@@ -34,7 +34,10 @@ export type BallastAnswer =
   /** Ballast here cannot do it; `why` and `out` are of the station that comes nearest. */
   | ({ readonly before: Held } & NoChange);
 
-/** For limits, and a case, without refusals. Refused where the station is on the wrong side of the limit that is passed. */
+/**
+ * For limits, and a case, without refusals. Refused where the station is on the wrong side of the limit that is passed. Ballast is for the envelope:
+ * whether a range of butt lines is kept is told before and after, and nothing is put aboard for it.
+ */
 export function ballastAt(
   loading: Loading,
   empty: EmptyState,

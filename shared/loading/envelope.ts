@@ -37,9 +37,14 @@ export type Outside = {
 
 type At = { readonly massKg: number; readonly xM: number };
 
+/** Whether an envelope can be read in stations: per cent MAC need the chord, which a correction may take away from the aircraft. */
+export function isReadable({ by }: Pick<Envelope, 'by'>, chord: Chord | undefined): boolean {
+  return by === 'station' || chord !== undefined;
+}
+
 /** The limits of an envelope in stations. Per cent MAC are read by the chord; without one there are no stations, and it throws. */
 export function boundsOf({ by, points }: Envelope, chord: Chord | undefined): Bounds {
-  if (by === 'per cent MAC' && chord === undefined) throw new Error('an envelope in per cent MAC without a chord');
+  if (!isReadable({ by }, chord)) throw new Error('an envelope in per cent MAC without a chord');
   const corners = points.map(({ massKg, at }) => ({
     massKg,
     xM: by === 'station' || chord === undefined ? at : chord.lemacM + (at / 100) * chord.macM,

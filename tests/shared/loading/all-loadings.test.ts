@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type AllLoadings, allLoadings, type Worst } from '#shared/loading/all-loadings.ts';
+import { isReadable } from '#shared/loading/envelope.ts';
 import type { Loaded } from '#shared/loading/loaded.ts';
 import { refusalsOfLimits } from '#shared/loading/refusals.ts';
 import { baggageOf, envelopeOf, limitsOf, PILOT, seatOf, tankOf } from './make-limits.ts';
@@ -137,6 +138,11 @@ describe('by hand', () => {
       by: 'per cent MAC' as const,
       points: envelope.points.map(({ massKg, at: xM }) => ({ massKg, at: ((xM - 1.7) / 1.25) * 100 })),
     };
+    expect([isReadable(inPercent, chord), isReadable(inPercent, undefined), isReadable(envelope, undefined)]).toEqual([
+      true,
+      false,
+      true,
+    ]);
     const empty = { massKg: 350, xM: 2.3 };
     const one = answerOf({ limits: limitsOf(), empty });
     const other = allLoadings({ limits: limitsOf({ envelope: inPercent }), chord }, empty) as Answer;

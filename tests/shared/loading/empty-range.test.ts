@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { allLoadings } from '#shared/loading/all-loadings.ts';
 import { emptyRange } from '#shared/loading/empty-range.ts';
-import { allLoadingsOfEach, cornersOf } from '#shared/loading/empty-states.ts';
+import { allLoadingsOfEach, bandLoadings, cornersOf } from '#shared/loading/empty-states.ts';
 import { baggageOf, envelopeOf, limitsOf, PILOT } from './make-limits.ts';
 import { drawn } from './random-limits.ts';
 
@@ -67,5 +67,48 @@ describe('several empty aircraft', () => {
     expect(each.map(({ empty }) => empty.name)).toEqual(['today', 'light and forward', 'light and aft', 'heavy and forward', 'heavy and aft']); // biome-ignore format: one line
     for (const { empty, all } of each) expect(all).toEqual(allLoadings({ limits }, empty));
     expect(new Set(corners.map(({ massKg, xM }) => `${massKg} ${xM}`)).size).toBe(4);
+  });
+
+  it('[C2] a band may be inside at its corners and outside between them', () => {
+    const stations = [{ ...PILOT, leastKg: 80, mostKg: 80 }];
+    const dented = envelopeOf([300, 1.9], [300, 2.3], [480, 2.1], [700, 2.3], [700, 1.9]);
+    const limits = limitsOf({ stations, envelope: dented, cases: [] });
+    const band = { lowKg: 350, highKg: 450, forwardM: 2, aftM: 2.15 };
+    expect(allLoadingsOfEach({ limits }, cornersOf(band)).map(({ all }) => all.state)).toEqual(Array(4).fill('inside'));
+    const { state, worst } = bandLoadings({ limits }, band);
+    expect(state).toBe('outside');
+    const aft = worst.filter(({ way, isOutside }) => way === 'aft' && isOutside);
+    expect(aft.map(({ empty }) => empty)).toEqual([
+      { massKg: 400, xM: 2.15 },
+      { massKg: 400, xM: 2.15 },
+    ]);
+    expect(aft[0]?.outM).toBeCloseTo((400 * 2.15 + 160) / 480 - 2.1, 9);
+  });
+
+  it('[C2] no empty aircraft of a band is worse than the worst of the band, and that is one of them', () => {
+    const far = fc.record({ kg: fc.integer({ min: 0, max: 40 }), cm: fc.integer({ min: 0, max: 10 }) });
+    fc.assert(
+      fc.property(drawn, far, ({ limits, empty }, { kg, cm }) => {
+        const band = { lowKg: empty.massKg, highKg: empty.massKg + kg, forwardM: empty.xM - cm / 100, aftM: empty.xM };
+        const { state, worst } = bandLoadings({ limits }, band);
+        const outM = new Map(worst.map((one) => [`${one.way} ${one.side}`, one.outM ?? Math.abs(one.outKg ?? 0)]));
+        for (const one of worst) {
+          const again = allLoadings({ limits }, one.empty);
+          const same = again.state === 'nothing permitted' ? undefined : again.worst.find(({ way, side }) => way === one.way && side === one.side); // biome-ignore format: one line
+          expect(same?.outM ?? 0).toBeCloseTo(one.outM ?? 0, 6);
+        }
+        for (let at = 0; at <= 6; at += 1) {
+          const massKg = band.lowKg + (kg * at) / 6;
+          for (const xM of [band.forwardM, band.aftM]) {
+            const all = allLoadings({ limits }, { massKg, xM });
+            if (all.state === 'nothing permitted') continue;
+            if (all.state === 'outside') expect(state).toBe('outside');
+            for (const { way, side, outM: isM } of all.worst)
+              if (isM !== undefined) expect(isM).toBeLessThanOrEqual((outM.get(`${way} ${side}`) ?? -Infinity) + 2e-6);
+          }
+        }
+      }),
+      { numRuns: 200, seed: 20261130 },
+    );
   });
 });
