@@ -83,7 +83,8 @@ function groupsText(rows: readonly GroupDriftReport[], units: DisplayUnits): str
   return tableText(rows, [
     { heading: 'Group over its target', align: 'left', cell: (row) => row.group },
     { heading: `predicted ${units.mass}`, align: 'right', cell: (row) => showMass(row.predictedKg, units.mass) },
-    { heading: '±', align: 'right', cell: (row) => showMass(row.predictedStdKg, units.mass) },
+    { heading: 'forecast', align: 'right', cell: (row) => showMass(row.forecastKg, units.mass) },
+    { heading: '±', align: 'right', cell: (row) => showMass(row.forecastStdKg, units.mass) },
     { heading: 'target', align: 'right', cell: (row) => showMass(row.targetKg, units.mass) },
     { heading: 'margin', align: 'right', cell: (row) => showMass(row.marginKg, units.mass, { sign: true }) },
     { heading: 'CG x mm', align: 'right', cell: (row) => millimetres(row.cgEffectM) },

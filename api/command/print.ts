@@ -5,8 +5,11 @@
 
 import type { SplitKey } from '#shared/contract/drift.ts';
 import type { BreakdownReport, EntryReport, HeadlineReport, Listed, PartReport } from '#shared/contract/reports.ts';
+import { groupDrifts } from '#shared/drift/larger-drift.ts';
 import { withoutProcessCause } from '#shared/drift/process-drift.ts';
 import { type DriftOrder, findingsReport, splitReport } from '#shared/drift/report.ts';
+import { type ShopErrors, shopErrorsOf } from '#shared/estimate/shop-errors.ts';
+import { forecastReport, groupForecastReport } from '#shared/forecast/report.ts';
 import type { StatementOf } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 import {
@@ -26,6 +29,7 @@ import { aircraftOf, breakdownReport, daysReport, entriesReport, headlineReport 
 import { pairReport } from '#shared/weighing/pairs.ts';
 import { scaleReport } from '#shared/weighing/scale-report.ts';
 import { findingsText, pairText, scaleText, splitText } from './print-findings.ts';
+import { forecastText } from './print-forecast.ts';
 import { bridgeText, effectText, growthText } from './print-growth.ts';
 import { type Column, tableText } from './table-text.ts';
 
@@ -36,6 +40,7 @@ export const VIEWS = [
   'assemblies',
   'parts',
   'drift',
+  'forecast',
   'split',
   'pairs',
   'scales',
@@ -70,6 +75,8 @@ export function viewsData(ledger: Ledger, views: readonly View[], options: ViewO
         return partsReport(ledger);
       case 'drift':
         return findingsReport(ledger, options.order);
+      case 'forecast':
+        return forecastWithGroups(ledger);
       case 'split':
         return splitReport(ledger, options.splitBy);
       case 'pairs':
@@ -87,6 +94,10 @@ export function viewsData(ledger: Ledger, views: readonly View[], options: ViewO
   return { aircraft: aircraftOf(ledger), ...Object.fromEntries(views.map((view) => [view, dataOf(view)])) };
 }
 
+function forecastWithGroups(ledger: Ledger) {
+  return { ...forecastReport(ledger), groups: [...groupForecastReport(ledger)] };
+}
+
 /** The chosen views as text, each under its heading. */
 export function viewsText(ledger: Ledger, views: readonly View[], options: ViewOptions): string {
   const aircraft = aircraftOf(ledger);
@@ -101,6 +112,8 @@ export function viewsText(ledger: Ledger, views: readonly View[], options: ViewO
         return partsText(ledger, units);
       case 'drift':
         return findingsText(findingsReport(ledger, options.order), units);
+      case 'forecast':
+        return forecastText(forecastWithGroups(ledger), units);
       case 'split':
         return splitText(splitReport(ledger, options.splitBy), options.splitBy, units);
       case 'pairs':
@@ -121,6 +134,7 @@ export function viewsText(ledger: Ledger, views: readonly View[], options: ViewO
 function headlineText(ledger: Ledger, aircraft: StatementOf<'aircraft'> | undefined, units: DisplayUnits): string {
   const headline = headlineReport(ledger);
   const called = [...withoutProcessCause(ledger)];
+  const groupsOver = groupDrifts(ledger).map(({ group }) => group);
   const mass = (massKg: number) => `${showMass(massKg, units.mass)} ${units.mass}`;
   const length = (lengthM: number | undefined) =>
     lengthM === undefined ? 'not known' : `${showLength(lengthM, units.length)} ${units.length}`;
@@ -158,23 +172,25 @@ function headlineText(ledger: Ledger, aircraft: StatementOf<'aircraft'> | undefi
           `  Without station x       ${mass(headline.withoutArmKg)}, left out of the CG: ${someOf(headline.withoutArm)}`,
         ]),
     ...(headline.inDoubt.count === 0 ? [] : [`  Scale in doubt          ${someOf(headline.inDoubt)}`]),
-    ...(headline.groupsOver.length === 0
+    ...(groupsOver.length === 0
       ? []
-      : [`  Groups over target      ${someOf({ count: headline.groupsOver.length, first: headline.groupsOver })}`]),
+      : [`  Groups over target      ${someOf({ count: groupsOver.length, first: groupsOver })}`]),
     ...(called.length === 0 ? [] : [`  Processes called        ${someOf({ count: called.length, first: called })}`]),
     ...(headline.manySmallCount === 0
       ? []
       : [`  Many small ones         ${headline.manySmallCount} sums of parts that are each in line`]),
-    ...(std > 0 ? [`  ± is one standard uncertainty${assumedText(headline)}.`] : []),
+    ...(std > 0 ? [`  ± is one standard uncertainty${assumedText(headline, shopErrorsOf(ledger))}.`] : []),
     '  Planning figures, not approved data: no flight on them. The completed aircraft is weighed by local rules.',
   ];
   return `${lines.join('\n')}\n`;
 }
 
-function assumedText({ assumedStdCount, exactArmCount }: HeadlineReport): string {
+function assumedText({ assumedStdCount, exactArmCount }: HeadlineReport, { pieceToPieceStd }: ShopErrors): string {
   const parts = (count: number) => (count === 1 ? 'one part' : `${count} parts`);
   const assumed =
-    assumedStdCount === 0 ? '' : `; where an estimate states none (${parts(assumedStdCount)}) it is taken for 3 %`;
+    assumedStdCount === 0
+      ? ''
+      : `; where an estimate states none (${parts(assumedStdCount)}) it is taken for ${showPercent(pieceToPieceStd)} %`;
   return exactArmCount === 0 ? assumed : `${assumed}; stations without one (${parts(exactArmCount)}) count as exact`;
 }
 

@@ -2,10 +2,16 @@
 import { createRoute } from '@hono/zod-openapi';
 import { type DoorApp, json, needs, REFUSED } from '#api/door.ts';
 import { known, params, read, seqOf } from '#api/ledger/read-ledger.ts';
-import { ForecastDaysReport, ForecastReport, ReleasesReport, WhatNextListReport } from '#shared/contract/forecast.ts';
+import {
+  ForecastDaysReport,
+  ForecastReport,
+  GroupForecastListReport,
+  ReleasesReport,
+  WhatNextListReport,
+} from '#shared/contract/forecast.ts';
 import { processDrifts } from '#shared/drift/process-drift.ts';
 import { forecastByDay } from '#shared/forecast/history.ts';
-import { forecastReport } from '#shared/forecast/report.ts';
+import { forecastReport, groupForecastReport } from '#shared/forecast/report.ts';
 import { whatNext } from '#shared/forecast/what-next.ts';
 
 const forecast = createRoute({
@@ -24,6 +30,15 @@ const byDay = createRoute({
   ...needs('viewer'),
   request: { params, query: known },
   responses: { 200: json(ForecastDaysReport, 'The days'), ...REFUSED },
+});
+
+const byGroup = createRoute({
+  method: 'get',
+  path: '/api/aircraft/{aircraftId}/forecast/groups',
+  summary: 'What each group will weigh, with its band, against its target; the rows add up to the forecast',
+  ...needs('viewer'),
+  request: { params, query: known },
+  responses: { 200: json(GroupForecastListReport, 'The groups'), ...REFUSED },
 });
 
 const releases = createRoute({
@@ -49,6 +64,14 @@ const next = createRoute({
 
 export function forecastDoors(app: DoorApp): void {
   app.openapi(forecast, async (c) => c.json(await read(c, c.req.valid('query').asKnownAt, forecastReport), 200));
+
+  app.openapi(byGroup, async (c) => {
+    const report = await read(c, c.req.valid('query').asKnownAt, (ledger) => ({
+      seq: seqOf(ledger),
+      groups: [...groupForecastReport(ledger)],
+    }));
+    return c.json(report, 200);
+  });
 
   app.openapi(byDay, async (c) => {
     const report = await read(c, c.req.valid('query').asKnownAt, (ledger) => ({

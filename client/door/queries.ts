@@ -17,7 +17,13 @@ import {
   SplitListReport,
 } from '#shared/contract/aircraft.ts';
 import type { SplitKey } from '#shared/contract/drift.ts';
-import { ForecastDaysReport, ForecastReport, ReleasesReport, WhatNextListReport } from '#shared/contract/forecast.ts';
+import {
+  ForecastDaysReport,
+  ForecastReport,
+  GroupForecastListReport,
+  ReleasesReport,
+  WhatNextListReport,
+} from '#shared/contract/forecast.ts';
 import { AccuracyReport } from '#shared/contract/layup.ts';
 import { PartPageReport } from '#shared/contract/part.ts';
 import { SessionReport } from '#shared/contract/people.ts';
@@ -99,6 +105,18 @@ export function useForecast(aircraftId: string, asKnownAt?: number) {
     queryKey: ['aircraft', aircraftId, 'forecast', asKnownAt],
     queryFn: ({ signal }) =>
       ask(`/api/aircraft/${aircraftId}/forecast${asOf('?', asKnownAt)}`, { reply: ForecastReport, signal }),
+    placeholderData: keepPreviousData,
+  });
+}
+
+/** What each group will weigh, against its target. */
+export function useGroupForecasts(aircraftId: string, asKnownAt?: number) {
+  return useQuery({
+    queryKey: ['aircraft', aircraftId, 'forecast groups', asKnownAt],
+    queryFn: async ({ signal }) => {
+      const path = `/api/aircraft/${aircraftId}/forecast/groups${asOf('?', asKnownAt)}`;
+      return (await ask(path, { reply: GroupForecastListReport, signal })).groups;
+    },
     placeholderData: keepPreviousData,
   });
 }

@@ -37,7 +37,8 @@ export function GroupRow({ finding, shown }: { readonly finding: GroupDriftRepor
       <Facts facts={[{ name: 'effect on margin', value: massWithUnit(finding.marginKg, { sign: true }) }]} />
       <Facts
         facts={[
-          { name: 'predicted', value: plusMinus(massWithStd(finding.predictedKg, finding.predictedStdKg), units.mass) },
+          { name: 'forecast', value: plusMinus(massWithStd(finding.forecastKg, finding.forecastStdKg), units.mass) },
+          { name: 'predicted', value: massWithUnit(finding.predictedKg) },
           { name: 'target', value: massWithUnit(finding.targetKg) },
         ]}
       />

@@ -1,10 +1,11 @@
 /** Where the aircraft will end (rules F1-F3): the forecast beside the predicted weight, its band, and the chances of the targets. */
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { ChancesReport, ForecastReport } from '#shared/contract/forecast.ts';
+import { scopeOf } from '#shared/forecast/scope.ts';
 import { useForecast } from '../door/queries.ts';
 import { Figure } from '../ledger/figure.tsx';
 import { Failed } from '../pieces/states.tsx';
-import { plusMinus, type Shown } from '../pieces/units.ts';
+import { percent, plusMinus, type Shown } from '../pieces/units.ts';
 import { chanceInWords } from './chance.ts';
 
 const NAME = 'Forecast empty weight';
@@ -30,9 +31,14 @@ export function ForecastFigure(props: {
 
 function Known({ forecast, shown }: { readonly forecast: ForecastReport; readonly shown: Shown }) {
   const { massWithStd, massWithUnit, units } = shown;
-  const { targets } = forecast;
+  const { targets, assumed } = forecast;
   const cg = forecast.cg.x;
-  const mark = targets === undefined ? undefined : markOf(targets);
+  const scope =
+    targets === undefined
+      ? undefined
+      : scopeOf({ predictedKg: forecast.predictedKg, emptyMassKg: targets.emptyMassKg });
+  const isIncomplete = scope?.isIncomplete === true;
+  const mark = targets === undefined ? undefined : isIncomplete ? 'warn' : markOf(targets);
   const inBand = (massKg: number) => massWithStd(massKg, forecast.forecastStdKg).value;
   return (
     <Figure
@@ -44,7 +50,9 @@ function Known({ forecast, shown }: { readonly forecast: ForecastReport; readonl
       word={
         targets === undefined || mark === undefined
           ? undefined
-          : `${SHAPE[mark]} within the target: ${chanceInWords(targets.withinTarget).words}`
+          : isIncomplete
+            ? `${SHAPE.warn} not the whole aircraft yet: the listed parts make ${percent(scope?.share)} of the target`
+            : `${SHAPE[mark]} within the target: ${chanceInWords(targets.withinTarget).words}`
       }
       facts={[
         {
@@ -54,7 +62,10 @@ function Known({ forecast, shown }: { readonly forecast: ForecastReport; readonl
         ...(targets === undefined
           ? []
           : [
-              { name: 'within the target', value: chanceInWords(targets.withinTarget).share },
+              {
+                name: isIncomplete ? 'the listed parts within the target' : 'within the target',
+                value: chanceInWords(targets.withinTarget).share,
+              },
               ...(targets.reserveKg > 0
                 ? [
                     {
@@ -72,8 +83,10 @@ function Known({ forecast, shown }: { readonly forecast: ForecastReport; readonl
           : [{ name: 'CG, forecast', value: plusMinus(shown.lengthWithStd(cg.atM, cg.stdM), units.length) }]),
       ]}
     >
-      It carries over what weighed parts have shown of their processes. It knows nothing of parts that are not listed
-      yet.
+      It covers the parts that are listed, and no others. What weighed parts have shown of their processes is carried
+      over to the rest; beforehand a process is taken to miss by {percent(assumed.processShiftStd)} (
+      {assumed.isOwnShift ? 'your shop’s' : 'common practice'}), one piece to differ from the next by{' '}
+      {percent(assumed.pieceToPieceStd)} ({assumed.isOwnPiece ? 'your shop’s' : 'common practice'}).
     </Figure>
   );
 }

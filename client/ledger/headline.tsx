@@ -14,6 +14,8 @@ export function Headline(
     readonly forecast: ReactNode;
     /** Processes that ask for a cause, which come with the forecast. */
     readonly processesCalled: readonly string[];
+    /** Groups whose forecast is over their target (rule D3). */
+    readonly groupsOver: readonly string[];
     /** The titles of proposals that are overdue, which are kept beside the ledger. */
     readonly overdue: readonly string[];
   },
@@ -49,7 +51,13 @@ export function Headline(
           { name: 'in stock', value: massWithUnit(headline.inStockKg) },
         ]}
       />
-      <OpenFigure headline={headline} shown={shown} processesCalled={props.processesCalled} overdue={props.overdue} />
+      <OpenFigure
+        headline={headline}
+        shown={shown}
+        processesCalled={props.processesCalled}
+        groupsOver={props.groupsOver}
+        overdue={props.overdue}
+      />
       <p className="soft small headline-note">{uncertaintyWords(headline)}</p>
     </section>
   );
@@ -140,9 +148,13 @@ function percentMac(value: number, std: number | undefined): string {
 
 type Open = { readonly count: number; readonly words: string; readonly names: readonly string[] };
 
-type OpenProps = FigureProps & { readonly processesCalled: readonly string[]; readonly overdue: readonly string[] };
+type OpenProps = FigureProps & {
+  readonly processesCalled: readonly string[];
+  readonly groupsOver: readonly string[];
+  readonly overdue: readonly string[];
+};
 
-function openOf({ headline, shown, processesCalled, overdue }: OpenProps): readonly Open[] {
+function openOf({ headline, shown, processesCalled, groupsOver, overdue }: OpenProps): readonly Open[] {
   const named = ({ count, first }: Listed, words: string): Open => ({ count, words, names: first });
   const counted = (count: number, words: string): Open => ({ count, words, names: [] });
   return [
@@ -157,10 +169,7 @@ function openOf({ headline, shown, processesCalled, overdue }: OpenProps): reado
         ? 'process that changed, without a cause'
         : 'processes that changed, without a cause',
     ),
-    named(
-      allOf(headline.groupsOver),
-      headline.groupsOver.length === 1 ? 'group over its target' : 'groups over their target',
-    ),
+    named(allOf(groupsOver), groupsOver.length === 1 ? 'group over its target' : 'groups over their target'),
     named(allOf(overdue), overdue.length === 1 ? 'proposal overdue' : 'proposals overdue'),
     counted(
       headline.manySmallCount,

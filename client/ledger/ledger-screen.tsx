@@ -3,7 +3,7 @@ import { useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { ForecastDayReport } from '#shared/contract/forecast.ts';
-import { useForecast, useForecastDays, useHistory, useLedger } from '../door/queries.ts';
+import { useForecast, useForecastDays, useGroupForecasts, useHistory, useLedger } from '../door/queries.ts';
 import { DriftSection } from '../drift/drift-section.tsx';
 import { ForecastFigure } from '../forecast/forecast-figure.tsx';
 import { useMay } from '../frame/signed-in.ts';
@@ -34,6 +34,7 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
   const ledger = useLedger(aircraft.id, asKnownAt);
   const history = useHistory(aircraft.id, asKnownAt);
   const forecast = useForecast(aircraft.id, asKnownAt);
+  const groups = useGroupForecasts(aircraft.id, asKnownAt);
   // What is overdue is so today: the ledger as it was known at an entry says nothing of it.
   const overdue = useOverdueTitles(aircraft.id, { isAsked: asKnownAt === undefined });
   const forecastDays = useForecastDays(aircraft.id, asKnownAt);
@@ -58,6 +59,7 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
     setRecorded(one);
     window.scrollTo({ top: 0 });
   };
+  const groupsOver = (groups.data ?? []).flatMap(({ group, marginKg = 0 }) => (marginKg < 0 ? [group] : []));
   return (
     <div className="page stack">
       <div className="ledger-title">
@@ -81,6 +83,7 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
           shown={shown}
           aircraftId={aircraft.id}
           processesCalled={forecast.data?.processesCalled ?? NONE_CALLED}
+          groupsOver={groupsOver}
           overdue={overdue}
           forecast={<ForecastFigure aircraft={aircraft} asKnownAt={asKnownAt} shown={shown} />}
         />

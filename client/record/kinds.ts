@@ -1,5 +1,6 @@
 /** Every kind of entry as it is asked for on a screen: its name in plain words, when it is wanted, and its fields. */
 import { allowanceField, COMMON_GROWTH } from '#shared/estimate/allowance.ts';
+import { COMMON_ERRORS, ERROR_FIELDS } from '#shared/estimate/shop-errors.ts';
 import { MATERIAL_KINDS } from '#shared/layup/material.ts';
 import type { Statement } from '#shared/ledger/entry.ts';
 import { Disposition, Evidence, Process, Side } from '#shared/ledger/entry.ts';
@@ -45,6 +46,21 @@ const ALLOWANCES: readonly FieldSpec[] = Process.options.flatMap((process) =>
     hint: `Left empty: ${showPercent(COMMON_GROWTH[process][evidence])} %.`,
   })),
 );
+
+const ERRORS: readonly FieldSpec[] = [
+  {
+    name: ERROR_FIELDS.processShiftStd,
+    label: 'A process misses by',
+    is: 'share',
+    hint: `One standard deviation, before it has released anything. Left empty: ${showPercent(COMMON_ERRORS.processShiftStd)} %.`,
+  },
+  {
+    name: ERROR_FIELDS.pieceToPieceStd,
+    label: 'A piece differs by',
+    is: 'share',
+    hint: `One standard deviation, where an estimate states none. Left empty: ${showPercent(COMMON_ERRORS.pieceToPieceStd)} %.`,
+  },
+];
 
 const ON_SCALE: readonly FieldSpec[] = [
   {
@@ -104,7 +120,7 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
         name: 'std uncertainty',
         label: 'Its uncertainty',
         is: 'mass or share',
-        hint: 'Standard uncertainty, a mass or a per cent. Left empty, 3 % is assumed.',
+        hint: 'Standard uncertainty, a mass or a per cent. Left empty, what the shop takes for granted: 3 % as a rule.',
       },
       { name: 'evidence', label: 'It is', is: 'choice', options: alike(Evidence.options), isWide: true },
       { name: 'allowance', label: 'Growth allowance', is: 'share', hint: 'Left empty, the shop’s default is taken.' },
@@ -334,7 +350,7 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
   allowances: {
     title: 'Growth allowances',
     hint: 'What the shop adds to an estimate that states no allowance of its own.',
-    fields: [...ALLOWANCES, { ...REASON, hint: 'Needed where the shop has set its own before.' }],
+    fields: [...ALLOWANCES, ...ERRORS, { ...REASON, hint: 'Needed where the shop has set its own before.' }],
   },
   loading: {
     title: 'Loading limits',

@@ -1,6 +1,7 @@
 /** A statement that was recorded, as the words of a form: what was typed where it was kept, else the figure in SI. */
 import { allowanceField } from '#shared/estimate/allowance.ts';
 import { estimateInWords } from '#shared/estimate/in-words.ts';
+import { ERROR_FIELDS } from '#shared/estimate/shop-errors.ts';
 import { materialInWords } from '#shared/layup/material-words.ts';
 import type { Statement, StatementOf } from '#shared/ledger/entry.ts';
 import { type Form, GROUP_PREFIX } from './field-spec.ts';
@@ -88,6 +89,12 @@ function own(statement: Statement, numbers: PartNumbers): Words {
           statement.shares.map(({ process, evidence, growth }) => {
             const field = allowanceField(process, evidence);
             return [field, statement.typed[field] ?? perCent(growth)];
+          }),
+        ),
+        ...Object.fromEntries(
+          (['processShiftStd', 'pieceToPieceStd'] as const).flatMap((name) => {
+            const [std, field] = [statement[name], ERROR_FIELDS[name]];
+            return std === undefined ? [] : [[field, statement.typed[field] ?? perCent(std)]];
           }),
         ),
         reason: statement.reason,

@@ -2,6 +2,7 @@
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { AllowancesReport } from '#shared/contract/set-up.ts';
 import { allowanceField, shopGrowth } from '#shared/estimate/allowance.ts';
+import { COMMON_ERRORS, ERROR_FIELDS } from '#shared/estimate/shop-errors.ts';
 import { Evidence, Process } from '#shared/ledger/entry.ts';
 import { showPercent } from '#shared/quantity/show.ts';
 import { useMay } from '../frame/signed-in.ts';
@@ -42,6 +43,7 @@ export function AllowancesSection({ aircraft }: { readonly aircraft: AircraftRep
           </p>
         )}
       </div>
+      <ErrorsInForce own={own} />
       {isLead ? (
         <div>
           <Button kind={own === undefined ? 'main' : 'plain'} {...form.opens('set')}>
@@ -90,6 +92,34 @@ function InForce({ own }: { readonly own: AllowancesReport | undefined }) {
   );
 }
 
+/** What is believed of processes and pieces before the scale says otherwise (rule F1). */
+function ErrorsInForce({ own }: { readonly own: AllowancesReport | undefined }) {
+  const from = (stated: number | undefined) => (stated === undefined ? 'common practice, no source' : 'the shop’s own');
+  return (
+    <div className="card stack-tight">
+      <h2>What the forecast takes for granted</h2>
+      <dl className="facts">
+        <div>
+          <dt>
+            a process misses its estimates by <span className="soft">({from(own?.processShiftStd)})</span>
+          </dt>
+          <dd>{showPercent(own?.processShiftStd ?? COMMON_ERRORS.processShiftStd)}&nbsp;%</dd>
+        </div>
+        <div>
+          <dt>
+            one piece differs from the next by <span className="soft">({from(own?.pieceToPieceStd)})</span>
+          </dt>
+          <dd>{showPercent(own?.pieceToPieceStd ?? COMMON_ERRORS.pieceToPieceStd)}&nbsp;%</dd>
+        </div>
+      </dl>
+      <p className="soft small">
+        Each is one standard deviation of what is moulded. The first holds until a process has released parts; the
+        second for every estimate that states no uncertainty.
+      </p>
+    </div>
+  );
+}
+
 function Revisions(props: {
   readonly aircraft: AircraftReport;
   readonly allowances: readonly AllowancesReport[];
@@ -105,7 +135,7 @@ function Revisions(props: {
             {one.reason ?? 'the first of its own'}
             {at === 0 ? ' · in force' : ''}
             <span className="soft small block">
-              {sharesInWords(one)} · {one.by}, {one.happenedOn},{' '}
+              {statedInWords(one)} · {one.by}, {one.happenedOn},{' '}
               <StatedIn aircraft={aircraft} of={one} onCorrected={onCorrected} />
             </span>
           </li>
@@ -115,11 +145,15 @@ function Revisions(props: {
   );
 }
 
-function sharesInWords({ shares }: AllowancesReport): string {
-  if (shares.length === 0) return 'back to common practice';
-  return shares
-    .map(({ process, evidence, growth }) => `${process} ${evidence} ${showPercent(growth)}\u00a0%`)
-    .join(', ');
+function statedInWords({ shares, processShiftStd, pieceToPieceStd }: AllowancesReport): string {
+  const perCent = (name: string, fraction: number | undefined) =>
+    fraction === undefined ? [] : [`${name} ${showPercent(fraction)}\u00a0%`];
+  const stated = [
+    ...shares.flatMap(({ process, evidence, growth }) => perCent(`${process} ${evidence}`, growth)),
+    ...perCent('a process misses by', processShiftStd),
+    ...perCent('a piece differs by', pieceToPieceStd),
+  ];
+  return stated.length === 0 ? 'back to common practice' : stated.join(', ');
 }
 
 function AllowancesForm(props: {
@@ -152,10 +186,13 @@ function AllowancesForm(props: {
 }
 
 function wordsOf(own: AllowancesReport | undefined): Form {
+  if (own === undefined) return {};
+  const stated = [
+    ...own.shares.map(({ process, evidence, growth }) => [allowanceField(process, evidence), growth] as const),
+    [ERROR_FIELDS.processShiftStd, own.processShiftStd] as const,
+    [ERROR_FIELDS.pieceToPieceStd, own.pieceToPieceStd] as const,
+  ];
   return Object.fromEntries(
-    (own?.shares ?? []).map(({ process, evidence, growth }) => {
-      const field = allowanceField(process, evidence);
-      return [field, own?.typed[field] ?? shareTyped(growth)];
-    }),
+    stated.flatMap(([field, share]) => (share === undefined ? [] : [[field, own.typed[field] ?? shareTyped(share)]])),
   );
 }

@@ -1,5 +1,6 @@
-/** The targets of the groups as they are typed, their sum against the empty weight, and what each group is predicted at. */
+/** The targets of the groups as they are typed, their sum against the empty weight, and what each group is forecast at. */
 import { useState } from 'react';
+import type { GroupForecastReport } from '#shared/contract/forecast.ts';
 import type { BreakdownReport } from '#shared/contract/reports.ts';
 import { explain } from '#shared/problem/registry.ts';
 import { showMassWithStd } from '#shared/quantity/show.ts';
@@ -17,9 +18,11 @@ export function GroupTable(props: {
   /** The refusal of the groups as a whole. */
   readonly problem: string | undefined;
   readonly groups: readonly BreakdownReport[];
+  /** What each group is forecast at; none until that is known. */
+  readonly forecasts: readonly GroupForecastReport[];
   readonly shown: Shown;
 }) {
-  const { draft, problem, groups, shown } = props;
+  const { draft, problem, groups, forecasts, shown } = props;
   const { form, set } = draft;
   const { mass, units } = shown;
   const inForm = Object.keys(form).flatMap((field) =>
@@ -45,7 +48,7 @@ export function GroupTable(props: {
               <th scope="col">Group</th>
               <th scope="col">Target, {units.mass}</th>
               <th scope="col" className="number">
-                Predicted, {units.mass}
+                Forecast, {units.mass}
               </th>
               <th scope="col" className="number">
                 Left, {units.mass}
@@ -60,6 +63,7 @@ export function GroupTable(props: {
                 draft={draft}
                 isRefused={problem !== undefined}
                 row={groups.find((group) => group.name === name)}
+                forecast={forecasts.find(({ group }) => group === name)}
                 shown={shown}
               />
             ))}
@@ -92,16 +96,17 @@ function GroupRow(props: {
   readonly draft: Draft;
   readonly isRefused: boolean;
   readonly row: BreakdownReport | undefined;
+  readonly forecast: GroupForecastReport | undefined;
   readonly shown: Shown;
 }) {
-  const { name, draft, row, shown } = props;
+  const { name, draft, row, forecast, shown } = props;
   const { mass, units } = shown;
   const field = `${GROUP_PREFIX}${name}`;
   const text = draft.form[field] ?? '';
   const read = text.trim() === '' ? undefined : readMass(typedWith(text, units.mass));
   // A text is told to be wrong once the figures have been sent: half of one is typed all the time.
   const told = props.isRefused && read?.ok === false ? explain(read.refusal) : undefined;
-  const leftKg = read?.ok === true && row !== undefined ? read.value.si - row.predictedKg : undefined;
+  const leftKg = read?.ok === true && forecast !== undefined ? read.value.si - forecast.forecastKg : undefined;
   return (
     <tr>
       <th scope="row">
@@ -126,8 +131,8 @@ function GroupRow(props: {
           </span>
         )}
       </td>
-      <td className={`number ${row === undefined ? 'none' : ''}`} data-name={`Predicted, ${units.mass}`}>
-        {row === undefined ? '–' : massWithStd(row.predictedKg, row.predictedStdKg, shown)}
+      <td className={`number ${forecast === undefined ? 'none' : ''}`} data-name={`Forecast, ${units.mass}`}>
+        {forecast === undefined ? '–' : massWithStd(forecast.forecastKg, forecast.forecastStdKg, shown)}
       </td>
       <td className={`number ${leftKg === undefined ? 'none' : ''}`} data-name={`Left, ${units.mass}`}>
         {leftKg === undefined ? '–' : mass(leftKg, { sign: true })}

@@ -1,8 +1,9 @@
 /** The groups of the weight statement: those in use or listed, with what is in them, and two sets to start from. */
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import type { GroupForecastReport } from '#shared/contract/forecast.ts';
 import type { BreakdownReport } from '#shared/contract/reports.ts';
 import { type GroupSet, STARTER_GROUPS } from '#shared/target/groups.ts';
-import { useLedger } from '../door/queries.ts';
+import { useGroupForecasts, useLedger } from '../door/queries.ts';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { percent, type Shown, shownIn } from '../pieces/units.ts';
 import { Done } from './form-parts.tsx';
@@ -16,6 +17,7 @@ export function GroupsSection({ aircraft }: { readonly aircraft: AircraftReport 
   const groups = useGroupRows(aircraft.id);
   const setUp = useSetUp(aircraft.id);
   const ledger = useLedger(aircraft.id);
+  const forecast = useGroupForecasts(aircraft.id);
   const form = useOpenForm<GroupSet>();
   const failed = [groups, setUp, ledger].find((one) => one.isLoadingError);
   if (failed !== undefined) return <Failed error={failed.error} again={() => void failed.refetch()} />;
@@ -44,7 +46,7 @@ export function GroupsSection({ aircraft }: { readonly aircraft: AircraftReport 
           <p>Every part names its group, and each group can have a target of its own.</p>
         </div>
       ) : (
-        <GroupList names={names} rows={groups.data} shown={shownIn(aircraft)} />
+        <GroupList names={names} rows={groups.data} forecasts={forecast.data ?? []} shown={shownIn(aircraft)} />
       )}
       <StarterSets hasGroups={names.length > 0} opens={form.opens} />
     </section>
@@ -54,12 +56,14 @@ export function GroupsSection({ aircraft }: { readonly aircraft: AircraftReport 
 function GroupList(props: {
   readonly names: readonly string[];
   readonly rows: readonly BreakdownReport[];
+  readonly forecasts: readonly GroupForecastReport[];
   readonly shown: Shown;
 }) {
-  const { names, rows, shown } = props;
+  const { names, rows, forecasts, shown } = props;
   const columns = [
     'Parts',
     `Predicted, ${shown.units.mass}`,
+    `Forecast, ${shown.units.mass}`,
     'Weighed',
     `Target, ${shown.units.mass}`,
     `Left, ${shown.units.mass}`,
@@ -80,7 +84,14 @@ function GroupList(props: {
         </thead>
         <tbody>
           {names.map((name) => (
-            <Group key={name} name={name} row={rows.find((row) => row.name === name)} columns={columns} shown={shown} />
+            <Group
+              key={name}
+              name={name}
+              row={rows.find((row) => row.name === name)}
+              forecast={forecasts.find(({ group }) => group === name)}
+              columns={columns}
+              shown={shown}
+            />
           ))}
         </tbody>
       </table>
@@ -91,18 +102,20 @@ function GroupList(props: {
 function Group(props: {
   readonly name: string;
   readonly row: BreakdownReport | undefined;
+  readonly forecast: GroupForecastReport | undefined;
   readonly columns: readonly string[];
   readonly shown: Shown;
 }) {
-  const { name, row, columns, shown } = props;
+  const { name, row, forecast, columns, shown } = props;
   const { mass } = shown;
-  const isOver = row?.marginKg !== undefined && row.marginKg < 0;
+  const isOver = forecast?.marginKg !== undefined && forecast.marginKg < 0;
   const figures = [
     String(row?.partCount ?? 0),
     row === undefined ? '–' : massWithStd(row.predictedKg, row.predictedStdKg, shown),
+    forecast === undefined ? '–' : massWithStd(forecast.forecastKg, forecast.forecastStdKg, shown),
     row?.weighedShare === undefined ? '–' : percent(row.weighedShare),
     mass(row?.targetKg),
-    mass(row?.marginKg, { sign: true }),
+    mass(forecast?.marginKg, { sign: true }),
   ];
   return (
     <tr>

@@ -4,6 +4,7 @@ import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { BreakdownReport, HeadlineReport } from '#shared/contract/reports.ts';
 import type { RevisionReport } from '#shared/contract/set-up.ts';
 import { SHOP_PART_LIMIT } from '#shared/drift/part-drift.ts';
+import { useGroupForecasts } from '../door/queries.ts';
 import { Button } from '../pieces/controls.tsx';
 import { typedWith } from '../pieces/typed-units.ts';
 import { type Shown, shownIn } from '../pieces/units.ts';
@@ -27,6 +28,7 @@ export function ReviseForm(props: {
 }) {
   const { aircraft, before, groups, headline, add = [] } = props;
   const shown = shownIn(aircraft);
+  const forecast = useGroupForecasts(aircraft.id);
   const draft = useDraft(`${aircraft.id} set-up ${['targets', ...add].join(' ')}`, () => ({
     ...Object.fromEntries(add.map((group) => [`${GROUP_PREFIX}${group}`, ''])),
     ...wordsOf(before, shown),
@@ -48,7 +50,13 @@ export function ReviseForm(props: {
       after={(problemAt) => (
         <>
           <MarginWords form={draft.form} headline={headline} shown={shown} />
-          <GroupTable draft={draft} problem={problemAt('/groups')} groups={groups} shown={shown} />
+          <GroupTable
+            draft={draft}
+            problem={problemAt('/groups')}
+            groups={groups}
+            forecasts={forecast.data ?? []}
+            shown={shown}
+          />
           {doubts.length === 0 ? null : (
             <div className="notice warn stack-tight" role="alert" ref={question}>
               <strong>Sure?</strong>

@@ -2,6 +2,7 @@
  * What the ledger counts of the parts that were aboard on a day (rule A3), as it is known today: own mass of each piece without allowance, and
  * what weighed assemblies have beyond their parts; with the errors of both.
  */
+import { errorBasisOf } from '#shared/estimate/shop-errors.ts';
 import { type Aboard, piecesThen } from '#shared/ledger/aboard.ts';
 import { aboardOf } from '#shared/ledger/books.ts';
 import type { PartId } from '#shared/ledger/entry.ts';
@@ -10,7 +11,6 @@ import type { PartState } from '#shared/ledger/part-state.ts';
 import type { Tally } from '#shared/quantity/exact.ts';
 import { aboardShiftsIn } from '#shared/uncertainty/aboard-shifts.ts';
 import type { Shifts } from '#shared/uncertainty/shift.ts';
-import { scalesOf } from '#shared/weighing/scales.ts';
 
 export type PartAboard = {
   readonly state: PartState;
@@ -25,7 +25,7 @@ export type AboardThen = { readonly parts: ReadonlyMap<PartId, PartAboard>; read
 
 export function aboardThen(ledger: Ledger, standing: Aboard['standing']): AboardThen {
   const aboard = aboardOf(ledger.books, standing);
-  const shiftsOf = aboardShiftsIn(aboard, scalesOf(ledger));
+  const shiftsOf = aboardShiftsIn(aboard, errorBasisOf(ledger));
   const stateThen = (partId: PartId | undefined) =>
     partId === undefined ? undefined : aboard.past.byPart.get(partId)?.state;
   const parts = new Map<PartId, PartAboard>();

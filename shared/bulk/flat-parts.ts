@@ -3,9 +3,11 @@
  * `leavesOf` make of them, put straight into the sums. An ordinary part was added once, estimated and weighed at most once, never
  * corrected, and weighed in no assembly. What is too large for plain numbers is refused, and nothing of it put in.
  */
+
 import { isFlagged, judge, levelOf, partLimitOf } from '#shared/drift/part-drift.ts';
 import { smallGrowth } from '#shared/drift/small-shares.ts';
 import { expectedAtScaleKg, toComeKg } from '#shared/estimate/condition.ts';
+import { shopErrorsOf } from '#shared/estimate/shop-errors.ts';
 import type { Entry, PartId, PartLimit, RecordedEntry } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 import { mouldedAllowanceKg, NO_ESTIMATE, toComeAllowanceKg, weighedPieceKg } from '#shared/ledger/part-state.ts';
@@ -77,6 +79,7 @@ export class FlatParts {
   readonly #running: Running;
   readonly #limit: PartLimit;
   readonly #scales: Scales;
+  readonly #unstatedStd: number;
   readonly #frames: readonly { readonly seq: number; readonly frameNm: number }[];
   readonly #whereNg = new ExactSums(3);
   readonly #groups = new Map<string, Group>();
@@ -92,6 +95,7 @@ export class FlatParts {
     this.#running = runningOf(ledger);
     this.#limit = partLimitOf(ledger);
     this.#scales = scalesOf(ledger);
+    this.#unstatedStd = shopErrorsOf(ledger).pieceToPieceStd;
     this.#frames = frames;
   }
 
@@ -183,7 +187,7 @@ export class FlatParts {
   #putEstimate({ part, estimate, weighing, weighedCount, basicNg, allowanceNg, xM, yM, zM }: Flat): void {
     if (estimate === undefined) return;
     const { sources } = this.#running;
-    const std = estimateStdKg(estimate);
+    const std = estimateStdKg(estimate, this.#unstatedStd);
     const ofMass = (massKg: number) => (massKg === 0 || estimate.massKg <= 0 ? 0 : (massKg * std) / estimate.massKg);
     const flashKg = weighing?.condition === 'as released' ? estimate.flashKg : 0;
     const onWeighed =
@@ -240,7 +244,7 @@ export class FlatParts {
     const growth = smallGrowth({
       differenceKg,
       pieceCount: weighedCount,
-      estimateStdKg: estimateStdKg(estimate),
+      estimateStdKg: estimateStdKg(estimate, this.#unstatedStd),
       netStdKg,
       xM: Number.isNaN(xM) ? undefined : xM,
     });

@@ -55,9 +55,10 @@ export type DriftReport = z.infer<typeof DriftReport>;
 export const GroupDriftReport = z.object({
   group: z.string(),
   predictedKg: massKg,
-  predictedStdKg: massKg,
+  forecastKg: massKg,
+  forecastStdKg: massKg,
   targetKg: massKg,
-  /** Target less predicted: what the excess takes from the aircraft's margin. */
+  /** Target less forecast: what the excess takes from the aircraft's margin. */
   marginKg: massKg,
   /** What the excess, at the group's own CG, does to the CG of the aircraft. */
   cgEffectM: z.number().optional(),

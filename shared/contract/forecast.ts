@@ -95,6 +95,21 @@ export const ProcessForecastReport = z.object({
 });
 export type ProcessForecastReport = z.infer<typeof ProcessForecastReport>;
 
+/** What a group will weigh, against its target (rule D3). The rows add up to the forecast; their uncertainties share processes and do not. */
+export const GroupForecastReport = z.object({
+  group: z.string(),
+  partCount: z.int(),
+  predictedKg: massKg,
+  forecastKg: massKg,
+  forecastStdKg: massKg,
+  lowKg: massKg,
+  highKg: massKg,
+  targetKg: massKg.optional(),
+  /** Target less forecast. */
+  marginKg: massKg.optional(),
+});
+export type GroupForecastReport = z.infer<typeof GroupForecastReport>;
+
 export const ForecastReport = z.object({
   seq: z.int(),
   predictedKg: massKg,
@@ -111,6 +126,13 @@ export const ForecastReport = z.object({
   processes: z.array(ProcessForecastReport),
   /** Those that were called and whose cause nobody has stated (rule D4). */
   processesCalled: z.array(Process),
+  /** What is believed of a process before it has released anything, and of its pieces (rule F1); whether the shop stated it. */
+  assumed: z.object({
+    processShiftStd: share,
+    isOwnShift: z.boolean(),
+    pieceToPieceStd: share,
+    isOwnPiece: z.boolean(),
+  }),
 });
 export type ForecastReport = z.infer<typeof ForecastReport>;
 
@@ -140,10 +162,12 @@ export const WhatNextReport = z.object({
   act: z.enum(['weigh', 'weigh when finished']),
   openPieces: z.int(),
   ...goneShares,
-  /** The same for an estimate that is worked out to three per cent, where it is not as good yet. */
+  /** The same for an estimate that is worked out to what pieces differ by, where it is not as good yet. */
   workedOut: z.object(goneShares).optional(),
 });
 export type WhatNextReport = z.infer<typeof WhatNextReport>;
+
+export const GroupForecastListReport = z.object({ seq: z.int(), groups: z.array(GroupForecastReport) });
 
 /** As the doors answer: `seq` is the entry up to which the ledger was read. */
 export const ForecastDaysReport = z.object({ seq: z.int(), days: z.array(ForecastDayReport) });
@@ -177,7 +201,13 @@ export const WhatIfChange = z.discriminatedUnion('act', [
 export type WhatIfChange = z.infer<typeof WhatIfChange>;
 
 /** What a forecast is told by. */
-export const Figures = ForecastReport.omit({ seq: true, predictedKg: true, processes: true, processesCalled: true });
+export const Figures = ForecastReport.omit({
+  seq: true,
+  predictedKg: true,
+  processes: true,
+  processesCalled: true,
+  assumed: true,
+});
 export type Figures = z.infer<typeof Figures>;
 
 /** The forecast with and without a scratch set of changes. */

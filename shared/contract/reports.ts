@@ -77,7 +77,7 @@ export const HeadlineReport = z.object({
   withoutDecision: Listed,
   /** Weighings that count and whose scale is in doubt. */
   inDoubt: Listed,
-  /** Groups over their target, and sums of parts that are each in line (rules D3, D5). */
+  /** Groups predicted over their target, and sums of parts that are each in line (rules D3, D5). */
   groupsOver: z.array(z.string()),
   manySmallCount: z.int(),
 });

@@ -42,10 +42,13 @@ export const RevisionReport = z.object({
 });
 export type RevisionReport = z.infer<typeof RevisionReport>;
 
-/** The shop's own growth allowances (rule E1). */
+/** The shop's own growth allowances (rule E1), and how far its processes and pieces are off (F1). */
 export const AllowancesReport = z.object({
   ...stated,
   shares: z.array(z.object({ process: Process, evidence: Evidence, growth: z.number() })),
+  /** Rule F1: as fractions; what is not stated stays as common practice has it. */
+  processShiftStd: z.number().optional(),
+  pieceToPieceStd: z.number().optional(),
   reason: z.string().optional(),
   typed,
 });

@@ -3,31 +3,32 @@
  * their parts, and parts that are each in line and add up. Reads the ledger and changes nothing.
  */
 import type { AssemblyDriftReport, CgDriftReport, GroupDriftReport, ManySmallReport } from '#shared/contract/drift.ts';
+import { groupForecasts } from '#shared/forecast/by-group.ts';
+import { runningForecastOf } from '#shared/forecast/running-forecast.ts';
 import { countedBook } from '#shared/ledger/assemblies.ts';
 import { inForce, type Ledger, predictedOf, presentParts, statedBy, type Totals } from '#shared/ledger/fold.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
 import { byWhatHappened, latestSeq } from '#shared/ledger/part-state.ts';
 import { type MassNg, toKg, toKgM, toM, toMassNg } from '#shared/quantity/exact.ts';
-import { breakdownOf } from '#shared/rollup/breakdown.ts';
 import { headlineOf } from '#shared/rollup/headline.ts';
 import { type Figures, runningOf } from '#shared/rollup/running.ts';
 import { pieceNetStdKg } from '#shared/weighing/net.ts';
 import { gainStdAt, scalesOf } from '#shared/weighing/scales.ts';
 import { cgEffectM, judge, partLimitOf } from './part-drift.ts';
 
-/** Rule D3: the groups whose predicted mass exceeds their target, the worst first. Mostly there is none, and then no part is looked at. */
+/** Rule D3: the groups whose forecast exceeds their target, the worst first. Where none can be, no part is looked at. */
 export const groupDrifts: (ledger: Ledger) => readonly GroupDriftReport[] = oncePerEntry((ledger) => {
-  const over = new Set(groupsOver(ledger, runningOf(ledger)));
-  if (over.size === 0) return [];
-  return breakdownOf(ledger, 'group', over)
-    .flatMap(({ name, predictedNg, predictedStdKg, cgXM, targetKg, marginKg }) =>
+  if (!mayBeOver(ledger)) return [];
+  return groupForecasts(ledger)
+    .flatMap(({ group, predictedNg, forecastNg, forecastStdKg, cgXM, targetKg, marginKg }) =>
       targetKg === undefined || marginKg === undefined || marginKg >= 0
         ? []
         : [
             {
-              group: name,
+              group,
               predictedKg: toKg(predictedNg),
-              predictedStdKg,
+              forecastKg: toKg(forecastNg),
+              forecastStdKg,
               targetKg,
               marginKg,
               cgEffectM:
@@ -40,7 +41,18 @@ export const groupDrifts: (ledger: Ledger) => readonly GroupDriftReport[] = once
     .sort((a, b) => a.marginKg - b.marginKg);
 });
 
-/** The names of these groups, the worst first, which the headline asks for after every entry. */
+/** Whether a group would be over its target if all that processes add fell to it: without that, none is. */
+function mayBeOver(ledger: Ledger): boolean {
+  const { byGroup } = runningOf(ledger);
+  const { processes } = runningForecastOf(ledger);
+  const addedKg = processes.reduce((sum, { shift, atRisk }) => sum + Math.max(0, shift.mean * atRisk.massKg), 0);
+  return (inForce(ledger, 'targets')?.groups ?? []).some(({ group, massKg }) => {
+    const predictedKg = toKg((byGroup.get(group)?.predictedNg ?? 0n) as MassNg);
+    return massKg !== undefined && predictedKg + addedKg >= massKg;
+  });
+}
+
+/** The names of the groups that are predicted over their target, the worst first: what the headline can tell after every entry. */
 export function groupsOver(totals: Totals, { byGroup }: Pick<Figures, 'byGroup'>): readonly string[] {
   return (inForce(totals, 'targets')?.groups ?? [])
     .flatMap(({ group, massKg }) => {

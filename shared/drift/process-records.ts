@@ -3,11 +3,11 @@
  * One that happened before others, or that a correction changes, has its process watched anew from there on. Reads the ledger and changes
  * nothing.
  */
+import { type ErrorBasis, errorBasisOf } from '#shared/estimate/shop-errors.ts';
 import type { PartId, Process } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
 import { byWhatHappened } from '#shared/ledger/part-state.ts';
-import { type Scales, scalesOf } from '#shared/weighing/scales.ts';
 import { deviationOf, type Ordered, type Release, releasesOfPart, sparedDeviationOf } from './process-releases.ts';
 import { ProcessWatch } from './process-watch.ts';
 
@@ -70,7 +70,7 @@ function inOrder(a: Ordered, b: Ordered): number {
 }
 
 type Kept = {
-  readonly scales: Scales;
+  readonly basis: ErrorBasis;
   readonly byProcess: Map<Process, ProcessRecord>;
   readonly ofPart: Map<PartId, readonly Ordered[]>;
   upTo: number;
@@ -80,10 +80,10 @@ const kept = new WeakMap<Ledger['books'], Kept>();
 /** The processes that released something, in the order of their first releases. */
 export function recordsOf(ledger: Ledger): ReadonlyMap<Process, ProcessRecord> {
   const { books } = ledger;
-  const scales = scalesOf(ledger);
+  const basis = errorBasisOf(ledger);
   const before = kept.get(books);
-  const isOld = before?.scales !== scales;
-  const now: Kept = isOld ? { scales, byProcess: new Map(), ofPart: new Map(), upTo: 0 } : before;
+  const isOld = before?.basis !== basis;
+  const now: Kept = isOld ? { basis, byProcess: new Map(), ofPart: new Map(), upTo: 0 } : before;
   if (!isOld && now.upTo === books.touched.length) return now.byProcess;
   const changes = new Map<Process, { gone: Set<Ordered>; come: Ordered[] }>();
   const changesOf = ({ release }: Ordered) => {
@@ -94,7 +94,7 @@ export function recordsOf(ledger: Ledger): ReadonlyMap<Process, ProcessRecord> {
   for (const partId of isOld ? books.byPart.keys() : new Set(books.touched.slice(now.upTo))) {
     const state = books.byPart.get(partId)?.state;
     const was = new Set(now.ofPart.get(partId));
-    const is = sameWhereEqual(was, state === undefined ? [] : releasesOfPart(state, scales));
+    const is = sameWhereEqual(was, state === undefined ? [] : releasesOfPart(state, basis));
     for (const one of is) if (!was.delete(one)) changesOf(one).come.push(one);
     for (const one of was) changesOf(one).gone.add(one);
     if (is.length > 0) now.ofPart.set(partId, is);

@@ -4,11 +4,11 @@
  * expected of is left out: no estimate, or none of its mass moulded.
  */
 import { expectedAtScaleKg } from '#shared/estimate/condition.ts';
+import type { ErrorBasis } from '#shared/estimate/shop-errors.ts';
 import type { PartId, Process, StatementOf } from '#shared/ledger/entry.ts';
 import { latestSeq, type PartState, type Weighing } from '#shared/ledger/part-state.ts';
-import { UNSTATED_STD } from '#shared/uncertainty/sources.ts';
 import { pieceNetKg, pieceNetStdKg } from '#shared/weighing/net.ts';
-import { gainStdAt, type Scales } from '#shared/weighing/scales.ts';
+import { gainStdAt } from '#shared/weighing/scales.ts';
 import { estimateFor } from './part-drift.ts';
 
 /** Fractions are of the moulded mass of the estimate. */
@@ -26,7 +26,7 @@ export type Release = {
   readonly differenceFraction: number;
   /** g */
   readonly allowanceFraction: number;
-  /** s: what the estimate states, or else three per cent; one error for all pieces under the estimate. */
+  /** s: what the estimate states, or else what the shop's pieces differ by; one error for all pieces under the estimate. */
   readonly estimateStdFraction: number;
   /** u: what the scale leaves open. */
   readonly scaleStdFraction: number;
@@ -36,16 +36,16 @@ export type Release = {
 export type Ordered = { readonly weighing: Weighing; readonly release: Release };
 
 /** A part's state is made anew whenever the part changes, so what was released of it stays with it. */
-const ofState = new WeakMap<PartState, { readonly scales: Scales; readonly releases: readonly Ordered[] }>();
+const ofState = new WeakMap<PartState, { readonly basis: ErrorBasis; readonly releases: readonly Ordered[] }>();
 
-export function releasesOfPart(part: PartState, scales: Scales): readonly Ordered[] {
+export function releasesOfPart(part: PartState, basis: ErrorBasis): readonly Ordered[] {
   const before = ofState.get(part);
-  if (before?.scales === scales) return before.releases;
+  if (before?.basis === basis) return before.releases;
   const releases = firstWeighings(part).flatMap(({ weighing, pieces }): Ordered[] => {
-    const release = releaseOf(part, weighing, pieces, scales);
+    const release = releaseOf(part, weighing, pieces, basis);
     return release === undefined ? [] : [{ weighing, release }];
   });
-  ofState.set(part, { scales, releases });
+  ofState.set(part, { basis, releases });
   return releases;
 }
 
@@ -67,7 +67,7 @@ function releaseOf(
   part: PartState,
   weighing: Weighing,
   pieces: readonly number[],
-  scales: Scales,
+  { scales, unstatedStd }: ErrorBasis,
 ): Release | undefined {
   const { definition, partId } = part;
   const estimate = estimateFor(weighing, part.estimates);
@@ -86,7 +86,7 @@ function releaseOf(
     estimateSeq: estimate.seq,
     differenceFraction: differenceKg / mouldedKg,
     allowanceFraction: estimate.statement.growth,
-    estimateStdFraction: estimateStdFraction(estimate.statement),
+    estimateStdFraction: estimateStdFraction(estimate.statement, unstatedStd),
     scaleStdFraction: pieceNetStdKg(weighing.statement, gainStdAt(scales, scale, weighing)) / mouldedKg,
   };
 }
@@ -117,6 +117,6 @@ export function mouldedKgOf(estimate: Pick<StatementOf<'estimate'>, 'massKg' | '
 }
 
 /** No process repeats itself exactly: an estimate that says it is exact is taken for one that says nothing. */
-function estimateStdFraction({ massKg, massStdKg }: StatementOf<'estimate'>): number {
-  return massStdKg !== undefined && massStdKg > 0 ? massStdKg / massKg : UNSTATED_STD;
+function estimateStdFraction({ massKg, massStdKg }: StatementOf<'estimate'>, unstatedStd: number): number {
+  return massStdKg !== undefined && massStdKg > 0 ? massStdKg / massKg : unstatedStd;
 }

@@ -3,10 +3,11 @@
  * estimate, and those weighed as one lot, are off together.
  */
 import type { ManySmallReport } from '#shared/contract/drift.ts';
+import type { ErrorBasis } from '#shared/estimate/shop-errors.ts';
 import { toM } from '#shared/quantity/exact.ts';
 import { estimateStdKg } from '#shared/uncertainty/sources.ts';
 import { pieceNetStdKg } from '#shared/weighing/net.ts';
-import { gainStdAt, type Scales } from '#shared/weighing/scales.ts';
+import { gainStdAt } from '#shared/weighing/scales.ts';
 import { levelOf, type PartDrift } from './part-drift.ts';
 
 /** Kilograms, and kilogram metres about the first datum. */
@@ -20,15 +21,15 @@ export type SmallShare = {
 };
 
 /** One share for each place the part's weighings belong to; none where one of them is not in line. */
-export function smallShares(drifts: readonly PartDrift[], scales: Scales): readonly SmallShare[] {
+export function smallShares(drifts: readonly PartDrift[], basis: ErrorBasis): readonly SmallShare[] {
   if (drifts.some(({ judgement }) => levelOf(judgement.flag) !== 'in line')) return [];
   const shares = new Map<string, SmallShare>();
   for (const drift of drifts) {
     const { group, process } = drift.part.definition;
     const { lot } = drift.weighing.standing.statement;
-    put(shares, { by: 'group', name: group }, drift, scales);
-    put(shares, { by: 'process', name: process }, drift, scales);
-    if (lot !== undefined) put(shares, { by: 'lot', name: lot }, drift, scales);
+    put(shares, { by: 'group', name: group }, drift, basis);
+    put(shares, { by: 'process', name: process }, drift, basis);
+    if (lot !== undefined) put(shares, { by: 'lot', name: lot }, drift, basis);
   }
   return [...shares.values()];
 }
@@ -41,7 +42,7 @@ function put(
   shares: Map<string, SmallShare>,
   place: Pick<SmallShare, 'by' | 'name'>,
   drift: PartDrift,
-  scales: Scales,
+  basis: ErrorBasis,
 ): void {
   const { part, weighing, judgement } = drift;
   const { statement } = weighing.standing;
@@ -49,8 +50,8 @@ function put(
   const { growthKg, varianceKg2, placedKg, momentKgM } = smallGrowth({
     differenceKg: judgement.differenceKg,
     pieceCount: weighing.pieces.length,
-    estimateStdKg: part.estimate === undefined ? 0 : estimateStdKg(part.estimate.statement),
-    netStdKg: pieceNetStdKg(statement, gainStdAt(scales, statement.scale, weighing.standing)),
+    estimateStdKg: part.estimate === undefined ? 0 : estimateStdKg(part.estimate.statement, basis.unstatedStd),
+    netStdKg: pieceNetStdKg(statement, gainStdAt(basis.scales, statement.scale, weighing.standing)),
     xM: part.armsNm.x === undefined ? undefined : toM(part.armsNm.x),
   });
   shares.set(smallKey(place), {

@@ -5,6 +5,8 @@
 import { Evidence, Process, type StatementOf } from '#shared/ledger/entry.ts';
 import type { FieldReader } from '#shared/words/field-reader.ts';
 
+import { ERROR_FIELDS } from './shop-errors.ts';
+
 type ByEvidence = Readonly<Record<Evidence, number>>;
 
 const COMPOSITE: ByEvidence = { estimated: 0.24, calculated: 0.06 };
@@ -44,6 +46,7 @@ const CELLS = Process.options.flatMap((process) => Evidence.options.map((evidenc
 
 export const ALLOWANCE_FIELDS: readonly string[] = [
   ...CELLS.map(({ process, evidence }) => allowanceField(process, evidence)),
+  ...Object.values(ERROR_FIELDS),
   'reason',
 ];
 
@@ -54,7 +57,27 @@ export function allowancesFromWords(reader: FieldReader): StatementOf<'allowance
     const read = reader.share(allowanceField(cell.process, cell.evidence));
     return read === undefined ? [] : [{ ...cell, growth: read.si }];
   });
+  const errors = {
+    processShiftStd: errorFrom(reader, ERROR_FIELDS.processShiftStd),
+    pieceToPieceStd: errorFrom(reader, ERROR_FIELDS.pieceToPieceStd),
+  };
   const reason = reader.text('reason', 400);
   if (reader.problems.length > before) return undefined;
-  return { kind: 'allowances', shares, ...(reason === undefined ? {} : { reason }), typed: { ...reader.typed } };
+  const { processShiftStd, pieceToPieceStd } = errors;
+  return {
+    kind: 'allowances',
+    shares,
+    ...(processShiftStd === undefined ? {} : { processShiftStd }),
+    ...(pieceToPieceStd === undefined ? {} : { pieceToPieceStd }),
+    ...(reason === undefined ? {} : { reason }),
+    typed: { ...reader.typed },
+  };
+}
+
+/** Nothing repeats itself exactly, and nothing is off by its whole. */
+function errorFrom(reader: FieldReader, field: string): number | undefined {
+  const read = reader.share(field);
+  if (read === undefined || (read.si > 0 && read.si <= 1)) return read?.si;
+  reader.problem(field, { code: 'out-of-range', text: read.typed, least: 'more than 0 %', most: '100 %' });
+  return undefined;
 }

@@ -5,13 +5,13 @@
  */
 import type { ForecastDayReport } from '#shared/contract/forecast.ts';
 import { recordsOf } from '#shared/drift/process-records.ts';
+import { errorBasisOf, shopErrorsOf } from '#shared/estimate/shop-errors.ts';
 import { allowanceSum, basicSum, openBooks } from '#shared/ledger/books.ts';
 import type { Process, StatementOf } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 import { enterAny, inOrderOfDays, isTargets } from '#shared/ledger/history.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
 import { addTally, seenFrom, toKg } from '#shared/quantity/exact.ts';
-import { scalesOf } from '#shared/weighing/scales.ts';
 import { nothingReleased, type ProcessShift, ShiftAlong } from './process-shift.ts';
 import { chancesOf, massOf, stationOf } from './report.ts';
 import { RunningSums } from './running-sums.ts';
@@ -19,7 +19,7 @@ import { RunningSums } from './running-sums.ts';
 /** Every day on which something happened to parts or targets, oldest first. The last one is the forecast of the ledger. */
 export const forecastByDay: (ledger: Ledger) => readonly ForecastDayReport[] = oncePerEntry((ledger) => {
   const books = openBooks();
-  const sums = new RunningSums(books, scalesOf(ledger));
+  const sums = new RunningSums(books, errorBasisOf(ledger));
   const shiftsAt = shiftsByDay(ledger);
   const ordered = inOrderOfDays(ledger);
   const days: ForecastDayReport[] = [];
@@ -49,15 +49,16 @@ export const forecastByDay: (ledger: Ledger) => readonly ForecastDayReport[] = o
 
 /** What is believed of the processes at the end of a day, asked for one day after another. Releases stand in the order of days. */
 function shiftsByDay(ledger: Ledger): (day: string) => (process: Process) => ProcessShift {
+  const { processShiftStd } = shopErrorsOf(ledger);
   const along = new Map(
     [...recordsOf(ledger)].map(([process, { releases }]) => [process, { releases, shift: new ShiftAlong(), count: 0 }]),
   );
   return (day) => (process) => {
     const one = along.get(process);
-    if (one === undefined) return nothingReleased();
+    if (one === undefined) return nothingReleased(processShiftStd);
     for (; ; one.count += 1) {
       const next = one.releases[one.count];
-      if (next === undefined || next.on > day) return one.shift.read(one.releases);
+      if (next === undefined || next.on > day) return one.shift.read(one.releases, processShiftStd);
       one.shift.see(next);
     }
   };

@@ -5,13 +5,14 @@
 import { type ProcessRecord, recordsOf } from '#shared/drift/process-records.ts';
 import { deviationOf, type Release } from '#shared/drift/process-releases.ts';
 import { ProcessWatch } from '#shared/drift/process-watch.ts';
+import { COMMON_ERRORS, shopErrorsOf } from '#shared/estimate/shop-errors.ts';
 import type { Process } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 import { Belief } from './belief.ts';
 import type { Normal } from './normal-update.ts';
 
-/** Standard deviation of a shift before anything was released. Common practice, no source: adjust to your shop. */
-export const SHOP_PRIOR_STD = 0.08;
+/** Standard deviation of a shift before anything was released, where the shop states none of its own. */
+export const SHOP_PRIOR_STD = COMMON_ERRORS.processShiftStd;
 
 /** What is believed of a process: its shift, and the releases that say so. */
 export type ProcessShift = Normal & {
@@ -98,10 +99,13 @@ const ofRecord = new WeakMap<ProcessRecord, RunningShift>();
 /** What is believed of each process now. */
 export function shiftsNow(ledger: Ledger): (process: Process) => ProcessShift {
   const records = recordsOf(ledger);
+  const { processShiftStd } = shopErrorsOf(ledger);
   const known = new Map<Process, ProcessShift>();
   return (process) => {
     const record = records.get(process);
-    const shift = known.get(process) ?? (record === undefined ? nothingReleased() : runningShiftOf(record));
+    const shift =
+      known.get(process) ??
+      (record === undefined ? nothingReleased(processShiftStd) : runningShiftOf(record, processShiftStd));
     known.set(process, shift);
     return shift;
   };

@@ -1,17 +1,21 @@
 /** The forecast as plain data (rules F1-F3): masses and stations with their bands, and how likely it is that the targets are met. */
 import type {
   ChancesReport,
+  Figures,
   ForecastReport,
+  GroupForecastReport,
   ProcessForecastReport,
   StationForecast,
 } from '#shared/contract/forecast.ts';
 import { withoutProcessCause } from '#shared/drift/process-drift.ts';
+import { ownErrorsOf, shopErrorsOf } from '#shared/estimate/shop-errors.ts';
 import type { StatementOf } from '#shared/ledger/entry.ts';
 import { inForce, type Ledger, predictedOf } from '#shared/ledger/fold.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
 import { type Axis, type LengthNm, seenFrom, type Tally, toKg } from '#shared/quantity/exact.ts';
 import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
 import { cgStdM, massStdKg } from '#shared/uncertainty/shift.ts';
+import { type GroupForecast, groupForecasts } from './by-group.ts';
 import type { Forecast } from './forecast.ts';
 import { chanceBelow, chanceWithin, NINETY_PERCENT } from './normal.ts';
 import type { Reckoned } from './pending-sums.ts';
@@ -25,14 +29,24 @@ export const forecastReport: (ledger: Ledger) => ForecastReport = oncePerEntry((
     ...figuresFrom(forecast, { datumNm: ledger.datumNm, targets: inForce(ledger, 'targets') }),
     processes: forecast.processes.map(processReport),
     processesCalled: [...withoutProcessCause(ledger)],
+    assumed: assumedIn(ledger),
   };
 });
 
+/** The groups against their targets (rule D3). Of all parts at once, so it is asked for by itself. */
+export const groupForecastReport: (ledger: Ledger) => readonly GroupForecastReport[] = oncePerEntry((ledger) =>
+  groupForecasts(ledger).map(groupReport),
+);
+
+function assumedIn(ledger: Ledger): ForecastReport['assumed'] {
+  const own = ownErrorsOf(ledger);
+  return { ...shopErrorsOf(ledger), isOwnShift: own.processShiftStd, isOwnPiece: own.pieceToPieceStd };
+}
+
 type Told = { readonly datumNm: LengthNm; readonly targets: StatementOf<'targets'> | undefined };
-type FigureReport = Omit<ForecastReport, 'seq' | 'predictedKg' | 'processes' | 'processesCalled'>;
 
 /** The figures of a forecast that lists its sources of error. */
-export function figuresOf({ tally, shifts }: Pick<Forecast, 'tally' | 'shifts'>, told: Told): FigureReport {
+export function figuresOf({ tally, shifts }: Pick<Forecast, 'tally' | 'shifts'>, told: Told): Figures {
   const along = (axis: Axis) => cgStdM(shifts, tally, axis);
   return figuresFrom(
     { tally, massStdKg: massStdKg(shifts), cgStdM: { x: along('x'), y: along('y'), z: along('z') } },
@@ -41,7 +55,7 @@ export function figuresOf({ tally, shifts }: Pick<Forecast, 'tally' | 'shifts'>,
 }
 
 /** The figures of a forecast, its CG told from a datum. */
-function figuresFrom(reckoned: Reckoned, told: Told): FigureReport {
+function figuresFrom(reckoned: Reckoned, told: Told): Figures {
   const { tally } = reckoned;
   const along = (axis: Axis) => stationOf(seenFrom(tally, told.datumNm), axis, reckoned.cgStdM[axis]);
   const mass = massOf(tally, reckoned.massStdKg);
@@ -85,6 +99,14 @@ export function chancesOf(
         ? undefined
         : chanceWithin({ from: cgForwardM, to: cgAftM }, { mean: x.atM, std: x.stdM }),
   };
+}
+
+function groupReport(row: GroupForecast): GroupForecastReport {
+  const { group, partCount, predictedNg, forecastNg, forecastStdKg, targetKg, marginKg } = row;
+  const forecastKg = toKg(forecastNg);
+  const halfKg = NINETY_PERCENT * forecastStdKg;
+  const band = { lowKg: forecastKg - halfKg, highKg: forecastKg + halfKg };
+  return { group, partCount, predictedKg: toKg(predictedNg), forecastKg, forecastStdKg, ...band, targetKg, marginKg };
 }
 
 function processReport({ process, shift, openPieces, atRisk }: ProcessStanding): ProcessForecastReport {

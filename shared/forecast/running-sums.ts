@@ -2,6 +2,8 @@
  * A forecast that goes along with books as they are written in (rule F4): the errors of the parts and the pieces that are open, kept in step
  * at the cost of the parts that something happened to.
  */
+
+import type { ErrorBasis } from '#shared/estimate/shop-errors.ts';
 import type { PartBooks } from '#shared/ledger/books.ts';
 import type { PartId, Process } from '#shared/ledger/entry.ts';
 import { isPresent } from '#shared/ledger/fold.ts';
@@ -10,14 +12,13 @@ import { aboardShiftsIn, weighedShifts } from '#shared/uncertainty/aboard-shifts
 import { shiftsOn } from '#shared/uncertainty/ledger-shifts.ts';
 import type { Shifts } from '#shared/uncertainty/shift.ts';
 import { SourceSums } from '#shared/uncertainty/source-sums.ts';
-import type { Scales } from '#shared/weighing/scales.ts';
 import type { Normal } from './normal-update.ts';
 import { openPartOf } from './open-pieces.ts';
 import { PendingSums, type Reckoned } from './pending-sums.ts';
 
 export class RunningSums {
   readonly #books: PartBooks;
-  readonly #scales: Scales;
+  readonly #basis: ErrorBasis;
   readonly #ofPart = new Map<PartId, Shifts>();
   readonly #sources = new SourceSums();
   readonly #pending = new PendingSums();
@@ -25,9 +26,9 @@ export class RunningSums {
   #aboard: PartBooks['aboard'];
   #upTo = 0;
 
-  constructor(books: PartBooks, scales: Scales) {
+  constructor(books: PartBooks, basis: ErrorBasis) {
     this.#books = books;
-    this.#scales = scales;
+    this.#basis = basis;
   }
 
   /** The forecast of the books as they are; `predicted` is their predicted aircraft. */
@@ -39,7 +40,7 @@ export class RunningSums {
   #bringUpToDate(): void {
     const { touched, byPart, aboard } = this.#books;
     if (this.#aboard !== aboard) this.#settle();
-    const shiftsOf = shiftsOn({ books: this.#books }, this.#scales);
+    const shiftsOf = shiftsOn({ books: this.#books }, this.#basis);
     const parts = [...new Set(touched.slice(this.#upTo))].map((partId) => {
       const state = byPart.get(partId)?.state;
       return { partId, part: state !== undefined && isPresent(state) ? state : undefined };
@@ -68,7 +69,7 @@ export class RunningSums {
     this.#aboard = aboard;
     if (aboard === undefined) return;
     this.#sources.put(weighedShifts(aboard), 1);
-    const settledOf = aboardShiftsIn(aboard, this.#scales);
+    const settledOf = aboardShiftsIn(aboard, this.#basis);
     for (const partId of byPart.keys()) {
       const shifts = settledOf(partId);
       this.#settled.set(partId, shifts);

@@ -5,13 +5,14 @@
  */
 import type { WhatNextReport } from '#shared/contract/forecast.ts';
 import { recordsOf } from '#shared/drift/process-records.ts';
+import { shopErrorsOf } from '#shared/estimate/shop-errors.ts';
 import type { PartId } from '#shared/ledger/entry.ts';
 import { type Ledger, presentParts } from '#shared/ledger/fold.ts';
 import { oncePerEntry } from '#shared/ledger/once.ts';
 import { type Tally, toKg } from '#shared/quantity/exact.ts';
 import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
 import { addShift, cgStdM, massShift, massStdKg, NOTHING, type Shift } from '#shared/uncertainty/shift.ts';
-import { armsM, estimateStdKg, UNSTATED_STD } from '#shared/uncertainty/sources.ts';
+import { armsM, estimateStdKg } from '#shared/uncertainty/sources.ts';
 import { estimateKey } from './belief.ts';
 import { type Forecast, forecastOf, type ProcessForecast } from './forecast.ts';
 import type { OpenPart } from './open-pieces.ts';
@@ -23,6 +24,7 @@ const LEAST_SHARE = 1e-9;
 export const whatNext: (ledger: Ledger) => readonly WhatNextReport[] = oncePerEntry((ledger) => {
   const forecast = forecastOf(ledger);
   const measures = measuresOf(forecast);
+  const { pieceToPieceStd: unstatedStd } = shopErrorsOf(ledger);
   const records = recordsOf(ledger);
   const opened = new Map(
     forecast.processes.flatMap((process) => {
@@ -35,12 +37,13 @@ export const whatNext: (ledger: Ledger) => readonly WhatNextReport[] = oncePerEn
     .flatMap((part): WhatNextReport[] => {
       const own = forecast.shifts.get(`estimate ${part.partId}`) ?? NOTHING;
       const at = opened.get(part.partId);
-      const weighed = at === undefined ? measures.gone([[own, NOTHING]]) : measures.gone(ifWeighed(own, at));
-      const std = estimateStdFraction(part.estimate?.statement);
+      const weighed =
+        at === undefined ? measures.gone([[own, NOTHING]]) : measures.gone(ifWeighed(own, at, unstatedStd));
+      const std = estimateStdFraction(part.estimate?.statement, unstatedStd);
       const workedOut =
-        at === undefined || std <= UNSTATED_STD
+        at === undefined || std <= unstatedStd
           ? undefined
-          : measures.gone([[own, addShift(NOTHING, own, UNSTATED_STD / std)]]);
+          : measures.gone([[own, addShift(NOTHING, own, unstatedStd / std)]]);
       if (!(weighed.massShare > LEAST_SHARE)) return [];
       return [
         {
@@ -66,15 +69,15 @@ type Opened = { readonly process: ProcessForecast; readonly open: OpenPart; read
 type Change = readonly [before: Shift, after: Shift];
 
 /** All open pieces of the part on the scale, trimmed: its estimate is left with what goes on later, and its process is better known. */
-function ifWeighed(own: Shift, at: Opened): readonly Change[] {
+function ifWeighed(own: Shift, at: Opened, unstatedStd: number): readonly Change[] {
   const { part, mouldedKg } = at.open;
   const { shift, atRisk } = at.process;
-  const std = estimateStdFraction(part.estimate?.statement);
+  const std = estimateStdFraction(part.estimate?.statement, unstatedStd);
   const arms = armsM(part);
   const ownAfter = addShift(own, massShift(std * mouldedKg, arms), -1);
   const riskAfter = addShift(atRisk, massShift(mouldedKg, arms), -1);
   const isNews = !at.seen.has(estimateKey({ partId: part.partId, estimateSeq: part.estimate?.seq ?? 0 }));
-  const seenStd = std > 0 ? std : UNSTATED_STD;
+  const seenStd = std > 0 ? std : unstatedStd;
   const stdAfter = isNews && shift.std > 0 ? 1 / Math.hypot(1 / shift.std, 1 / seenStd) : shift.std;
   return [
     [own, ownAfter],
@@ -82,8 +85,8 @@ function ifWeighed(own: Shift, at: Opened): readonly Change[] {
   ];
 }
 
-function estimateStdFraction(estimate: Parameters<typeof estimateStdKg>[0] | undefined): number {
-  return estimate === undefined || !(estimate.massKg > 0) ? 0 : estimateStdKg(estimate) / estimate.massKg;
+function estimateStdFraction(estimate: Parameters<typeof estimateStdKg>[0] | undefined, unstatedStd: number): number {
+  return estimate === undefined || !(estimate.massKg > 0) ? 0 : estimateStdKg(estimate, unstatedStd) / estimate.massKg;
 }
 
 /** Reckons the share of the variances that changes of some sources take away. */

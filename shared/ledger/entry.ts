@@ -344,7 +344,10 @@ const targets = z.strictObject({
   typed,
 });
 
-/** Rule E1: the shop's own growth allowances. What is left out stays as common practice has it. */
+/**
+ * Rule E1: the shop's own growth allowances; rule F1: how far its processes are believed to be off, and how far one piece differs from the
+ * next, as standard deviations. What is left out stays as common practice has it.
+ */
 const allowances = z.strictObject({
   kind: z.literal('allowances'),
   shares: z
@@ -354,6 +357,8 @@ const allowances = z.strictObject({
       (shares) => new Set(shares.map(({ process, evidence }) => `${process} ${evidence}`)).size === shares.length,
       'must not state an allowance twice',
     ),
+  processShiftStd: z.number().positive().max(1).optional(),
+  pieceToPieceStd: z.number().positive().max(1).optional(),
   reason: plainText(400).optional(),
   typed,
 });

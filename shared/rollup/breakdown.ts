@@ -30,11 +30,8 @@ export type BreakdownRow = {
   readonly marginKg: number | undefined;
 };
 
-/**
- * The rows in order of their first part; groups that have a target and no part yet come last. With `only`, the rows of parts with these names
- * are alone worked out, and of the others nothing is told.
- */
-export function breakdownOf(ledger: Ledger, key: BreakdownKey, only?: ReadonlySet<string>): readonly BreakdownRow[] {
+/** The rows in order of their first part; groups that have a target and no part yet come last. */
+export function breakdownOf(ledger: Ledger, key: BreakdownKey): readonly BreakdownRow[] {
   const nameOf = rowNames(ledger, key);
   const whereaboutsOf = whereaboutsIn(ledger.books);
   const targetsKg = key === 'group' ? groupTargetsKg(ledger) : new Map<string, number>();
@@ -42,7 +39,6 @@ export function breakdownOf(ledger: Ledger, key: BreakdownKey, only?: ReadonlySe
   const rows = new Map<string, Row>();
   for (const part of presentParts(ledger)) {
     const name = nameOf(part);
-    if (only?.has(name) === false) continue;
     const row = rows.get(name) ?? EMPTY_ROW;
     // What the scale found in an assembly beyond its parts stands where the assembly stands; allowance it did away with, with the part.
     const residual = residualOf(ledger, part.partId);
@@ -56,9 +52,9 @@ export function breakdownOf(ledger: Ledger, key: BreakdownKey, only?: ReadonlySe
       weighedNg: row.weighedNg + whereaboutsOf(part).weighedNg,
     });
   }
-  const beyond = only === undefined ? beyondParts(ledger) : undefined;
+  const beyond = beyondParts(ledger);
   if (beyond !== undefined) rows.set(BEYOND_PARTS, beyond);
-  for (const name of targetsKg.keys()) if (!rows.has(name) && only?.has(name) !== false) rows.set(name, EMPTY_ROW);
+  for (const name of targetsKg.keys()) if (!rows.has(name)) rows.set(name, EMPTY_ROW);
   return [...rows].map(([name, row]) => {
     const predicted = seenFrom(addTally(row.basic, row.allowance), ledger.datumNm);
     const cg = centreOfGravityM(predicted, 'x');

@@ -4,11 +4,11 @@
  */
 import { isFlagged, levelOf, partDrifts, partLimitOf } from '#shared/drift/part-drift.ts';
 import { type SmallShare, smallShares } from '#shared/drift/small-shares.ts';
+import { errorBasisOf } from '#shared/estimate/shop-errors.ts';
 import { type Ledger, type PresentPart, predictedOf, residualOf } from '#shared/ledger/fold.ts';
 import { type Whereabouts, whereaboutsIn } from '#shared/ledger/whereabouts.ts';
 import { shiftsIn } from '#shared/uncertainty/ledger-shifts.ts';
 import type { Shifts } from '#shared/uncertainty/shift.ts';
-import { scalesOf } from '#shared/weighing/scales.ts';
 
 /** The lists of parts with something open. */
 export const OPEN_LISTS = ['withoutEstimate', 'withoutArm', 'withoutCause', 'withoutDecision', 'inDoubt'] as const;
@@ -35,7 +35,8 @@ export type Leaf = {
 export function leavesOf(ledger: Ledger): (part: PresentPart) => Leaf {
   const whereaboutsOf = whereaboutsIn(ledger.books);
   const shiftsOf = shiftsIn(ledger);
-  const scales = scalesOf(ledger);
+  const basis = errorBasisOf(ledger);
+  const { scales } = basis;
   const { aboard } = ledger.books;
   const limit = partLimitOf(ledger);
   const aircraft = { predicted: predictedOf(ledger), datumNm: ledger.datumNm, scales };
@@ -62,7 +63,7 @@ export function leavesOf(ledger: Ledger): (part: PresentPart) => Leaf {
       watchCount: drifts.filter(({ judgement }) => levelOf(judgement.flag) === 'watch').length,
       open: OPEN_LISTS.filter((list) => isOn[list]),
       shifts: shiftsOf(part),
-      small: smallShares(drifts, scales),
+      small: smallShares(drifts, basis),
     };
   };
 }

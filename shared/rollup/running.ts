@@ -6,13 +6,13 @@
 import { MOST_LISTED } from '#shared/contract/reports.ts';
 import { partLimitOf } from '#shared/drift/part-drift.ts';
 import { type SmallShare, smallKey } from '#shared/drift/small-shares.ts';
+import { errorBasisOf, shopErrorsOf } from '#shared/estimate/shop-errors.ts';
 import type { PartId } from '#shared/ledger/entry.ts';
 import { isPresent, type Ledger } from '#shared/ledger/fold.ts';
 import { ExactSums } from '#shared/quantity/exact-sum.ts';
 import { aboardShiftsIn, weighedShifts } from '#shared/uncertainty/aboard-shifts.ts';
 import { gatherAll, type Shifts } from '#shared/uncertainty/shift.ts';
 import { SourceSums } from '#shared/uncertainty/source-sums.ts';
-import { scalesOf } from '#shared/weighing/scales.ts';
 import { type Leaf, leavesOf, type OpenList } from './leaf.ts';
 
 /** A sum of rule D5: growth, variance, and the growth that has an arm, with its moment. */
@@ -176,7 +176,7 @@ export function runningOf(ledger: Ledger): Running {
   const partIds = isOld ? books.byPart.keys() : new Set(books.touched.slice(now.upTo));
   if (isOld || now.upTo < books.touched.length) {
     const leafOf = leavesOf(ledger);
-    const settledOf = books.aboard && aboardShiftsIn(books.aboard, scalesOf(ledger));
+    const settledOf = books.aboard && aboardShiftsIn(books.aboard, errorBasisOf(ledger));
     for (const partId of partIds) {
       const state = books.byPart.get(partId)?.state;
       now.running.put(partId, state !== undefined && isPresent(state) ? leafOf(state) : undefined);
@@ -216,5 +216,7 @@ export function settledShifts(ledger: Ledger): Shifts {
 function basisOf(ledger: Ledger): string {
   const { absoluteKg, fraction } = partLimitOf(ledger);
   const { changes } = ledger;
-  return [absoluteKg, fraction, changes.scale, changes['check weight'], changes['aircraft weighing']].join(' ');
+  const { pieceToPieceStd } = shopErrorsOf(ledger);
+  const ofScales = [changes.scale, changes['check weight'], changes['aircraft weighing']];
+  return [absoluteKg, fraction, pieceToPieceStd, ...ofScales].join(' ');
 }

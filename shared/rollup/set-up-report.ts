@@ -30,8 +30,8 @@ export function setUpReport(ledger: Ledger): Omit<SetUpReport, 'seq'> {
       };
     }),
     allowances: standingsOf(ledger, 'allowances').map((standing) => {
-      const { shares, reason, typed } = standing.statement;
-      return { ...stampOf(ledger, standing), shares, reason, typed };
+      const { shares, processShiftStd, pieceToPieceStd, reason, typed } = standing.statement;
+      return { ...stampOf(ledger, standing), shares, processShiftStd, pieceToPieceStd, reason, typed };
     }),
   };
 }

@@ -3,12 +3,12 @@
  * so what each part counted for then takes its own errors out again, source by source; what has changed since keeps both. Along an axis on
  * which the aircraft's CG was not found it stays as uncertain as its parts are.
  */
+import type { ErrorBasis } from '#shared/estimate/shop-errors.ts';
 import { type Aboard, ownMassNg, piecesThen, weighedArmNm } from '#shared/ledger/aboard.ts';
 import { countedBook } from '#shared/ledger/assemblies.ts';
 import type { PartId } from '#shared/ledger/entry.ts';
 import type { PartState, Weighing } from '#shared/ledger/part-state.ts';
 import { AXES, type Axis, type LengthNm, toKg, toM } from '#shared/quantity/exact.ts';
-import type { Scales } from '#shared/weighing/scales.ts';
 import { residualShifts } from './ledger-shifts.ts';
 import { gather, gatherAll, massShift, momentShift, NOTHING, type Shift, type Shifts } from './shift.ts';
 import { gatherArms, gatherPieces } from './sources.ts';
@@ -34,15 +34,15 @@ export function weighedShifts({ standing }: Aboard): Shifts {
 }
 
 /** Answers for one part after another what it was off by when it was aboard; it is to be taken out. */
-export function aboardShiftsIn(aboard: Aboard, scales: Scales): (partId: PartId) => Shifts {
+export function aboardShiftsIn(aboard: Aboard, basis: ErrorBasis): (partId: PartId) => Shifts {
   const { past, standing } = aboard;
-  const residualOf = residualShifts({ books: past }, scales);
+  const residualOf = residualShifts({ books: past }, basis);
   const unfound = AXES.filter((axis) => weighedArmNm(standing, axis) === undefined);
   return (partId) => {
     const state = past.byPart.get(partId)?.state;
     const pieces = state === undefined ? undefined : piecesThen(aboard, state);
     if (state === undefined || pieces === undefined || pieces.size === 0) return NO_SHIFTS;
-    const shifts = piecesShifts(state, pieces, scales);
+    const shifts = piecesShifts(state, pieces, basis);
     const book = pieces.has(1) ? countedBook(past.assemblies, partId) : undefined;
     if (book !== undefined) gatherAll(shifts, residualOf(book));
     if (unfound.length === 0) return shifts;
@@ -52,14 +52,14 @@ export function aboardShiftsIn(aboard: Aboard, scales: Scales): (partId: PartId)
 }
 const NO_SHIFTS: Shifts = new Map();
 
-function piecesShifts(state: PartState, pieces: ReadonlySet<number>, scales: Scales) {
+function piecesShifts(state: PartState, pieces: ReadonlySet<number>, basis: ErrorBasis) {
   const shifts = new Map<string, Shift>();
   const counts = new Map<Weighing | undefined, number>();
   for (const piece of pieces) {
     const weighing = state.lives.get(piece)?.at(-1)?.governing;
     counts.set(weighing, (counts.get(weighing) ?? 0) + 1);
   }
-  gatherPieces(shifts, state, counts, scales);
+  gatherPieces(shifts, state, counts, basis);
   gatherArms(shifts, state, toKg(ownMassNg(state, pieces)));
   return shifts;
 }

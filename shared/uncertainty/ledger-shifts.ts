@@ -2,6 +2,7 @@
  * The uncertainty of every figure of a ledger (rule U2): what each source of error does to each part, to each weighed assembly, and so to
  * any sum of them. Reads the ledger and changes nothing.
  */
+import { type ErrorBasis, errorBasisOf } from '#shared/estimate/shop-errors.ts';
 import { type AssemblyBook, countedBook, innerOf, measuredArmNm, sumsOf } from '#shared/ledger/assemblies.ts';
 import { articlesOn } from '#shared/ledger/assembly-shares.ts';
 import type { PartBooks } from '#shared/ledger/books.ts';
@@ -9,7 +10,6 @@ import type { PartId } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 import type { PartState, Weighing } from '#shared/ledger/part-state.ts';
 import { AXES, type Axis, addTally, type Tally, toKg, toKgM, toM } from '#shared/quantity/exact.ts';
-import { type Scales, scalesOf } from '#shared/weighing/scales.ts';
 import { gather, gatherAll, momentShift, NOTHING, type Shift, type Shifts } from './shift.ts';
 import { gatherArms, gatherEstimate, gatherOnScale, gatherPieces, pieceToComeKg } from './sources.ts';
 
@@ -18,15 +18,15 @@ import { gatherArms, gatherEstimate, gatherOnScale, gatherPieces, pieceToComeKg 
  * predicted aircraft.
  */
 export function shiftsIn(ledger: Ledger): (part: PartState) => Shifts {
-  return shiftsOn(ledger, scalesOf(ledger));
+  return shiftsOn(ledger, errorBasisOf(ledger));
 }
 
 /** The same of books that are no ledger's. */
-export function shiftsOn(ledger: Pick<Ledger, 'books'>, scales: Scales): (part: PartState) => Shifts {
+export function shiftsOn(ledger: Pick<Ledger, 'books'>, basis: ErrorBasis): (part: PartState) => Shifts {
   const { assemblies } = ledger.books;
-  const residualOf = residualShifts(ledger, scales);
+  const residualOf = residualShifts(ledger, basis);
   return (part) => {
-    const shifts = ownShifts(part, droppedIn(ledger.books, part.partId), scales);
+    const shifts = ownShifts(part, droppedIn(ledger.books, part.partId), basis);
     const book = countedBook(assemblies, part.partId);
     if (book !== undefined) gatherAll(shifts, residualOf(book));
     return shifts;
@@ -42,29 +42,29 @@ export function droppedIn({ assemblies, aboard }: PartBooks, partId: PartId): Ta
 }
 
 /** The shifts of a part's own book. */
-function ownShifts(part: PartState, dropped: Tally | undefined, scales: Scales): Map<string, Shift> {
+function ownShifts(part: PartState, dropped: Tally | undefined, basis: ErrorBasis): Map<string, Shift> {
   const shifts = new Map<string, Shift>();
   const counts = new Map<Weighing | undefined, number>(
     part.weighings.map(({ standing, pieces }) => [standing, pieces.length]),
   );
   const unweighed = (part.definition?.quantity ?? 0) - part.weighedPieces;
   if (unweighed > 0) counts.set(undefined, unweighed);
-  gatherPieces(shifts, part, counts, scales);
+  gatherPieces(shifts, part, counts, basis);
   const allowanceKg = toKg(part.allowance.massNg) - (dropped === undefined ? 0 : toKg(dropped.massNg));
   gatherArms(shifts, part, toKg(part.basic.massNg) + allowanceKg);
   return shifts;
 }
 
 /** What the residual of a weighed assembly is off by: the whole less what its parts count for. Each is worked out once. */
-export function residualShifts(ledger: Pick<Ledger, 'books'>, scales: Scales): (book: AssemblyBook) => Shifts {
+export function residualShifts(ledger: Pick<Ledger, 'books'>, basis: ErrorBasis): (book: AssemblyBook) => Shifts {
   const { books } = ledger.books.assemblies;
   const done = new Map<AssemblyBook, Shifts>();
   const visit = (book: AssemblyBook): Shifts => {
     const known = done.get(book);
     if (known !== undefined) return known;
-    const members = memberShifts(ledger, book, scales);
+    const members = memberShifts(ledger, book, basis);
     for (const inner of innerOf(books, book)) gatherAll(members.inIt, visit(inner));
-    const shifts = residualOf(ledger, book, members, scales);
+    const shifts = residualOf(ledger, book, members, basis);
     done.set(book, shifts);
     return shifts;
   };
@@ -73,7 +73,7 @@ export function residualShifts(ledger: Pick<Ledger, 'books'>, scales: Scales): (
 
 type Members = { readonly inIt: Map<string, Shift>; readonly toCome: Map<string, Shift> };
 
-function memberShifts(ledger: Pick<Ledger, 'books'>, book: AssemblyBook, scales: Scales): Members {
+function memberShifts(ledger: Pick<Ledger, 'books'>, book: AssemblyBook, basis: ErrorBasis): Members {
   const { byPart, assemblies } = ledger.books;
   const members: Members = { inIt: new Map(), toCome: new Map() };
   for (const [partId, share] of book.shares) {
@@ -85,24 +85,24 @@ function memberShifts(ledger: Pick<Ledger, 'books'>, book: AssemblyBook, scales:
       counts.set(weighing, (counts.get(weighing) ?? 0) + 1);
       toComeKg += pieceToComeKg(state, byThen);
     }
-    gatherPieces(members.inIt, state, counts, scales);
+    gatherPieces(members.inIt, state, counts, basis);
     gatherArms(members.inIt, state, toKg(share.inIt.massNg));
-    gatherEstimate(members.toCome, state, toComeKg);
+    gatherEstimate(members.toCome, state, toComeKg, basis);
     gatherArms(members.toCome, state, toKg(share.toCome.massNg));
   }
   return members;
 }
 
 /** First-order change of the pair of rule W7, source by source. */
-function residualOf(ledger: Pick<Ledger, 'books'>, book: AssemblyBook, members: Members, scales: Scales): Shifts {
+function residualOf(ledger: Pick<Ledger, 'books'>, book: AssemblyBook, members: Members, basis: ErrorBasis): Shifts {
   const { standing, projectedNg, partId } = book;
   const { inIt, toCome } = sumsOf(ledger.books.assemblies.books, book);
   const own = ledger.books.byPart.get(partId)?.state;
   // The net, as a mass alone: where it sits is said below, axis by axis.
   const net = new Map<string, Shift>();
-  gatherOnScale(net, standing, scales, (massKg) => ({ ...NOTHING, massKg }));
+  gatherOnScale(net, standing, basis.scales, (massKg) => ({ ...NOTHING, massKg }));
   if (own?.estimate !== undefined && standing.statement.condition === 'as released')
-    gather(net, `estimate ${partId}`, { ...NOTHING, massKg: -flashStdKg(own) });
+    gather(net, `estimate ${partId}`, { ...NOTHING, massKg: -flashStdKg(own, basis) });
   const residualKg = toKg(projectedNg) - toKg(inIt.massNg);
   const shifts = new Map<string, Shift>();
   for (const source of new Set([...net.keys(), ...members.inIt.keys(), ...members.toCome.keys()])) {
@@ -134,8 +134,8 @@ function residualOf(ledger: Pick<Ledger, 'books'>, book: AssemblyBook, members: 
   return shifts;
 }
 
-function flashStdKg(part: PartState): number {
+function flashStdKg(part: PartState, basis: ErrorBasis): number {
   const gathered = new Map<string, Shift>();
-  gatherEstimate(gathered, part, part.estimate?.statement.flashKg ?? 0);
+  gatherEstimate(gathered, part, part.estimate?.statement.flashKg ?? 0, basis);
   return gathered.get(`estimate ${part.partId}`)?.massKg ?? 0;
 }

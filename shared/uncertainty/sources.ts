@@ -3,6 +3,7 @@
  * was not, and of what comes off and goes on later, and the arms. Masses in kilograms, stations in metres about the first datum.
  */
 import { toComeKg } from '#shared/estimate/condition.ts';
+import type { ErrorBasis } from '#shared/estimate/shop-errors.ts';
 import type { Condition, PartId, StatementOf } from '#shared/ledger/entry.ts';
 import type { PartState, Standing, Weighing } from '#shared/ledger/part-state.ts';
 import { AXES, type Axis, toM } from '#shared/quantity/exact.ts';
@@ -10,12 +11,12 @@ import { readingStdKg, resolutionStdKg } from '#shared/weighing/net.ts';
 import { gainStdAt, type Scales, scaleKey } from '#shared/weighing/scales.ts';
 import { gather, massShift, momentShift, type Shift } from './shift.ts';
 
-/** Of the mass, where an estimate states no uncertainty. Common practice, no source: adjust by stating one. */
-export const UNSTATED_STD = 0.03;
-
-/** Standard uncertainty of an estimate's installed mass, one piece, in kilograms. */
-export function estimateStdKg(estimate: Pick<StatementOf<'estimate'>, 'massKg' | 'massStdKg'>): number {
-  return estimate.massStdKg ?? UNSTATED_STD * estimate.massKg;
+/** Standard uncertainty of an estimate's installed mass, one piece, in kilograms; `unstatedStd` of its mass where it states none. */
+export function estimateStdKg(
+  estimate: Pick<StatementOf<'estimate'>, 'massKg' | 'massStdKg'>,
+  unstatedStd: number,
+): number {
+  return estimate.massStdKg ?? unstatedStd * estimate.massKg;
 }
 
 /** The arms of a part in metres about the first datum. */
@@ -31,27 +32,34 @@ export function armsM(part: Pick<PartState, 'armsNm'>): { readonly [axis in Axis
 export type PieceCounts = ReadonlyMap<Weighing | undefined, number>;
 
 /** The mass errors of some pieces of a part, in their own book. */
-export function gatherPieces(into: Map<string, Shift>, part: PartState, counts: PieceCounts, scales: Scales): void {
+export function gatherPieces(into: Map<string, Shift>, part: PartState, counts: PieceCounts, basis: ErrorBasis): void {
   const armM = armsM(part);
   for (const [weighing, count] of counts) {
     if (weighing === undefined) {
-      gatherEstimate(into, part, count * (part.estimate?.statement.massKg ?? 0));
+      gatherEstimate(into, part, count * (part.estimate?.statement.massKg ?? 0), basis);
       continue;
     }
     const { statement } = weighing;
-    gatherOnScale(into, weighing, scales, (massKg) => massShift((massKg * count) / statement.pieces.length, armM));
+    gatherOnScale(into, weighing, basis.scales, (massKg) =>
+      massShift((massKg * count) / statement.pieces.length, armM),
+    );
     const estimate = part.estimate?.statement;
     if (estimate === undefined) continue;
     const flashKg = statement.condition === 'as released' ? estimate.flashKg : 0;
-    gatherEstimate(into, part, count * (toComeKg(estimate, statement.condition) - flashKg));
+    gatherEstimate(into, part, count * (toComeKg(estimate, statement.condition) - flashKg), basis);
   }
 }
 
 /** A mass that follows from the part's estimate carries the estimate's relative uncertainty. */
-export function gatherEstimate(into: Map<string, Shift>, part: PartState, massKg: number): void {
+export function gatherEstimate(
+  into: Map<string, Shift>,
+  part: PartState,
+  massKg: number,
+  { unstatedStd }: ErrorBasis,
+): void {
   const estimate = part.estimate?.statement;
   if (estimate === undefined || estimate.massKg <= 0 || massKg === 0) return;
-  const stdKg = (massKg * estimateStdKg(estimate)) / estimate.massKg;
+  const stdKg = (massKg * estimateStdKg(estimate, unstatedStd)) / estimate.massKg;
   gather(into, `estimate ${part.partId}`, massShift(stdKg, armsM(part)));
 }
 

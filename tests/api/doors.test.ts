@@ -37,6 +37,7 @@ describeOnBothEngines('every door', (engine) => {
       '/where',
       '/forecast',
       '/forecast/days',
+      '/forecast/groups',
       '/forecast/next',
       '/releases',
       '/proposals',

@@ -123,6 +123,24 @@ describeInShops('the ledger shown', (shop) => {
     expect(given(report.processes).map(({ name }) => name)).toEqual(expect.arrayContaining(['printed', 'prepreg']));
   });
 
+  it('[D3] the forecast is printed with its groups, which add up to it, and with what it takes for granted', async () => {
+    await begin(shop, 'Ahead');
+    expect(
+      (await shop.run(['targets', '--aircraft', 'Ahead', '--empty-mass', '30 kg', '--group', 'tail=2 kg'])).exit,
+    ).toBe(0);
+    const said = squeezed((await shop.run(['show', '--aircraft', 'Ahead', 'forecast'])).out).join('\n');
+    expect(said).toContain(
+      'The listed parts make 32.0 % of the target: this is no forecast of the whole aircraft yet.',
+    );
+    expect(said).toContain('a process misses by 8.0 % (common practice, no source)');
+    expect(said).toMatch(/tail 1 [\d. +-]+ 2\.000 -0\.\d+/);
+    const { forecast } = (await shop.report(['show', '--aircraft', 'Ahead', 'forecast', '--json'])) as unknown as {
+      forecast: { forecastKg: number; groups: { forecastKg: number }[] };
+    };
+    const sum = forecast.groups.reduce((all, { forecastKg }) => all + forecastKg, 0);
+    expect(sum).toBeCloseTo(forecast.forecastKg, 9);
+  });
+
   it('[L6] the last entries alone are printed where that is asked, each with its causes', async () => {
     await begin(shop, 'Last');
     const said = await shop.run(['show', 'entries', '--aircraft', 'Last', '--last', '2']);

@@ -41,6 +41,7 @@ const DOORS: Readonly<Record<string, 'public' | Role>> = {
   'GET /api/aircraft/{aircraftId}/where': 'viewer',
   'GET /api/aircraft/{aircraftId}/forecast': 'viewer',
   'GET /api/aircraft/{aircraftId}/forecast/days': 'viewer',
+  'GET /api/aircraft/{aircraftId}/forecast/groups': 'viewer',
   'GET /api/aircraft/{aircraftId}/forecast/next': 'viewer',
   'GET /api/aircraft/{aircraftId}/releases': 'viewer',
   'POST /api/aircraft/{aircraftId}/what-if': 'viewer',

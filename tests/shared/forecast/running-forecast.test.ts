@@ -9,6 +9,7 @@ import { processDrifts, withoutProcessCause } from '#shared/drift/process-drift.
 import { recordsOf } from '#shared/drift/process-records.ts';
 import { deviationOf, missOf, type Release, releasesOfPart } from '#shared/drift/process-releases.ts';
 import { watched } from '#shared/drift/process-watch.ts';
+import { errorBasisOf } from '#shared/estimate/shop-errors.ts';
 import { forecastFrom } from '#shared/forecast/forecast.ts';
 import { updateNormal } from '#shared/forecast/normal-update.ts';
 import { openPartOf } from '#shared/forecast/open-pieces.ts';
@@ -30,7 +31,6 @@ import { byWhatHappened } from '#shared/ledger/part-state.ts';
 import { type LengthNm, seenFrom, toKg } from '#shared/quantity/exact.ts';
 import { shiftsIn } from '#shared/uncertainty/ledger-shifts.ts';
 import { sumShifts } from '#shared/uncertainty/shift.ts';
-import { scalesOf } from '#shared/weighing/scales.ts';
 import { BY, entriesOn, TODAY } from '#tests/db/demo/story.ts';
 import { chanceOf } from '#tests/support/chance.ts';
 import { chainFrom, randomSteps } from '../ledger/random-chain.ts';
@@ -105,7 +105,7 @@ function plainChange(deviations: readonly number[]): number {
 }
 
 function plainReleases(ledger: Ledger): ReadonlyMap<string, readonly Release[]> {
-  const all = [...ledger.books.byPart.values()].flatMap(({ state }) => releasesOfPart(state, scalesOf(ledger)));
+  const all = [...ledger.books.byPart.values()].flatMap(({ state }) => releasesOfPart(state, errorBasisOf(ledger)));
   const ordered = all.sort((a, b) => byWhatHappened(a.weighing, b.weighing)).map(({ release }) => release);
   return Map.groupBy(ordered, (release) => release.process);
 }

@@ -276,7 +276,10 @@ function statementOf(kind: Kind, number: number, roots: readonly Root[], drawn: 
         ...(drawn.per % 3 === 0 ? {} : { cgForwardM: stationM, cgAftM: stationM + 1 }),
       });
     case 'allowances':
-      return allowancesOf(drawn.per / 100, { reason: `revision ${drawn.which}` });
+      return allowancesOf(drawn.per / 100, {
+        reason: `revision ${drawn.which}`,
+        ...(drawn.per % 2 === 0 ? { pieceToPieceStd: 0.01 + drawn.per / 1000 } : {}),
+      });
     case 'loading':
       return loadingOf({ maximumKg: 500 + drawn.per, reason: `revision ${drawn.which}`, stationM });
     case 'part removed':
