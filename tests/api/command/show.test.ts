@@ -134,7 +134,8 @@ describeInShops('the ledger shown', (shop) => {
     );
     expect(said).toContain('a process misses by 8.0 % (common practice, no source)');
     expect(said).toMatch(/tail 1 [\d. +-]+ 2\.000 -0\.\d+/);
-    const { forecast } = (await shop.report(['show', '--aircraft', 'Ahead', 'forecast', '--json'])) as unknown as {
+    const json = await shop.run(['show', '--aircraft', 'Ahead', 'forecast', '--json']);
+    const { forecast } = JSON.parse(json.out) as {
       forecast: { forecastKg: number; groups: { forecastKg: number }[] };
     };
     const sum = forecast.groups.reduce((all, { forecastKg }) => all + forecastKg, 0);
