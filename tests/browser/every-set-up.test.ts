@@ -71,7 +71,7 @@ describe('every section of the set-up', () => {
     await expectOpen('a set of groups in the form');
     await press('Cancel');
     await section('Allowances');
-    await page.getByText('common practice, no source').waitFor();
+    await page.getByText('common practice, no source: adjust to your shop.').waitFor();
     await expectOpen('the allowances');
     await press('Set the shop');
     await page.getByLabel('wiring, calculated').fill('9');
