@@ -34,7 +34,7 @@ export function ProcessCard(props: Props) {
     >
       <h2 id={`process-${slug(process)}`}>{process}</h2>
       <ProcessWord signal={signal} />
-      {signal === undefined ? null : <p>{callWords(signal)}</p>}
+      {signal === undefined ? null : <p>{callWords(signal, report.points)}</p>}
       <div className="process-facts">
         <Facts facts={shiftFacts(props)} />
         <Facts facts={causeFacts(props)} />
@@ -98,7 +98,7 @@ function Charts({ report }: { readonly report: ProcessDriftReport }) {
   const average = useCallback(() => averageConfig(report), [report]);
   const sums = useCallback(() => sumsConfig(report), [report]);
   const { process, signal, limits, points } = report;
-  const call = signal === undefined ? 'No release is outside.' : callWords(signal);
+  const call = signal === undefined ? 'No release is outside.' : callWords(signal, report.points);
   return (
     <>
       <div className="chart-pair">

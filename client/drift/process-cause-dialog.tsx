@@ -48,7 +48,7 @@ export function ProcessCauseDialog(props: {
         }}
       >
         <ProcessWord signal={signal} />
-        <p>{callWords(signal)}</p>
+        <p>{callWords(signal, report.points)}</p>
         <Picker
           label="Cause"
           options={CAUSES}

@@ -27,7 +27,7 @@ export function ProcessRow(props: {
           </Link>
         </p>
         <ProcessWord signal={signal} />
-        <p className="soft small">{callWords(signal)}</p>
+        <p className="soft small">{callWords(signal, report.points)}</p>
       </div>
       <Facts
         facts={[

@@ -1,5 +1,6 @@
 /** A process in words: whether it changed, which way, where, and how often such a call is a false one. */
 import type { ProcessDriftReport, ProcessSignal } from '#shared/contract/forecast.ts';
+import { percent } from '../pieces/units.ts';
 
 const READINGS = {
   heavy: { shape: '▲', look: 'heavy', words: 'heavier than estimate and allowance together' },
@@ -25,11 +26,25 @@ export function ProcessWord({ signal }: Pick<ProcessDriftReport, 'signal'>) {
 const CHARTS = { ewma: 'the running average', cusum: 'the sums', both: 'both charts' } as const;
 
 /** `Called at H-16 on 2025-10-22 by both charts; the change began at H-15 on 2025-10-08, one release before.` */
-export function callWords(signal: ProcessSignal): string {
+export function callWords(signal: ProcessSignal, points: ProcessDriftReport['points']): string {
   const { part, on, chart, began, releasesSince: since } = signal;
-  const called = `Called at ${part} on ${on} by ${CHARTS[chart]}`;
+  const called = `${youngWords(signal, points)}Called at ${part} on ${on} by ${CHARTS[chart]}`;
   if (since === 0) return `${called}, where the change began.`;
   return `${called}; the change began at ${began.part} on ${began.on}, ${since === 1 ? 'one release' : `${since} releases`} before.`;
+}
+
+/** With fewer releases than this, how few they are is said before the call. */
+const FEW_RELEASES = 3;
+
+/** `Already the first release is 24.0 % off estimate and allowance. `; nothing where more stand behind the call. */
+function youngWords({ seq }: ProcessSignal, points: ProcessDriftReport['points']): string {
+  const behind = points.slice(0, points.findIndex((point) => point.seq === seq) + 1);
+  if (behind.length === 0 || behind.length >= FEW_RELEASES) return '';
+  const missed = behind.map(({ differenceFraction, allowanceFraction }) => differenceFraction - allowanceFraction);
+  const off = percent(missed.reduce((sum, one) => sum + one, 0) / behind.length, { sign: true });
+  return behind.length === 1
+    ? `Already the first release is ${off} off estimate and allowance. `
+    : `Already the first ${behind.length} releases are ${off} off estimate and allowance on average. `;
 }
 
 export function falseAlarmWords({ either }: ProcessDriftReport['falseAlarmEvery']): string {
