@@ -13,8 +13,9 @@ import { addTally, type LengthNm, toLengthNm } from '#shared/quantity/exact.ts';
 import { headlineFrom } from '#shared/rollup/headline.ts';
 import { aircraftOf, wholeHeadline } from '#shared/rollup/report.ts';
 import { type Figures, runningOf } from '#shared/rollup/running.ts';
-import { type Columns, columnsOf, NEEDS_BOOK, NEEDS_LEDGER, NONE } from './columns.ts';
+import { type Columns, columnsOf, NEEDS_BOOK, NONE } from './columns.ts';
 import { FlatList } from './flat-list.ts';
+import { FlatReader, type FrameAt } from './flat-part.ts';
 import { FlatParts } from './flat-parts.ts';
 
 /** What is known of an aircraft before its ledger is folded. */
@@ -32,11 +33,10 @@ export function bulkHeadline(entries: readonly RecordedEntry[]): BulkHeadline | 
   const ledger = foldEntries(columns.toFold);
   plantTree(columns, ledger);
   const frames = framesOf(ledger);
-  const flat = new FlatParts(
-    ledger,
-    frames.map(({ seq, frameNm }) => ({ seq, frameNm: Number(frameNm) })),
-  );
-  putFlat(columns, flat);
+  const frameAt: FrameAt = (seq) =>
+    frames.length === 0 ? 0 : Number(frames.findLast((frame) => frame.seq < seq)?.frameNm ?? 0n);
+  const flat = new FlatParts(ledger);
+  putFlat(columns, frameAt, flat);
   writeBooks(columns, ledger, frames);
   const running = runningOf(ledger);
   flat.close();
@@ -72,10 +72,12 @@ export function bulkHeadline(entries: readonly RecordedEntry[]): BulkHeadline | 
 }
 
 function partsOf({ bits, partCount }: Columns): BulkHeadline['parts'] {
-  const known = bits.subarray(0, partCount);
-  const folded = known.filter((bit) => bit >= NEEDS_LEDGER).length;
-  const flat = known.filter((bit) => bit < NEEDS_BOOK).length;
-  return { flat, inBooks: partCount - flat - folded, folded };
+  let [flat, inBooks] = [0, 0];
+  for (let part = 0; part < partCount; part += 1) {
+    if (bits[part] === 0) flat += 1;
+    else if (bits[part] === NEEDS_BOOK) inBooks += 1;
+  }
+  return { flat, inBooks, folded: partCount - flat - inBooks };
 }
 
 type Frame = { readonly seq: number; readonly frameNm: LengthNm };
@@ -91,47 +93,42 @@ function framesOf(ledger: Ledger): readonly Frame[] {
     });
 }
 
-/** Puts the ordinary parts in; one that is not flat after all needs a book. */
-function putFlat({ entries, partCount, added, estimated, weighed, bits }: Columns, flat: FlatParts): void {
-  const entryAt = (at = NONE) => (at === NONE ? undefined : entries[at]);
+/** Puts the ordinary parts in; what is none needs a book. */
+function putFlat(columns: Columns, frameAt: FrameAt, flat: FlatParts): void {
+  const { partCount, bits } = columns;
+  const reader = new FlatReader(frameAt);
   for (let part = 0; part < partCount; part += 1) {
-    const known = bits[part] ?? 0;
-    if (known >= NEEDS_BOOK) continue;
-    const definition = entryAt(added[part]);
-    const isFlat =
-      definition !== undefined &&
-      flat.put({
-        added: definition,
-        estimated: entryAt(estimated[part]),
-        weighed: entryAt(weighed[part]),
-        isInstalled: known !== 0,
-      });
-    if (!isFlat) bits[part] = known | NEEDS_BOOK;
+    if (bits[part] !== 0) continue;
+    const read = reader.read(columns, part);
+    if (read === undefined) bits[part] = NEEDS_BOOK;
+    else flat.put(read);
   }
 }
 
 /** Writes the books of the parts that need one and were never corrected. */
-function writeBooks({ entries, partAt, bits }: Columns, ledger: Ledger, frames: readonly Frame[]): void {
-  const standings = new Map<PartId, Standing[]>();
-  for (const [at, { seq, entry }] of entries.entries()) {
-    const known = bits[partAt[at] ?? NONE] ?? 0;
-    if (known < NEEDS_BOOK || known >= NEEDS_LEDGER) continue;
-    const statement = entry as PartStatement;
-    const frameNm = frames.findLast((frame) => frame.seq < seq)?.frameNm ?? (0n as LengthNm);
-    const standing = { seq, happenedOn: entry.happenedOn, frameNm, statement };
-    const ofPart = standings.get(statement.partId);
-    if (ofPart === undefined) standings.set(statement.partId, [standing]);
-    else ofPart.push(standing);
+function writeBooks(
+  { entries, partCount, last, before, bits }: Columns,
+  ledger: Ledger,
+  frames: readonly Frame[],
+): void {
+  for (let part = 0; part < partCount; part += 1) {
+    if (bits[part] !== NEEDS_BOOK) continue;
+    const standings: Standing[] = [];
+    for (let at = last[part] ?? NONE; at !== NONE; at = before[at] ?? NONE) {
+      const { seq, entry } = entries[at] as RecordedEntry;
+      const frameNm = frames.findLast((frame) => frame.seq < seq)?.frameNm ?? (0n as LengthNm);
+      standings.push({ seq, happenedOn: entry.happenedOn, frameNm, statement: entry as PartStatement });
+    }
+    const [first] = standings;
+    if (first !== undefined) enterAll(ledger.books, first.statement.partId, standings.reverse());
   }
-  for (const [partId, ofPart] of standings) enterAll(ledger.books, partId, ofPart);
 }
 
-/** Makes known which parts are assemblies of ordinary ones. */
-function plantTree({ entries, partCount, added, bits }: Columns, { books }: Ledger): void {
-  for (let part = 0; part < partCount; part += 1) {
-    if ((bits[part] ?? 0) >= NEEDS_BOOK) continue;
-    const entry = entries[added[part] ?? NONE]?.entry;
-    if (entry?.kind !== 'part added' || entry.parentPartId === undefined) continue;
+/** Makes known which parts are assemblies of those that have no book. */
+function plantTree({ entries, inTree, partAt, bits }: Columns, { books }: Ledger): void {
+  for (const at of inTree) {
+    const entry = entries[at]?.entry;
+    if (entry?.kind !== 'part added' || entry.parentPartId === undefined || bits[partAt[at] ?? NONE] !== 0) continue;
     const { partId, parentPartId } = entry;
     books.byParent.set(parentPartId, (books.byParent.get(parentPartId) ?? new Set<PartId>()).add(partId));
   }

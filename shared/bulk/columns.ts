@@ -1,14 +1,14 @@
 /**
- * The entries of a ledger laid beside its parts in one pass, without a book for each: which entry added a part, estimated and weighed it,
- * as columns of numbers. A part that has nothing else is an ordinary one; for every other it is written down who reads it. Nothing is
- * reckoned here.
+ * The entries of a ledger laid beside its parts in one pass, as columns of numbers and without a book for each: the last entry of each part,
+ * and before each entry the one before it of the same part. Where a part may not be ordinary, it is written down who reads it. Nothing
+ * is reckoned here.
  */
 import type { Entry, EntryId, PartId, RecordedEntry, Statement } from '#shared/ledger/entry.ts';
 
 /** Who reads the entries of a kind. */
 type Reader =
-  /** The columns, where the part has no entry of another kind. */
-  | 'columns'
+  /** Plain numbers, where the part has no entry of another kind (`flat-part.ts`). */
+  | 'numbers'
   /** The part's own book, written by the rules. */
   | 'book'
   /** A ledger that is folded over few entries. */
@@ -19,23 +19,24 @@ type Reader =
   | 'whole ledger';
 
 const READERS: Readonly<Record<Entry['kind'], Reader>> = {
-  'part added': 'columns',
-  estimate: 'columns',
-  weighing: 'columns',
-  'piece installed': 'columns',
+  'part added': 'numbers',
+  estimate: 'numbers',
+  weighing: 'numbers',
+  'piece installed': 'numbers',
   'part removed': 'book',
   'assembly weighing': 'book',
-  'arm measured': 'book',
+  'arm measured': 'numbers',
   'piece withdrawn': 'book',
-  disposition: 'book',
+  disposition: 'numbers',
   aircraft: 'ledger',
   'datum moved': 'ledger',
   targets: 'ledger',
   scale: 'ledger',
   'check weight': 'ledger',
+  // What a shop says of its own errors stands in them.
+  allowances: 'ledger',
   correction: 'ledger',
   'aircraft weighing': 'whole ledger',
-  allowances: 'nobody',
   loading: 'nobody',
   material: 'nobody',
   'process cause': 'nobody',
@@ -43,23 +44,24 @@ const READERS: Readonly<Record<Entry['kind'], Reader>> = {
 };
 
 /** What is known of a part beside its columns, as bits. */
-export const IS_INSTALLED = 1;
-export const NEEDS_BOOK = 2;
+export const NEEDS_BOOK = 1;
 /** Some entry of it was corrected. */
-export const NEEDS_LEDGER = 4;
+export const NEEDS_LEDGER = 2;
 
 export const NONE = -1;
 
 export type Columns = {
   readonly entries: readonly RecordedEntry[];
   readonly partCount: number;
-  /** By part, in the order in which parts are first spoken of: the index of its entry of a kind, or NONE. */
-  readonly added: Int32Array;
-  readonly estimated: Int32Array;
-  readonly weighed: Int32Array;
+  /** By part, in the order in which parts are first spoken of: the index of its last entry. */
+  readonly last: Int32Array;
   readonly bits: Uint8Array;
+  /** By entry: the index of the one before it of the same part, or NONE. */
+  readonly before: Int32Array;
   /** By entry: the part that it is an entry of, or NONE. */
   readonly partAt: Int32Array;
+  /** The entries that add a part within an assembly. */
+  readonly inTree: readonly number[];
   /** What the ledger of the corrected parts, and of the aircraft as a whole, is folded over. */
   readonly toFold: readonly RecordedEntry[];
 };
@@ -67,30 +69,35 @@ export type Columns = {
 /** The columns of a chain from its first entry on; undefined where nothing but the whole ledger can tell. */
 export function columnsOf(entries: readonly RecordedEntry[]): Columns | undefined {
   const column = () => new Int32Array(entries.length).fill(NONE);
-  const [added, estimated, weighed, partAt] = [column(), column(), column(), column()] as const;
+  const [last, before, partAt] = [column(), column(), column()] as const;
   const bits = new Uint8Array(entries.length);
   const indexOf = new Map<PartId, number>();
   const others: Others = { inBooks: [], inLedger: [], corrected: new Set() };
+  const inTree: number[] = [];
   let lastId: PartId | undefined;
   let part = NONE;
-  for (const [at, { entry }] of entries.entries()) {
+  for (let at = 0; at < entries.length; at += 1) {
+    const { entry } = entries[at] as RecordedEntry;
     const reader = READERS[entry.kind];
-    if (reader === 'columns' || reader === 'book') {
+    if (reader === 'numbers' || reader === 'book') {
       const { partId } = entry as Extract<Entry, { partId: PartId }>;
       // The first entries of a part follow one another more often than not.
       if (partId !== lastId) part = indexIn(indexOf, partId);
       lastId = partId;
       partAt[at] = part;
+      before[at] = last[part] ?? NONE;
+      last[part] = at;
     }
-    if (reader === 'columns') bits[part] = (bits[part] ?? 0) | place({ added, estimated, weighed }, part, at, entry);
-    else if (reader === 'book') bits[part] = (bits[part] ?? 0) | NEEDS_BOOK;
-    if (reader !== 'columns' && !readOther(others, entry)) return undefined;
+    if (entry.kind === 'part added' && entry.parentPartId !== undefined) inTree.push(at);
+    if (reader === 'numbers') continue;
+    if (reader === 'book') need(part, NEEDS_BOOK);
+    if (!readOther(others, entry)) return undefined;
   }
   for (const partId of others.inBooks) need(indexOf.get(partId), NEEDS_BOOK);
   for (const partId of others.inLedger) need(indexOf.get(partId), NEEDS_LEDGER);
   if (others.corrected.size > 0)
     for (const [at, { entry }] of entries.entries()) if (others.corrected.has(entry.id)) need(partAt[at], NEEDS_LEDGER);
-  return { entries, partCount: indexOf.size, added, estimated, weighed, bits, partAt, toFold: toFold() };
+  return { entries, partCount: indexOf.size, last, bits, before, partAt, inTree, toFold: toFold() };
 
   function need(ofPart: number | undefined, bit: number): void {
     if (ofPart !== undefined && ofPart !== NONE) bits[ofPart] = (bits[ofPart] ?? 0) | bit;
@@ -111,21 +118,6 @@ function indexIn(indexOf: Map<PartId, number>, partId: PartId): number {
   const index = indexOf.size;
   indexOf.set(partId, index);
   return index;
-}
-
-/** Puts an entry into its column, and answers what is known of the part by that. */
-function place(
-  { added, estimated, weighed }: Pick<Columns, 'added' | 'estimated' | 'weighed'>,
-  part: number,
-  at: number,
-  entry: Entry,
-): number {
-  if (entry.kind === 'piece installed')
-    return entry.pieces.length === 1 && entry.pieces[0] === 1 ? IS_INSTALLED : NEEDS_BOOK;
-  const column = entry.kind === 'part added' ? added : entry.kind === 'estimate' ? estimated : weighed;
-  if (column[part] !== NONE) return NEEDS_BOOK;
-  column[part] = at;
-  return 0;
 }
 
 /** The parts that weighed assemblies and corrections name, and the entries that are corrected, wherever they stand in the chain. */

@@ -216,6 +216,80 @@ const ORDINARY: readonly (readonly [why: string, more: (chain: Chain) => void])[
       chain.correct(targets, targetsOf(12, { partLimit: { absoluteKg: 1, fraction: 1 } }));
     },
   ],
+  ['two estimates', (chain) => chain.record(estimateOf(1, { massKg: 5 }), { on: '2026-05-03' })],
+  [
+    'two weighings',
+    (chain) => {
+      chain.record(weighingOf(1, 4.1, { condition: 'finished' }));
+      chain.record(weighingOf(1, 4.2, { condition: 'trimmed' }));
+    },
+  ],
+  ['one of several pieces built in', (chain) => chain.record(installedOf(2, [1]))],
+  ['an arm measured', (chain) => chain.record(armOf(1, { xM: 2.3 }))],
+  [
+    'a piece decided on',
+    (chain) => {
+      chain.record(weighingOf(1, 4.9));
+      chain.record(dispositionOf(1, 'accepted', { inspection: 'sound' }), { on: '2026-05-02' });
+    },
+  ],
+  [
+    'an estimate revised after the weighing, and one dated back',
+    (chain) => {
+      chain.record(weighingOf(1, 4.9), { on: '2026-05-10' });
+      chain.record(estimateOf(1, { massKg: 4.9, xM: 2.3 }), { on: '2026-05-12' });
+      chain.record(estimateOf(1, { massKg: 4.6, xM: 2.4 }), { on: '2026-05-04' });
+    },
+  ],
+  [
+    'pieces weighed by themselves on one scale and one fixture, one of them built in',
+    (chain) => {
+      const shared = { scale: 'bench', fixture: 'cradle', tareResolutionKg: 0.01, lot: 'roll 3' };
+      chain.record(weighingOf(2, 1.03, { ...shared, pieces: [2] }));
+      chain.record(weighingOf(2, 1.01, { ...shared, pieces: [1] }), { on: '2026-05-03' });
+      chain.record(installedOf(2, [2, 3]));
+    },
+  ],
+  [
+    'pieces weighed by themselves, one of them beyond the limit',
+    (chain) => {
+      chain.record(weighingOf(2, 1.3, { pieces: [2], cause: 'resin-rich' }));
+      chain.record(weighingOf(2, 1.01, { pieces: [1], lot: 'roll 3' }));
+      chain.record(weighingOf(2, 1.4, { pieces: [3], lot: 'roll 4' }));
+    },
+  ],
+  [
+    'pieces of two lots, both in line',
+    (chain) => {
+      chain.record(weighingOf(2, 1.01, { pieces: [1], lot: 'roll 3' }));
+      chain.record(weighingOf(2, 2.04, { pieces: [2, 3], lot: 'roll 4' }));
+    },
+  ],
+  [
+    'arms measured along one axis and another, the older one later',
+    (chain) => {
+      chain.record(armOf(1, { xM: 2.3, armStdM: 0.002 }), { on: '2026-05-09' });
+      chain.record(datumOf(0.3));
+      chain.record(armOf(1, { xM: 2.1, zM: 0.4 }), { on: '2026-05-08' });
+    },
+  ],
+  [
+    'a decision before the weighing, and one on other pieces',
+    (chain) => {
+      chain.record(weighingOf(2, 1.3, { pieces: [2] }), { on: '2026-05-05' });
+      chain.record(dispositionOf(2, 'to be reworked', { pieces: [2] }), { on: '2026-05-04' });
+      chain.record(dispositionOf(2, 'to be reworked', { pieces: [1, 3] }), { on: '2026-05-06' });
+    },
+  ],
+  [
+    'a part of forty pieces, all weighed as one lot',
+    (chain) => {
+      const pieces = Array.from({ length: 40 }, (_, at) => at + 1);
+      chain.record(partOf(3, { quantity: 40 }));
+      chain.record(estimateOf(3, { massKg: 0.1, xM: 3 }));
+      chain.record(weighingOf(3, 4.01, { pieces }));
+    },
+  ],
   ['a note on a part', (chain) => chain.record(noteOf('seen', 1))],
 ];
 
@@ -226,25 +300,37 @@ describe('ordinary parts', () => {
 });
 
 const IN_BOOKS: readonly (readonly [why: string, more: (chain: Chain) => void])[] = [
-  ['two estimates', (chain) => chain.record(estimateOf(1, { massKg: 5 }), { on: '2026-05-03' })],
   [
-    'two weighings',
-    (chain) => {
-      chain.record(weighingOf(1, 4.1, { condition: 'finished' }));
-      chain.record(weighingOf(1, 4.2, { condition: 'trimmed' }));
-    },
-  ],
-  ['one of several pieces built in', (chain) => chain.record(installedOf(2, [1]))],
-  ['a piece weighed that the part has not', (chain) => chain.record(weighingOf(1, 8, { pieces: [1, 2] }))],
-  ['an arm measured', (chain) => chain.record(armOf(1, { xM: 2.3 }))],
-  ['a piece withdrawn', (chain) => chain.record(withdrawnOf(2, [2]))],
-  [
-    'a piece decided on',
+    'a piece scrapped',
     (chain) => {
       chain.record(weighingOf(1, 4.9));
-      chain.record(dispositionOf(1, 'accepted', { inspection: 'sound' }), { on: '2026-05-02' });
+      chain.record(dispositionOf(1, 'scrapped'), { on: '2026-05-02' });
     },
   ],
+  [
+    'a piece of several weighed twice',
+    (chain) => {
+      chain.record(weighingOf(2, 1.01, { pieces: [1], condition: 'finished' }));
+      chain.record(weighingOf(2, 2.04, { pieces: [1, 2], condition: 'trimmed' }));
+    },
+  ],
+  [
+    'one of forty pieces built in',
+    (chain) => {
+      chain.record(partOf(3, { quantity: 40 }));
+      chain.record(installedOf(3, [40]));
+    },
+  ],
+  [
+    'forty pieces weighed in two lots',
+    (chain) => {
+      chain.record(partOf(3, { quantity: 40 }));
+      chain.record(weighingOf(3, 2, { pieces: [1, 40] }));
+      chain.record(weighingOf(3, 2, { pieces: [9, 8] }));
+    },
+  ],
+  ['a piece weighed that the part has not', (chain) => chain.record(weighingOf(1, 8, { pieces: [1, 2] }))],
+  ['a piece withdrawn', (chain) => chain.record(withdrawnOf(2, [2]))],
   ['a part removed', (chain) => chain.record(removedOf(1))],
   ['a part added twice', (chain) => chain.record(partOf(1, { number: 'P-1b' }))],
   ['an estimate of a part that nobody added', (chain) => chain.record(estimateOf(9))],
