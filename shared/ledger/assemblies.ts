@@ -103,6 +103,7 @@ export function followPart(
   part: { readonly partId: PartId; readonly before: readonly AsAssembly[]; readonly after: readonly AsAssembly[] },
 ): Followed {
   const { books, naming } = assemblies;
+  if (isInNone(assemblies, part)) return { residual: NO_RESIDUAL, touched: new Set([part.partId]) };
   // What is named elsewhere may be later on in its making than was known.
   const toShare = rename(assemblies, part).add(part.partId);
   const turned = reopen(assemblies, stateOf(part.partId), part.partId);
@@ -129,6 +130,11 @@ export function followPart(
     book.shares.set(partId, shareOf(stateOf(partId), naming.get(partId), book.standing));
     return book;
   }
+}
+
+/** A part that was never weighed as an assembly nor within one, as most are: nothing of the assemblies follows it. */
+function isInNone({ books, naming }: Assemblies, { partId, before, after }: Parameters<typeof followPart>[2]): boolean {
+  return before.length === 0 && after.length === 0 && !naming.has(partId) && !books.has(partId);
 }
 
 /** Writes down which weighings name which parts, and answers the parts about which that has changed. */

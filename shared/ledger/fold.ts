@@ -29,7 +29,7 @@ import {
 } from './books.ts';
 import { type Causes, causesOf, type Effect, effectsBetween } from './cause.ts';
 import type { EntryId, PartId, RecordedEntry, Statement, StatementOf } from './entry.ts';
-import { oncePerEntry } from './once.ts';
+import { oncePerChange, oncePerEntry } from './once.ts';
 import {
   byWhatHappened,
   latestSeq,
@@ -134,7 +134,7 @@ export function applyEntry(ledger: Ledger, recorded: RecordedEntry): LedgerRow {
   ledger.entries.push(recorded);
   ledger.entryById.set(entry.id, recorded);
 
-  const aimNg = aimNgOf(inForce(ledger, 'targets'));
+  const aimNg = aimInForce(ledger);
   ledger.aimNg = aimNg ?? before.aimNg;
   const after = { sums: ledger.books.sums, datumNm: ledger.datumNm, aimNg: ledger.aimNg };
   const effects = root === undefined ? [] : effectsBetween(before, after, root.causes, entry.kind === 'correction');
@@ -343,6 +343,10 @@ function moveDatum(ledger: Ledger, isCorrection: boolean): void {
   }
   weighAircraft(ledger.books, lastAircraftWeighing(ledger));
 }
+
+const aimInForce: (ledger: Ledger) => MassNg | undefined = oncePerChange(['targets'], (ledger) =>
+  aimNgOf(inForce(ledger, 'targets')),
+);
 
 /** Target less reserve: what the predicted mass is measured against. Undefined until targets are set. */
 export function aimNgOf(targets: StatementOf<'targets'> | undefined): MassNg | undefined {

@@ -45,7 +45,7 @@ export function whereaboutsIn(books: PartBooks): (state: PartState) => Whereabou
     }
     const residualNg = countedBook(assemblies, state.partId)?.residual.massNg ?? 0n;
     weighedNg += residualNg;
-    move(residualNg, isInstalled(state.partId) || isAboard(state.partId, 1));
+    if (residualNg !== 0n) move(residualNg, isInstalled(state.partId) || isAboard(state.partId, 1));
     return { weighedNg, installedNg, inStockNg } as Whereabouts;
   };
 }

@@ -290,6 +290,29 @@ const ORDINARY: readonly (readonly [why: string, more: (chain: Chain) => void])[
       chain.record(weighingOf(3, 4.01, { pieces }));
     },
   ],
+  ['a piece built in that the part has not', (chain) => chain.record(installedOf(2, [9]))],
+  [
+    'pieces of two parts off by as much to both sides, which do not add up',
+    (chain) => {
+      for (const number of [11, 12]) {
+        chain.record(partOf(number, { quantity: 2 }));
+        chain.record(estimateOf(number, { massKg: 4, massStdKg: 0.001, xM: 1 }));
+        chain.record(weighingOf(number, 4.1, { pieces: [1], lot: 'roll 5' }));
+        chain.record(weighingOf(number, 3.9, { pieces: [2], lot: 'roll 5' }));
+      }
+    },
+  ],
+  [
+    'a part with one piece out of line, which is left out of what adds up',
+    (chain) => {
+      for (const number of [11, 12]) {
+        chain.record(partOf(number, { quantity: 2, group: 'body', process: 'machined' }));
+        chain.record(estimateOf(number, { massKg: 4, massStdKg: 0.001, xM: 1 }));
+        chain.record(weighingOf(number, number === 11 ? 5 : 4.1, { pieces: [1] }));
+        chain.record(weighingOf(number, 4.1, { pieces: [2] }));
+      }
+    },
+  ],
   ['a note on a part', (chain) => chain.record(noteOf('seen', 1))],
 ];
 
@@ -300,6 +323,7 @@ describe('ordinary parts', () => {
 });
 
 const IN_BOOKS: readonly (readonly [why: string, more: (chain: Chain) => void])[] = [
+  ['a piece built in far beyond those of the part', (chain) => chain.record(installedOf(2, [33]))],
   [
     'a piece scrapped',
     (chain) => {
