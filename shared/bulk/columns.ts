@@ -13,7 +13,7 @@ type Reader =
   | 'book'
   /** A ledger that is folded over few entries. */
   | 'ledger'
-  /** Nobody: they move no figure of the headline. */
+  /** Nobody: they cannot move a figure. */
   | 'nobody'
   /** They speak of all parts together: nothing but the whole ledger can tell. */
   | 'whole ledger';
@@ -33,13 +33,12 @@ const READERS: Readonly<Record<Entry['kind'], Reader>> = {
   targets: 'ledger',
   scale: 'ledger',
   'check weight': 'ledger',
-  // What a shop says of its own errors stands in them.
   allowances: 'ledger',
+  loading: 'ledger',
+  material: 'ledger',
+  'process cause': 'ledger',
   correction: 'ledger',
   'aircraft weighing': 'whole ledger',
-  loading: 'nobody',
-  material: 'nobody',
-  'process cause': 'nobody',
   note: 'nobody',
 };
 

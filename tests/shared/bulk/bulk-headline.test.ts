@@ -9,6 +9,7 @@ import { asRecorded, makeEntries } from '#tests/bench/make-chain.ts';
 import { entriesOn, TODAY } from '#tests/db/demo/story.ts';
 import {
   aircraftOf,
+  allowancesOf,
   armOf,
   assemblyOf,
   Chain,
@@ -311,6 +312,14 @@ const ORDINARY: readonly (readonly [why: string, more: (chain: Chain) => void])[
         chain.record(weighingOf(number, number === 11 ? 5 : 4.1, { pieces: [1] }));
         chain.record(weighingOf(number, 4.1, { pieces: [2] }));
       }
+    },
+  ],
+  [
+    'deviations of its own that the shop stated, and stated anew',
+    (chain) => {
+      chain.record(weighingOf(1, 4.1, { condition: 'trimmed' }));
+      chain.record(allowancesOf(0.1, { pieceToPieceStd: 0.2 }));
+      chain.record(allowancesOf(0.1, { pieceToPieceStd: 0.07 }));
     },
   ],
   ['a note on a part', (chain) => chain.record(noteOf('seen', 1))],
