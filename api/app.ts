@@ -16,6 +16,7 @@ import { overviewDoors } from './ledger/overview-doors.ts';
 import { partDoors } from './ledger/part-doors.ts';
 import { reportDoors } from './ledger/report-doors.ts';
 import { liveDoors } from './live/live-door.ts';
+import { loadingDoors } from './loading/loading-doors.ts';
 import { peopleDoors } from './people/people-doors.ts';
 import { sessionDoors } from './people/session-doors.ts';
 import { Problem } from './problem/problem.ts';
@@ -71,6 +72,7 @@ export function makeApp(services: Services): DoorApp {
   reportDoors(app);
   overviewDoors(app);
   forecastDoors(app);
+  loadingDoors(app);
   whatIfDoors(app);
   proposalDoors(app);
   weighingDoors(app);

@@ -25,6 +25,7 @@ import {
   WhatNextListReport,
 } from '#shared/contract/forecast.ts';
 import { AccuracyReport } from '#shared/contract/layup.ts';
+import { LoadingReport } from '#shared/contract/loading.ts';
 import { PartPageReport } from '#shared/contract/part.ts';
 import { SessionReport } from '#shared/contract/people.ts';
 import { BridgeReport, type EntryReport } from '#shared/contract/reports.ts';
@@ -117,6 +118,15 @@ export function useGroupForecasts(aircraftId: string, asKnownAt?: number) {
       const path = `/api/aircraft/${aircraftId}/forecast/groups${asOf('?', asKnownAt)}`;
       return (await ask(path, { reply: GroupForecastListReport, signal })).groups;
     },
+/** How the aircraft may be loaded, and what comes of it; `since`: the day with which today is compared. */
+export function useLoading(aircraftId: string, since?: string) {
+  return useQuery({
+    queryKey: ['aircraft', aircraftId, 'loading', since],
+    queryFn: ({ signal }) =>
+      ask(`/api/aircraft/${aircraftId}/loading${since === undefined ? '' : `?since=${since}`}`, {
+        reply: LoadingReport,
+        signal,
+      }),
     placeholderData: keepPreviousData,
   });
 }

@@ -40,6 +40,7 @@ export type FieldProps = {
   readonly autoFocus?: boolean;
   readonly isRequired?: boolean;
   readonly isDisabled?: boolean;
+  readonly onBlur?: () => void;
 };
 
 export function Field(props: FieldProps) {

@@ -42,6 +42,7 @@ describeOnBothEngines('every door', (engine) => {
       '/releases',
       '/proposals',
       '/aircraft-weighings',
+      '/loading',
     ]) {
       const hidden = await problemOf(
         await shop().call('GET', `/api/aircraft/${others}${path}`, { cookie }),

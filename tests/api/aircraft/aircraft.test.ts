@@ -102,6 +102,7 @@ describeOnBothEngines('aircraft', (engine) => {
       ['POST', '/aircraft-weighings/draft/drop'],
       ['POST', '/aircraft-weighings/reconcile'],
       ['GET', '/proposals'],
+      ['GET', '/loading'],
       ['POST', '/proposals'],
       ['POST', `/proposals/${newId()}/revisions`],
       ['POST', '/what-if'],

@@ -40,6 +40,7 @@ const DOORS: Readonly<Record<string, 'public' | Role>> = {
   'GET /api/aircraft/{aircraftId}/open': 'viewer',
   'GET /api/aircraft/{aircraftId}/where': 'viewer',
   'GET /api/aircraft/{aircraftId}/forecast': 'viewer',
+  'GET /api/aircraft/{aircraftId}/loading': 'viewer',
   'GET /api/aircraft/{aircraftId}/forecast/days': 'viewer',
   'GET /api/aircraft/{aircraftId}/forecast/groups': 'viewer',
   'GET /api/aircraft/{aircraftId}/forecast/next': 'viewer',

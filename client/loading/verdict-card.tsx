@@ -1,0 +1,204 @@
+/** What holds, first of all (rule C5): inside or outside, for the empty weight that is looked at, the others, and the drift since an earlier day. */
+import type { AnswerReport, EmptyName, LoadingReport } from '#shared/contract/loading.ts';
+import { distanceText, loadsText, verdictOf, worstText } from '#shared/loading/say.ts';
+import { Choice, Field } from '../pieces/controls.tsx';
+import { minus, type Shown, tied } from '../pieces/units.ts';
+
+export const EMPTY_WORDS: Readonly<Record<EmptyName, string>> = {
+  predicted: 'predicted',
+  forecast: 'forecast',
+  'light and forward': 'forecast’s light and forward',
+  'light and aft': 'forecast’s light and aft',
+  'heavy and forward': 'forecast’s heavy and forward',
+  'heavy and aft': 'forecast’s heavy and aft',
+};
+
+/** Outside in red, with its word and shape; nothing on it closes it. */
+export function Verdict({ report, shown }: { readonly report: LoadingReport; readonly shown: Shown }) {
+  const { units } = shown;
+  const looked = report.answers.filter(({ empty }) => empty.name === 'predicted' || empty.name === 'forecast');
+  const corners = report.answers.filter((answer) => !looked.includes(answer));
+  const isOutside = looked.some((answer) => !verdictOf(answer, units).isInside);
+  const isBandOutside = corners.some(({ state }) => state !== 'inside');
+  return (
+    <section
+      className={`notice verdict stack-tight ${isOutside ? 'bad' : isBandOutside ? 'warn' : 'good'}`}
+      aria-label="Verdict"
+    >
+      <p className="verdict-headline">
+        <span aria-hidden="true">{isOutside ? '▲' : isBandOutside ? '△' : '●'} </span>
+        {isOutside
+          ? 'Outside the envelope'
+          : isBandOutside
+            ? 'Inside as it is forecast, and not within all of its band'
+            : 'Inside the envelope'}
+      </p>
+      {looked.map((answer) => (
+        <Said key={answer.empty.name} answer={answer} shown={shown} />
+      ))}
+      <Band corners={corners} shown={shown} />
+      <p className="small">
+        Planning figures, not approved data: no flight on them. The completed aircraft is weighed, and its loading
+        limits are those of its signed papers.
+      </p>
+    </section>
+  );
+}
+
+function Said({ answer, shown }: { readonly answer: AnswerReport; readonly shown: Shown }) {
+  const { headline, worst, cases } = verdictOf(answer, shown.units);
+  const { empty } = answer;
+  return (
+    <p>
+      <strong>
+        On the {empty.name} empty weight ({shown.massWithUnit(empty.massKg)} at {shown.lengthWithUnit(empty.xM)}):
+      </strong>{' '}
+      {headline} {worst === undefined ? '' : said(worst)} {cases}
+    </p>
+  );
+}
+
+function Band({ corners, shown }: { readonly corners: readonly AnswerReport[]; readonly shown: Shown }) {
+  if (corners.length === 0) return null;
+  const { units } = shown;
+  return (
+    <details>
+      <summary>
+        The ends of the forecast’s band: {corners.filter(({ state }) => state === 'inside').length} of {corners.length}{' '}
+        with every loading inside
+      </summary>
+      <ul className="band-ends">
+        {corners.map((answer) => {
+          const { empty, worstOfAll, state } = answer;
+          return (
+            <li key={empty.name}>
+              <strong>{empty.name}</strong> ({shown.massWithUnit(empty.massKg)} at {shown.lengthWithUnit(empty.xM)}):{' '}
+              {state === 'inside' ? '● inside' : '▲ outside'}
+              {worstOfAll === undefined
+                ? ''
+                : `; worst ${said(`${worstText(worstOfAll, units)}: ${loadsText(worstOfAll.loaded.loads, units)}`)}`}
+            </li>
+          );
+        })}
+      </ul>
+    </details>
+  );
+}
+
+export type Since = '7' | '28' | 'day';
+const SINCE = [
+  { value: '7', words: '7 days' },
+  { value: '28', words: '28 days' },
+  { value: 'day', words: 'a day' },
+] as const;
+
+/** What the drift since an earlier day did to the worst loadings, with the limits of today. */
+export function EarlierCard(props: {
+  readonly report: LoadingReport;
+  readonly shown: Shown;
+  readonly since: Since;
+  readonly day: string;
+  readonly onSince: (since: Since) => void;
+  readonly onDay: (day: string) => void;
+}) {
+  const { report, shown, since, day } = props;
+  const { earlier } = report;
+  const pairs = (['predicted', 'forecast'] as const).flatMap((name) => {
+    const now = report.answers.find(({ empty }) => empty.name === name);
+    const before = earlier?.[name];
+    return now === undefined || before === undefined ? [] : [{ name, now, before }];
+  });
+  return (
+    <section className="card stack" aria-label="What the drift did to it">
+      <div className="stack-tight">
+        <h2>What the drift did to it</h2>
+        <p className="soft">
+          The limits of today on the empty weight of an earlier day, with what is known of that day now: how the worst
+          loadings have moved since.
+        </p>
+      </div>
+      <div className="row earlier-choice">
+        <Choice label="Compared with" options={SINCE} value={since} onChange={props.onSince} />
+        {since === 'day' ? <Field label="Day" type="date" value={day} onChange={props.onDay} /> : null}
+      </div>
+      {earlier === undefined ? (
+        <p className="soft">Nothing had happened by then.</p>
+      ) : (
+        <>
+          {pairs.map(({ name, now, before }) => (
+            <Moved key={name} {...{ name, now, before, shown }} day={earlier.day} />
+          ))}
+          <p className="soft small">
+            {earlier.day === earlier.since
+              ? `As on ${earlier.day}.`
+              : `As on ${earlier.since}; the last day until then on which something happened was ${earlier.day}.`}
+          </p>
+        </>
+      )}
+    </section>
+  );
+}
+
+function Moved(props: {
+  readonly name: string;
+  readonly now: AnswerReport;
+  readonly before: AnswerReport;
+  readonly day: string;
+  readonly shown: Shown;
+}) {
+  const { name, now, before, shown } = props;
+  const { units } = shown;
+  const rows = now.worst.flatMap((worst) => {
+    const then = before.worst.find((other) => other.side === worst.side && other.way === worst.way);
+    if (worst.outM === undefined || then?.outM === undefined) return [];
+    return [{ worst, then, changeM: worst.outM - then.outM }];
+  });
+  const change = (changeM: number) => {
+    if (Math.abs(changeM) < 5e-5) return 'as it was';
+    return `${distanceText(Math.abs(changeM), units)} ${changeM > 0 ? 'worse' : 'better'}`;
+  };
+  return (
+    <div className="stack-tight">
+      <p>
+        <strong>
+          {name === 'predicted' ? 'Predicted' : 'Forecast'}: {shown.massWithUnit(before.empty.massKg)} at{' '}
+          {shown.lengthWithUnit(before.empty.xM)} then, {shown.massWithUnit(now.empty.massKg)} at{' '}
+          {shown.lengthWithUnit(now.empty.xM)} now.
+        </strong>
+      </p>
+      <div className="scroll-across" tabIndex={0} role="region" aria-label={`Worst loadings then and now, ${name}`}>
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">Edge</th>
+              <th scope="col">Then</th>
+              <th scope="col">Now</th>
+              <th scope="col">Since</th>
+            </tr>
+          </thead>
+          <tbody>
+            {rows.map(({ worst, then, changeM }) => (
+              <tr key={`${worst.way} ${worst.side}`}>
+                <th scope="row">{edgeText(worst)}</th>
+                <td>{said(worstText(then, units))}</td>
+                <td>{said(worstText(worst, units))}</td>
+                <td>{said(change(changeM))}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </div>
+  );
+}
+
+export function edgeText({ way, side }: { readonly way: string; readonly side?: number | undefined }): string {
+  if (way === 'too light') return 'least mass';
+  if (way === 'too heavy') return 'greatest mass';
+  return `${way}, from corner ${side ?? ''}`;
+}
+
+/** Words of the rules as they are set on a screen. */
+export function said(words: string): string {
+  return minus(tied(words).replace(/(\d) (L|US gal)(?![\w-])/g, '$1\u00a0$2'));
+}

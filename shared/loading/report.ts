@@ -1,0 +1,146 @@
+/**
+ * Loading limits held against the aircraft as plain data (rules C1-C5): against the predicted empty weight, the forecast, and the corners of its
+ * band. The corners take mass and CG as far off together as each is alone, which is more than the band means: what is inside at all four is
+ * inside in it. What the drift since an earlier day did is told by today's limits on the empty aircraft of that day (rule F4).
+ */
+
+import type { ForecastReport } from '#shared/contract/forecast.ts';
+import type {
+  EarlierReport,
+  EmptyRangeReport,
+  EmptyReport,
+  LoadingReport,
+  StatedLimits,
+} from '#shared/contract/loading.ts';
+import { forecastByDay } from '#shared/forecast/history.ts';
+import { forecastReport } from '#shared/forecast/report.ts';
+import { inForce, type Ledger, predictedOf, standingsOf, statedBy } from '#shared/ledger/fold.ts';
+import { historyByDay } from '#shared/ledger/history.ts';
+import { oncePerEntry } from '#shared/ledger/once.ts';
+import { type Tally, toKg } from '#shared/quantity/exact.ts';
+import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
+import type { Loading } from './all-loadings.ts';
+import { answerOf, loadedReport } from './answer.ts';
+import { emptyRange, type RangeEnd } from './empty-range.ts';
+import { cornersOf } from './empty-states.ts';
+import type { Chord } from './limits.ts';
+
+/** How far back today is compared where no day is said: a week. */
+export const USUAL_DAYS = 7;
+const DAY_MS = 86_400_000;
+
+/** The day so many days before another, both YYYY-MM-DD. */
+export function dayBefore(day: string, days: number): string {
+  return new Date(Date.parse(`${day}T00:00:00Z`) - days * DAY_MS).toISOString().slice(0, 10);
+}
+
+/** `since`: the day with which today is compared. */
+export function loadingReport(ledger: Ledger, since: string): LoadingReport {
+  const loading = loadingIn(ledger);
+  const standing = standingReport(ledger);
+  const earlier = loading === undefined ? undefined : earlierReport(ledger, loading, since);
+  return earlier === undefined ? standing : { ...standing, earlier };
+}
+
+const standingReport: (ledger: Ledger) => LoadingReport = oncePerEntry((ledger) => {
+  const loading = loadingIn(ledger);
+  const empties = emptiesOf(ledger);
+  return {
+    seq: ledger.entries.at(-1)?.seq ?? 0,
+    stated: statedLimits(ledger),
+    chord: chordOf(ledger),
+    empties: [...empties],
+    answers: loading === undefined ? [] : empties.map((empty) => answerOf(loading, empty)),
+    ranges: loading === undefined ? [] : [...rangesOf(ledger, loading)],
+  };
+});
+
+/** What stands of limits and chord, told from the present datum; undefined until limits are stated. */
+export function loadingIn(ledger: Ledger): Loading | undefined {
+  const limits = inForce(ledger, 'loading')?.limits;
+  return limits === undefined ? undefined : { limits, chord: chordOf(ledger) };
+}
+
+export function chordOf(ledger: Ledger): Chord | undefined {
+  const { macM, lemacM } = inForce(ledger, 'aircraft') ?? {};
+  return macM === undefined || lemacM === undefined ? undefined : { macM, lemacM };
+}
+
+function statedLimits(ledger: Ledger): StatedLimits | undefined {
+  const standings = standingsOf(ledger, 'loading');
+  const standing = standings.at(-1);
+  if (standing === undefined) return undefined;
+  const { limits, reason } = standing.statement;
+  const { seq: latestSeq, happenedOn } = statedBy(ledger, standing);
+  const by = ledger.entries[standing.seq - 1]?.entry.by ?? '';
+  return {
+    ...{ seq: standing.seq, latestSeq, happenedOn, by, revision: standings.length, limits },
+    ...(reason === undefined ? {} : { reason }),
+  };
+}
+
+/** None where the aircraft has no CG. */
+export function emptiesOf(ledger: Ledger): readonly EmptyReport[] {
+  const predicted = emptyOf('predicted', predictedOf(ledger));
+  return [...(predicted === undefined ? [] : [predicted]), ...forecastEmpties(forecastReport(ledger))];
+}
+
+function emptyOf(name: EmptyReport['name'], tally: Tally): EmptyReport | undefined {
+  const at = (axis: 'x' | 'y' | 'z') => {
+    const cg = centreOfGravityM(tally, axis);
+    return cg.ok ? cg.value : undefined;
+  };
+  const [xM, yM, zM] = [at('x'), at('y'), at('z')];
+  return xM === undefined ? undefined : { name, massKg: toKg(tally.massNg), xM, ...across(yM, zM) };
+}
+
+function across(yM: number | undefined, zM: number | undefined) {
+  return { ...(yM === undefined ? {} : { yM }), ...(zM === undefined ? {} : { zM }) };
+}
+
+type ForecastFigures = Pick<ForecastReport, 'forecastKg' | 'lowKg' | 'highKg' | 'cg'>;
+
+function forecastEmpties({ forecastKg, lowKg, highKg, cg }: ForecastFigures): readonly EmptyReport[] {
+  const { x } = cg;
+  if (x === undefined || !(lowKg > 0)) return [];
+  const beside = across(cg.y?.atM, cg.z?.atM);
+  const band = { lowKg, highKg, forwardM: x.lowM, aftM: x.highM };
+  return [
+    { name: 'forecast', massKg: forecastKg, xM: x.atM, ...beside },
+    ...cornersOf(band).map((corner) => ({ ...corner, ...beside })),
+  ];
+}
+
+/** At the mass that is aimed at, and at the one that is forecast. */
+function rangesOf(ledger: Ledger, loading: Loading): readonly EmptyRangeReport[] {
+  const targetKg = inForce(ledger, 'targets')?.emptyMassKg;
+  const { forecastKg } = forecastReport(ledger);
+  return [
+    ...(targetKg === undefined ? [] : [rangeAt(loading, 'target', targetKg)]),
+    ...(forecastKg > 0 ? [rangeAt(loading, 'forecast', forecastKg)] : []),
+  ];
+}
+
+function rangeAt(loading: Loading, of: EmptyRangeReport['of'], massKg: number): EmptyRangeReport {
+  const range = emptyRange(loading, massKg);
+  const ends = 'forward' in range ? { forward: endReport(range.forward), aft: endReport(range.aft) } : {};
+  return { of, massKg, state: range.state, ...('why' in range ? { why: range.why } : {}), ...ends };
+}
+
+function endReport({ xM, side, loaded }: RangeEnd) {
+  return { xM, side, loaded: loadedReport(loaded) };
+}
+
+function earlierReport(ledger: Ledger, loading: Loading, since: string): EarlierReport | undefined {
+  const before = historyByDay(ledger).findLast(({ day }) => day <= since);
+  if (before === undefined) return undefined;
+  const predicted = emptyOf('predicted', before.predicted);
+  const then = forecastByDay(ledger).findLast(({ day }) => day <= since);
+  const [forecast] = then === undefined ? [] : forecastEmpties({ ...then, cg: { x: then.cgX } });
+  return {
+    since,
+    day: before.day,
+    ...(predicted === undefined ? {} : { predicted: answerOf(loading, predicted) }),
+    ...(forecast === undefined ? {} : { forecast: answerOf(loading, forecast) }),
+  };
+}

@@ -1,0 +1,134 @@
+/**
+ * Loadings in plain words (rules C2, C5), for the screen and the command alike: how far outside, at which mass, and what is aboard. Figures in the
+ * aircraft's units, fluids in litres or US gallons; a distance to a limit is told finer than a station.
+ */
+import type { AnswerReport, CaseReport, LoadedReport, WorstReport } from '#shared/contract/loading.ts';
+import { type DisplayUnits, showFixed } from '#shared/quantity/show.ts';
+import { LENGTH_UNIT_M, MASS_UNIT_KG, VOLUME_UNIT_M3 } from '#shared/quantity/units.ts';
+import { fluidUnits } from './in-words.ts';
+
+/** A distance: tenths of a millimetre, or hundredths of an inch. */
+export function distanceText(distanceM: number, { length }: DisplayUnits): string {
+  const isInches = length === 'in' || length === 'ft';
+  return isInches
+    ? `${showFixed(distanceM / LENGTH_UNIT_M.in, 2)} in`
+    : `${showFixed(distanceM / LENGTH_UNIT_M.mm, 1)} mm`;
+}
+
+/** A load as a person says it: `55 kg`, `61.9 kg`, `121.3 lb`. */
+export function loadMassText(massKg: number, { mass }: DisplayUnits): string {
+  return `${short(massKg / MASS_UNIT_KG[mass])} ${mass}`;
+}
+
+export function volumeText(quantityL: number, units: DisplayUnits): string {
+  const { volume } = fluidUnits(units);
+  return `${short((quantityL * 0.001) / VOLUME_UNIT_M3[volume])} ${volume}`;
+}
+
+/** `Left seat 55 kg, Hull tank 86 L`. */
+export function loadsText(loads: LoadedReport['loads'], units: DisplayUnits): string {
+  if (loads.length === 0) return 'nothing aboard';
+  return loads
+    .map(
+      ({ station, massKg, quantityL }) =>
+        `${station} ${quantityL === undefined ? loadMassText(massKg, units) : volumeText(quantityL, units)}`,
+    )
+    .join(', ');
+}
+
+/** `5.1 mm aft of the limit at 505.8 kg`, `3.3 mm inside the aft limit at 480 kg`, `1.2 kg heavier than the envelope goes`. */
+export function worstText(worst: WorstReport, units: DisplayUnits): string {
+  return `${distanceOfWorst(worst, units)}${worst.outM === undefined ? '' : ` at ${loadMassText(worst.loaded.massKg, units)}`}`;
+}
+
+function distanceOfWorst({ way, outM, outKg = 0, isOutside }: WorstReport, units: DisplayUnits): string {
+  if (way === 'too light' || way === 'too heavy') {
+    const isHeavy = way === 'too heavy';
+    const off = loadMassText(Math.abs(outKg), units);
+    if (isOutside) return `${off} ${isHeavy ? 'heavier' : 'lighter'} than the envelope goes`;
+    return Math.abs(outKg) < 1e-6
+      ? `on the ${isHeavy ? 'greatest' : 'least'} mass of the envelope`
+      : `${off} ${isHeavy ? 'below the greatest' : 'above the least'} mass of the envelope`;
+  }
+  const off = distanceText(Math.abs(outM ?? 0), units);
+  return isOutside ? `${off} ${way} of the limit` : `${off} inside the ${way} limit`;
+}
+
+export type Verdict = {
+  readonly isInside: boolean;
+  /** What holds, in one sentence. */
+  readonly headline: string;
+  /** The worst permitted loading, and what is aboard. */
+  readonly worst: string | undefined;
+  /** How many of the named cases are inside; undefined where there are none. */
+  readonly cases: string | undefined;
+};
+
+/** Rule C5: outside is said first, whatever else holds. */
+export function verdictOf(answer: AnswerReport, units: DisplayUnits): Verdict {
+  const inside = answer.cases.filter(({ state }) => state === 'inside').length;
+  const count = answer.cases.length;
+  const cases =
+    count === 0
+      ? undefined
+      : inside === count
+        ? count === 1
+          ? 'The one named case is inside.'
+          : `All ${count} named cases are inside.`
+        : `${inside} of ${count} named cases ${inside === 1 ? 'is' : 'are'} inside.`;
+  const { state, worstOfAll, lateral } = answer;
+  const isInside = state === 'inside' && inside === count;
+  if (state === 'nothing permitted' || worstOfAll === undefined)
+    return {
+      isInside: false,
+      headline: `Nothing can be loaded: the lightest loading, ${loadMassText(answer.lightest.massKg, units)}, is above a maximum weight.`,
+      worst: loadsText(answer.lightest.loads, units),
+      cases,
+    };
+  const across = lateral?.isOutside === true ? acrossText(lateral, units) : undefined;
+  const worst = `The worst permitted loading is ${worstText(worstOfAll, units)}: ${loadsText(worstOfAll.loaded.loads, units)}.`;
+  return {
+    isInside,
+    headline:
+      state === 'inside'
+        ? isInside
+          ? 'Every permitted loading is inside the envelope.'
+          : 'Every permitted loading is inside, but not every named case is.'
+        : 'Outside: not every permitted loading is inside the envelope.',
+    worst: across === undefined ? worst : `${worst} ${across}`,
+    cases,
+  };
+}
+
+function acrossText(
+  { leftmost, rightmost, leftOutM, rightOutM }: NonNullable<AnswerReport['lateral']>,
+  units: DisplayUnits,
+): string {
+  const isLeft = leftOutM > rightOutM;
+  const { loads } = isLeft ? leftmost : rightmost;
+  const off = distanceText(Math.max(leftOutM, rightOutM), units);
+  return `Across, the CG comes ${off} too far ${isLeft ? 'left' : 'right'}: ${loadsText(loads, units)}.`;
+}
+
+/** What is wrong with a case, or that it is inside. */
+export function caseText({ stretches, above }: CaseReport, units: DisplayUnits): string {
+  const parts = [
+    ...above.map(({ what, aboveKg }) => `${loadMassText(aboveKg, units)} above the ${what}`),
+    ...stretches.map(({ from, to, worst }) => {
+      const { way, outM, outKg } = worst;
+      const off =
+        outM === undefined
+          ? `${loadMassText(Math.abs(outKg ?? 0), units)} ${way}`
+          : `${distanceText(outM, units)} ${way} of the limit`;
+      const isPoint = Math.abs(from.massKg - to.massKg) < 1e-6;
+      const [high, low] = [loadMassText(from.massKg, units), loadMassText(to.massKg, units)];
+      return isPoint ? `${off} at ${high}` : `up to ${off} between ${high} and ${low}`;
+    }),
+  ];
+  return parts.length === 0 ? 'inside' : `outside: ${parts.join('; ')}`;
+}
+
+/** Tenths, and none where there are none. */
+function short(value: number): string {
+  return showFixed(value, 1).replace(/\.0$/, '');
+}
