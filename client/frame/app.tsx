@@ -33,6 +33,7 @@ const WhereScreen = lazy(() => import('../where/where-screen.tsx'));
 const WhatIfScreen = lazy(() => import('../what-if/what-if-screen.tsx'));
 const AircraftWeighingScreen = lazy(() => import('../aircraft-weighing/aircraft-weighing-screen.tsx'));
 const WeighingReportScreen = lazy(() => import('../aircraft-weighing/report-screen.tsx'));
+const LoadingScreen = lazy(() => import('../loading/loading-screen.tsx'));
 const ImportScreen = lazy(() => import('../import/import-screen.tsx'));
 
 const LAST_AIRCRAFT = 'tarebook last aircraft';
@@ -179,6 +180,9 @@ function Screens() {
             </Route>
             <Route path="/aircraft/:aircraftId/what-if">
               {current === undefined ? <Unknown /> : <WhatIfScreen key={current.id} aircraft={current} />}
+            </Route>
+            <Route path="/aircraft/:aircraftId/loading">
+              {current === undefined ? <Unknown /> : <LoadingScreen key={current.id} aircraft={current} />}
             </Route>
             <Route path="/aircraft/:aircraftId/bring">
               {current === undefined ? <Unknown /> : <ImportScreen key={current.id} aircraft={current} />}

@@ -69,6 +69,7 @@ export function Frame(props: {
                 isHere={screen === 'aircraft-weighing'}
               />
               <ScreenLink href={`/aircraft/${current.id}/what-if`} words="What if" isHere={screen === 'what-if'} />
+              <ScreenLink href={`/aircraft/${current.id}/loading`} words="Loading" isHere={screen === 'loading'} />
               <ScreenLink href={`/aircraft/${current.id}/set-up`} words="Set-up" isHere={at.includes('/set-up')} />
               {mayBring ? (
                 <ScreenLink href={`/aircraft/${current.id}/bring`} words="Bring a list" isHere={screen === 'bring'} />

@@ -4,6 +4,7 @@
  */
 import { useEffect, useState } from 'react';
 import { LAY_UP_KEYS } from '../layup/keys.ts';
+import { CORNER_KEYS } from '../loading/keys.ts';
 import { GRID_KEYS } from '../parts/use-grid-keys.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
@@ -38,6 +39,7 @@ const ALL_KEYS: readonly Keys[] = [
   },
   { screen: 'Parts, in the table', keys: GRID_KEYS },
   { screen: 'The lay-up of a part', keys: LAY_UP_KEYS },
+  { screen: 'Loading, in the corners of the envelope', keys: CORNER_KEYS },
   {
     screen: 'Bring a list, in a row',
     keys: [

@@ -44,7 +44,14 @@ function CaseRow({ of, one, number }: { readonly of: Limits; readonly one: CaseD
         </Button>
       </div>
       <div className="limit-fields">
-        <LimitField of={of} at={one.key} field="name" label="Name of the case" value={one.words['name'] ?? ''} />
+        <LimitField
+          of={of}
+          at={one.key}
+          field="name"
+          label="Name of the case"
+          value={one.words['name'] ?? ''}
+          className="case-name"
+        />
         {stations.map(({ key, words }) => (
           <LimitField
             key={key}

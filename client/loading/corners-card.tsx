@@ -12,12 +12,6 @@ const BY = [
   { value: 'per cent MAC', words: 'Per cent MAC' },
 ] as const;
 
-export const CORNER_KEYS = [
-  ['Enter', 'on to the next field, and from the last one to a new corner'],
-  ['Alt and Up or Down', 'move the corner'],
-  ['Alt and Delete', 'take the corner away'],
-] as const;
-
 export function CornersCard({ of, hasChord }: { readonly of: Limits; readonly hasChord: boolean }) {
   const { draft } = of;
   const by = draft.words['envelope by'] === 'per cent MAC' ? 'per cent MAC' : 'station';

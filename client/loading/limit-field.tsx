@@ -12,12 +12,13 @@ export function LimitField(props: {
   readonly unit?: string | undefined;
   readonly hint?: string | undefined;
   readonly suggestions?: readonly string[];
+  readonly className?: string;
   /** Where it does not go into the row's own words. */
   readonly onChange?: (text: string) => void;
 }) {
   const { of, at, field, label, value, unit, hint, suggestions } = props;
   return (
-    <div data-place={placeName(at, field)}>
+    <div data-place={placeName(at, field)} className={props.className}>
       <Field
         {...{ label, value, unit, hint, suggestions }}
         onChange={props.onChange ?? ((text) => of.set(at, field, text))}

@@ -70,6 +70,13 @@ export function useScratch(aircraftId: string) {
 }
 export type ScratchList = ReturnType<typeof useScratch>;
 
+/** Puts a change on the list from another screen; it is there when What if is opened. */
+export function addToScratch(aircraftId: string, row: Partial<Row>): void {
+  const place = `tarebook what-if ${aircraftId}`;
+  const before = readScratch(place);
+  localStorage.setItem(place, JSON.stringify({ ...before, rows: [...before.rows, { ...emptyRow(), ...row }] }));
+}
+
 function emptyRow(): Row {
   return { key: newId(), act: 'set mass', part: '', name: '', mass: '', uncertainty: '', x: '', y: '', z: '' };
 }

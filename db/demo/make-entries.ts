@@ -8,6 +8,7 @@ import type { Entry } from '#shared/ledger/entry.ts';
 import { applyEntry, openLedger } from '#shared/ledger/fold.ts';
 import { entryFromWords } from '#shared/words/entry-from-words.ts';
 import { calendarBefore, workingDay } from './calendar.ts';
+import { LIMITS } from './limits.ts';
 import { planMaterials } from './materials.ts';
 import { GROUPS } from './parts.ts';
 import { inOrderWritten, type Planned, type Words } from './plan.ts';
@@ -82,6 +83,10 @@ function planStory({ by, seed = DEMONSTRATION_SEED }: DemonstrationRequest): rea
       ...stamp(`targets ${at + 1}`, workingDay(revision.week, 0), PEOPLE.lead),
       words: targetWords(revision),
     })),
+    {
+      ...stamp('loading', workingDay(58, 2), PEOPLE.lead),
+      words: { kind: 'loading', limits: LIMITS },
+    },
     ...planMaterials(),
     ...GROUPS.flatMap(({ parts }) => parts.flatMap(planLayUp)),
     ...planScales(seed),

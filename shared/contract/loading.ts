@@ -171,3 +171,43 @@ export const LoadingReport = z.object({
   earlier: EarlierReport.optional(),
 });
 export type LoadingReport = z.infer<typeof LoadingReport>;
+
+const word = (most: number) => z.string().max(most).optional();
+
+/** Where ballast could be, in words; left out, there may be as much of it as is wanted. */
+export const SentBallastPlace = z.strictObject({ name: word(200), x: word(100), y: word(100), most: word(100) });
+export type SentBallastPlace = z.infer<typeof SentBallastPlace>;
+export const MOST_BALLAST_PLACES = 8;
+
+/** `aim`: the name of a case that is to come inside; left out, every permitted loading. */
+export const SentLoadingBallast = z.strictObject({
+  places: z.array(SentBallastPlace).max(MOST_BALLAST_PLACES),
+  aim: word(200),
+});
+export type SentLoadingBallast = z.infer<typeof SentLoadingBallast>;
+
+const Checked = z.object({ state: AnswerReport.shape.state, worstOfAll: WorstReport.optional() });
+
+/** The least ballast for one empty weight, and everything held against the limits with it in. */
+export const BallastFor = z.object({
+  empty: EmptyReport,
+  state: z.enum(['not needed', 'found', 'none']),
+  why: z.enum(['not enough', 'no mass helps', 'maximum weight', 'wrong side']).optional(),
+  massKg: massKg.optional(),
+  ballast: z.array(z.object({ station: z.string(), xM: stationM, massKg })),
+  before: Checked,
+  after: Checked.extend({ empty: z.object({ massKg, xM: stationM }) }).optional(),
+});
+export type BallastFor = z.infer<typeof BallastFor>;
+
+export const LoadingBallastReport = z.object({
+  seq: z.int(),
+  forecast: BallastFor,
+  /** The other empty weights by themselves: the predicted one, and the corners of the forecast's band. */
+  others: z.array(BallastFor),
+  /** The ballast of the forecast in each corner of its band. */
+  ends: z.array(Checked.extend({ name: EmptyName })),
+  /** What single parts would have to lose for no ballast to be needed, where that is possible; those first that would lose least of what they have. */
+  lighter: z.array(z.object({ part: z.string(), name: z.string(), massKg, lighterKg: massKg })),
+});
+export type LoadingBallastReport = z.infer<typeof LoadingBallastReport>;

@@ -61,7 +61,7 @@ function allReport(
   };
 }
 
-function worstReport({ loaded, ...worst }: Worst): WorstReport {
+export function worstReport({ loaded, ...worst }: Worst): WorstReport {
   return { ...worst, loaded: loadedReport(loaded) };
 }
 

@@ -25,15 +25,6 @@ import { emptyRange, type RangeEnd } from './empty-range.ts';
 import { cornersOf } from './empty-states.ts';
 import type { Chord } from './limits.ts';
 
-/** How far back today is compared where no day is said: a week. */
-export const USUAL_DAYS = 7;
-const DAY_MS = 86_400_000;
-
-/** The day so many days before another, both YYYY-MM-DD. */
-export function dayBefore(day: string, days: number): string {
-  return new Date(Date.parse(`${day}T00:00:00Z`) - days * DAY_MS).toISOString().slice(0, 10);
-}
-
 /** `since`: the day with which today is compared. */
 export function loadingReport(ledger: Ledger, since: string): LoadingReport {
   const loading = loadingIn(ledger);

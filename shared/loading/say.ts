@@ -7,6 +7,18 @@ import { type DisplayUnits, showFixed } from '#shared/quantity/show.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG, VOLUME_UNIT_M3 } from '#shared/quantity/units.ts';
 import { fluidUnits } from './in-words.ts';
 
+/** How far back today is compared where no day is said: a week. */
+export const USUAL_DAYS = 7;
+const DAY_MS = 86_400_000;
+
+/** The day so many days before another, both YYYY-MM-DD. */
+export function dayBefore(day: string, days: number): string {
+  return new Date(Date.parse(`${day}T00:00:00Z`) - days * DAY_MS).toISOString().slice(0, 10);
+}
+
+/** Nearer than what is shown, a CG is on its limit. */
+const ON_M = 5e-5;
+
 /** A distance: tenths of a millimetre, or hundredths of an inch. */
 export function distanceText(distanceM: number, { length }: DisplayUnits): string {
   const isInches = length === 'in' || length === 'ft';
@@ -51,6 +63,7 @@ function distanceOfWorst({ way, outM, outKg = 0, isOutside }: WorstReport, units
       : `${off} ${isHeavy ? 'below the greatest' : 'above the least'} mass of the envelope`;
   }
   const off = distanceText(Math.abs(outM ?? 0), units);
+  if (!isOutside && Math.abs(outM ?? 0) < ON_M) return `on the ${way} limit`;
   return isOutside ? `${off} ${way} of the limit` : `${off} inside the ${way} limit`;
 }
 

@@ -133,6 +133,7 @@ type LedgerRefusal =
     }
   | { readonly code: 'cg-range-missing' }
   | { readonly code: 'cg-missing' }
+  | { readonly code: 'limits-missing' }
   | { readonly code: 'proposal-says-nothing' }
   | { readonly code: 'saving-stated-twice' }
   | { readonly code: 'proposal-id-reused' }
@@ -688,6 +689,10 @@ export const REGISTRY: Registry = {
   'cg-missing': () => ({
     words: 'The aircraft has no CG yet: nothing in it has a mass and a station.',
     remedy: 'Estimate a part, with its station.',
+  }),
+  'limits-missing': () => ({
+    words: 'No loading limits are stated yet, so nothing says what would be inside.',
+    remedy: 'Let a lead state them on Loading.',
   }),
   'proposal-says-nothing': () => ({
     words: 'The proposal has neither changes nor a saving.',
