@@ -19,7 +19,15 @@ export const LIMITS: Words = {
     { what: 'seat', name: PASSENGER, x: '2.90 m', y: '0.28 m', least: '40 kg', most: '110 kg' },
     { what: 'baggage', name: SHELF, x: '3.45 m', y: '0 m', most: '15 kg' },
     {
-      ...{ what: 'tank', name: TANK, y: '0 m', fluid: 'avgas', density: '0.72 kg/L', usable: '86 L', unusable: '1.8 L' },
+      ...{
+        what: 'tank',
+        name: TANK,
+        y: '0 m',
+        fluid: 'avgas',
+        density: '0.72 kg/L',
+        usable: '86 L',
+        unusable: '1.8 L',
+      },
       arms: [
         { quantity: '0 L', x: '3.40 m' },
         { quantity: '40 L', x: '3.43 m' },

@@ -97,7 +97,10 @@ function lighterOf(
   const limitM = worst?.limitM;
   const sign = worst?.way === 'forward' ? -1 : 1;
   const holding = whereReport(ledger)
-    .masses.flatMap((part) => (part.xM === undefined || part.isBeyondParts ? [] : [{ ...part, xM: part.xM }]))
+    .masses.flatMap((part) => {
+      const { partId, xM, isBeyondParts } = part;
+      return partId === undefined || xM === undefined || isBeyondParts ? [] : [{ ...part, partId, xM }];
+    })
     .map((part) => ({ part, pullKgM: part.massKg * (limitM === undefined ? 1 : sign * (part.xM - limitM)) }))
     .filter(({ part, pullKgM }) => part.massKg > 0 && pullKgM > 0)
     .sort((one, other) => other.pullKgM - one.pullKgM)

@@ -58,7 +58,7 @@ describeOnBothEngines('every door', (engine) => {
     }
     const body = { id: newId(), ...PART };
     await problemOf(await shop().call('POST', `/api/aircraft/${others}/entries`, { cookie, body }), 404, 'not-found');
-    for (const door of ['import', 'import-preview', 'what-if', 'what-if/ballast', 'proposals'])
+    for (const door of ['import', 'import-preview', 'what-if', 'what-if/ballast', 'loading/ballast', 'proposals'])
       await problemOf(await shop().call('POST', `/api/aircraft/${others}/${door}`, { cookie }), 404, 'not-found');
     const own = await shop().call('GET', `/api/aircraft/${others}`, { cookie: lead.cookie });
     expect(own.status).toBe(200);

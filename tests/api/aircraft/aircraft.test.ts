@@ -105,6 +105,7 @@ describeOnBothEngines('aircraft', (engine) => {
       ['GET', '/loading'],
       ['POST', '/proposals'],
       ['POST', `/proposals/${newId()}/revisions`],
+      ['POST', '/loading/ballast'],
       ['POST', '/what-if'],
       ['POST', '/what-if/ballast'],
       ['GET', '/verify'],

@@ -45,6 +45,7 @@ const DOORS: Readonly<Record<string, 'public' | Role>> = {
   'GET /api/aircraft/{aircraftId}/forecast/groups': 'viewer',
   'GET /api/aircraft/{aircraftId}/forecast/next': 'viewer',
   'GET /api/aircraft/{aircraftId}/releases': 'viewer',
+  'POST /api/aircraft/{aircraftId}/loading/ballast': 'viewer',
   'POST /api/aircraft/{aircraftId}/what-if': 'viewer',
   'POST /api/aircraft/{aircraftId}/what-if/ballast': 'viewer',
   'GET /api/aircraft/{aircraftId}/aircraft-weighings': 'viewer',

@@ -11,6 +11,11 @@ const stations = (...list: readonly Sent[]) => limits({ stations: list });
 const oneCase = (changes: Sent) => limits({ cases: [{ name: 'Solo', ...changes }] });
 const pilot = { station: 'Left seat', load: '75 kg' };
 
+/** Ballast is asked for where no limits are stated. */
+export const LOADING_BALLASTS: Partial<Record<RefusalCode, Sent>> = {
+  'limits-missing': { places: [{ x: '1 m' }] },
+};
+
 export const LOADINGS: Partial<Record<RefusalCode, Sent>> = {
   'envelope-too-few': limits({ envelope: [a, b] }),
   'envelope-crosses-itself': limits({ envelope: [a, c, b, d] }),

@@ -9,6 +9,7 @@ import { ImportPreview } from '#shared/contract/import.ts';
 import { REGISTRY, type RefusalCode } from '#shared/problem/registry.ts';
 import { newId, openShop, record, type Shop } from '#tests/api/door-shop.ts';
 import { BALLASTS, BEGUN, ENTRIES, LISTS, NOTE_ID, PROPOSAL, PROPOSALS, WHAT_IFS } from './reach-entries.ts';
+import { LOADING_BALLASTS } from './reach-loading.ts';
 
 const A_FILE = 'said of the bytes of a file: a door takes text, which has been read';
 const A_WORKBOOK = 'said of the cells of a workbook, which the browser reads';
@@ -98,6 +99,7 @@ describe('refusals through the doors', () => {
       [LISTS, async (sent: object) => codesIn(ImportPreview.parse(await (await lists(sent)).json()))],
       [WHAT_IFS, (sent: object) => told(post('/what-if', sent))],
       [BALLASTS, (sent: object) => told(post('/what-if/ballast', sent))],
+      [LOADING_BALLASTS, (sent: object) => told(post('/loading/ballast', sent))],
       [PROPOSALS, (sent: object) => send(sent, '/proposals')],
     ] as const) {
       const missed: string[] = [];

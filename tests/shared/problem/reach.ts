@@ -10,6 +10,7 @@ import { whatIf } from '#shared/forecast/what-if.ts';
 import { placed } from '#shared/geometry/placement.ts';
 import { tooLargeToRead } from '#shared/geometry/read-mesh.ts';
 import { objectionsTo } from '#shared/ledger/admit.ts';
+import { ballastFromWords } from '#shared/loading/ballast-from-words.ts';
 import type { LoadingLimits } from '#shared/loading/limits.ts';
 import { refusalsOfLimits } from '#shared/loading/refusals.ts';
 import type { Refusal, RefusalCode } from '#shared/problem/registry.ts';
@@ -97,6 +98,10 @@ export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {
   'axes-along-one-line': () => axes('aft', 'forward', false),
   'axes-mirror-the-part': () => axes('aft', 'left', false),
   'axes-do-not-mirror': () => axes('aft', 'right', true),
+  'limits-missing': () => {
+    const read = ballastFromWords({ places: [{ x: '1 m' }] }, undefined);
+    return read.ok ? [] : read.refusal.map(({ refusal }) => refusal);
+  },
   'tank-arm-twice': () => words({ kind: 'loading', limits: { stations: [TANK] } }),
   'number-too-long': () => of(readMass(`${'0'.repeat(90)}4 kg`)),
   'not-a-number': () => of(readMass('heavy')),
