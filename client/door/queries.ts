@@ -118,6 +118,10 @@ export function useGroupForecasts(aircraftId: string, asKnownAt?: number) {
       const path = `/api/aircraft/${aircraftId}/forecast/groups${asOf('?', asKnownAt)}`;
       return (await ask(path, { reply: GroupForecastListReport, signal })).groups;
     },
+    placeholderData: keepPreviousData,
+  });
+}
+
 /** How the aircraft may be loaded, and what comes of it; `since`: the day with which today is compared. */
 export function useLoading(aircraftId: string, since?: string) {
   return useQuery({

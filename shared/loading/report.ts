@@ -23,6 +23,7 @@ import type { Loading } from './all-loadings.ts';
 import { answerOf, loadedReport } from './answer.ts';
 import { emptyRange, type RangeEnd } from './empty-range.ts';
 import { cornersOf } from './empty-states.ts';
+import { isReadable } from './envelope.ts';
 import type { Chord } from './limits.ts';
 
 /** `since`: the day with which today is compared. */
@@ -46,10 +47,11 @@ const standingReport: (ledger: Ledger) => LoadingReport = oncePerEntry((ledger) 
   };
 });
 
-/** What stands of limits and chord, told from the present datum; undefined until limits are stated. */
+/** What stands of limits and chord, told from the present datum; undefined until limits are stated, and where they need a chord that is no more. */
 export function loadingIn(ledger: Ledger): Loading | undefined {
   const limits = inForce(ledger, 'loading')?.limits;
-  return limits === undefined ? undefined : { limits, chord: chordOf(ledger) };
+  const chord = chordOf(ledger);
+  return limits === undefined || !isReadable(limits.envelope, chord) ? undefined : { limits, chord };
 }
 
 export function chordOf(ledger: Ledger): Chord | undefined {
