@@ -9,7 +9,7 @@ import { MOST_LENGTH_M, MOST_MASS_KG } from '#shared/quantity/typed.ts';
 /** Bounds that keep the search over all loadings (`best-moments.ts`) short; measured in its tests. */
 export const MOST_STATIONS = 30;
 export const MOST_SEATS = 12;
-export const MOST_ARM_ROWS = 20;
+export const MOST_ARM_ROWS = 12;
 export const MOST_ENVELOPE_POINTS = 40;
 export const MOST_CASES = 40;
 export const MOST_QUANTITY_L = 100_000;
