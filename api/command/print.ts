@@ -12,6 +12,8 @@ import { type ShopErrors, shopErrorsOf } from '#shared/estimate/shop-errors.ts';
 import { forecastReport, groupForecastReport } from '#shared/forecast/report.ts';
 import type { StatementOf } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
+import { loadingReport } from '#shared/loading/report.ts';
+import { dayBefore, USUAL_DAYS } from '#shared/loading/say.ts';
 import {
   type DisplayUnits,
   showFixed,
@@ -31,6 +33,7 @@ import { scaleReport } from '#shared/weighing/scale-report.ts';
 import { findingsText, pairText, scaleText, splitText } from './print-findings.ts';
 import { forecastText } from './print-forecast.ts';
 import { bridgeText, effectText, growthText } from './print-growth.ts';
+import { loadingText } from './print-loading.ts';
 import { type Column, tableText } from './table-text.ts';
 
 export const VIEWS = [
@@ -47,6 +50,7 @@ export const VIEWS = [
   'entries',
   'growth',
   'bridge',
+  'loading',
 ] as const;
 export type View = (typeof VIEWS)[number];
 
@@ -83,6 +87,8 @@ export function viewsData(ledger: Ledger, views: readonly View[], options: ViewO
         return pairReport(ledger);
       case 'scales':
         return scaleReport(ledger);
+      case 'loading':
+        return loadingReport(ledger, lastDayOf(ledger));
       case 'bridge':
         return bridgeReport(ledger, options.period);
       case 'entries':
@@ -120,6 +126,8 @@ export function viewsText(ledger: Ledger, views: readonly View[], options: ViewO
         return pairText(pairReport(ledger), units);
       case 'scales':
         return scaleText(scaleReport(ledger), units);
+      case 'loading':
+        return loadingText(loadingReport(ledger, lastDayOf(ledger)), units);
       case 'bridge':
         return bridgeText(bridgeReport(ledger, options.period), units);
       case 'entries':
@@ -285,6 +293,16 @@ function entryText(row: EntryReport, units: DisplayUnits): string {
 function someOf({ count, first }: Listed): string {
   const shown = first.slice(0, 8);
   return count > shown.length ? `${shown.join(', ')} and ${count - shown.length} more` : shown.join(', ');
+}
+
+/** A command knows no today: it compares with the week before the last thing that happened. */
+function lastDayOf(ledger: Ledger): string {
+  const last =
+    ledger.entries
+      .map(({ entry }) => entry.happenedOn)
+      .sort()
+      .at(-1) ?? '1900-01-08';
+  return dayBefore(last, USUAL_DAYS);
 }
 
 function lastOf<Row>(rows: readonly Row[], count: number | undefined): readonly Row[] {

@@ -1,0 +1,46 @@
+/** `show loading` as text (rules C1-C5): the verdict for every empty weight, the worst loadings and the cases. Outside is said first. */
+import type { AnswerReport, LoadingReport } from '#shared/contract/loading.ts';
+import { caseText, loadsText, verdictOf, worstText } from '#shared/loading/say.ts';
+import { type DisplayUnits, showLength, showMass } from '#shared/quantity/show.ts';
+import { tableText } from './table-text.ts';
+
+export function loadingText({ stated, answers }: LoadingReport, units: DisplayUnits): string {
+  if (stated === undefined) return 'Loading: no limits are stated yet.\n';
+  const looked = answers.filter(({ empty }) => empty.name === 'predicted' || empty.name === 'forecast');
+  const forecast = looked.at(-1);
+  if (forecast === undefined)
+    return 'Loading: the aircraft has no CG yet, or no chord for an envelope by per cent MAC.\n';
+  return [
+    ...looked.map((answer) => saidText(answer, units)),
+    '',
+    tableText(answers, [
+      { heading: 'Empty weight', align: 'left', cell: ({ empty }) => empty.name },
+      { heading: units.mass, align: 'right', cell: ({ empty }) => showMass(empty.massKg, units.mass) },
+      { heading: `CG x ${units.length}`, align: 'right', cell: ({ empty }) => showLength(empty.xM, units.length) },
+      { heading: 'is', align: 'left', cell: ({ state }) => state },
+      {
+        heading: 'worst permitted loading',
+        align: 'left',
+        cell: ({ worstOfAll }) =>
+          worstOfAll === undefined
+            ? ''
+            : `${worstText(worstOfAll, units)}: ${loadsText(worstOfAll.loaded.loads, units)}`,
+      },
+    ]),
+    ...(forecast.cases.length === 0
+      ? []
+      : [
+          tableText(forecast.cases, [
+            { heading: 'Case, on the forecast', align: 'left', cell: ({ name }) => name },
+            { heading: 'is', align: 'left', cell: (one) => caseText(one, units) },
+          ]),
+        ]),
+    'Planning figures, not approved data: no flight on them. The completed aircraft is weighed by local rules.\n',
+  ].join('\n');
+}
+
+function saidText(answer: AnswerReport, units: DisplayUnits): string {
+  const { headline, worst, cases } = verdictOf(answer, units);
+  const said = [headline, worst, cases].filter((words) => words !== undefined).join(' ');
+  return `On the ${answer.empty.name} empty weight: ${said}`;
+}
