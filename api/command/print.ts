@@ -3,6 +3,7 @@
  * is computed here.
  */
 
+import { signedWeighings } from '#shared/aircraft-weighing/report.ts';
 import type { SplitKey } from '#shared/contract/drift.ts';
 import type { BreakdownReport, EntryReport, HeadlineReport, Listed, PartReport } from '#shared/contract/reports.ts';
 import { groupDrifts } from '#shared/drift/larger-drift.ts';
@@ -34,6 +35,7 @@ import { findingsText, pairText, scaleText, splitText } from './print-findings.t
 import { forecastText } from './print-forecast.ts';
 import { bridgeText, effectText, growthText } from './print-growth.ts';
 import { loadingText } from './print-loading.ts';
+import { weighingsText } from './print-weighing.ts';
 import { type Column, tableText } from './table-text.ts';
 
 export const VIEWS = [
@@ -51,6 +53,7 @@ export const VIEWS = [
   'growth',
   'bridge',
   'loading',
+  'aircraft-weighing',
 ] as const;
 export type View = (typeof VIEWS)[number];
 
@@ -89,6 +92,8 @@ export function viewsData(ledger: Ledger, views: readonly View[], options: ViewO
         return scaleReport(ledger);
       case 'loading':
         return loadingReport(ledger, lastDayOf(ledger));
+      case 'aircraft-weighing':
+        return signedWeighings(ledger);
       case 'bridge':
         return bridgeReport(ledger, options.period);
       case 'entries':
@@ -128,6 +133,8 @@ export function viewsText(ledger: Ledger, views: readonly View[], options: ViewO
         return scaleText(scaleReport(ledger), units);
       case 'loading':
         return loadingText(loadingReport(ledger, lastDayOf(ledger)), units);
+      case 'aircraft-weighing':
+        return weighingsText(signedWeighings(ledger), units);
       case 'bridge':
         return bridgeText(bridgeReport(ledger, options.period), units);
       case 'entries':

@@ -5,7 +5,7 @@ import type { Shown } from '../pieces/units.ts';
 
 const WIDTH = 640;
 const MARGIN = 56;
-const SIDE_HEIGHT = 150;
+const SIDE_HEIGHT = 158;
 
 export function Diagram(props: {
   readonly weighed: Weighed;
@@ -52,8 +52,8 @@ export function Diagram(props: {
           return (
             <g key={support.name}>
               <path className="support" d={`M${x} 84 l10 24 h-20 z`} />
-              <text x={x} y={124 + 13 * (at % 2)} textAnchor="middle">
-                {support.name} {shown.mass(result.netsKg[at])}
+              <text x={x} y={124 + 17 * (at % 2)} textAnchor="middle">
+                {support.name} {shown.massWithUnit(result.netsKg[at])}
               </text>
               {hasTop ? <circle className="support" cx={x} cy={SIDE_HEIGHT + across(support.yM ?? 0)} r={7} /> : null}
             </g>

@@ -49,7 +49,7 @@ export function Earlier(props: {
                 slim
                 kind="quiet"
                 onPress={() => props.onCorrect?.(one)}
-                aria-label={`Correct the weighing of ${one.happenedOn}`}
+                aria-label={`Correct … the weighing of ${one.happenedOn}`}
               >
                 Correct …
               </Button>

@@ -129,7 +129,7 @@ function RunRow(props: {
           <Button
             slim
             kind="quiet"
-            aria-label={isAside ? `Let ${title} count again` : `Set ${title} aside`}
+            aria-label={isAside ? `Let it count again: ${title}` : `Set aside … ${title}`}
             onPress={() =>
               of.draft.change((before) => {
                 if (!isAside) return { ...before, [aside]: '' };

@@ -1,7 +1,7 @@
 /** The page itself: what a weight and balance report holds, in the order in which it is read and signed. */
 import type { ReactNode } from 'react';
-import { correctionKg, countedRuns } from '#shared/aircraft-weighing/compute.ts';
 import type { WeighingDoubt } from '#shared/aircraft-weighing/doubts.ts';
+import { correctionKg, countedRuns } from '#shared/aircraft-weighing/model.ts';
 import { runsAgree } from '#shared/aircraft-weighing/refusals.ts';
 import { CHECKS, type Run, type Weighed } from '#shared/aircraft-weighing/weighing.ts';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
@@ -100,7 +100,7 @@ export function ReportBody(props: Shows) {
         </Table>
       </Section>
       <Section title="Checklist">
-        <Table headings={['', 'Answer', 'In words']}>
+        <Table headings={['Question', 'Answer', 'In words']}>
           {CHECKS.map((check) => {
             const answer = weighed.checklist.find((one) => one.check === check);
             return (

@@ -2,9 +2,9 @@
 
 import type { WeighedPoint } from '#shared/aircraft-weighing/compute.ts';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
-import { showFixed } from '#shared/quantity/show.ts';
+import { decimalsFor, showFixed } from '#shared/quantity/show.ts';
 import { percentMac } from '#shared/rollup/centre-of-gravity.ts';
-import { plusMinus, type Shown } from '../pieces/units.ts';
+import { minus, plusMinus, type Shown } from '../pieces/units.ts';
 import { doubtWords } from '../words/aircraft-weighing.ts';
 import type { Weighing } from './use-weighing.ts';
 
@@ -81,16 +81,16 @@ export function factsOf(
   const mac =
     macM === undefined || lemacM === undefined
       ? []
-      : [
-          [
-            'CG, % MAC',
-            `${showFixed(percentMac(point.xM, { macM, lemacM }), 1)} ± ${showFixed((100 * point.xStdM) / macM, 2)} %`,
-          ] as const,
-        ];
+      : [['CG, % MAC', macWords(percentMac(point.xM, { macM, lemacM }), (100 * point.xStdM) / macM)] as const];
   return [
     ['CG x', at(point.xM, point.xStdM)],
     ...mac,
     ...(point.yM === undefined ? [] : [['CG y', at(point.yM, point.yStdM)] as const]),
     ...(point.zM === undefined ? [] : [['CG z', at(point.zM, point.zStdM)] as const]),
   ];
+}
+
+function macWords(value: number, std: number): string {
+  const decimals = decimalsFor(std, 1);
+  return plusMinus({ value: minus(showFixed(value, decimals)), std: showFixed(std, decimals) }, '%');
 }

@@ -1,6 +1,7 @@
 /** The weighing of the whole aircraft in words: what is on the checklist, what looks like a slip, where uncertainty comes from. */
-import type { UncertaintyFrom } from '#shared/aircraft-weighing/compute.ts';
+
 import type { WeighingDoubt } from '#shared/aircraft-weighing/doubts.ts';
+import type { UncertaintyFrom } from '#shared/aircraft-weighing/sources.ts';
 import type { SupportKind, WeighingCheck } from '#shared/aircraft-weighing/weighing.ts';
 
 export const CHECK_WORDS: Readonly<Record<WeighingCheck, string>> = {

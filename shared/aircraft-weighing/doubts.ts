@@ -3,7 +3,8 @@
  * practice, no source.
  */
 import { MASS_UNIT_KG } from '#shared/quantity/units.ts';
-import { countedRuns, type WeighedResult } from './compute.ts';
+import type { WeighedResult } from './compute.ts';
+import { countedRuns } from './model.ts';
 import { supportKey, type Weighed } from './weighing.ts';
 
 export type WeighingDoubt =

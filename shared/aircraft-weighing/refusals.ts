@@ -7,7 +7,8 @@
 import type { Refusal } from '#shared/problem/registry.ts';
 import { showFixed, showLength, showMass } from '#shared/quantity/show.ts';
 import type { PathProblem } from '#shared/words/path-problem.ts';
-import { computeWeighing, runPoints, standInLine } from './compute.ts';
+import { computeWeighing, runPoints } from './compute.ts';
+import { standInLine } from './model.ts';
 import { CHECKS, LEAST_TILT_RAD, type Run, type Weighed } from './weighing.ts';
 
 const problem = (path: readonly string[], refusal: Refusal): PathProblem => ({ path, refusal });

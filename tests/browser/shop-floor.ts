@@ -48,7 +48,7 @@ function untilSaid(child: ChildProcess, wantsCode: boolean): Promise<{ address: 
     child.stdout?.on('data', hear);
     child.stderr?.on('data', hear);
     child.once('exit', (status) => reject(new Error(`the server ended with ${status}: ${text}`)));
-    setTimeout(() => reject(new Error(`the server did not say where it is: ${text}`)), 40_000).unref();
+    setTimeout(() => reject(new Error(`the server did not say where it is: ${text}`)), 150_000).unref();
   });
 }
 

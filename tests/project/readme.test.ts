@@ -68,6 +68,15 @@ describe('README.md', () => {
     const weighed = await run(['record', file, '--data', data]);
     expect(weighed.err).toBe('');
     expect(weighed.out).toContain('signed by A. Signer');
+    const shown = await run(['show', 'aircraft-weighing', '--data', data]);
+    expect(shown.err).toBe('');
+    for (const words of [
+      'Empty weight  ',
+      'signed by A. Signer (weighing authority 12)',
+      'Unusable fuel',
+      'Against parts',
+    ])
+      expect(shown.out).toContain(words);
   });
 
   it('[K1] it lists every kind of entry with every field that is read, and no other', () => {
