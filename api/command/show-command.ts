@@ -3,7 +3,7 @@ import { headSeqOf, loadLedger } from '#db/record/load-ledger.ts';
 import type { SplitKey } from '#shared/contract/drift.ts';
 import type { DriftOrder } from '#shared/drift/report.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
-import type { Period } from '#shared/rollup/bridge.ts';
+import { type Period, reversalOf } from '#shared/rollup/bridge.ts';
 import { headlineReport } from '#shared/rollup/report.ts';
 import { VIEWS, type View, viewsData, viewsText } from './print.ts';
 import { Refused } from './refused.ts';
@@ -33,6 +33,8 @@ export async function showCommand(
   surroundings: Surroundings,
 ): Promise<Exit> {
   const views = viewsOf(words, options);
+  const refusal = reversalOf(periodOf(options));
+  if (refusal !== undefined) throw new Refused([{ refusal }]);
   return withStore({ ...options, readsOnly: true }, surroundings, async (store) => {
     const aircraft = await aircraftNamed(store, options.aircraft);
     const ledger = await loadLedger(store.db, aircraft.id, options.asKnownAt);

@@ -1,6 +1,7 @@
 /** The doors to what can be read out of one aircraft's ledger beside its entries: sums by group, what drifts, scales, bridges. */
 import { createRoute, z } from '@hono/zod-openapi';
 import { type DoorApp, json, needs, REFUSED } from '#api/door.ts';
+import { refusedInput } from '#api/problem/problem.ts';
 import {
   BreakdownListReport,
   DriftListReport,
@@ -15,7 +16,7 @@ import { BridgeKey, BridgeReport } from '#shared/contract/reports.ts';
 import { SetUpReport } from '#shared/contract/set-up.ts';
 import { DRIFT_ORDERS, findingsReport, splitReport } from '#shared/drift/report.ts';
 import { accuracyReport } from '#shared/layup/accuracy.ts';
-import { bridgeReport, type Period } from '#shared/rollup/bridge.ts';
+import { bridgeReport, type Period, reversalOf } from '#shared/rollup/bridge.ts';
 import { breakdownReport } from '#shared/rollup/report.ts';
 import { setUpReport } from '#shared/rollup/set-up-report.ts';
 import { groupsOf } from '#shared/target/groups.ts';
@@ -202,6 +203,8 @@ export function reportDoors(app: DoorApp): void {
       fromEntry !== undefined || toEntry !== undefined
         ? { axis: 'entry', from: fromEntry, to: toEntry }
         : { axis: 'day', from: fromDay, to: toDay };
+    const refusal = reversalOf(period);
+    if (refusal !== undefined) throw refusedInput([{ path: [period.axis === 'day' ? 'toDay' : 'toEntry'], refusal }]);
     const report = await read(c, asKnownAt, (ledger) => ({ seq: seqOf(ledger), ...bridgeReport(ledger, period, by) }));
     return c.json(report, 200);
   });

@@ -14,6 +14,9 @@ import type { Normal } from './normal-update.ts';
 /** Standard deviation of a shift before anything was released, where the shop states none of its own. */
 export const SHOP_PRIOR_STD = COMMON_ERRORS.processShiftStd;
 
+/** A piece cannot lose more than all of it: beyond that, allowances that were not used up would make masses below nothing. */
+const LEAST_SHIFT = -1;
+
 /** What is believed of a process: its shift, and the releases that say so. */
 export type ProcessShift = Normal & {
   /** Releases that count: those since the process last changed. */
@@ -59,8 +62,10 @@ class RunningShift {
       this.#held.push(release);
       this.#belief.add(release);
     }
+    const { mean, std } = this.#belief.read({ mean: 0, std: priorStd });
     return {
-      ...this.#belief.read({ mean: 0, std: priorStd }),
+      mean: Math.max(LEAST_SHIFT, mean),
+      std,
       releaseCount: count - from,
       earlierCount: from,
       first: released[from],

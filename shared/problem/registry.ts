@@ -161,6 +161,7 @@ type LedgerRefusal =
   | { readonly code: 'aircraft-unknown'; readonly name: string; readonly known: readonly string[] }
   | { readonly code: 'aircraft-name-taken'; readonly name: string }
   | { readonly code: 'no-such-entry'; readonly seq: number; readonly last: number }
+  | { readonly code: 'period-reversed'; readonly from: string; readonly to: string }
   | { readonly code: 'folder-missing'; readonly folder: string }
   | { readonly code: 'nothing-to-import' };
 
@@ -785,6 +786,10 @@ export const REGISTRY: Registry = {
   'no-such-entry': ({ seq, last }) => ({
     words: `There is no entry ${seq} yet; the last is ${last}.`,
     remedy: 'Give the number of an entry that is there.',
+  }),
+  'period-reversed': ({ from, to }) => ({
+    words: `What came after ${from} and up to ${to} is nothing: the beginning lies after the end.`,
+    remedy: 'Give the earlier one first.',
   }),
   'folder-missing': ({ folder }) => ({
     words: `There is no data folder ${folder}.`,

@@ -6,6 +6,7 @@ import type { BridgeKey, BridgeReport } from '#shared/contract/reports.ts';
 import { type Effect, mergeEffects } from '#shared/ledger/cause.ts';
 import { foldEntries, type Ledger } from '#shared/ledger/fold.ts';
 import { historyByDay } from '#shared/ledger/history.ts';
+import type { Refusal } from '#shared/problem/registry.ts';
 import { EMPTY_TALLY, type MassNg, type Tally, toKg } from '#shared/quantity/exact.ts';
 import { bridgeRows, NO_STAND, type Stand, standAtDay, standOf } from './bridge-rows.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
@@ -16,6 +17,14 @@ export type Period = EntryPeriod | DayPeriod;
 type EntryPeriod = { readonly axis: 'entry'; readonly from?: number | undefined; readonly to?: number | undefined };
 type DayPeriod = { readonly axis: 'day'; readonly from?: string | undefined; readonly to?: string | undefined };
 
+/** A period that ends before it begins: its causes could not add up to its change, so it has no bridge. */
+export function reversalOf({ from, to }: Period): Refusal | undefined {
+  return from === undefined || to === undefined || from <= to
+    ? undefined
+    : { code: 'period-reversed', from: String(from), to: String(to) };
+}
+
+/** Of a period that is not reversed (`reversalOf`). */
 export function bridgeReport(ledger: Ledger, period: Period, by: BridgeKey = 'cause'): BridgeReport {
   const { ends, effects, stands, ...frame } =
     period.axis === 'entry' ? betweenEntries(ledger, period) : betweenDays(ledger, period);
@@ -63,7 +72,8 @@ function betweenEntries(ledger: Ledger, { from = 0, to }: EntryPeriod): Between<
 function betweenDays(ledger: Ledger, { from = '', to }: DayPeriod): Between<'day'> {
   const days = historyByDay(ledger);
   const lastDay = days.at(-1)?.day ?? '';
-  const until = to ?? lastDay;
+  // What comes after a day beyond the last one is nothing, and it begins and ends there.
+  const until = to ?? (lastDay < from ? from : lastDay);
   return {
     axis: 'day',
     from: { at: from },

@@ -142,6 +142,26 @@ describeInShops('the ledger shown', (shop) => {
     expect(sum).toBeCloseTo(forecast.forecastKg, 9);
   });
 
+  it('[L6] a bridge beyond the ledger says that nothing happened; one that ends before it begins is refused', async () => {
+    await begin(shop, 'Beyond');
+    const bridge = (...words: string[]) => ['show', 'bridge', '--aircraft', 'Beyond', ...words];
+    for (const words of [
+      ['--from-day', '2090-01-01'],
+      ['--from-day', '1950-01-01', '--to-day', '1960-01-01'],
+      ['--from-entry', '500', '--to-entry', '600'],
+    ]) {
+      const said = await shop.run(bridge(...words));
+      expect(said).toMatchObject({ exit: 0, err: '' });
+      expect(said.out).not.toMatch(/NaN|Infinity|undefined|null/);
+    }
+    for (const [words, code] of [
+      [['--from-day', '2026-06-30', '--to-day', '2026-05-01'], 'period-reversed'],
+      [['--from-entry', '5', '--to-entry', '2'], 'period-reversed'],
+    ] as const)
+      expect(problemsOf(await shop.run([...bridge(...words), '--json']))).toMatchObject([{ code }]);
+    expect((await shop.run(bridge('--from-day', '31.5.2026'))).exit).toBe(2);
+  });
+
   it('[L6] the last entries alone are printed where that is asked, each with its causes', async () => {
     await begin(shop, 'Last');
     const said = await shop.run(['show', 'entries', '--aircraft', 'Last', '--last', '2']);

@@ -130,6 +130,13 @@ describeOnBothEngines('reading', (engine) => {
     await problemOf(await get('/bridge?by=process'), 400, 'input-refused');
     await problemOf(await get('/bridge?fromEntry=2&toDay=2026-06-30'), 400, 'input-refused');
     await problemOf(await get('/bridge?fromDay=30.6.2026'), 400, 'input-refused');
+    for (const [query, pointer] of [
+      ['fromDay=2026-06-30&toDay=2026-01-01', '/toDay'],
+      ['fromEntry=350&toEntry=200', '/toEntry'],
+    ]) {
+      const { problems } = await problemOf(await get(`/bridge?${query}`), 400, 'input-refused');
+      expect(problems).toMatchObject([{ pointer, code: 'period-reversed' }]);
+    }
   });
 
   it('[L7] the pages of entries, put together, are all of them, newest first', async () => {

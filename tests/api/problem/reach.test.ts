@@ -119,6 +119,7 @@ describe('refusals through the doors', () => {
       ['nothing-to-import', await told(lists({}))],
       ['entry-id-reused', await send({ kind: 'note', text: 'second', id: NOTE_ID })],
       ['no-such-entry', await told(shop().call('GET', `${at}?asKnownAt=99`, { cookie }))],
+      ['period-reversed', await told(shop().call('GET', `${at}/bridge?fromEntry=2&toEntry=1`, { cookie }))],
       ['aircraft-name-taken', await told(makeAgain())],
       [
         'cg-range-missing',

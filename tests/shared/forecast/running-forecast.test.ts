@@ -85,7 +85,14 @@ function plainShift(released: readonly Release[]) {
     return { value, variance: (exact.length > 0 ? 0 : 1 / total) + (each[0]?.estimateStdFraction ?? 0) ** 2 };
   });
   const shift = updateNormal({ mean: 0, std: SHOP_PRIOR_STD }, seen);
-  return { ...shift, releaseCount: since.length, earlierCount: released.length - since.length, first: since[0] };
+  // At most the whole of a piece comes off.
+  return {
+    ...shift,
+    mean: Math.max(-1, shift.mean),
+    releaseCount: since.length,
+    earlierCount: released.length - since.length,
+    first: since[0],
+  };
 }
 
 function plainChange(deviations: readonly number[]): number {

@@ -63,6 +63,7 @@ export const ELSEWHERE: readonly RefusalCode[] = [
   'aircraft-unknown',
   'aircraft-name-taken',
   'no-such-entry',
+  'period-reversed',
   'folder-missing',
   'nothing-to-import',
   'proposal-id-reused',

@@ -35,6 +35,8 @@ describe('registry', () => {
       most: '8 MB',
       seq: 3,
       last: 2,
+      from: '5',
+      to: '2',
       fields: ['by'],
       name: 'Bird',
       known: ['Duck'],
