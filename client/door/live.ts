@@ -1,7 +1,7 @@
 /** Listens to the live line: what somebody else records is on this screen without a reload. */
 import { useEffect, useState } from 'react';
 import { LiveMessage } from '#shared/contract/aircraft.ts';
-import { ledgerMoved, queries } from './queries.ts';
+import { besideMoved, ledgerMoved, queries } from './queries.ts';
 
 export type LineState = 'open' | 'waiting' | 'closed';
 
@@ -19,10 +19,13 @@ export function useLiveLine(): LineState {
   useEffect(() => {
     let wasBroken = false;
     let retry: ReturnType<typeof setTimeout> | undefined;
+    // News that names an entry once more is of something beside the ledger.
+    const lastSeqOf = new Map<string, number>();
     const hear = ({ line, data }: FromLine) => {
       if (line !== undefined) {
         setState(line);
         if (line === 'open' && wasBroken) void queries.invalidateQueries({ queryKey: ['aircraft'] });
+        if (line !== 'open') lastSeqOf.clear();
         wasBroken = line !== 'open';
         if (line === 'closed') {
           // The server refuses the line to who is not signed in: whether that is so is asked at once.
@@ -32,7 +35,11 @@ export function useLiveLine(): LineState {
       }
       if (data === undefined) return;
       const message = LiveMessage.safeParse(JSON.parse(data));
-      if (message.success) ledgerMoved(message.data.aircraftId);
+      if (!message.success) return;
+      const { aircraftId, seq } = message.data;
+      if (lastSeqOf.get(aircraftId) === seq) besideMoved(aircraftId);
+      else ledgerMoved(aircraftId);
+      lastSeqOf.set(aircraftId, seq);
     };
     const opened = typeof SharedWorker === 'undefined' ? openOwn(hear) : openShared(hear);
     window.addEventListener(SIGNED_IN, opened.reopen);
