@@ -119,6 +119,7 @@ function manySmallText(rows: readonly ManySmallReport[], units: DisplayUnits): s
       cell: (row) => showMass(row.marginEffectKg, units.mass, { sign: true }),
     },
     { heading: 'CG x mm', align: 'right', cell: (row) => millimetres(row.cgEffectM) },
+    { heading: 'cause', align: 'left', cell: (row) => row.cause?.cause ?? 'not stated' },
   ]);
 }
 

@@ -1,7 +1,7 @@
 /** What drifts: parts, assemblies, groups, the CG, and many small ones, each with its effect and, where one may, one press to act. */
 import { useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
-import type { DriftReport, FindingsReport } from '#shared/contract/drift.ts';
+import type { DriftReport, FindingsReport, ManySmallReport } from '#shared/contract/drift.ts';
 import type { DriftOrder } from '#shared/drift/report.ts';
 import { useFindings, useReleases } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
@@ -14,6 +14,7 @@ import { ChangedProcesses } from './changed-processes.tsx';
 import { DecideDialog, type Decided } from './decide-dialog.tsx';
 import { CgFinding, GroupRow, SmallRow } from './finding-rows.tsx';
 import { PartRow } from './part-row.tsx';
+import { SmallCauseDialog } from './small-cause-dialog.tsx';
 import './drift.css';
 
 const ORDERS: readonly { readonly value: DriftOrder; readonly words: string }[] = [
@@ -25,7 +26,8 @@ export const DRIFT_ID = 'what-drifts';
 
 type Act =
   | { readonly what: 'cause'; readonly finding: DriftReport }
-  | { readonly what: 'decide'; readonly finding: Decided };
+  | { readonly what: 'decide'; readonly finding: Decided }
+  | { readonly what: 'sum cause'; readonly finding: ManySmallReport };
 
 export function DriftSection(props: {
   readonly aircraft: AircraftReport;
@@ -75,6 +77,9 @@ export function DriftSection(props: {
       )}
       {act?.what === 'decide' ? (
         <DecideDialog aircraft={aircraft} finding={act.finding} onRecorded={done} onClose={() => setAct(undefined)} />
+      ) : null}
+      {act?.what === 'sum cause' ? (
+        <SmallCauseDialog aircraft={aircraft} sum={act.finding} onRecorded={done} onClose={() => setAct(undefined)} />
       ) : null}
       {act?.what === 'cause' ? (
         <CauseDialog aircraft={aircraft} finding={act.finding} onRecorded={done} onClose={() => setAct(undefined)} />
@@ -134,7 +139,11 @@ function Findings(props: {
       </FindingList>
       <FindingList title="Many small ones" none="">
         {findings.manySmall.map((finding) => (
-          <SmallRow key={`${finding.by} ${finding.name}`} {...{ finding, shown, accuracyHref }} />
+          <SmallRow
+            key={`${finding.by} ${finding.name}`}
+            {...{ finding, shown, accuracyHref }}
+            onCause={onAct === undefined ? undefined : () => onAct({ what: 'sum cause', finding })}
+          />
         ))}
       </FindingList>
     </div>

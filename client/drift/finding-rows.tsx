@@ -1,6 +1,7 @@
 /** Findings that are no single piece: the CG against its range, groups against their targets, many small ones (rules D3, D5). */
 import { Link } from 'wouter';
 import type { CgDriftReport, GroupDriftReport, ManySmallReport } from '#shared/contract/drift.ts';
+import { Button } from '../pieces/controls.tsx';
 import { plusMinus, type Shown } from '../pieces/units.ts';
 import { Facts } from './facts.tsx';
 
@@ -53,8 +54,11 @@ export function SmallRow(props: {
   readonly shown: Shown;
   /** Where a process is looked at by its lay-ups. */
   readonly accuracyHref: string;
+  readonly onCause: (() => void) | undefined;
 }) {
-  const { finding, shown } = props;
+  const { finding, shown, onCause } = props;
+  const { cause } = finding;
+  const act = cause === undefined ? 'State the cause' : 'Change the cause';
   const { massWithUnit, massWithStd, units } = shown;
   const isHeavy = finding.sumKg > 0;
   return (
@@ -80,6 +84,19 @@ export function SmallRow(props: {
           { name: 'effect on margin', value: massWithUnit(-finding.sumKg, { sign: true }) },
         ]}
       />
+      <Facts facts={[{ name: 'cause', value: cause?.cause ?? <em>not stated</em> }]} />
+      {onCause === undefined ? null : (
+        <div className="finding-acts no-print">
+          <Button
+            slim
+            kind={cause === undefined ? 'plain' : 'quiet'}
+            onPress={onCause}
+            aria-label={`${act} of the ${finding.by} ${finding.name}`}
+          >
+            {act}
+          </Button>
+        </div>
+      )}
     </li>
   );
 }

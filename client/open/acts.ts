@@ -6,7 +6,7 @@ import type { Kind } from '../record/kinds.ts';
 import { type OpenThing, OVERDUE } from './overdue.ts';
 
 export type Act =
-  | { readonly by: 'cause' | 'decision'; readonly words: string; readonly role: Role }
+  | { readonly by: 'cause' | 'decision' | 'sum cause'; readonly words: string; readonly role: Role }
   | { readonly by: 'entry'; readonly kind: Kind; readonly form: Form; readonly words: string; readonly role: Role }
   | { readonly by: 'screen'; readonly href: string; readonly words: string; readonly role: Role };
 
@@ -57,12 +57,7 @@ function actOf(item: OpenThing, aircraftId: string): Act {
         role: 'engineer',
       };
     case 'many small ones':
-      return {
-        by: 'screen',
-        href: `/aircraft/${aircraftId}/ledger#what-drifts`,
-        words: 'See what drifts',
-        role: 'viewer',
-      };
+      return { by: 'sum cause', words: 'State the cause', role: ROLE_OF_KIND['process cause'] };
   }
 }
 
@@ -81,6 +76,6 @@ export function placeOf(item: OpenThing, aircraftId: string): string {
     case 'process':
       return `${at}/processes`;
     default:
-      return `${at}/ledger`;
+      return item.what === 'many small ones' ? `${at}/ledger#what-drifts` : `${at}/ledger`;
   }
 }

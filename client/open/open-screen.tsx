@@ -3,6 +3,7 @@ import { useEffect, useMemo, useRef, useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import { CauseDialog } from '../drift/cause-dialog.tsx';
 import { DecideDialog } from '../drift/decide-dialog.tsx';
+import { SmallCauseDialog } from '../drift/small-cause-dialog.tsx';
 import { Picker } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { type Shown, shownIn } from '../pieces/units.ts';
@@ -64,8 +65,15 @@ export default function OpenScreen({ aircraft }: { readonly aircraft: AircraftRe
       <div role="status">
         {recorded === undefined ? null : <RecordedNotice aircraft={aircraft} recorded={recorded} />}
       </div>
+      {open.missing === undefined ? null : (
+        <div className="stack-tight">
+          <p>Proposals that are overdue are missing from this list and from its count: they could not be read.</p>
+          <Failed error={open.missing} again={open.again} />
+        </div>
+      )}
       <OpenTable
         report={data}
+        isWhole={open.missing === undefined}
         what={what}
         onWhat={setWhat}
         shown={shown}
@@ -79,6 +87,8 @@ export default function OpenScreen({ aircraft }: { readonly aircraft: AircraftRe
 
 function OpenTable(props: {
   readonly report: OpenList;
+  /** Nothing of the list is missing. */
+  readonly isWhole: boolean;
   readonly what: OpenThingWhat | undefined;
   readonly onWhat: (what: OpenThingWhat | undefined) => void;
   readonly shown: Shown;
@@ -91,7 +101,9 @@ function OpenTable(props: {
   const asked = what === undefined ? all : (counts.find((one) => one.what === what)?.count ?? 0);
   const known = what === undefined || asked > 0 ? counts : [...counts, { what, count: 0 }];
   if (all === 0 && what === undefined)
-    return (
+    return !props.isWhole ? (
+      <p>Nothing else is open.</p>
+    ) : (
       <p className="notice good">
         ● Nothing is open: every flag has its cause and its decision, and nothing is missing.
       </p>
@@ -159,6 +171,11 @@ function DoIt(props: {
   const { doing, ...rest } = props;
   const { act, item } = doing;
   if (act.by === 'entry') return <ItemDialog {...rest} act={act} subject={subjectText(item)} />;
+  const { of, subject } = item;
+  if (act.by === 'sum cause')
+    return of === 'group' || of === 'process' || of === 'lot' ? (
+      <SmallCauseDialog {...rest} sum={{ by: of, name: subject }} />
+    ) : null;
   const { weighing, flag = 'in line', name = '' } = item;
   if (act.by === 'screen' || weighing === undefined) return null;
   const { seq: weighingSeq, pieces, quantity, cause } = weighing;

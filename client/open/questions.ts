@@ -1,6 +1,7 @@
 /** What the open list asks of the server. The keys begin as every aircraft's do, so that a new entry makes them stale. */
-import { keepPreviousData, useQuery } from '@tanstack/react-query';
+import { keepPreviousData, type UseQueryResult, useQuery } from '@tanstack/react-query';
 import { MOST_OPEN_SENT, OpenListReport, type OpenWhat } from '#shared/contract/open-list.ts';
+import type { ProposalsReport } from '#shared/contract/proposal.ts';
 import { costliestFirst } from '#shared/rollup/open-order.ts';
 import { ask } from '../door/ask.ts';
 import { proposalsQuestion } from '../what-if/proposals-question.ts';
@@ -13,23 +14,31 @@ export type OpenList = {
   readonly items: readonly OpenThing[];
 };
 
-/** What the ledger has open and the proposals that are overdue; of one kind where that is asked. */
+/**
+ * What the ledger has open and the proposals that are overdue; of one kind where that is asked. Where the proposals do not come, the rest
+ * is the list, and `missing` says so.
+ */
 export function useOpenList(aircraftId: string, what: OpenThingWhat | undefined) {
   const ofLedger = useOfLedger(aircraftId, what === OVERDUE ? undefined : what);
   const proposals = useQuery(proposalsQuestion(aircraftId));
-  const data: OpenList | undefined =
-    ofLedger.data === undefined || proposals.data === undefined
-      ? undefined
-      : together(ofLedger.data, overdueOf(proposals.data), what);
-  return {
-    data,
-    error: ofLedger.error ?? proposals.error,
-    isLoadingError: ofLedger.isLoadingError || proposals.isLoadingError,
-    again: () => {
-      void ofLedger.refetch();
-      void proposals.refetch();
-    },
+  const overdue = overdueIn(proposals);
+  const again = () => {
+    if (ofLedger.isError) void ofLedger.refetch();
+    void proposals.refetch();
   };
+  return {
+    data: ofLedger.data === undefined || overdue === undefined ? undefined : together(ofLedger.data, overdue, what),
+    error: ofLedger.error,
+    isLoadingError: ofLedger.isLoadingError,
+    missing: proposals.isLoadingError ? proposals.error : undefined,
+    again,
+  };
+}
+
+/** None where they could not be asked for; undefined while they are. */
+function overdueIn(proposals: Pick<UseQueryResult<ProposalsReport>, 'data' | 'isLoadingError'>) {
+  if (proposals.data !== undefined) return overdueOf(proposals.data);
+  return proposals.isLoadingError ? [] : undefined;
 }
 
 function useOfLedger(aircraftId: string, what: OpenWhat | undefined) {
@@ -61,8 +70,8 @@ export function useOpenCount(aircraftId: string | undefined): number | undefined
     placeholderData: keepPreviousData,
   });
   const proposals = useQuery({ ...proposalsQuestion(aircraftId ?? ''), enabled: aircraftId !== undefined });
-  if (ofLedger.data === undefined || proposals.data === undefined) return undefined;
-  return countOf(ofLedger.data) + overdueOf(proposals.data).length;
+  const overdue = overdueIn(proposals);
+  return ofLedger.data === undefined || overdue === undefined ? undefined : countOf(ofLedger.data) + overdue.length;
 }
 
 const NONE: readonly string[] = [];

@@ -223,7 +223,8 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
   },
   'process cause': {
     title: 'Cause of a process’s change',
-    hint: 'Why the parts of a process come out heavier or lighter than they did.',
+    hint: 'Why the parts of a process come out heavier or lighter than they did, or why many small differences add up.',
+    more: 'Many small ones instead',
     fields: [
       { name: 'process', label: 'Process', is: 'picker', options: orNone(Process.options, 'choose') },
       {
@@ -234,6 +235,14 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
       },
       { name: 'cause', label: 'Cause', is: 'picker', options: driftCausesOr('choose') },
       { name: 'found', label: 'What was found', is: 'long', hint: 'Needed to make sense of “other”.', isWide: true },
+      {
+        name: 'sum of',
+        label: 'Sum of',
+        is: 'picker',
+        options: orNone(['group', 'process', 'lot'], 'no sum: the process above'),
+        isMore: true,
+      },
+      { name: 'name', label: 'Its name', is: 'text', hint: 'It is explained as it stands now.', isMore: true },
     ],
   },
   weighing: {

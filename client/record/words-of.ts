@@ -60,7 +60,9 @@ function own(statement: Statement, numbers: PartNumbers): Words {
     case 'process cause':
       return {
         process: statement.process,
-        release: String(statement.releaseSeq),
+        release: statement.releaseSeq === undefined ? undefined : String(statement.releaseSeq),
+        'sum of': statement.sum?.by,
+        name: statement.sum?.name,
         cause: statement.cause,
         found: statement.found,
       };

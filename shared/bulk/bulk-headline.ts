@@ -4,7 +4,7 @@
  * the aircraft as a whole, is a ledger folded over those entries alone. Whatever none of them knows is left to the whole ledger.
  */
 import type { HeadlineReport } from '#shared/contract/reports.ts';
-import { manySmallOf } from '#shared/drift/larger-drift.ts';
+import { openSmallCount } from '#shared/drift/larger-drift.ts';
 import { enterAll } from '#shared/ledger/books.ts';
 import type { PartId, RecordedEntry, StatementOf } from '#shared/ledger/entry.ts';
 import { foldEntries, type Ledger, standingsOf, type Totals } from '#shared/ledger/fold.ts';
@@ -63,7 +63,7 @@ export function bulkHeadline(entries: readonly RecordedEntry[]): BulkHeadline | 
     },
   };
   const headline = headlineFrom(totals, figures, entries.at(-1)?.seq ?? 0);
-  const manySmallCount = manySmallOf(totals, figures).length;
+  const manySmallCount = openSmallCount(totals, figures);
   return {
     aircraft: aircraftOf(ledger),
     headline: wholeHeadline(totals, figures, { headline, manySmallCount }),

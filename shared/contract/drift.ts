@@ -1,6 +1,6 @@
 /** What drifts, as it crosses the wire (rules D1-D3, D5, W7, W9, W10). SI values under names that end in their unit. */
 import { z } from 'zod';
-import { Condition, Disposition, PartId, Process } from '#shared/ledger/entry.ts';
+import { Condition, Disposition, DriftCause, PartId, Process } from '#shared/ledger/entry.ts';
 
 const share = z.number().optional();
 const massKg = z.number();
@@ -110,6 +110,10 @@ export const ManySmallReport = z.object({
   /** What the sum takes from the margin, and does to the CG, each difference at its part's arm. */
   marginEffectKg: massKg,
   cgEffectM: z.number().optional(),
+  /** The stated cause, as long as it speaks of the sum: not once it has grown on. */
+  cause: z
+    .object({ seq: z.int(), cause: DriftCause, found: z.string().optional(), on: z.string(), by: z.string() })
+    .optional(),
 });
 export type ManySmallReport = z.infer<typeof ManySmallReport>;
 

@@ -15,6 +15,7 @@ import { type Figures, runningOf } from '#shared/rollup/running.ts';
 import { pieceNetStdKg } from '#shared/weighing/net.ts';
 import { gainStdAt, scalesOf } from '#shared/weighing/scales.ts';
 import { cgEffectM, judge, partLimitOf } from './part-drift.ts';
+import { COVERAGE, smallCauseOf } from './small-cause.ts';
 
 /** Rule D3: the groups whose forecast exceeds their target, the worst first. Where none can be, no part is looked at. */
 export const groupDrifts: (ledger: Ledger) => readonly GroupDriftReport[] = oncePerEntry((ledger) => {
@@ -122,16 +123,23 @@ export function assemblyDrifts(ledger: Ledger): readonly AssemblyDriftReport[] {
   });
 }
 
-/** Twice the standard deviation of the sum, where many small differences become a finding. */
-const COVERAGE = 2;
-
 /** Rule D5: groups, processes and lots whose parts are each in line and yet add up, the largest sum first. */
 export const manySmall: (ledger: Ledger) => readonly ManySmallReport[] = oncePerEntry((ledger) =>
-  manySmallOf(ledger, runningOf(ledger)),
+  manySmallOf(ledger, runningOf(ledger)).map((sum) => {
+    const standing = smallCauseOf(ledger, sum);
+    if (standing === undefined) return sum;
+    const { cause, found } = standing.statement;
+    const { seq, by, happenedOn: on } = statedBy(ledger, standing);
+    return { ...sum, cause: { seq, cause, found, on, by } };
+  }),
 );
 
-/** The same from the figures of all parts. */
-export function manySmallOf(totals: Totals, figures: Pick<Figures, 'smallSums'>): readonly ManySmallReport[] {
+/** How many of them nobody has explained, from the figures of all parts. */
+export function openSmallCount(totals: Totals, figures: Pick<Figures, 'smallSums'>): number {
+  return manySmallOf(totals, figures).filter((sum) => smallCauseOf(totals, sum) === undefined).length;
+}
+
+function manySmallOf(totals: Totals, figures: Pick<Figures, 'smallSums'>): readonly ManySmallReport[] {
   const predicted = predictedOf(totals);
   return [...figures.smallSums()]
     .map(({ by, name, partCount, growthKg, varianceKg2, placedKg, momentKgM }) => ({

@@ -276,12 +276,24 @@ const disposition = z.strictObject({
   inspection: plainText(2000).optional(),
 });
 
-/** Rule D4: why a process changed, said of one of its releases, as a rule of the one at which it was called. */
+/** A sum of small differences (rule D5) as it stood when it was explained. */
+const SmallSum = z.strictObject({
+  by: z.enum(['group', 'process', 'lot']),
+  name: plainText(60),
+  sumKg: z.number(),
+  sdKg: massKg,
+});
+
+/**
+ * Why a process changed (rule D4), said of one of its releases, as a rule of the one at which it was called; or why parts that are each in
+ * line add up (rule D5). Either `process` and `releaseSeq` are stated, or `sum` (`admit.ts` holds it to that).
+ */
 const processCause = z.strictObject({
   kind: z.literal('process cause'),
-  process: Process,
+  process: Process.optional(),
   /** The entry of the release. */
-  releaseSeq: z.int().min(1),
+  releaseSeq: z.int().min(1).optional(),
+  sum: SmallSum.optional(),
   cause: DriftCause,
   found: plainText(2000).optional(),
 });

@@ -119,6 +119,8 @@ type LedgerRefusal =
   | { readonly code: 'not-weighed'; readonly part: string; readonly piece: number }
   | { readonly code: 'no-such-release'; readonly process: string; readonly seq: number }
   | { readonly code: 'not-called'; readonly process: string }
+  | { readonly code: 'adds-up-to-nothing'; readonly by: string; readonly name: string }
+  | { readonly code: 'process-and-sum' }
   | { readonly code: 'inspection-missing'; readonly part: string; readonly difference: string }
   | { readonly code: 'unknown-part'; readonly part: string; readonly near: string | undefined }
   | { readonly code: 'part-is-removed'; readonly part: string }
@@ -651,6 +653,16 @@ export const REGISTRY: Registry = {
   'not-called': ({ process }) => ({
     words: `The process ${process} is in line: neither of its charts has called it.`,
     remedy: 'To state a cause all the same, give the number of the weighing that it is about as the release.',
+  }),
+  'adds-up-to-nothing': ({ by, name }) => ({
+    words: `The parts of the ${by} ${name} that are each in line do not add up to a finding.`,
+    remedy:
+      'Nothing has to be explained there. Look under “Many small ones” for the sums that are findings, and give one of their names.',
+  }),
+  'process-and-sum': () => ({
+    words: 'A process with its release and a sum of small differences are both given; an entry explains one of them.',
+    remedy:
+      'Leave out process and release to explain the sum, or sum of and name to explain the change of the process.',
   }),
   'inspection-missing': ({ part, difference }) => ({
     words: `Part ${part} is light (${difference}) and would be accepted without a word of inspection.`,

@@ -54,7 +54,7 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
     case 'disposition':
       return `${statement.decision}: ${piecesText(part.number, statement.pieces, part.quantity)}${statement.inspection === undefined ? '' : `; inspected: ${statement.inspection}`}`;
     case 'process cause':
-      return `cause stated of the process ${statement.process}: ${statement.cause}${statement.found === undefined ? '' : `; ${statement.found.replace(/\s+/g, ' ')}`} (release in entry ${statement.releaseSeq})`;
+      return causeText(statement, units);
     case 'scale':
       return `scale ${statement.scale}${typedText(scaleWords(statement, units), SCALE_FIELDS, ': ')}`;
     case 'check weight':
@@ -72,6 +72,15 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
     case 'note':
       return `note${part.number === '' ? '' : ` on ${part.number}`}: ${statement.text.replace(/\s+/g, ' ')}`;
   }
+}
+
+function causeText(statement: StatementOf<'process cause'>, { mass }: DisplayUnits): string {
+  const { process, releaseSeq, sum, cause } = statement;
+  const found = statement.found === undefined ? '' : `; ${statement.found.replace(/\s+/g, ' ')}`;
+  if (sum === undefined)
+    return `cause stated of the process ${process}: ${cause}${found} (release in entry ${releaseSeq})`;
+  const came = `${showMass(sum.sumKg, mass, { sign: true })} ± ${showMass(sum.sdKg, mass)} ${mass}`;
+  return `cause stated of many small ones in the ${sum.by} ${sum.name}: ${cause}${found} (${came} together)`;
 }
 
 function armWayText({ how, supports, xM }: StatementOf<'arm measured'>, units: DisplayUnits): string {

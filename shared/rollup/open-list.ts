@@ -161,16 +161,19 @@ function ofLaminates(ledger: Ledger): readonly OpenItem[] {
   });
 }
 
+/** Parts that are each in line and add up, which nobody has explained (rule D5). */
 function ofManySmall(ledger: Ledger): readonly OpenItem[] {
-  return manySmall(ledger).map(({ by, name, partCount, sumKg, marginEffectKg, cgEffectM }) => ({
-    what: 'many small ones' as const,
-    of: by,
-    subject: name,
-    count: partCount,
-    direction: sumKg > 0 ? ('heavy' as const) : ('light' as const),
-    marginKg: marginEffectKg,
-    cgEffectM,
-  }));
+  return manySmall(ledger)
+    .filter(({ cause }) => cause === undefined)
+    .map(({ by, name, partCount, sumKg, marginEffectKg, cgEffectM }) => ({
+      what: 'many small ones' as const,
+      of: by,
+      subject: name,
+      count: partCount,
+      direction: sumKg > 0 ? ('heavy' as const) : ('light' as const),
+      marginKg: marginEffectKg,
+      cgEffectM,
+    }));
 }
 
 /** Parts without an estimate, and those whose mass is left out of the CG. What they cost nobody can say. */

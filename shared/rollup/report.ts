@@ -10,7 +10,7 @@ import type {
   EntryReport,
   HeadlineReport,
 } from '#shared/contract/reports.ts';
-import { groupsOver, manySmall } from '#shared/drift/larger-drift.ts';
+import { groupsOver, openSmallCount } from '#shared/drift/larger-drift.ts';
 import type { Effect } from '#shared/ledger/cause.ts';
 import type { Entry, RecordedEntry, Statement, StatementOf } from '#shared/ledger/entry.ts';
 import { correctedBySeq, type Ledger, standingsOf, type Totals } from '#shared/ledger/fold.ts';
@@ -25,9 +25,10 @@ import type { OpenList } from './leaf.ts';
 import { type Figures, runningOf } from './running.ts';
 
 export function headlineReport(ledger: Ledger): HeadlineReport {
-  return wholeHeadline(ledger, runningOf(ledger), {
+  const running = runningOf(ledger);
+  return wholeHeadline(ledger, running, {
     headline: headlineOf(ledger),
-    manySmallCount: manySmall(ledger).length,
+    manySmallCount: openSmallCount(ledger, running),
   });
 }
 

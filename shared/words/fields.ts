@@ -1,5 +1,6 @@
 /** The fields of each kind of entry as it is stated in words, beside `kind`, `id`, `happenedOn`, `by` and `remark`. */
 import { AIRCRAFT_WEIGHING_FIELDS } from '#shared/aircraft-weighing/from-words.ts';
+import { PROCESS_CAUSE_FIELDS } from '#shared/drift/process-cause-words.ts';
 import { ALLOWANCE_FIELDS } from '#shared/estimate/allowance.ts';
 import { ESTIMATE_FIELDS } from '#shared/estimate/from-words.ts';
 import { MATERIAL_FIELDS } from '#shared/layup/material-words.ts';
@@ -23,7 +24,7 @@ export const FIELDS: Readonly<Record<Statement['kind'], readonly string[]>> = {
   'piece withdrawn': ['part', 'piece', 'reason'],
   'piece installed': ['part', 'piece'],
   disposition: ['part', 'piece', 'decision', 'inspection'],
-  'process cause': ['process', 'release', 'cause', 'found'],
+  'process cause': PROCESS_CAUSE_FIELDS,
   scale: SCALE_FIELDS,
   'check weight': CHECK_FIELDS,
   material: [...MATERIAL_FIELDS, 'withdrawn'],

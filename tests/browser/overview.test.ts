@@ -270,6 +270,36 @@ describe('the whole aircraft', () => {
     expect(faults).toEqual([]);
   });
 
+  it('[D5] [D6] many small ones are closed where they stand: opened with one press, stated and sent', async () => {
+    for (const number of ['N-1', 'N-2', 'N-3']) {
+      await shop.send({ kind: 'part added', number, group: 'nose', process: 'bought' });
+      const estimate = { estimate: '4 kg', 'std uncertainty': '40 g', x: '1 m' };
+      await shop.send({ kind: 'estimate', part: number, allowance: '0 %', ...estimate });
+      await shop.send({ kind: 'weighing', part: number, gross: '4.100 kg', condition: 'finished' });
+    }
+    await page.goto(`${shop.address}/open`);
+    await page.getByLabel('Show').selectOption('many small ones');
+    await expect.poll(() => rows().count()).toBe(2);
+    const row = rows().filter({ hasText: 'nose' });
+    await row.waitFor();
+    await page.getByRole('button', { name: 'State the cause: nose' }).click();
+    const form = page.getByRole('dialog', { name: 'Why do small differences add up in the group nose?' });
+    await form.waitFor();
+    await expectOpen('the cause of many small ones');
+    await form.getByLabel('Cause').selectOption('resin-rich');
+    await form.getByRole('button', { name: 'Record the cause' }).click();
+    await expect.poll(() => rows().count()).toBe(1);
+    expect(await row.count()).toBe(0);
+    await page.goto(`${shop.address}/ledger#what-drifts`);
+    const finding = page
+      .getByRole('region', { name: 'Many small ones' })
+      .getByRole('listitem')
+      .filter({ hasText: 'nose' });
+    await finding.waitFor();
+    expect(await finding.textContent()).toContain('resin-rich');
+    await finding.getByRole('button', { name: 'Change the cause of the group nose' }).waitFor();
+  });
+
   /** Goes on with the Tab key until what has the keyboard is called so. */
   async function tabTo(name: string): Promise<void> {
     const called = () =>

@@ -58,6 +58,32 @@ describe('when an answer does not come', () => {
     await expect.poll(() => page.getByRole('alert').count()).toBe(0);
   });
 
+  it.each([
+    [500, BROKEN, 'Try again'],
+    [404, { ...BROKEN, title: 'Not found', status: 404, code: 'no-such-door' }, undefined],
+  ])(
+    '[D6] the open list without its proposals (%i): the rest is there, and what is missing is said',
+    async (status, body, again) => {
+      const isDoor = (url: URL) => url.pathname === `/api${at}/proposals`;
+      await page.route(isDoor, (route) =>
+        route.fulfill({ status, contentType: 'application/problem+json', body: JSON.stringify(body) }),
+      );
+      await page.goto(`${server.address}${at}/open`);
+      await page.getByText('Proposals that are overdue are missing').waitFor();
+      const rows = page.getByRole('region', { name: 'The open list' }).locator('tbody tr');
+      expect(await rows.allTextContents()).toEqual([expect.stringContaining('estimate missing')]);
+      const counted = page.getByRole('navigation', { name: 'Screens' }).getByRole('link', { name: /^Open/ });
+      await expect.poll(() => counted.textContent()).toBe('Open1');
+      expect(await page.getByRole('alert').count()).toBe(1);
+      await page.unroute(isDoor);
+      if (again === undefined) return;
+      await page.getByRole('button', { name: again }).click();
+      await expect.poll(() => page.getByRole('alert').count()).toBe(0);
+      expect(await page.getByText('Proposals that are overdue').count()).toBe(0);
+      expect(await rows.count()).toBe(1);
+    },
+  );
+
   it('[V1] a long ledger that the server is still reading: said with how far it has come, and the page goes on by itself', async () => {
     const isDoor = (url: URL) => url.pathname === '/api/aircraft';
     let done = 0;

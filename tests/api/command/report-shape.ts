@@ -125,7 +125,14 @@ const Findings = z.object({
     }),
   ),
   manySmall: z.array(
-    z.object({ by: z.string(), name: z.string(), partCount: z.int(), sumKg: z.number(), sdKg: z.number() }),
+    z.object({
+      by: z.string(),
+      name: z.string(),
+      partCount: z.int(),
+      sumKg: z.number(),
+      sdKg: z.number(),
+      cause: z.object({ cause: z.string(), on: z.string(), by: z.string() }).optional(),
+    }),
   ),
 });
 

@@ -79,6 +79,8 @@ export const ENTRIES: ByCode = {
   'inspection-missing': { kind: 'disposition', part: 'LONE', piece: '1', decision: 'accepted' },
   'no-such-release': { kind: 'process cause', process: 'prepreg', release: '1', cause: 'dry' },
   'not-called': { kind: 'process cause', process: 'prepreg', cause: 'dry' },
+  'adds-up-to-nothing': { kind: 'process cause', 'sum of': 'group', name: 'nowhere', cause: 'dry' },
+  'process-and-sum': { kind: 'process cause', process: 'prepreg', 'sum of': 'group', name: 'nowhere', cause: 'dry' },
   'gross-not-above-tare': { ...weighing, tare: '5 kg' },
   'readings-differ': { ...weighing, gross: '4 kg / 4 kg / 4 kg', tare: '1 kg / 1 kg' },
   'pieces-disagree': { ...weighing, piece: '1-2', pieces: '3' },

@@ -23,6 +23,7 @@ import {
   partOf,
   removedOf,
   scaleOf,
+  sumCauseOf,
   targetsOf,
   weighingOf,
   withdrawnOf,
@@ -152,6 +153,17 @@ const ORDINARY: readonly (readonly [why: string, more: (chain: Chain) => void])[
     (chain) => {
       const readings = [4.1, 4.12, 4.09].map((grossKg) => ({ grossKg, tareKg: 0, typed: {} }));
       chain.record(weighingOf(1, (4.1 + 4.12 + 4.09) / 3, { readings }));
+    },
+  ],
+  [
+    'small differences that add up and are explained',
+    (chain) => {
+      for (const number of [1, 2, 3, 4]) {
+        chain.record(partOf(10 + number));
+        chain.record(estimateOf(10 + number, { massStdKg: 0.04 }));
+        chain.record(weighingOf(10 + number, 4.1, { grossResolutionKg: 0 }));
+      }
+      chain.record(sumCauseOf({ by: 'group', name: 'wing', sumKg: 0.4, sdKg: 0.08 }));
     },
   ],
   ['a piece built in', (chain) => chain.record(installedOf(1, [1]))],

@@ -242,6 +242,14 @@ export function dispositionOf(
   return { kind: 'disposition', partId: partIdOf(number), pieces: [1], decision, ...changes };
 }
 
+/** Why small differences add up. */
+export function sumCauseOf(
+  sum: NonNullable<StatementOf<'process cause'>['sum']>,
+  changes: Changes<'process cause'> = {},
+): StatementOf<'process cause'> {
+  return { kind: 'process cause', sum, cause: 'resin-rich', ...changes };
+}
+
 export function processCauseOf(
   process: StatementOf<'process cause'>['process'],
   releaseSeq: number,

@@ -4,6 +4,7 @@
  */
 
 import fc from 'fast-check';
+import { manySmall } from '#shared/drift/larger-drift.ts';
 import { releasesByProcess } from '#shared/drift/process-records.ts';
 import { Condition, type RecordedEntry, type Statement, type StatementOf } from '#shared/ledger/entry.ts';
 import { aircraftWeighingOf, ON_WHEELS, runOf } from '../aircraft-weighing/make-weighings.ts';
@@ -27,6 +28,7 @@ import {
   processCauseOf,
   removedOf,
   scaleOf,
+  sumCauseOf,
   targetsOf,
   weighingOf,
   withdrawnOf,
@@ -141,6 +143,8 @@ function newStatement(chain: Chain, roots: readonly Root[], drawn: Step): Statem
     return dispositionOf(numberOf(part), decision, { pieces: [...weighing.pieces] });
   }
   if (kind === 'process cause') {
+    const [sum] = drawn.per % 2 === 0 ? manySmall(chain.fold()) : [];
+    if (sum !== undefined) return sumCauseOf({ by: sum.by, name: sum.name, sumKg: sum.sumKg, sdKg: sum.sdKg });
     const [release] = [...releasesByProcess(chain.fold()).values()][0] ?? [];
     return release === undefined ? undefined : processCauseOf(release.process, release.seq);
   }

@@ -240,6 +240,13 @@ export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {
     }),
   'no-such-release': () => next((chain) => chain.record(processCauseOf('prepreg', 1))),
   'not-called': () => withWords(() => {}, { kind: 'process cause', process: 'prepreg', cause: 'dry' }),
+  'adds-up-to-nothing': () =>
+    withWords(() => {}, { kind: 'process cause', 'sum of': 'group', name: 'wing', cause: 'dry' }),
+  'process-and-sum': () =>
+    withWords(() => {}, {
+      ...{ kind: 'process cause', process: 'prepreg', cause: 'dry' },
+      ...{ 'sum of': 'group', name: 'wing' },
+    }),
   'unknown-part': () => next((chain) => chain.record(noteOf('x', 9))),
   'part-is-removed': () =>
     next((chain) => {
