@@ -21,6 +21,7 @@ import { CorrectionsCard } from './corrections-card.tsx';
 import { Diagram } from './diagram.tsx';
 import { DropButton } from './drop-button.tsx';
 import { Earlier } from './earlier.tsx';
+import { notAboardYet } from './not-aboard-yet.ts';
 import { useReconcile, useWeighings } from './questions.ts';
 import { ReadingsCard } from './readings-card.tsx';
 import { Reconcile } from './reconcile-card.tsx';
@@ -125,7 +126,10 @@ function Begin(
 ) {
   const { parts, weighings } = props;
   if (!props.mayType) return <p className="notice">No weighing is being made. Crew, engineers and leads begin one.</p>;
-  const start = (set: SupportSet) => props.begin({ ...begunWith(set), ...notAboardYet(parts) });
+  const start = (set: SupportSet) => {
+    const missing = notAboardYet(parts);
+    props.begin({ ...begunWith(set), ...(missing === '' ? {} : { 'not aboard': missing }) });
+  };
   return (
     <section className="card stack" aria-label="Begin a weighing">
       <h2>{weighings.signed.length === 0 ? 'The aircraft has not been weighed as a whole yet' : 'Weigh it again'}</h2>
@@ -144,18 +148,6 @@ function Begin(
       </p>
     </section>
   );
-}
-
-/** Where the shop records what is built in, the parts that are not are taken to be missing. */
-function notAboardYet(parts: readonly PartReport[]): Readonly<Record<string, string>> {
-  if (!parts.some(({ installed }) => installed.length > 0)) return {};
-  const missing = parts.flatMap(({ number, quantity, installed, childCount }) => {
-    if (childCount > 0 || installed.length >= quantity) return [];
-    if (installed.length === 0) return [number];
-    const pieces = Array.from({ length: quantity }, (_, at) => at + 1).filter((piece) => !installed.includes(piece));
-    return [`${number} piece ${pieces.join(', ')}`];
-  });
-  return missing.length === 0 ? {} : { 'not aboard': missing.join('; ') };
 }
 
 function Editor(props: Shows & { readonly draft: Draft; readonly onSigned: (recorded: RecordedReport) => void }) {

@@ -48,7 +48,7 @@ describe('every screen', () => {
     await page.getByRole('button', { name: 'Begin', exact: true }).click();
     await page.getByRole('heading', { name: 'No parts yet' }).waitFor();
     await expectOpen('the ledger of an aircraft without parts');
-    await page.getByRole('link', { name: 'Weigh' }).click();
+    await page.getByRole('link', { name: 'Weigh', exact: true }).click();
     await page.getByRole('heading', { name: 'There are no parts to weigh yet' }).waitFor();
     await expectOpen('Weigh without parts');
   });
@@ -113,7 +113,7 @@ describe('every screen', () => {
   it('[V1] Weigh has no barrier: the find, the keys, each judgement, the doubt, the failure, the save', {
     timeout: 120_000,
   }, async () => {
-    await page.getByRole('link', { name: 'Weigh' }).click();
+    await page.getByRole('link', { name: 'Weigh', exact: true }).click();
     const find = page.getByLabel('Which part is on the scale?');
     await find.fill('no such part');
     await page.getByText('No part has').waitFor();
@@ -194,7 +194,7 @@ describe('every screen', () => {
     await expectOpen('the sign-in, refused');
     await page.getByLabel('Password').fill(VIEWER.password);
     await page.getByRole('button', { name: 'Sign in' }).click();
-    await page.getByRole('link', { name: 'Weigh' }).click();
+    await page.getByRole('link', { name: 'Weigh', exact: true }).click();
     await page.getByRole('heading', { name: 'Your role reads only' }).waitFor();
     await expectOpen('Weigh for who only reads');
     for (const [path, heading] of [

@@ -65,7 +65,7 @@ describe('kinds of entry on the screens', () => {
   });
 
   it('[W12] a check weight in two touches from Weigh; one that fails names the weighings in doubt', async () => {
-    await page.getByRole('link', { name: 'Weigh' }).click();
+    await page.getByRole('link', { name: 'Weigh', exact: true }).click();
     await page.getByRole('button', { name: 'Check weight' }).click();
     await page.getByText('bench', { exact: true }).click();
     await page.getByLabel('The weight is').fill('5');
@@ -177,7 +177,7 @@ describe('kinds of entry on the screens', () => {
   });
 
   it('[W7] a part that has parts is weighed as an assembly, with what is not yet in it ticked off', async () => {
-    await page.getByRole('link', { name: 'Weigh' }).click();
+    await page.getByRole('link', { name: 'Weigh', exact: true }).click();
     await page.getByLabel('Which part is on the scale?').fill('BOX');
     await page.locator('.part-buttons button').first().click();
     await page.getByText('fitted', { exact: true }).click();

@@ -163,7 +163,7 @@ describe('the lay-up of a part', () => {
     await page.locator('.line').nth(5).waitFor();
     await expect.poll(lineNames).toEqual(['Ply', 'Ply', 'Core', 'Ply', 'Insert', 'Coat']);
     await page.getByText('Not recorded; kept on this device.').waitFor();
-    await page.getByRole('link', { name: 'Weigh' }).press('Enter');
+    await page.getByRole('link', { name: 'Weigh', exact: true }).press('Enter');
     await page.getByRole('dialog', { name: 'The lay-up is not recorded' }).waitFor();
     await open('leaving a lay-up that is not recorded');
     await page.getByRole('button', { name: 'Stay here' }).press('Enter');

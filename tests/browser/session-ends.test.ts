@@ -27,7 +27,7 @@ describe('a session that ends in mid-form', () => {
     await makeFirstAccount(page, server);
     await page.getByRole('button', { name: 'Look round with Dabchick' }).click();
     await page.getByRole('heading', { name: /^Dabchick/ }).waitFor({ timeout: 30_000 });
-    await page.getByRole('link', { name: 'Weigh' }).click();
+    await page.getByRole('link', { name: 'Weigh', exact: true }).click();
     await page.getByLabel('Which part is on the scale?').fill('canopy frame');
     await page.locator('.part-buttons button').first().click();
     await page.getByText('trimmed', { exact: true }).click();

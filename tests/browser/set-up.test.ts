@@ -76,9 +76,9 @@ describe('set-up', () => {
     await page.getByRole('button', { name: 'Record the revision' }).click();
     await page.getByText('Revision 3 is recorded').waitFor();
     const cells = async (name: string) => page.getByRole('row', { name }).getByRole('cell').allTextContents();
-    await expect.poll(() => cells('body')).toEqual(['0', '–', '–', '–', '–']);
-    expect(await cells('floats')).toEqual(['0', '0.000', '–', '3.000', '+3.000']);
-    expect(await cells('wing')).toEqual(['1', '100.0 ± 3.0', '0.0\u00a0%', '98.000', '−2.000▲ over']);
+    await expect.poll(() => cells('body')).toEqual(['0', '–', '–', '–', '–', '–']);
+    expect(await cells('floats')).toEqual(['0', '0.000', '0.000', '–', '3.000', '+3.000']);
+    expect(await cells('wing')).toEqual(['1', '100.0 ± 3.0', '100.0 ± 8.5', '0.0\u00a0%', '98.000', '−2.000▲ over']);
     expect(await page.getByRole('row', { name: 'finish' }).count()).toBe(0);
   });
 

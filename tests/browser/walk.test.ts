@@ -71,7 +71,7 @@ async function walk(mould: RunningServer, office: RunningServer): Promise<void> 
   await predicted.waitFor();
   const before = await predicted.textContent();
 
-  await tablet.getByRole('link', { name: 'Weigh' }).click();
+  await tablet.getByRole('link', { name: 'Weigh', exact: true }).click();
   await tablet.locator('.part-buttons button', { hasText: 'not weighed' }).first().click();
   const number = ((await tablet.getByRole('heading', { level: 2 }).first().textContent()) ?? '').split(' ')[0] ?? '';
   await tablet.getByText('trimmed', { exact: true }).click();
