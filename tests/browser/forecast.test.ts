@@ -47,7 +47,7 @@ describe('the forecast on the screens', () => {
     const told = (name: string) => Number(new RegExp(`${name}about (\\d+) %`).exec(text)?.[1]);
     expect(Math.abs(told('within the target') - 100 * (targets?.withinTarget ?? 0))).toBeLessThanOrEqual(2.5);
     expect(Math.abs(told('CG within its range') - 100 * (targets?.cgInRange ?? 0))).toBeLessThanOrEqual(2.5);
-    expect(text).toContain('parts that are not listed yet');
+    expect(text).toContain('It covers the parts that are listed, and no others');
   });
 
   it('[F4] the picture of the growth has the forecast and its band, and its table says the same', async () => {
