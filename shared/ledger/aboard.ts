@@ -5,21 +5,16 @@
  * `past` is a second set of books, with what had happened by the weighing as it stands now; it is never told of the weighing itself.
  */
 import {
-  AXES,
-  type Axis,
   addTally,
   EMPTY_TALLY,
   type MassNg,
-  type MomentNgNm,
   negateTally,
-  type Placed,
   subtractTally,
   type Tally,
   tallyOf,
-  toLengthNm,
   toMassNg,
 } from '#shared/quantity/exact.ts';
-import { countedBook, floorDivide, isCounted, type Residual } from './assemblies.ts';
+import { countedBook, isCounted, pairOf, type Residual } from './assemblies.ts';
 import { droppedByPiece } from './assembly-shares.ts';
 import type { PartBooks } from './books.ts';
 import type { PartId, StatementOf } from './entry.ts';
@@ -64,8 +59,12 @@ export function openAboard(standing: Aboard['standing'], past: PartBooks): Aboar
 }
 
 /** What a weighing of the aircraft changes beside the books of parts and assemblies. */
-export function foundBy(aboard: Aboard): Residual {
-  return { basic: pairOf(aboard), allowance: negateTally(aboard.droppedSum) };
+export function foundBy({ standing, countedSum, droppedSum }: Aboard): Residual {
+  const wholeNg = toMassNg(standing.statement.massKg);
+  return {
+    basic: pairOf(standing, { wholeNg, inIt: countedSum, toCome: EMPTY_TALLY }),
+    allowance: negateTally(droppedSum),
+  };
 }
 
 /** A part's entries that had happened by the weighing, by number; those of its first day stand on that day. */
@@ -160,29 +159,4 @@ function droppedOf({ assemblies }: PartBooks, state: PartState, pieces: Readonly
   for (const piece of pieces)
     droppedNg += masses.allowanceNg(state.lives.get(piece)?.at(-1)?.governing) - (already.get(piece) ?? 0n);
   return tallyOf(droppedNg as MassNg, state.armsNm);
-}
-
-/**
- * M1 - sum(m) and M1 X1 - sum(m x). Along an axis on which the aircraft's CG was not found the difference sits at the CG of what was aboard.
- */
-function pairOf({ standing, countedSum }: Aboard): Tally {
-  const wholeNg = toMassNg(standing.statement.massKg);
-  const massNg = (wholeNg - countedSum.massNg) as MassNg;
-  const placed = (axis: Axis): Placed => {
-    const armNm = weighedArmNm(standing, axis);
-    const { placedNg, momentNgNm } = countedSum[axis];
-    if (armNm !== undefined)
-      return { placedNg: (wholeNg - placedNg) as MassNg, momentNgNm: (wholeNg * armNm - momentNgNm) as MomentNgNm };
-    if (placedNg <= 0n) return EMPTY_TALLY[axis];
-    return { placedNg: massNg, momentNgNm: floorDivide(massNg * momentNgNm, placedNg) as MomentNgNm };
-  };
-  const [x, y, z] = AXES.map(placed) as [Placed, Placed, Placed];
-  return { massNg, x, y, z };
-}
-
-/** The aircraft's CG along an axis as the scales found it, about the first datum. */
-export function weighedArmNm({ statement, frameNm }: Aboard['standing'], axis: Axis): bigint | undefined {
-  const armM = { x: statement.xM, y: statement.yM, z: statement.zM }[axis];
-  if (armM === undefined) return undefined;
-  return axis === 'x' ? toLengthNm(armM) + frameNm : toLengthNm(armM);
 }

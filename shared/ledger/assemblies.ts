@@ -225,7 +225,7 @@ function reckon(books: Books, stateOf: StateOf, changed: ReadonlySet<AssemblyBoo
     const { inIt, toCome } = sumsOf(books, book);
     const before = book.residual;
     book.projectedNg = (shownNg(book.standing, stateOf(book.partId)) + toCome.massNg) as MassNg;
-    book.residual = pairOf(book, inIt, toCome);
+    book.residual = pairOf(book.standing, { wholeNg: book.projectedNg, inIt, toCome });
     if (book.counts) change = addTally(change, subtractTally(book.residual, before));
   };
   for (const book of changed) visit(book);
@@ -278,18 +278,27 @@ function shownNg({ statement }: AsAssembly, own: PartState | undefined): bigint 
   return netNg > 0n ? netNg : 0n;
 }
 
+/** Something that was weighed as a whole: where its CG was found, and from which datum that was told. */
+export type WeighedWhole = {
+  readonly frameNm: LengthNm;
+  readonly statement: { readonly [Arm in `${Axis}M`]?: number | undefined };
+};
+
 /**
- * The pair of rule W7: M - sum(m), and M X - sum(m x). Along an axis on which the assembly's CG was not measured its mass sits at
- * the CG of its parts.
+ * The pair of rules W7 and A4: M - sum(m), and M X - sum(m x), where what is still to come keeps its own arm. Along an axis on which the CG of
+ * the whole was not measured its mass sits at the CG of what is in it.
  */
-function pairOf({ standing, projectedNg }: AssemblyBook, inIt: Tally, toCome: Tally): Tally {
-  const massNg = (projectedNg - inIt.massNg) as MassNg;
+export function pairOf(
+  weighed: WeighedWhole,
+  { wholeNg, inIt, toCome }: { readonly wholeNg: MassNg; readonly inIt: Tally; readonly toCome: Tally },
+): Tally {
+  const massNg = (wholeNg - inIt.massNg) as MassNg;
   const placed = (axis: Axis): Placed => {
-    const armNm = measuredArmNm(standing, axis);
+    const armNm = measuredArmNm(weighed, axis);
     const { placedNg, momentNgNm } = inIt[axis];
     if (armNm !== undefined) {
-      const wholeNgNm = (projectedNg - toCome[axis].placedNg) * armNm + toCome[axis].momentNgNm;
-      return { placedNg: (projectedNg - placedNg) as MassNg, momentNgNm: (wholeNgNm - momentNgNm) as MomentNgNm };
+      const wholeNgNm = (wholeNg - toCome[axis].placedNg) * armNm + toCome[axis].momentNgNm;
+      return { placedNg: (wholeNg - placedNg) as MassNg, momentNgNm: (wholeNgNm - momentNgNm) as MomentNgNm };
     }
     if (placedNg <= 0n) return EMPTY_TALLY[axis];
     return { placedNg: massNg, momentNgNm: floorDivide(massNg * momentNgNm, placedNg) as MomentNgNm };
@@ -298,15 +307,15 @@ function pairOf({ standing, projectedNg }: AssemblyBook, inIt: Tally, toCome: Ta
   return { massNg, x, y, z };
 }
 
-/** The assembly's measured arm along an axis, about the first datum. */
-export function measuredArmNm({ statement, frameNm }: AsAssembly, axis: Axis): LengthNm | undefined {
-  const armM = { x: statement.xM, y: statement.yM, z: statement.zM }[axis];
+/** The measured arm along an axis, about the first datum. */
+export function measuredArmNm({ statement, frameNm }: WeighedWhole, axis: Axis): LengthNm | undefined {
+  const armM = statement[`${axis}M`];
   if (armM === undefined) return undefined;
   return (axis === 'x' ? toLengthNm(armM) + frameNm : toLengthNm(armM)) as LengthNm;
 }
 
 /** Division rounded down, so that a datum moved by whole nanometres moves the quotient by as much and no more. */
-export function floorDivide(dividend: bigint, divisor: bigint): bigint {
+function floorDivide(dividend: bigint, divisor: bigint): bigint {
   const quotient = dividend / divisor;
   return dividend % divisor !== 0n && dividend < 0n !== divisor < 0n ? quotient - 1n : quotient;
 }

@@ -175,15 +175,20 @@ function followAboard(books: PartBooks, partIds: readonly PartId[]): Iterable<Pa
   if (aboard === undefined) return partIds;
   const { past } = aboard;
   const changed = new Set<PartId>(partIds);
+  // What counted then is looked at again only where the past was written anew: an entry of a later day does not reach it.
+  const changedThen = new Set<PartId>();
   for (const partId of changed) {
     const standings = hadHappened(aboard, books, partId);
     if (isSame(standings, past.byPart.get(partId)?.standings)) continue;
     rewrite(past, partId, standings);
-    for (const touched of past.touched.splice(0)) changed.add(touched);
     // What is in a part that was missing was missing with it, and a part can come to another assembly.
-    if (aboard.missing.size > 0) for (const below of allBelow(past, partId)) changed.add(below);
+    const below = aboard.missing.size > 0 ? allBelow(past, partId) : [];
+    for (const touched of [...past.touched.splice(0), ...below]) {
+      changed.add(touched);
+      changedThen.add(touched);
+    }
   }
-  for (const partId of changed) recount(aboard, partId);
+  for (const partId of changedThen) recount(aboard, partId);
   for (const partId of changed) redrop(aboard, books, partId);
   books.sums = { ...books.sums, whole: foundBy(aboard) };
   return changed;

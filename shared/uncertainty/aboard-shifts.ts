@@ -4,11 +4,11 @@
  * which the aircraft's CG was not found it stays as uncertain as its parts are.
  */
 import type { ErrorBasis } from '#shared/estimate/shop-errors.ts';
-import { type Aboard, ownMassNg, piecesThen, weighedArmNm } from '#shared/ledger/aboard.ts';
-import { countedBook } from '#shared/ledger/assemblies.ts';
+import { type Aboard, ownMassNg, piecesThen } from '#shared/ledger/aboard.ts';
+import { countedBook, measuredArmNm } from '#shared/ledger/assemblies.ts';
 import type { PartId } from '#shared/ledger/entry.ts';
 import type { PartState, Weighing } from '#shared/ledger/part-state.ts';
-import { AXES, type Axis, type LengthNm, toKg, toM } from '#shared/quantity/exact.ts';
+import { AXES, type Axis, toKg, toM } from '#shared/quantity/exact.ts';
 import { residualShifts } from './ledger-shifts.ts';
 import { gather, gatherAll, massShift, momentShift, NOTHING, type Shift, type Shifts } from './shift.ts';
 import { gatherArms, gatherPieces } from './sources.ts';
@@ -19,10 +19,10 @@ import { gatherArms, gatherPieces } from './sources.ts';
  */
 export function weighedShifts({ standing }: Aboard): Shifts {
   const { seq, statement } = standing;
-  const found = (axis: Axis) => weighedArmNm(standing, axis);
+  const found = (axis: Axis) => measuredArmNm(standing, axis);
   const armM = (axis: Axis) => {
     const armNm = found(axis);
-    return armNm === undefined ? undefined : toM(armNm as LengthNm);
+    return armNm === undefined ? undefined : toM(armNm);
   };
   const shifts = new Map<string, Shift>();
   gather(shifts, `aircraft ${seq}`, massShift(statement.massStdKg, { x: armM('x'), y: armM('y'), z: armM('z') }));
@@ -37,7 +37,7 @@ export function weighedShifts({ standing }: Aboard): Shifts {
 export function aboardShiftsIn(aboard: Aboard, basis: ErrorBasis): (partId: PartId) => Shifts {
   const { past, standing } = aboard;
   const residualOf = residualShifts({ books: past }, basis);
-  const unfound = AXES.filter((axis) => weighedArmNm(standing, axis) === undefined);
+  const unfound = AXES.filter((axis) => measuredArmNm(standing, axis) === undefined);
   return (partId) => {
     const state = past.byPart.get(partId)?.state;
     const pieces = state === undefined ? undefined : piecesThen(aboard, state);

@@ -5,11 +5,9 @@
 import { type ErrorBasis, errorBasisOf } from '#shared/estimate/shop-errors.ts';
 import { type AssemblyBook, countedBook, innerOf, measuredArmNm, sumsOf } from '#shared/ledger/assemblies.ts';
 import { articlesOn } from '#shared/ledger/assembly-shares.ts';
-import type { PartBooks } from '#shared/ledger/books.ts';
-import type { PartId } from '#shared/ledger/entry.ts';
-import type { Ledger } from '#shared/ledger/fold.ts';
+import { type Ledger, residualOf } from '#shared/ledger/fold.ts';
 import type { PartState, Weighing } from '#shared/ledger/part-state.ts';
-import { AXES, type Axis, addTally, type Tally, toKg, toKgM, toM } from '#shared/quantity/exact.ts';
+import { AXES, type Axis, type Tally, toKg, toKgM, toM } from '#shared/quantity/exact.ts';
 import { gather, gatherAll, momentShift, NOTHING, type Shift, type Shifts } from './shift.ts';
 import { gatherArms, gatherEstimate, gatherOnScale, gatherPieces, pieceToComeKg } from './sources.ts';
 
@@ -24,25 +22,17 @@ export function shiftsIn(ledger: Ledger): (part: PartState) => Shifts {
 /** The same of books that are no ledger's. */
 export function shiftsOn(ledger: Pick<Ledger, 'books'>, basis: ErrorBasis): (part: PartState) => Shifts {
   const { assemblies } = ledger.books;
-  const residualOf = residualShifts(ledger, basis);
+  const shiftsOf = residualShifts(ledger, basis);
   return (part) => {
-    const shifts = ownShifts(part, droppedIn(ledger.books, part.partId), basis);
+    const shifts = ownShifts(part, residualOf(ledger, part.partId).allowance, basis);
     const book = countedBook(assemblies, part.partId);
-    if (book !== undefined) gatherAll(shifts, residualOf(book));
+    if (book !== undefined) gatherAll(shifts, shiftsOf(book));
     return shifts;
   };
 }
 
-/** The allowance that assemblies' scales, and those under the aircraft, have done away with of a part. */
-export function droppedIn({ assemblies, aboard }: PartBooks, partId: PartId): Tally | undefined {
-  const [inAssemblies, onAircraft] = [assemblies.dropped.get(partId), aboard?.dropped.get(partId)];
-  return inAssemblies !== undefined && onAircraft !== undefined
-    ? addTally(inAssemblies, onAircraft)
-    : (inAssemblies ?? onAircraft);
-}
-
-/** The shifts of a part's own book. */
-function ownShifts(part: PartState, dropped: Tally | undefined, basis: ErrorBasis): Map<string, Shift> {
+/** The shifts of a part's own book, with the allowance that is left where scales have done away with some of it (`beside`). */
+function ownShifts(part: PartState, beside: Tally, basis: ErrorBasis): Map<string, Shift> {
   const shifts = new Map<string, Shift>();
   const counts = new Map<Weighing | undefined, number>(
     part.weighings.map(({ standing, pieces }) => [standing, pieces.length]),
@@ -50,7 +40,7 @@ function ownShifts(part: PartState, dropped: Tally | undefined, basis: ErrorBasi
   const unweighed = (part.definition?.quantity ?? 0) - part.weighedPieces;
   if (unweighed > 0) counts.set(undefined, unweighed);
   gatherPieces(shifts, part, counts, basis);
-  const allowanceKg = toKg(part.allowance.massNg) - (dropped === undefined ? 0 : toKg(dropped.massNg));
+  const allowanceKg = toKg(part.allowance.massNg) + toKg(beside.massNg);
   gatherArms(shifts, part, toKg(part.basic.massNg) + allowanceKg);
   return shifts;
 }
@@ -64,7 +54,7 @@ export function residualShifts(ledger: Pick<Ledger, 'books'>, basis: ErrorBasis)
     if (known !== undefined) return known;
     const members = memberShifts(ledger, book, basis);
     for (const inner of innerOf(books, book)) gatherAll(members.inIt, visit(inner));
-    const shifts = residualOf(ledger, book, members, basis);
+    const shifts = residualOfBook(ledger, book, members, basis);
     done.set(book, shifts);
     return shifts;
   };
@@ -94,7 +84,12 @@ function memberShifts(ledger: Pick<Ledger, 'books'>, book: AssemblyBook, basis: 
 }
 
 /** First-order change of the pair of rule W7, source by source. */
-function residualOf(ledger: Pick<Ledger, 'books'>, book: AssemblyBook, members: Members, basis: ErrorBasis): Shifts {
+function residualOfBook(
+  ledger: Pick<Ledger, 'books'>,
+  book: AssemblyBook,
+  members: Members,
+  basis: ErrorBasis,
+): Shifts {
   const { standing, projectedNg, partId } = book;
   const { inIt, toCome } = sumsOf(ledger.books.assemblies.books, book);
   const own = ledger.books.byPart.get(partId)?.state;
