@@ -1,10 +1,10 @@
 /** `show loading` as text (rules C1-C5): the verdict for every empty weight, the worst loadings and the cases. Outside is said first. */
-import type { AnswerReport, LoadingReport } from '#shared/contract/loading.ts';
-import { caseText, loadsText, verdictOf, worstText } from '#shared/loading/say.ts';
+import type { AnswerReport, BandReport, LoadingReport } from '#shared/contract/loading.ts';
+import { bandVerdictOf, caseText, loadsText, verdictOf, worstText } from '#shared/loading/say.ts';
 import { type DisplayUnits, showLength, showMass } from '#shared/quantity/show.ts';
 import { tableText } from './table-text.ts';
 
-export function loadingText({ stated, answers }: LoadingReport, units: DisplayUnits): string {
+export function loadingText({ stated, answers, band }: LoadingReport, units: DisplayUnits): string {
   if (stated === undefined) return 'Loading: no limits are stated yet.\n';
   const looked = answers.filter(({ empty }) => empty.name === 'predicted' || empty.name === 'forecast');
   const forecast = looked.at(-1);
@@ -12,6 +12,7 @@ export function loadingText({ stated, answers }: LoadingReport, units: DisplayUn
     return 'Loading: the aircraft has no CG yet, or no chord for an envelope by per cent MAC.\n';
   return [
     ...looked.map((answer) => saidText(answer, units)),
+    ...(band === undefined ? [] : [bandText(band, units)]),
     '',
     tableText(answers, [
       { heading: 'Empty weight', align: 'left', cell: ({ empty }) => empty.name },
@@ -43,4 +44,9 @@ function saidText(answer: AnswerReport, units: DisplayUnits): string {
   const { headline, worst, cases } = verdictOf(answer, units);
   const said = [headline, worst, cases].filter((words) => words !== undefined).join(' ');
   return `On the ${answer.empty.name} empty weight: ${said}`;
+}
+
+function bandText(band: BandReport, units: DisplayUnits): string {
+  const { headline, worst } = bandVerdictOf(band, units);
+  return worst === undefined ? headline : `${headline} ${worst}`;
 }

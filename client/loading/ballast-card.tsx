@@ -1,4 +1,4 @@
-/** Ballast (rule C4): the least at one of the places that it could go to, checked with it in and at both ends of the forecast's band. */
+/** Ballast (rule C4): the least at one of the places that it could go to, checked with it in and at the four ends of the forecast's band. */
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { Link } from 'wouter';

@@ -1,6 +1,6 @@
 /** What holds, first of all (rule C5): inside or outside, for the empty weight that is looked at, the others, and the drift since an earlier day. */
-import type { AnswerReport, EmptyName, LoadingReport } from '#shared/contract/loading.ts';
-import { distanceText, loadsText, verdictOf, worstText } from '#shared/loading/say.ts';
+import type { AnswerReport, BandReport, EmptyName, LoadingReport } from '#shared/contract/loading.ts';
+import { bandVerdictOf, distanceText, loadsText, verdictOf, worstText } from '#shared/loading/say.ts';
 import { Choice, Field } from '../pieces/controls.tsx';
 import { minus, type Shown, tied } from '../pieces/units.ts';
 
@@ -19,7 +19,8 @@ export function Verdict({ report, shown }: { readonly report: LoadingReport; rea
   const looked = report.answers.filter(({ empty }) => empty.name === 'predicted' || empty.name === 'forecast');
   const corners = report.answers.filter((answer) => !looked.includes(answer));
   const isOutside = looked.some((answer) => !verdictOf(answer, units).isInside);
-  const isBandOutside = corners.some(({ state }) => state !== 'inside');
+  const { band } = report;
+  const isBandOutside = band !== undefined && band.state !== 'inside';
   return (
     <section
       className={`notice verdict stack-tight ${isOutside ? 'bad' : isBandOutside ? 'warn' : 'good'}`}
@@ -36,7 +37,7 @@ export function Verdict({ report, shown }: { readonly report: LoadingReport; rea
       {looked.map((answer) => (
         <Said key={answer.empty.name} answer={answer} shown={shown} />
       ))}
-      <Band corners={corners} shown={shown} />
+      {band === undefined ? null : <Band band={band} corners={corners} shown={shown} />}
       <p className="small">
         Planning figures, not approved data: no flight on them. The completed aircraft is weighed, and its loading
         limits are those of its signed papers.
@@ -58,15 +59,17 @@ function Said({ answer, shown }: { readonly answer: AnswerReport; readonly shown
   );
 }
 
-function Band({ corners, shown }: { readonly corners: readonly AnswerReport[]; readonly shown: Shown }) {
-  if (corners.length === 0) return null;
+function Band(props: { readonly band: BandReport; readonly corners: readonly AnswerReport[]; readonly shown: Shown }) {
+  const { corners, shown } = props;
   const { units } = shown;
+  const { isInside, headline, worst } = bandVerdictOf(props.band, units);
   return (
     <details>
       <summary>
-        The ends of the forecast’s band: {corners.filter(({ state }) => state === 'inside').length} of {corners.length}{' '}
-        with every loading inside
+        <span aria-hidden="true">{isInside ? '●' : '▲'} </span>
+        {headline} Of its {corners.length} ends {corners.filter(({ state }) => state === 'inside').length} have.
       </summary>
+      {worst === undefined ? null : <p>{said(worst)}</p>}
       <ul className="band-ends">
         {corners.map((answer) => {
           const { empty, worstOfAll, state } = answer;

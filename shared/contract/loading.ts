@@ -159,6 +159,14 @@ export const StatedLimits = z.object({
 });
 export type StatedLimits = z.infer<typeof StatedLimits>;
 
+/** Every permitted loading of every empty aircraft in the forecast's band, its corners and all between them; across, its corners. */
+export const BandReport = z.object({
+  state: AnswerReport.shape.state,
+  /** The worst of the band along x, and the empty aircraft with which it is. Undefined where nothing is permitted. */
+  worstOfAll: WorstReport.extend({ empty: z.object({ massKg, xM: stationM }) }).optional(),
+});
+export type BandReport = z.infer<typeof BandReport>;
+
 export const LoadingReport = z.object({
   seq: z.int(),
   /** Undefined until somebody has stated them. */
@@ -167,6 +175,8 @@ export const LoadingReport = z.object({
   /** None while the aircraft has no mass with a station. */
   empties: z.array(EmptyReport),
   answers: z.array(AnswerReport),
+  /** Undefined where there is no forecast to answer for. */
+  band: BandReport.optional(),
   ranges: z.array(EmptyRangeReport),
   earlier: EarlierReport.optional(),
 });

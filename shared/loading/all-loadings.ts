@@ -79,7 +79,7 @@ export function allLoadings({ limits, chord }: Loading, empty: EmptyState): AllL
   });
   const lateral = lateralOf({ limits, chord }, empty);
   const isOutside = worst.some((one) => one.isOutside) || lateral?.isOutside === true;
-  const worstOfAll = worst.reduce((one, other) => (isWorse(other, one) ? other : one));
+  const worstOfAll = worstAmong(worst);
   return {
     state: isOutside ? 'outside' : 'inside',
     worst,
@@ -278,6 +278,11 @@ export function lightestLoads(stations: readonly LoadingStation[]): readonly Loa
     if (station.what === 'tank') return [{ station: name, quantityL: station.leastL ?? 0 }];
     return station.what === 'seat' && station.isPilot === true ? [{ station: name, massKg: station.leastKg }] : [];
   });
+}
+
+/** The farthest outside; of those inside the one with the least room. For a list with something in it. */
+export function worstAmong<One extends Worst>(worst: readonly One[]): One {
+  return worst.reduce((one, other) => (isWorse(other, one) ? other : one));
 }
 
 /** Outside is worse than inside, a mass outside is worse than any station, and else the station decides. */

@@ -2,7 +2,15 @@
  * Several empty aircraft held against the same limits (rule C2): today's, the forecast, the corners of its band, and all of the band at once. With
  * a sloped limit a band may be inside at its corners and outside between them.
  */
-import { type AllLoadings, allLoadings, type Loading, type Reach, type Worst, worstOf } from './all-loadings.ts';
+import {
+  type AllLoadings,
+  allLoadings,
+  type Loading,
+  type Reach,
+  type Worst,
+  worstAmong,
+  worstOf,
+} from './all-loadings.ts';
 import { bestMoments } from './best-moments.ts';
 import { piecesOf } from './curve.ts';
 import { boundsOf, massToInside } from './envelope.ts';
@@ -48,6 +56,8 @@ export type BandWorst = Worst & { readonly empty: EmptyState };
 export type BandLoadings = {
   readonly state: 'inside' | 'outside' | 'nothing permitted';
   readonly worst: readonly BandWorst[];
+  /** Undefined where nothing is permitted. */
+  readonly worstOfAll: BandWorst | undefined;
 };
 
 /**
@@ -60,7 +70,7 @@ export function bandLoadings({ limits, chord }: Loading, band: Band): BandLoadin
   const room = { allKg: maximumKg, dryKg: zeroFuelMaximumKg };
   const withAirframe = (xM: number) => [...limits.stations, { ...AIRFRAME, xM, leastKg: lowKg, mostKg: highKg }];
   const aft = bestMoments(withAirframe(aftM), room, { axis: 'x', way: 1 });
-  if (piecesOf(aft).length === 0) return { state: 'nothing permitted', worst: [] };
+  if (piecesOf(aft).length === 0) return { state: 'nothing permitted', worst: [], worstOfAll: undefined };
   const forward = bestMoments(withAirframe(forwardM), room, { axis: 'x', way: -1 });
   const reach: Reach = { stations: withAirframe(aftM), empty: { massKg: 0, xM: 0 }, aft, forward };
   const bounds = boundsOf(limits.envelope, chord);
@@ -72,7 +82,8 @@ export function bandLoadings({ limits, chord }: Loading, band: Band): BandLoadin
     const loaded = loadedAt(drawn, rest, { stations: limits.stations, chord });
     return { ...found, outKg: found.outKg ?? massToInside(bounds, loaded), loaded, empty: drawn };
   });
-  return { state: worst.some(({ isOutside }) => isOutside) ? 'outside' : 'inside', worst };
+  const state = worst.some(({ isOutside }) => isOutside) ? 'outside' : 'inside';
+  return { state, worst, worstOfAll: worstAmong(worst) };
 }
 
 /** The empty aircraft as a station; its name is one that no station can have. */

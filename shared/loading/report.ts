@@ -1,11 +1,12 @@
 /**
- * Loading limits held against the aircraft as plain data (rules C1-C5): against the predicted empty weight, the forecast, and the corners of its
- * band. The corners take mass and CG as far off together as each is alone, which is more than the band means: what is inside at all four is
- * inside in it. What the drift since an earlier day did is told by today's limits on the empty aircraft of that day (rule F4).
+ * Loading limits held against the aircraft as plain data (rules C1-C5): against the predicted empty weight, the forecast, the corners of its band,
+ * and all of the band. The corners take mass and CG as far off together as each is alone, which is more than the forecast means. What the drift since an earlier day did is told by today's limits on the empty aircraft of that day (rule F4).
  */
 
 import type { ForecastReport } from '#shared/contract/forecast.ts';
 import type {
+  AnswerReport,
+  BandReport,
   EarlierReport,
   EmptyRangeReport,
   EmptyReport,
@@ -20,9 +21,9 @@ import { oncePerEntry } from '#shared/ledger/once.ts';
 import { type Tally, toKg } from '#shared/quantity/exact.ts';
 import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
 import type { Loading } from './all-loadings.ts';
-import { answerOf, loadedReport } from './answer.ts';
+import { answerOf, loadedReport, worstReport } from './answer.ts';
 import { emptyRange, type RangeEnd } from './empty-range.ts';
-import { cornersOf } from './empty-states.ts';
+import { type Band, bandLoadings, CORNERS, cornersOf } from './empty-states.ts';
 import { isReadable } from './envelope.ts';
 import type { Chord } from './limits.ts';
 
@@ -37,12 +38,15 @@ export function loadingReport(ledger: Ledger, since: string): LoadingReport {
 const standingReport: (ledger: Ledger) => LoadingReport = oncePerEntry((ledger) => {
   const loading = loadingIn(ledger);
   const empties = emptiesOf(ledger);
+  const answers = loading === undefined ? [] : empties.map((empty) => answerOf(loading, empty));
+  const band = loading === undefined ? undefined : bandReport(loading, forecastReport(ledger), answers);
   return {
     seq: ledger.entries.at(-1)?.seq ?? 0,
     stated: statedLimits(ledger),
     chord: chordOf(ledger),
     empties: [...empties],
-    answers: loading === undefined ? [] : empties.map((empty) => answerOf(loading, empty)),
+    answers,
+    ...(band === undefined ? {} : { band }),
     ranges: loading === undefined ? [] : [...rangesOf(ledger, loading)],
   };
 });
@@ -93,15 +97,35 @@ function across(yM: number | undefined, zM: number | undefined) {
 
 type ForecastFigures = Pick<ForecastReport, 'forecastKg' | 'lowKg' | 'highKg' | 'cg'>;
 
-function forecastEmpties({ forecastKg, lowKg, highKg, cg }: ForecastFigures): readonly EmptyReport[] {
-  const { x } = cg;
-  if (x === undefined || !(lowKg > 0)) return [];
+function forecastEmpties(figures: ForecastFigures): readonly EmptyReport[] {
+  const { forecastKg, cg } = figures;
+  const band = bandOf(figures);
+  if (cg.x === undefined || band === undefined) return [];
   const beside = across(cg.y?.atM, cg.z?.atM);
-  const band = { lowKg, highKg, forwardM: x.lowM, aftM: x.highM };
   return [
-    { name: 'forecast', massKg: forecastKg, xM: x.atM, ...beside },
+    { name: 'forecast', massKg: forecastKg, xM: cg.x.atM, ...beside },
     ...cornersOf(band).map((corner) => ({ ...corner, ...beside })),
   ];
+}
+
+function bandOf({ lowKg, highKg, cg: { x } }: ForecastFigures): Band | undefined {
+  return x === undefined || !(lowKg > 0) ? undefined : { lowKg, highKg, forwardM: x.lowM, aftM: x.highM };
+}
+
+/** Along x all of the band decides; what it leaves out, butt lines and that a heavy end may leave no room, its corners do. */
+function bandReport(
+  loading: Loading,
+  forecast: ForecastFigures,
+  answers: readonly AnswerReport[],
+): BandReport | undefined {
+  const band = bandOf(forecast);
+  if (band === undefined) return undefined;
+  const { state, worstOfAll } = bandLoadings(loading, band);
+  const corners = answers.filter(({ empty }) => CORNERS.some((name) => name === empty.name));
+  return {
+    state: state === 'inside' && corners.some((corner) => corner.state !== 'inside') ? 'outside' : state,
+    ...(worstOfAll === undefined ? {} : { worstOfAll: { ...worstReport(worstOfAll), empty: worstOfAll.empty } }),
+  };
 }
 
 /** At the mass that is aimed at, and at the one that is forecast. */

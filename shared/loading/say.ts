@@ -2,8 +2,8 @@
  * Loadings in plain words (rules C2, C5), for the screen and the command alike: how far outside, at which mass, and what is aboard. Figures in the
  * aircraft's units, fluids in litres or US gallons; a distance to a limit is told finer than a station.
  */
-import type { AnswerReport, CaseReport, LoadedReport, WorstReport } from '#shared/contract/loading.ts';
-import { type DisplayUnits, showFixed } from '#shared/quantity/show.ts';
+import type { AnswerReport, BandReport, CaseReport, LoadedReport, WorstReport } from '#shared/contract/loading.ts';
+import { type DisplayUnits, showFixed, showLength, showMass } from '#shared/quantity/show.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG, VOLUME_UNIT_M3 } from '#shared/quantity/units.ts';
 import { fluidUnits } from './in-words.ts';
 
@@ -121,6 +121,22 @@ function acrossText(
   const { loads } = isLeft ? leftmost : rightmost;
   const off = distanceText(Math.max(leftOutM, rightOutM), units);
   return `Across, the CG comes ${off} too far ${isLeft ? 'left' : 'right'}: ${loadsText(loads, units)}.`;
+}
+
+/** What holds in the forecast's band, and the worst of it. */
+export function bandVerdictOf(
+  { state, worstOfAll }: BandReport,
+  units: DisplayUnits,
+): Pick<Verdict, 'isInside' | 'headline' | 'worst'> {
+  const isInside = state === 'inside';
+  const headline = isInside
+    ? 'All of the forecast’s band has every permitted loading inside.'
+    : 'Not all of the forecast’s band has every permitted loading inside.';
+  if (worstOfAll === undefined) return { isInside, headline, worst: undefined };
+  const { empty, loaded } = worstOfAll;
+  const on = `${showMass(empty.massKg, units.mass)} ${units.mass} at ${showLength(empty.xM, units.length)} ${units.length}`;
+  const worst = `The worst in it is ${worstText(worstOfAll, units)}, on ${on} empty: ${loadsText(loaded.loads, units)}.`;
+  return { isInside, headline, worst };
 }
 
 /** What is wrong with a case, or that it is inside. */

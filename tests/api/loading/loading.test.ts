@@ -1,7 +1,7 @@
 /** Loading through its doors: what they show is what the pure rules say, in metric and in pounds and inches, and wherever the datum lies. */
 import { expect, it } from 'vitest';
 import { LoadingBallastReport, LoadingReport } from '#shared/contract/loading.ts';
-import { verdictOf } from '#shared/loading/say.ts';
+import { bandVerdictOf, verdictOf } from '#shared/loading/say.ts';
 import { aircraftIn, pointersOf, problemOf, record, shopOn } from '#tests/api/door-shop.ts';
 import { METRIC, POUNDS } from '#tests/shared/loading/limits-words.ts';
 import { describeOnBothEngines } from '#tests/support/engines.ts';
@@ -48,6 +48,51 @@ describeOnBothEngines('loading', (engine) => {
       withFullTanks: { massKg: 235, stoppedBy: 'stations' },
       withFullSeats: { massKg: expect.closeTo(64.8, 9), stoppedBy: 'tanks' },
     });
+  });
+
+  it('[C2] a band that is inside at its four corners and outside between them is told as outside, with where', async () => {
+    const { stated, get } = await begun();
+    await stated({ kind: 'estimate', part: 'HULL', estimate: '300 kg', allowance: '10 %', x: '2.45 m', y: '0 m' });
+    const { empties, band: none } = await get();
+    expect(none).toBeUndefined();
+    const [light, heavy] = ['light and aft', 'heavy and aft'].map((name) => empties.find((one) => one.name === name));
+    if (light === undefined || heavy === undefined) throw new Error('there is a band');
+    // Nothing but the empty aircraft flies: the limit is a hand aft of both ends, and dented half-way between them.
+    const middleKg = (light.massKg + heavy.massKg) / 2;
+    const envelope = (dentM: number) => [
+      { mass: '100 kg', at: `${light.xM - 1} m` },
+      { mass: '100 kg', at: `${light.xM + 0.1} m` },
+      { mass: `${light.massKg} kg`, at: `${light.xM + 0.1} m` },
+      { mass: `${middleKg} kg`, at: `${light.xM + dentM} m` },
+      { mass: `${heavy.massKg} kg`, at: `${light.xM + 0.1} m` },
+      { mass: '640 kg', at: `${light.xM + 0.1} m` },
+      { mass: '640 kg', at: `${light.xM - 1} m` },
+    ];
+    const limits = { 'maximum weight': '640 kg', stations: [], cases: [] };
+    await stated({ kind: 'loading', limits: { ...limits, envelope: envelope(-0.01) } });
+    const { answers, band } = await get();
+    expect(heavy.massKg).toBeGreaterThan(light.massKg + 1);
+    expect(answers.slice(2).map(({ state }) => state)).toEqual(['inside', 'inside', 'inside', 'inside']);
+    expect(band).toMatchObject({
+      state: 'outside',
+      worstOfAll: { way: 'aft', outM: expect.closeTo(0.01, 9), empty: { massKg: expect.closeTo(middleKg, 6) } },
+    });
+    if (band === undefined) throw new Error('there is a band');
+    const said = bandVerdictOf(band, KG_M);
+    expect(said).toMatchObject({
+      headline: 'Not all of the forecast’s band has every permitted loading inside.',
+      worst: expect.stringMatching(
+        /^The worst in it is 10\.0 mm aft of the limit at [\d.]+ kg, on [\d.]+ kg at [\d.]+ m empty: nothing aboard\.$/,
+      ),
+    });
+    await stated({ kind: 'loading', limits: { ...limits, envelope: envelope(0.01) }, reason: 'less of a dent' });
+    expect((await get()).band).toMatchObject({ state: 'inside', worstOfAll: { outM: expect.closeTo(-0.01, 9) } });
+    // What the heavy end has no room for is not inside either.
+    const less = { ...limits, 'maximum weight': `${(middleKg + heavy.massKg) / 2} kg`, envelope: envelope(0.01) };
+    await stated({ kind: 'loading', limits: less, reason: 'lighter' });
+    const after = await get();
+    expect(after.answers.map(({ state }) => state)).toContain('nothing permitted');
+    expect(after.band?.state).toBe('outside');
   });
 
   it('[C5] outside is said first and in words, with what is aboard; moving the datum changes no verdict', async () => {
