@@ -7,6 +7,7 @@ import type { GeometryRefusal } from '#shared/geometry/refusal.ts';
 import { LOADING_WORDS, type LoadingRefusal } from '#shared/loading/refusal.ts';
 import { showFixed, showLength, showMass } from '#shared/quantity/show.ts';
 import type { QuantityRefusal } from '#shared/quantity/typed.ts';
+import { SCALE_LINE_WORDS, type ScaleLineRefusal } from '#shared/weighing/scale-line-refusal.ts';
 
 /** A file as a whole. */
 type FileRefusal =
@@ -28,6 +29,7 @@ type FileRefusal =
 /** One cell or one field. */
 type FieldRefusal =
   | QuantityRefusal
+  | ScaleLineRefusal
   | { readonly code: 'cell-error'; readonly text: string }
   | { readonly code: 'cell-without-result' }
   | { readonly code: 'cell-is-date'; readonly text: string }
@@ -328,6 +330,7 @@ export const REGISTRY: Registry = {
     words: `${quoted(text)} can be read as a fraction or as a per cent.`,
     remedy: 'Write the per cent sign: 24 %.',
   }),
+  ...SCALE_LINE_WORDS,
   'cell-error': ({ text }) => ({
     words: `The spreadsheet has an error here (${text}) and no value.`,
     remedy: 'Put the formula right and bring the file again, or type what the cell should say.',

@@ -15,11 +15,13 @@ import type { LoadingLimits } from '#shared/loading/limits.ts';
 import { refusalsOfLimits } from '#shared/loading/refusals.ts';
 import type { Refusal, RefusalCode } from '#shared/problem/registry.ts';
 import { readLength, readMass, readShare } from '#shared/quantity/typed.ts';
+import type { Result } from '#shared/result.ts';
 import { readCsv } from '#shared/table/csv.ts';
 import { type Mark, markKey, markProblems, proposed } from '#shared/table/grid.ts';
 import { importParts } from '#shared/table/parts-file.ts';
 import { importWeighings } from '#shared/table/weighings-file.ts';
 import { targetsFromWords } from '#shared/target/from-words.ts';
+import { readScaleLine, readScaleText } from '#shared/weighing/scale-line.ts';
 import { entryFromWords } from '#shared/words/entry-from-words.ts';
 import { aircraftWeighingOf } from '../aircraft-weighing/make-weighings.ts';
 import { REFUSED_WEIGHINGS } from '../aircraft-weighing/refused-weighings.ts';
@@ -111,6 +113,17 @@ export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {
   'unit-unknown': () => of(readLength('4 furlong')),
   'out-of-range': () => of(readLength('2000 m')),
   'ambiguous-share': () => of(readShare('0.24')),
+  'scale-line-too-long': () => of(readScaleLine('0'.repeat(200))),
+  'scale-over-range': () => of(readScaleLine('OL,GS,+999999 kg')),
+  'scale-under-range': () => of(readScaleLine('UL')),
+  'scale-error': () => of(readScaleLine('Err3')),
+  'scale-without-value': () => of(readScaleLine('------ kg')),
+  'scale-two-numbers': () => of(readScaleLine('12 kg 1.5')),
+  'scale-two-units': () => of(readScaleLine('12 kg lb')),
+  'scale-unit-unclear': () => of(readScaleLine('12 G')),
+  'scale-word-unknown': () => of(readScaleLine('NOT STABLE 12 kg')),
+  'scale-marks-disagree': () => of(readScaleLine('GROSS NET 12 kg')),
+  'scale-lines-differ': () => of(readScaleText('12 kg\r\n13 kg')),
   'cell-error': () => marked('error'),
   'cell-without-result': () => marked('no result'),
   'cell-is-date': () => marked('date'),
@@ -344,7 +357,7 @@ function withChild(add: (chain: Chain) => unknown, assembly: Parameters<typeof p
   });
 }
 
-function of(read: ReturnType<typeof readMass>): Refusals {
+function of(read: Result<unknown, Refusal>): Refusals {
   return read.ok ? [] : [read.refusal];
 }
 

@@ -1,0 +1,76 @@
+/** What is refused of a line that a scale sends (rule W13), with its words and its remedy; part of the registry of all refusals. */
+
+export type ScaleLineRefusal =
+  | { readonly code: 'scale-line-too-long'; readonly most: number }
+  | { readonly code: 'scale-over-range' }
+  | { readonly code: 'scale-under-range' }
+  | { readonly code: 'scale-error'; readonly text: string }
+  | { readonly code: 'scale-without-value'; readonly text: string }
+  | { readonly code: 'scale-two-numbers'; readonly text: string }
+  | { readonly code: 'scale-two-units'; readonly text: string }
+  | { readonly code: 'scale-unit-unclear'; readonly text: string; readonly word: string }
+  | { readonly code: 'scale-word-unknown'; readonly text: string; readonly word: string }
+  | { readonly code: 'scale-marks-disagree'; readonly text: string }
+  | { readonly code: 'scale-lines-differ'; readonly count: number };
+
+type Words = {
+  readonly [Code in ScaleLineRefusal['code']]: (facts: Extract<ScaleLineRefusal, { code: Code }>) => {
+    readonly words: string;
+    readonly remedy: string;
+  };
+};
+
+const TYPE_IT = 'Type the number and its unit as the scale shows them.';
+
+export const SCALE_LINE_WORDS: Words = {
+  'scale-line-too-long': ({ most }) => ({
+    words: `A scale’s line has at most ${most} characters; this one is longer.`,
+    remedy: 'Paste the one line with the reading.',
+  }),
+  'scale-over-range': () => ({
+    words: 'The scale says that more is on it than it can weigh.',
+    remedy: 'Take the load off and use a larger scale.',
+  }),
+  'scale-under-range': () => ({
+    words: 'The scale says that less is on it than nothing.',
+    remedy: 'Empty the scale, set it to zero, and put the load on again.',
+  }),
+  'scale-error': ({ text }) => ({
+    words: `The scale reports a fault: ${quoted(text)}.`,
+    remedy: 'Look at the scale and in its manual; weigh when it shows a figure again.',
+  }),
+  'scale-without-value': ({ text }) => ({
+    words: `The line has no figure: ${quoted(text)}.`,
+    remedy: 'Wait until the scale shows a figure, then take it again.',
+  }),
+  'scale-two-numbers': ({ text }) => ({
+    words: `The line has more than one figure, and which of them is the reading is not said: ${quoted(text)}.`,
+    remedy: TYPE_IT,
+  }),
+  'scale-two-units': ({ text }) => ({
+    words: `The line has two units: ${quoted(text)}.`,
+    remedy: TYPE_IT,
+  }),
+  'scale-unit-unclear': ({ text, word }) => ({
+    words: `“${word}” can be a unit or a mark here, and the line does not say which: ${quoted(text)}.`,
+    remedy: TYPE_IT,
+  }),
+  'scale-word-unknown': ({ text, word }) => ({
+    words: `What “${word}” means in the scale’s line is not known: ${quoted(text)}.`,
+    remedy: TYPE_IT,
+  }),
+  'scale-marks-disagree': ({ text }) => ({
+    words: `The line says of one figure that it is gross and net or tare at once: ${quoted(text)}.`,
+    remedy: TYPE_IT,
+  }),
+  'scale-lines-differ': ({ count }) => ({
+    words: `There are ${count} lines that do not say the same.`,
+    remedy: 'Paste one of them, or type several readings of one load with a stroke between them.',
+  }),
+};
+
+/** What cannot be printed is a blank. */
+function quoted(text: string): string {
+  const short = text.replace(/[^\p{L}\p{N}\p{P}\p{S}]+/gu, ' ').trim();
+  return `“${short.length > 40 ? `${short.slice(0, 40)}…` : short}”`;
+}
