@@ -6,7 +6,7 @@ import { useForecast } from '../door/queries.ts';
 import { Figure } from '../ledger/figure.tsx';
 import { Failed } from '../pieces/states.tsx';
 import { percent, plusMinus, type Shown } from '../pieces/units.ts';
-import { chanceInWords } from './chance.ts';
+import { chanceInWords } from '#shared/forecast/chance-words.ts';
 
 const NAME = 'Forecast empty weight';
 

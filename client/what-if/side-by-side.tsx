@@ -1,7 +1,7 @@
 /** Forecasts beside each other: the first is the aircraft as it is, each other one with its difference from that. */
 import type { ReactNode } from 'react';
 import type { Figures } from '#shared/contract/forecast.ts';
-import { chanceInWords } from '../forecast/chance.ts';
+import { chanceInWords } from '#shared/forecast/chance-words.ts';
 import { minus, plusMinus, type Shown } from '../pieces/units.ts';
 
 export type Side = { readonly name: string; readonly figures: Figures; readonly predictedKg?: number };

@@ -5,7 +5,7 @@
 import { LENGTH_UNIT_M, type LengthUnit, MASS_UNIT_KG, type MassUnit } from './units.ts';
 
 /** Decimals that suit a shop's scales and tape: grams, hundredths of a pound, millimetres. */
-const MASS_DECIMALS: Readonly<Record<MassUnit, number>> = { kg: 3, g: 0, lb: 2, oz: 1 };
+export const MASS_DECIMALS: Readonly<Record<MassUnit, number>> = { kg: 3, g: 0, lb: 2, oz: 1 };
 const LENGTH_DECIMALS: Readonly<Record<LengthUnit, number>> = { m: 3, cm: 1, mm: 0, in: 2, ft: 3 };
 
 export type DisplayUnits = { readonly mass: MassUnit; readonly length: LengthUnit };

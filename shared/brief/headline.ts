@@ -1,0 +1,199 @@
+/**
+ * The headline of a brief in plain words (rule B2), composed from its figures: how the forecast stands to the target, the CG to its range, what
+ * changed since the earlier entry and why, what drifts, and how much has been weighed. One sentence leads; each other one stands by itself.
+ */
+import type { BriefContent, BriefHeadline, MassSituation, SinceSituation } from '#shared/contract/brief.ts';
+import { chanceInWords } from '#shared/forecast/chance-words.ts';
+import { scopeOf } from '#shared/forecast/scope.ts';
+import { wholeNg } from '#shared/quantity/exact.ts';
+import { showPercent } from '#shared/quantity/show.ts';
+import { type CgStand, cgStandOf } from './cg-stand.ts';
+import { type Say, sayIn } from './say.ts';
+
+export type HeadlineFacts = Pick<
+  BriefContent,
+  'aircraft' | 'from' | 'to' | 'figures' | 'forecast' | 'bridge' | 'drift' | 'aircraftWeighedOn'
+>;
+
+/** From this chance on the target is taken to be met, as everywhere. */
+const LIKELY = 0.9;
+
+export function briefHeadline(facts: HeadlineFacts): BriefHeadline {
+  const say = sayIn({ mass: facts.aircraft.massUnit, length: facts.aircraft.lengthUnit });
+  const mass = massSituation(facts);
+  const cg = cgStandOf(facts.figures, facts.forecast);
+  const since = sinceSituation(facts);
+  const rest =
+    mass === 'nothing estimated'
+      ? [sinceWords(facts, since, say)]
+      : [
+          ...(facts.aircraftWeighedOn === undefined
+            ? []
+            : [
+                `The aircraft was weighed on ${facts.aircraftWeighedOn}; what happened later is counted on top of that.`,
+              ]),
+          cgWords(cg, say),
+          sinceWords(facts, since, say),
+          ...driftWords(facts, say),
+          weighedWords(facts),
+        ];
+  return {
+    mass,
+    cg: cg.situation,
+    since,
+    lead: `${capital(massWords(facts, mass, say))}${alsoCg(cg, say)}.`,
+    rest: rest.map(capital),
+  };
+}
+
+function massSituation({ forecast: { predictedKg, forecastKg, targets } }: HeadlineFacts): MassSituation {
+  if (predictedKg === 0 && forecastKg === 0) return 'nothing estimated';
+  if (targets === undefined) return 'no target';
+  if (scopeOf({ predictedKg, emptyMassKg: targets.emptyMassKg }).isIncomplete) return 'not whole yet';
+  if (wholeNg(forecastKg) > wholeNg(targets.emptyMassKg)) return 'over target';
+  const keepsReserve = wholeNg(forecastKg) <= wholeNg(targets.emptyMassKg) - wholeNg(targets.reserveKg);
+  return keepsReserve && targets.withinTarget >= LIKELY ? 'under target' : 'at risk';
+}
+
+function sinceSituation({ from, to }: HeadlineFacts): SinceSituation {
+  if (to.seq === from.seq) return 'nothing new';
+  if (from.seq === 0) return 'first';
+  const changeNg = wholeNg(to.predictedKg) - wholeNg(from.predictedKg);
+  if (changeNg === 0) return 'no change';
+  return changeNg > 0 ? 'grew' : 'fell';
+}
+
+function massWords({ aircraft: { name }, forecast }: HeadlineFacts, situation: MassSituation, say: Say): string {
+  const { forecastKg, forecastStdKg, predictedKg, targets } = forecast;
+  const at = say.massWithStd(forecastKg, forecastStdKg);
+  const alike = (massKg: number) => say.massAlike(massKg, forecastStdKg);
+  if (situation === 'nothing estimated') return `nothing to tell yet: no part of ${name} has an estimate or a weighing`;
+  if (targets === undefined) return `${name} is forecast at ${at} empty; no target is set`;
+  const { emptyMassKg, reserveKg, marginKg, withinTarget } = targets;
+  const target = `its target of ${alike(emptyMassKg)}`;
+  const offKg = forecastKg - emptyMassKg;
+  const off =
+    wholeNg(offKg) === 0
+      ? `right on ${target}`
+      : `${alike(Math.abs(offKg))} ${offKg > 0 ? 'above' : 'below'} ${target}`;
+  const chance = chanceInWords(withinTarget);
+  switch (situation) {
+    case 'not whole yet': {
+      const { share } = scopeOf({ predictedKg, emptyMassKg });
+      return `not the whole aircraft yet: the listed parts of ${name} are predicted at ${showPercent(share)} % of ${target}, and forecast at ${at}`;
+    }
+    case 'over target':
+      return `over target: ${name} is forecast at ${at} empty, ${off}`;
+    case 'at risk':
+      return wholeNg(marginKg) < 0
+        ? `at risk: ${name} is forecast at ${at} empty, ${off}, and ${alike(-marginKg)} of its reserve of ${alike(reserveKg)} is used up`
+        : `at risk: ${name} is forecast at ${at} empty, ${off}, with a chance of ${chance.share} to be within it`;
+    default:
+      return `under target: ${name} is forecast at ${at} empty, ${off}${reserveKg > 0 ? ', its reserve untouched' : ''}`;
+  }
+}
+
+/** What the lead adds where the CG is not plainly in its range. */
+function alsoCg(cg: CgStand, say: Say): string {
+  if (cg.situation === 'out of range') return `, and its CG is ${say.distance(cg.offM)} ${cg.end} of its range`;
+  if (cg.situation === 'near its edge') return `, and its CG is near the ${cg.end} end of its range`;
+  return '';
+}
+
+function cgWords(cg: CgStand, say: Say): string {
+  if (cg.situation === 'not known') return 'the CG is not known: no mass has a station.';
+  const at = say.stationWithStd(cg.xM, cg.stdM);
+  const is = `the CG is ${cg.of} at ${at}`;
+  switch (cg.situation) {
+    case 'no range':
+      return `${is}; no range is set.`;
+    case 'out of range':
+      return `${is}, ${say.distance(cg.offM)} ${cg.end} of its range (${rangeWords(cg, say)}).`;
+    case 'near its edge':
+      return `${is}, inside its range (${rangeWords(cg, say)}) but no farther from its ${cg.end} end than it is uncertain.`;
+    default:
+      return `${is}, inside its range (${rangeWords(cg, say)}).`;
+  }
+}
+
+function rangeWords({ forwardM, aftM }: CgStand, say: Say): string {
+  if (forwardM === undefined) return `up to ${say.station(aftM)}`;
+  if (aftM === undefined) return `from ${say.station(forwardM)}`;
+  return `${say.station(forwardM)} to ${say.station(aftM)}`;
+}
+
+/** So many causes are named. */
+const MOST_CAUSES = 3;
+
+function sinceWords({ from, to, bridge: { causes } }: HeadlineFacts, since: SinceSituation, say: Say): string {
+  const entry = `entry ${from.seq}${from.lastDay === undefined ? '' : ` (${from.lastDay})`}`;
+  if (since === 'nothing new') return `nothing new: no entry was recorded since ${entry}.`;
+  const target = targetWords(causes, say);
+  if (since === 'first') return `this covers all ${to.seq} entries from the beginning of the ledger.`;
+  const count = to.seq - from.seq;
+  if (since === 'no change')
+    return `since ${entry} ${count === 1 ? 'one entry was' : `${count} entries were`} recorded, and the predicted empty weight is the same${target}.`;
+  const largest = causes
+    .map((effect) => ({ ...effect, massNg: wholeNg(effect.massKg) }))
+    .filter(({ massNg }) => massNg !== 0)
+    .sort((a, b) => Math.abs(b.massNg) - Math.abs(a.massNg))
+    .slice(0, MOST_CAUSES)
+    .map(
+      ({ cause, isCorrection, massKg }) =>
+        `${cause}${isCorrection ? ' (corrected)' : ''} ${massKg > 0 ? 'added' : 'took off'} ${say.change(massKg)}`,
+    );
+  const forecastKg = to.forecastKg - from.forecastKg;
+  const forecast =
+    wholeNg(forecastKg) === 0
+      ? 'the forecast stayed'
+      : `the forecast ${forecastKg > 0 ? 'grew' : 'fell'} by ${say.change(forecastKg)}`;
+  return `since ${entry} the predicted empty weight ${since} by ${say.change(to.predictedKg - from.predictedKg)} (${largest.join(', ')}), and ${forecast}${target}.`;
+}
+
+/** What a target that moved did to the margin. */
+function targetWords(causes: BriefContent['bridge']['causes'], say: Say): string {
+  const marginKg = causes
+    .filter(({ cause }) => cause === 'target revised')
+    .reduce((sum, effect) => sum + effect.marginKg + effect.massKg, 0);
+  if (wholeNg(marginKg) === 0) return '';
+  return `; a revised target ${marginKg > 0 ? 'gave' : 'took'} ${say.change(marginKg)} of margin`;
+}
+
+function driftWords({ drift }: HeadlineFacts, say: Say): readonly string[] {
+  const { parts, processes } = drift;
+  const called = processes.filter(({ signal }) => signal.reading !== 'allowance to spare');
+  if (parts.count === 0 && called.length === 0) return ['no part and no process drifts.'];
+  return [
+    ...called.map(({ process, signal, cause, openPieces, effectKg }) => {
+      const why = cause === undefined ? 'nobody has said why' : `the cause is stated: ${cause.found ?? cause.cause}`;
+      const more =
+        openPieces === 0 || wholeNg(effectKg) === 0
+          ? ''
+          : `; what is still to come ${openPieces === 1 ? '(one piece)' : `(${openPieces} pieces)`} is expected ${say.change(effectKg)} ${effectKg > 0 ? 'heavier' : 'lighter'} for it`;
+      return `${process} runs ${signal.direction} since ${signal.began.part} (${signal.began.on}), and ${why}${more}.`;
+    }),
+    ...partsWords(parts, say),
+  ];
+}
+
+function partsWords({ count, rows }: HeadlineFacts['drift']['parts'], say: Say): readonly string[] {
+  const [largest] = rows;
+  if (largest === undefined) return [];
+  const { number, name, marginEffectKg } = largest;
+  const effect = `${number} ${name} ${marginEffectKg < 0 ? 'takes' : 'gives'} ${say.change(marginEffectKg)} ${marginEffectKg < 0 ? 'from' : 'to'} the margin`;
+  if (count === 1) return [`one weighing is beyond its limit: ${effect}.`];
+  const isNew = rows.filter((row) => row.isNew).length;
+  return [
+    `${count} weighings are beyond their limits${isNew === 0 ? '' : `, ${isNew} of them new`}; the largest: ${effect}.`,
+  ];
+}
+
+function weighedWords({ from, to }: HeadlineFacts): string {
+  const share = to.weighedShare ?? 0;
+  const before = from.seq === 0 || from.weighedShare === undefined ? '' : ` (${showPercent(from.weighedShare)} % then)`;
+  return `${showPercent(share)} % of the mass has been weighed${from.seq === to.seq ? '' : before}.`;
+}
+
+function capital(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}
