@@ -1,12 +1,12 @@
 /** Where the aircraft will end (rules F1-F3): the forecast beside the predicted weight, its band, and the chances of the targets. */
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { ChancesReport, ForecastReport } from '#shared/contract/forecast.ts';
+import { chanceInWords } from '#shared/forecast/chance-words.ts';
 import { scopeOf } from '#shared/forecast/scope.ts';
 import { useForecast } from '../door/queries.ts';
 import { Figure } from '../ledger/figure.tsx';
 import { Failed } from '../pieces/states.tsx';
 import { percent, plusMinus, type Shown } from '../pieces/units.ts';
-import { chanceInWords } from '#shared/forecast/chance-words.ts';
 
 const NAME = 'Forecast empty weight';
 
