@@ -20,7 +20,7 @@ import { inUnit } from '../pieces/typed-units.ts';
 import { shownIn } from '../pieces/units.ts';
 import { MarginWords } from '../setup/margin-words.tsx';
 import { Doubts } from '../weigh/doubts.tsx';
-import { Judged } from '../weigh/judgement-panel.tsx';
+import { Effects, Judged } from '../weigh/judgement-panel.tsx';
 import { type Preview, usePreview } from '../weigh/use-preview.ts';
 import '../weigh/weigh.css';
 import { DatumThen } from './datum-then.tsx';
@@ -188,6 +188,7 @@ function ReplacementJudged(props: {
           <>
             <p className="soft">With the correction, in place of what the entry says:</p>
             <Judged preview={preview.data} part={part} shown={shown} />
+            <Effects preview={preview.data} shown={shown} />
             <p className="soft">Projected installed: {shown.massWithUnit(preview.data.projectedKg)}.</p>
           </>
         )}

@@ -9,6 +9,7 @@ import { Button, Choice, Field } from '../pieces/controls.tsx';
 import { typedWith } from '../pieces/typed-units.ts';
 import { useRecord } from '../record/use-record.ts';
 import { recallCheck, rememberCheck } from './habit.ts';
+import { HandButton, useHand } from './hand.tsx';
 import { NumberPad } from './number-pad.tsx';
 import { pressKey } from './reading.ts';
 import { ReadingFields } from './reading-fields.tsx';
@@ -34,6 +35,7 @@ export function CheckWeight(props: {
   const [check, setCheck] = useState<Check>(() => firstCheck(aircraft));
   const [active, setActive] = useState<CheckField>('shown');
   const [isOther, setOther] = useState(false);
+  const hand = useHand();
   const id = useRef(newId());
   const inputs = { reference: useRef<HTMLInputElement>(null), shown: useRef<HTMLInputElement>(null) };
   const scales = useScales(aircraft.id).data ?? [];
@@ -59,12 +61,13 @@ export function CheckWeight(props: {
     });
   const refusal = record.refusal(['/scale', '/reference', '/shown', '/limit']);
   return (
-    <div className="weigh-part">
-      <section className="stack" aria-label="The scale">
+    <div className={`weigh-part keys-${hand.side}`}>
+      <section className="stack weigh-what" aria-label="The check">
         <div className="row back">
           <Button kind="quiet" onPress={props.onBack}>
             ‹ Back to the parts
           </Button>
+          <HandButton {...hand} />
         </div>
         <div>
           <h2>Check weight</h2>
@@ -90,6 +93,8 @@ export function CheckWeight(props: {
             problem={record.problemAt('/scale')}
           />
         )}
+      </section>
+      <section className="stack weigh-keys" aria-label="The scale">
         <ReadingFields
           fields={[
             {
@@ -140,14 +145,16 @@ export function CheckWeight(props: {
             {refusal}
           </p>
         )}
-        <Button kind="main" isDisabled={record.isSending} onPress={send}>
-          {record.isSending ? 'Recording …' : 'Record the check'}
-        </Button>
         <p className="soft small">
           A check that fails puts every weighing on this scale in doubt, from the last check that passed to the next one
           that does.
         </p>
       </section>
+      <div className="stack-tight weigh-save">
+        <Button kind="main" isDisabled={record.isSending} onPress={send}>
+          {record.isSending ? 'Recording …' : 'Record the check'}
+        </Button>
+      </div>
     </div>
   );
 }

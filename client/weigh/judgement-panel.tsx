@@ -31,7 +31,6 @@ export function JudgementPanel(props: {
   readonly onCause: (cause: string) => void;
   readonly remark: string;
   readonly onRemark: (remark: string) => void;
-  readonly children: ReactNode;
 }) {
   const { preview, part } = props;
   const shown = shownIn(props.aircraft);
@@ -57,12 +56,12 @@ export function JudgementPanel(props: {
           ) : null}
         </>
       ) : null}
-      {props.children}
+      {preview.data === undefined ? null : <Effects preview={preview.data} shown={shown} />}
     </section>
   );
 }
 
-/** What the figure says of the part, and what it does to the aircraft. */
+/** What the figure says of the part. */
 export function Judged(props: { readonly preview: PreviewReport; readonly part: PartReport; readonly shown: Shown }) {
   const { preview, part, shown } = props;
   return (
@@ -77,7 +76,6 @@ export function Judged(props: { readonly preview: PreviewReport; readonly part: 
         <Verdict judgement={preview.judgement} preview={preview} shown={shown} isAssembly={isAssembly(part)} />
       )}
       {preview.laminate === undefined ? null : <LaminateVerdict laminate={preview.laminate} />}
-      <Effects preview={preview} shown={shown} />
     </>
   );
 }
@@ -147,7 +145,8 @@ function AllowanceWords({ preview }: { readonly preview: PreviewReport }) {
   );
 }
 
-function Effects({ preview, shown }: { readonly preview: PreviewReport; readonly shown: Shown }) {
+/** What it does to the aircraft. */
+export function Effects({ preview, shown }: { readonly preview: PreviewReport; readonly shown: Shown }) {
   const { mass, length, units } = shown;
   return (
     <table className="effects">

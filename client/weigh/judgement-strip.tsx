@@ -1,4 +1,7 @@
-/** The gist of the judgement at the lower edge of a phone, where the panel itself lies below the keys. */
+/**
+ * The gist of the judgement at the lower edge of a phone, where the panel itself lies below the keys. It is there from the beginning, so that it
+ * comes under no finger.
+ */
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { Button } from '../pieces/controls.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
@@ -17,12 +20,13 @@ export function JudgementStrip({
   readonly isAsking: boolean;
 }) {
   const judgement = preview.data?.judgement;
-  if (judgement === undefined) return null;
   return (
     <div className="judgement-strip">
       <Button onPress={() => document.getElementById(JUDGEMENT_ID)?.scrollIntoView({ block: 'start' })}>
-        {isAsking ? <strong>Sure?</strong> : <FlagWord flag={judgement.flag} />}
-        <strong>{shownIn(aircraft).massWithUnit(judgement.differenceKg, { sign: true })}</strong>
+        {isAsking ? <strong>Sure?</strong> : judgement === undefined ? 'Judgement' : <FlagWord flag={judgement.flag} />}
+        {judgement === undefined ? null : (
+          <strong>{shownIn(aircraft).massWithUnit(judgement.differenceKg, { sign: true })}</strong>
+        )}
       </Button>
     </div>
   );

@@ -15,6 +15,7 @@ import type { Form } from '../record/field-spec.ts';
 import { CONDITIONS } from '../words/choices.ts';
 import { Doubts, type Ways } from './doubts.tsx';
 import { recallHabit, rememberHabit, tareOf } from './habit.ts';
+import { HandButton, useHand } from './hand.tsx';
 import { JudgementPanel } from './judgement-panel.tsx';
 import { JudgementStrip } from './judgement-strip.tsx';
 import { MoreFields } from './more-fields.tsx';
@@ -40,6 +41,7 @@ export function WeighPart(props: {
   const { reading } = typed;
   const [active, setActive] = useState<ReadingField>('gross');
   const [sureOf, setSureOf] = useState<string>();
+  const hand = useHand();
   const below = useMemo(() => partsBelow(parts, part.number), [parts, part.number]);
   const fields = { gross: useRef<HTMLInputElement>(null), tare: useRef<HTMLInputElement>(null) };
   const words = wordsOfReading(part, reading, aircraft);
@@ -119,12 +121,13 @@ export function WeighPart(props: {
       ),
   };
   return (
-    <div className="weigh-part">
-      <section className="stack" aria-label="The scale">
+    <div className={`weigh-part keys-${hand.side}`}>
+      <section className="stack weigh-what" aria-label="The part">
         <div className="row back">
           <Button kind="quiet" onPress={props.onLeave}>
             ‹ Another part
           </Button>
+          <HandButton {...hand} />
         </div>
         <div>
           <h2>
@@ -162,6 +165,9 @@ export function WeighPart(props: {
         <p className="soft small">
           As released: flash still on. Trimmed: flash off. Fitted: inserts and fittings in. Finished: coats on.
         </p>
+        <MoreFields aircraft={aircraft} part={part} form={reading.more} set={changeMore} problemOf={problemOf} />
+      </section>
+      <section className="stack weigh-keys" aria-label="The scale">
         <ReadingFields
           fields={[
             { name: 'gross', label: 'Gross', input: fields.gross },
@@ -177,7 +183,6 @@ export function WeighPart(props: {
           onEnter={onEnter}
         />
         <NumberPad onKey={onKey} />
-        <MoreFields aircraft={aircraft} part={part} form={reading.more} set={changeMore} problemOf={problemOf} />
       </section>
       <JudgementPanel
         aircraft={aircraft}
@@ -189,16 +194,17 @@ export function WeighPart(props: {
         onCause={(cause) => change({ cause })}
         remark={reading.remark}
         onRemark={(remark) => change({ remark })}
-      >
+      />
+      <div className="stack-tight weigh-save">
+        <Button kind="main" isDisabled={!isReady || save.isPending} onPress={() => save.mutate(preview.data)}>
+          {save.isPending ? 'Saving …' : 'Save the weighing'}
+        </Button>
         {save.isError ? (
           <p className="notice bad" role="alert">
             {unsavedWords(save.error)}
           </p>
         ) : null}
-        <Button kind="main" isDisabled={!isReady || save.isPending} onPress={() => save.mutate(preview.data)}>
-          {save.isPending ? 'Saving …' : 'Save the weighing'}
-        </Button>
-      </JudgementPanel>
+      </div>
       <JudgementStrip preview={preview} aircraft={aircraft} isAsking={!isSure} />
     </div>
   );
