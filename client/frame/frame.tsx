@@ -16,6 +16,19 @@ import { useMay, usePerson } from './signed-in.ts';
 import { THEMES, useTheme } from './theme.ts';
 import './frame.css';
 
+/** In the order of use: the build from day to day, then what is decided on it. Bringing a list starts at Parts, accounts at Set-up. */
+const SCREENS = [
+  { path: 'ledger', words: 'Ledger' },
+  { path: 'open', words: 'Open' },
+  { path: 'parts', words: 'Parts' },
+  { path: 'weigh', words: 'Weigh' },
+  { path: 'processes', words: 'Processes' },
+  { path: 'what-if', words: 'What if' },
+  { path: 'loading', words: 'Loading' },
+  { path: 'aircraft-weighing', words: 'Aircraft weighing' },
+  { path: 'set-up', words: 'Set-up' },
+] as const;
+
 const THEME_WORDS = THEMES.map((value) => ({ value, words: value }));
 
 export function Frame(props: {
@@ -26,7 +39,6 @@ export function Frame(props: {
   const line = useLiveLine();
   const [at, go] = useLocation();
   const isLead = useMay('lead');
-  const mayBring = useMay('crew');
   const { current } = props;
   const screen = at.split('/')[3];
   const openCount = useOpenCount(current?.id);
@@ -47,36 +59,17 @@ export function Frame(props: {
           <span className="name-word">Tarebook</span>
         </Link>
         <nav aria-label="Screens" ref={nav}>
-          {current === undefined ? null : (
-            <>
-              <ScreenLink href={`/aircraft/${current.id}/ledger`} words="Ledger" isHere={screen === 'ledger'} />
-              <ScreenLink
-                href={`/aircraft/${current.id}/open`}
-                words="Open"
-                count={openCount}
-                isHere={screen === 'open'}
-              />
-              <ScreenLink href={`/aircraft/${current.id}/parts`} words="Parts" isHere={screen === 'parts'} />
-              <ScreenLink
-                href={`/aircraft/${current.id}/processes`}
-                words="Processes"
-                isHere={screen === 'processes'}
-              />
-              <ScreenLink href={`/aircraft/${current.id}/weigh`} words="Weigh" isHere={screen === 'weigh'} />
-              <ScreenLink
-                href={`/aircraft/${current.id}/aircraft-weighing`}
-                words="Aircraft weighing"
-                isHere={screen === 'aircraft-weighing'}
-              />
-              <ScreenLink href={`/aircraft/${current.id}/what-if`} words="What if" isHere={screen === 'what-if'} />
-              <ScreenLink href={`/aircraft/${current.id}/loading`} words="Loading" isHere={screen === 'loading'} />
-              <ScreenLink href={`/aircraft/${current.id}/set-up`} words="Set-up" isHere={at.includes('/set-up')} />
-              {mayBring ? (
-                <ScreenLink href={`/aircraft/${current.id}/bring`} words="Bring a list" isHere={screen === 'bring'} />
-              ) : null}
-            </>
-          )}
-          {isLead ? <ScreenLink href="/people" words="People" isHere={at === '/people'} /> : null}
+          {current === undefined
+            ? null
+            : SCREENS.map(({ path, words }) => (
+                <ScreenLink
+                  key={path}
+                  href={`/aircraft/${current.id}/${path}`}
+                  words={words}
+                  count={path === 'open' ? openCount : undefined}
+                  isHere={screen === path}
+                />
+              ))}
         </nav>
         <div className="far">
           {props.aircraft.length === 0 ? null : (
@@ -150,6 +143,7 @@ function LineState() {
 
 function PersonMenu() {
   const person = usePerson();
+  const isLead = useMay('lead');
   const [isOpen, setOpen] = useState(false);
   const [isChanging, setChanging] = useState(false);
   const [theme, setTheme] = useTheme();
@@ -183,6 +177,11 @@ function PersonMenu() {
           </p>
         )}
         <div className="acts">
+          {isLead ? (
+            <Link href="/people" className="button plain" onClick={() => setOpen(false)}>
+              Accounts of the shop
+            </Link>
+          ) : null}
           <Button
             onPress={() => {
               setOpen(false);

@@ -31,6 +31,7 @@ export function PartsTable(props: {
   const { aircraft, shown, known, targets } = props;
   const { parts } = known;
   const mayEdit = useMay('engineer');
+  const mayBring = useMay('crew');
   const [, navigate] = useLocation();
   const [view, change] = useView(aircraft.id);
   const [shownColumns, setShownColumns] = useShownColumns();
@@ -66,6 +67,11 @@ export function PartsTable(props: {
               </Link>
             </>
           )}
+          {mayBring ? (
+            <Link href={`/aircraft/${aircraft.id}/bring`} className="button slim">
+              Bring a list
+            </Link>
+          ) : null}
           {mayEdit ? (
             <Button slim kind="main" onPress={() => setAdding(true)}>
               Add a part

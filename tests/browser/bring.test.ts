@@ -38,6 +38,10 @@ describe('a list is brought', () => {
     expect(faults).toEqual([]);
   });
 
+  const toBring = async () => {
+    await page.getByRole('navigation', { name: 'Screens' }).getByRole('link', { name: 'Parts' }).click();
+    await page.getByRole('link', { name: 'Bring a list' }).click();
+  };
   const expectOpen = async (where: string) => {
     await expectNoBarriers(page, where);
     await expectReflow(page, where);
@@ -136,7 +140,7 @@ describe('a list is brought', () => {
   });
 
   it('[I3] a list that can be recorded is recorded once, and a file that cannot be read says why', async () => {
-    await page.getByRole('link', { name: 'Bring a list' }).click();
+    await toBring();
     const bring = (name: string, text: string | Uint8Array) =>
       page
         .locator('input[type=file]')
@@ -210,7 +214,7 @@ describe('a list is brought', () => {
   it('[W4] readings in doubt wait until each is confirmed; the receipt leads to what drifts, and the bar hides no field', {
     timeout: 120_000,
   }, async () => {
-    await page.getByRole('link', { name: 'Bring a list' }).click();
+    await toBring();
     const lines = [
       'part\tgross [kg]\tcondition\tdate\tnote',
       // 4.6 kg are in the ledger of this day already.

@@ -153,7 +153,8 @@ describe('every screen', () => {
   it('[V1] people, the own account, the sign-in and the places without a right have no barrier', {
     timeout: 120_000,
   }, async () => {
-    await page.getByRole('link', { name: 'People', exact: true }).click();
+    await page.getByRole('button', { name: 'your account' }).click();
+    await page.getByRole('link', { name: 'Accounts of the shop' }).click();
     await page.getByRole('button', { name: 'Add somebody' }).click();
     await page.getByLabel('Name').fill(VIEWER.name);
     await page.getByLabel('Initials').fill(VIEWER.initials);

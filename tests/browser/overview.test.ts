@@ -178,7 +178,7 @@ describe('the whole aircraft', () => {
     });
     await page.goto(`${shop.address}/open`);
     await page.getByLabel('Aircraft').selectOption({ label: 'Shearwater with the long name of a second wing' });
-    await page.getByRole('link', { name: 'People' }).waitFor();
+    await screens.getByRole('link', { name: 'Set-up' }).waitFor();
     const size = () =>
       page.evaluate<{ hidden: number; high: number }>(`(() => {
         const row = document.querySelector('.top-bar nav');
@@ -188,7 +188,7 @@ describe('the whole aircraft', () => {
     const wide = await size();
     expect(wide.hidden).toBe(0);
     expect((await bar.boundingBox())?.height).toBeLessThan(wide.high + 20);
-    const last = screens.getByRole('link', { name: 'People' });
+    const last = screens.getByRole('link', { name: 'Set-up' });
     for (const width of [820, 360]) {
       await page.setViewportSize({ width, height: 900 });
       expect((await size()).high).toBe(wide.high);
