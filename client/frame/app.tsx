@@ -6,10 +6,7 @@ import type { Person } from '#shared/contract/people.ts';
 import { onSignedOut } from '../door/ask.ts';
 import { SIGNED_IN } from '../door/live.ts';
 import { queries, useAircraftList, useSession } from '../door/queries.ts';
-import { BeginScreen } from '../first-run/begin-screen.tsx';
 import { FirstAccount } from '../first-run/first-account.tsx';
-import { OwnAircraft } from '../first-run/own-aircraft.tsx';
-import { PeopleScreen } from '../people/people-screen.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 import { Empty, Failed, Waiting } from '../pieces/states.tsx';
 import { WeighScreen } from '../weigh/weigh-screen.tsx';
@@ -20,7 +17,10 @@ import { SignedIn, usePerson } from './signed-in.ts';
 import { useTheme } from './theme.ts';
 import { Welcome } from './welcome.tsx';
 
-// Charts come with the ledger only; the tablet at the mould does not wait for them.
+// The tablet at the mould waits for nothing but Weigh.
+const BeginScreen = lazy(async () => ({ default: (await import('../first-run/begin-screen.tsx')).BeginScreen }));
+const OwnAircraft = lazy(async () => ({ default: (await import('../first-run/own-aircraft.tsx')).OwnAircraft }));
+const PeopleScreen = lazy(async () => ({ default: (await import('../people/people-screen.tsx')).PeopleScreen }));
 const LedgerScreen = lazy(() => import('../ledger/ledger-screen.tsx'));
 const PartsScreen = lazy(() => import('../parts/parts-screen.tsx'));
 const PartScreen = lazy(() => import('../part/part-screen.tsx'));

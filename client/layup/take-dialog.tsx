@@ -8,7 +8,8 @@ import { newId, wordsOf } from '../door/ask.ts';
 import { partQuestion, queries } from '../door/queries.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
-import { PartField, partNamed } from '../record/part-field.tsx';
+import { partNamed } from '../pieces/find-parts.ts';
+import { PartField } from '../record/part-field.tsx';
 
 const HOW = [
   { value: 'copy', words: 'as it is' },

@@ -1,5 +1,6 @@
 /** Parts whose number or name holds every word; numbers that begin with it first, then what is still to be weighed. */
 import type { PartReport } from '#shared/contract/reports.ts';
+import { numberKey } from '#shared/part/from-words.ts';
 
 export function findParts(parts: readonly PartReport[], search: string): readonly PartReport[] {
   const words = search
@@ -16,4 +17,9 @@ export function findParts(parts: readonly PartReport[], search: string): readonl
     .map((part, at) => ({ part, at }))
     .sort((a, b) => rank(a.part) - rank(b.part) || a.at - b.at)
     .map(({ part }) => part);
+}
+
+export function partNamed(parts: readonly PartReport[], number: string): PartReport | undefined {
+  const key = numberKey(number);
+  return parts.find((part) => numberKey(part.number) === key);
 }

@@ -1,11 +1,13 @@
 /** Puts an entry right from wherever it is told: the dialog of the ledger, for the entry that says it now (rule L2). */
 import { useQuery } from '@tanstack/react-query';
-import { useState } from 'react';
+import { lazy, Suspense, useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import { entryAt } from '../door/queries.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Failed } from '../pieces/states.tsx';
-import { CorrectDialog } from './correct-dialog.tsx';
+
+// Few entries are corrected, and Weigh offers it too: the dialog comes when it is asked for.
+const CorrectDialog = lazy(async () => ({ default: (await import('./correct-dialog.tsx')).CorrectDialog }));
 
 export function CorrectButton(props: {
   readonly aircraft: AircraftReport;
@@ -32,15 +34,17 @@ export function CorrectButton(props: {
       )}
       {isOpen && row.isError ? <Failed error={row.error} again={() => void row.refetch()} /> : null}
       {isOpen && row.data !== undefined ? (
-        <CorrectDialog
-          aircraft={aircraft}
-          row={row.data}
-          onRecorded={(recorded) => {
-            setOpen(false);
-            props.onRecorded(recorded);
-          }}
-          onClose={() => setOpen(false)}
-        />
+        <Suspense>
+          <CorrectDialog
+            aircraft={aircraft}
+            row={row.data}
+            onRecorded={(recorded) => {
+              setOpen(false);
+              props.onRecorded(recorded);
+            }}
+            onClose={() => setOpen(false)}
+          />
+        </Suspense>
       ) : null}
     </>
   );

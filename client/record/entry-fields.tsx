@@ -1,13 +1,16 @@
 /** The fields of one kind of entry, each with its refusal beneath it. */
-import { type ReactNode, useState } from 'react';
+import { lazy, type ReactNode, Suspense, useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { useGroups } from '../door/queries.ts';
 import { Choice, Field, type FieldProps, Picker } from '../pieces/controls.tsx';
+import { partNamed } from '../pieces/find-parts.ts';
 import { NotYetIn, partsBelow } from '../pieces/not-yet-in.tsx';
 import { type FieldSpec, type Form, GROUP_PREFIX } from './field-spec.ts';
 import { unitOf } from './form-words.ts';
-import { PartField, partNamed } from './part-field.tsx';
+
+// Weigh shows some of these fields and never this one: the tablet does not wait for it.
+const PartField = lazy(async () => ({ default: (await import('./part-field.tsx')).PartField }));
 
 export type FieldsProps = {
   readonly aircraft: AircraftReport;
@@ -85,10 +88,16 @@ function Asked(props: FieldsProps & { readonly field: FieldSpec }) {
   };
   switch (field.is) {
     case 'part':
-      return <PartField {...common} parts={parts} />;
+      return (
+        <Suspense>
+          <PartField {...common} parts={parts} />
+        </Suspense>
+      );
     case 'assembly':
       return (
-        <PartField {...common} parts={field.name === 'part' ? parts.filter((part) => part.childCount > 0) : parts} />
+        <Suspense>
+          <PartField {...common} parts={field.name === 'part' ? parts.filter((part) => part.childCount > 0) : parts} />
+        </Suspense>
       );
     case 'choice':
       return <Choice {...common} options={field.options ?? []} />;

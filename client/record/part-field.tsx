@@ -1,8 +1,7 @@
 /** A part by its number or name: typing narrows the list, and what was chosen is told beneath it. */
 import { ComboBox, Input, Label, ListBox, ListBoxItem, Popover } from 'react-aria-components';
 import type { PartReport } from '#shared/contract/reports.ts';
-import { numberKey } from '#shared/part/from-words.ts';
-import { findParts } from '../pieces/find-parts.ts';
+import { findParts, partNamed } from '../pieces/find-parts.ts';
 
 /** A list longer than this is narrowed by typing. */
 const MOST_SHOWN = 30;
@@ -45,11 +44,6 @@ export function PartField(props: {
       </Popover>
     </ComboBox>
   );
-}
-
-export function partNamed(parts: readonly PartReport[], number: string): PartReport | undefined {
-  const key = numberKey(number);
-  return parts.find((part) => numberKey(part.number) === key);
 }
 
 function aboutPart(part: PartReport): string {

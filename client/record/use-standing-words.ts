@@ -9,10 +9,10 @@ import { estimateInWords, type StandingEstimate } from '#shared/estimate/in-word
 import { scaleKey } from '#shared/weighing/scales.ts';
 import { ask } from '../door/ask.ts';
 import { useParts, useScales } from '../door/queries.ts';
+import { partNamed } from '../pieces/find-parts.ts';
 import type { Draft } from './draft.ts';
 import type { Form } from './field-spec.ts';
 import type { Kind } from './kinds.ts';
-import { partNamed } from './part-field.tsx';
 import { statedNow } from './standing.ts';
 import { wordsOf } from './words-of.ts';
 

@@ -3,8 +3,9 @@ import type { WhatIfReport } from '#shared/contract/forecast.ts';
 import { ACTS, CHANGE_FIELDS, type ChangeField } from '#shared/contract/proposal.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { Button, Field, Picker } from '../pieces/controls.tsx';
+import { partNamed } from '../pieces/find-parts.ts';
 import type { Shown } from '../pieces/units.ts';
-import { PartField, partNamed } from '../record/part-field.tsx';
+import { PartField } from '../record/part-field.tsx';
 import { ACT_WORDS } from '../words/proposals.ts';
 import { type Row, UNIT_OF } from './scratch.ts';
 

@@ -18,7 +18,7 @@ describe('the first load', () => {
     await page.getByRole('button', { name: 'Look round with Dabchick' }).click();
     await page.locator('.entry').first().waitFor();
     aircraft = new URL(page.url()).pathname.replace('/ledger', '');
-  }, 120_000);
+  }, 300_000);
   afterAll(async () => {
     await browser.close();
     await server.stop();
