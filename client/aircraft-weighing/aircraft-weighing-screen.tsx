@@ -4,7 +4,7 @@ import { Link } from 'wouter';
 import { begunWith, SUPPORT_SETS, type SupportSet } from '#shared/aircraft-weighing/draft.ts';
 import { draftInWords } from '#shared/aircraft-weighing/in-words.ts';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
-import type { AircraftWeighingsReport, SentPoint } from '#shared/contract/aircraft-weighing.ts';
+import type { AircraftWeighingsReport } from '#shared/contract/aircraft-weighing.ts';
 import type { ScaleReport } from '#shared/contract/drift.ts';
 import { ROLE_OF_KIND } from '#shared/contract/kind-roles.ts';
 import type { HeadlineReport, PartReport } from '#shared/contract/reports.ts';
@@ -21,12 +21,13 @@ import { CorrectionsCard } from './corrections-card.tsx';
 import { Diagram } from './diagram.tsx';
 import { DropButton } from './drop-button.tsx';
 import { Earlier } from './earlier.tsx';
+import { fieldWords } from './field-words.ts';
 import { notAboardYet } from './not-aboard-yet.ts';
-import { useReconcile, useWeighings } from './questions.ts';
+import { useWeighings } from './questions.ts';
 import { ReadingsCard } from './readings-card.tsx';
 import { Reconcile } from './reconcile-card.tsx';
 import { ResultPanel } from './result-panel.tsx';
-import { fieldWords, SignCard } from './sign-card.tsx';
+import { SignCard } from './sign-card.tsx';
 import { SupportsCard } from './supports-card.tsx';
 import { type Draft, useDraft } from './use-draft.ts';
 import { useWeighing } from './use-weighing.ts';
@@ -157,14 +158,6 @@ function Editor(props: Shows & { readonly draft: Draft; readonly onSigned: (reco
   const of = useWeighing(draft, { aircraft, scales, headline, today });
   const { result, weighed } = of.read;
   const notAboard = draft.words['not aboard'] ?? '';
-  const point: SentPoint | undefined =
-    result === undefined
-      ? undefined
-      : {
-          ...{ happenedOn: of.happenedOn, notAboard, massKg: result.empty.massKg, massStdKg: result.empty.massStdKg },
-          ...{ xM: result.empty.xM, xStdM: result.empty.xStdM },
-        };
-  const reconcile = useReconcile(aircraft.id, point);
   const below = partsBelow(
     parts.map(({ assembly, ...part }) => ({ ...part, assembly: assembly ?? TOP })),
     TOP,
@@ -203,10 +196,10 @@ function Editor(props: Shows & { readonly draft: Draft; readonly onSigned: (reco
               />
             </section>
           )}
-          {point === undefined || reconcile.data === undefined ? null : (
+          {of.reconcile === undefined ? null : (
             <section className="card stack-tight" aria-label="Against the ledger">
               <h2>Against the ledger</h2>
-              <Reconcile of={reconcile.data} shown={shown} />
+              <Reconcile of={of.reconcile} shown={shown} />
             </section>
           )}
         </div>

@@ -1,8 +1,8 @@
 /** What was aboard and does not belong, and what belongs and was not aboard (rule A1). */
-import { fieldOf, nextKey, rowsOf, type WeighingDraft, withoutRow } from '#shared/aircraft-weighing/draft.ts';
+import { fieldOf, nextKey, rowsOf, unitsFor, type WeighingDraft, withoutRow } from '#shared/aircraft-weighing/draft.ts';
 import { newId } from '../door/ask.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
-import { EMPTY_WEIGHT_WORDS, FLUIDS, oilWords } from '../words/aircraft-weighing.ts';
+import { densityWords, EMPTY_WEIGHT_WORDS, FLUIDS, oilWords } from '../words/aircraft-weighing.ts';
 import { WordField } from './supports-card.tsx';
 import type { Weighing } from './use-weighing.ts';
 
@@ -57,6 +57,7 @@ function CorrectionRow({ of, at }: { readonly of: Weighing; readonly at: string 
   const field = (word: string) => fieldOf('correction', at, word);
   const isFluid = words[field('density')] !== undefined;
   const name = words[field('name')] ?? '';
+  const unit = unitsFor({ mass: of.aircraft.massUnit, length: of.aircraft.lengthUnit })('density') ?? 'kg/L';
   return (
     <li>
       <fieldset className="weighing-row">
@@ -84,8 +85,8 @@ function CorrectionRow({ of, at }: { readonly of: Weighing; readonly at: string 
                 field={field('density')}
                 unitOf="density"
                 label="Density"
-                suggestions={FLUIDS.map(({ density }) => density)}
-                hint={FLUIDS.map(({ fluid, density }) => `${fluid} ${density}`).join(', ')}
+                suggestions={FLUIDS.map(({ lbPerUsGal }) => densityWords(lbPerUsGal, unit))}
+                hint={FLUIDS.map(({ fluid, lbPerUsGal }) => `${fluid} ${densityWords(lbPerUsGal, unit)}`).join(', ')}
               />
             </>
           ) : (

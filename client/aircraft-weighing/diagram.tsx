@@ -6,6 +6,8 @@ import type { Shown } from '../pieces/units.ts';
 const WIDTH = 640;
 const MARGIN = 56;
 const SIDE_HEIGHT = 158;
+/** A letter of the labels is about so wide. */
+const LETTER = 7.5;
 
 export function Diagram(props: {
   readonly weighed: Weighed;
@@ -49,11 +51,13 @@ export function Diagram(props: {
         ) : null}
         {weighed.supports.map((support, at) => {
           const x = along(stations[at] ?? 0);
+          const label = `${support.name} ${shown.massWithUnit(result.netsKg[at])}`;
+          const half = (label.length * LETTER) / 2;
           return (
             <g key={support.name}>
               <path className="support" d={`M${x} 84 l10 24 h-20 z`} />
-              <text x={x} y={124 + 17 * (at % 2)} textAnchor="middle">
-                {support.name} {shown.massWithUnit(result.netsKg[at])}
+              <text x={within(x, half)} y={124 + 17 * (at % 2)} textAnchor="middle">
+                {label}
               </text>
               {hasTop ? <circle className="support" cx={x} cy={SIDE_HEIGHT + across(support.yM ?? 0)} r={7} /> : null}
             </g>
@@ -67,6 +71,11 @@ export function Diagram(props: {
       </svg>
     </figure>
   );
+}
+
+/** The middle of a label, so that none of it is cut off at a side. */
+function within(x: number, half: number): number {
+  return Math.max(half, Math.min(x, WIDTH - half));
 }
 
 /** A quartered disc, as drawings mark a centre of gravity. */

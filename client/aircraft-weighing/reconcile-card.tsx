@@ -26,7 +26,9 @@ export function Reconcile({ of, shown }: { readonly of: ReconcileReport; readonl
           <dt>Scales less ledger</dt>
           <dd>
             {kg(of.differenceKg, of.differenceStdKg, true)}
-            {of.cgDifferenceM === undefined ? '' : `; CG ${m(of.cgDifferenceM, of.cgDifferenceStdM)}`}
+            {of.cgDifferenceM === undefined
+              ? ''
+              : `; CG ${m(Math.abs(of.cgDifferenceM), of.cgDifferenceStdM)} further ${of.cgDifferenceM < 0 ? 'forward' : 'aft'}`}
           </dd>
         </div>
         {of.withoutArmKg > 0 ? (
@@ -94,7 +96,7 @@ function sentenceOf(of: ReconcileReport, shown: Shown): string {
     const std = (of.momentStdKgM ?? 0) / perUnit;
     const decimals = decimalsFor(std, 1);
     const moment = `${minus(showFixed(of.momentKgM / perUnit, decimals, { sign: true }))}\u00a0±\u00a0${showFixed(std, decimals)}`;
-    return `The mass agrees, and the CG does not: a moment of ${moment} ${units.mass} ${units.length} is unaccounted for. No arm follows from that.`;
+    return `The mass agrees, and the CG does not: a moment of ${moment} ${units.mass}·${units.length} is unaccounted for. No arm follows from that.`;
   }
   return of.cgDifferenceM === undefined
     ? 'The mass agrees within twice its uncertainty. The ledger has no CG to compare with.'

@@ -94,7 +94,7 @@ export default function ReportScreen({
       </Page>
     );
   const { headline } = ledger.data;
-  const context = doubtContextOf({ scales: scales.data, headline }, reported.happenedOn);
+  const context = doubtContextOf({ scales: scales.data, headline }, reported.happenedOn, signed?.reconcile);
   // Today’s prediction says nothing of a weighing that was signed before.
   const doubts = doubtsOf(
     reported.weighed,

@@ -1,11 +1,13 @@
 /** What the scales come to as it is typed: as weighed, empty weight and CG with their uncertainty, whether the runs agree, and what looks like a slip. */
 
 import type { WeighedPoint } from '#shared/aircraft-weighing/compute.ts';
+import type { WeighingDoubt } from '#shared/aircraft-weighing/doubts.ts';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { decimalsFor, showFixed } from '#shared/quantity/show.ts';
 import { percentMac } from '#shared/rollup/centre-of-gravity.ts';
 import { minus, plusMinus, type Shown } from '../pieces/units.ts';
 import { doubtWords } from '../words/aircraft-weighing.ts';
+import { fieldWords, problemWords } from './field-words.ts';
 import type { Weighing } from './use-weighing.ts';
 
 export function ResultPanel({ of, shown }: { readonly of: Weighing; readonly shown: Shown }) {
@@ -14,7 +16,7 @@ export function ResultPanel({ of, shown }: { readonly of: Weighing; readonly sho
     <section className="card stack weighing-result" aria-label="Result">
       <h2>Result</h2>
       {result === undefined || weighed === undefined ? (
-        <p className="soft">Give every support its station and read it once: the result stands here as you type.</p>
+        <NoResult of={of} />
       ) : (
         <>
           <PointFacts title="Empty weight" point={result.empty} aircraft={of.aircraft} shown={shown} isMain />
@@ -26,20 +28,53 @@ export function ResultPanel({ of, shown }: { readonly of: Weighing; readonly sho
                 : `Runs ${agreement.agree ? '● agree' : '▲ do not agree'}: ${shown.massWithUnit(agreement.apartKg)} and ${shown.lengthWithUnit(agreement.apartM)} apart, of ${shown.massWithUnit(weighed.agreement.massKg)} and ${shown.lengthWithUnit(weighed.agreement.cgM)} allowed${weighed.agreement.from === 'common practice' ? ' (common practice, no source)' : ''}.`}
             </p>
           )}
-          {leftOut === 0 ? null : <p className="soft">What is not complete yet is left out of it.</p>}
+          {leftOut === 0 ? null : <p className="soft">{leftOutWords(of)}</p>}
         </>
       )}
-      {of.doubts.length === 0 ? null : (
-        <div className="notice warn stack-tight" role="status">
-          <strong>⚠ Look again</strong>
-          <ul className="plain-list">
-            {of.doubts.map((doubt) => (
-              <li key={JSON.stringify(doubt)}>{doubtWords(doubt)}</li>
-            ))}
-          </ul>
-        </div>
-      )}
+      <LookAgain doubts={of.doubts} />
     </section>
+  );
+}
+
+/** Why there is none: what cannot be, or else what is still to be typed. */
+function NoResult({ of }: { readonly of: Weighing }) {
+  if (of.told.length === 0)
+    return <p className="soft">Give every support its station and read it once: the result stands here as you type.</p>;
+  return (
+    <div className="notice bad stack-tight">
+      <strong>No result yet.</strong>
+      <ul className="plain-list">
+        {of.told.slice(0, MOST_TOLD).map((one) => (
+          <li key={JSON.stringify(one)}>{problemWords(of.draft.words, one)}</li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+const MOST_TOLD = 4;
+const OF_THE_RESULT = new Set(['support', 'run', 'reading', 'correction', 'angle']);
+
+function leftOutWords({ read, draft }: Weighing): string {
+  const fields = read.problems.flatMap(({ field }) =>
+    field !== undefined && OF_THE_RESULT.has(field.split(' ')[0] ?? '') ? [field] : [],
+  );
+  const named = [...new Set(fields)].map((field) => fieldWords(draft.words, field));
+  const [first, more] = [named.slice(0, MOST_TOLD), named.length - MOST_TOLD];
+  return `What is not complete yet is left out of it${first.length === 0 ? '' : `: ${first.join('; ')}${more > 0 ? `; and ${more} more` : ''}`}.`;
+}
+
+export function LookAgain({ doubts }: { readonly doubts: readonly WeighingDoubt[] }) {
+  if (doubts.length === 0) return null;
+  return (
+    <div className="notice warn stack-tight" role="status">
+      <strong>⚠ Look again</strong>
+      <ul className="plain-list">
+        {doubts.map((doubt) => (
+          <li key={JSON.stringify(doubt)}>{doubtWords(doubt)}</li>
+        ))}
+      </ul>
+    </div>
   );
 }
 

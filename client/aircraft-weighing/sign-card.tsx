@@ -1,6 +1,5 @@
 /** Signing: the draft becomes an entry of the ledger, under the draft’s own id, so that signing twice records once (rules A2, A4, A5). */
 import { useState } from 'react';
-import { fieldOf } from '#shared/aircraft-weighing/draft.ts';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import { ROLE_OF_KIND } from '#shared/contract/kind-roles.ts';
 import { useMay } from '../frame/signed-in.ts';
@@ -8,11 +7,16 @@ import { Button } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 import { plusMinus, type Shown } from '../pieces/units.ts';
 import { useRecord } from '../record/use-record.ts';
+import { problemWords } from './field-words.ts';
+import { LookAgain } from './result-panel.tsx';
 import { WordField } from './supports-card.tsx';
 import type { Weighing } from './use-weighing.ts';
 
 /** Fields of a draft that stand beside what was weighed. */
 export const SIGN_FIELDS = ['signed by', 'signed on', 'signed as'] as const;
+
+/** A draft that is hardly begun has dozens. */
+const MOST_TOLD = 8;
 
 export function SignCard(props: {
   readonly of: Weighing;
@@ -24,7 +28,7 @@ export function SignCard(props: {
   const { words } = of.draft;
   const may = useMay(ROLE_OF_KIND['aircraft weighing']);
   const [isAsked, setAsked] = useState(false);
-  const [told, setTold] = useState<string>();
+  const [told, setTold] = useState<readonly string[]>([]);
   const record = useRecord(aircraft, (recorded) => {
     setAsked(false);
     of.draft.signed();
@@ -34,17 +38,19 @@ export function SignCard(props: {
   const { read } = of;
   const look = () => {
     of.tellAll();
-    if ((words['signed by'] ?? '').trim() === '')
-      setTold('It is not signed: give the name of the person who answers for it.');
-    else if (read.problems.length > 0 || read.result === undefined)
-      setTold('Not yet: what is missing or wrong stands at its place above.');
-    else if (!of.draft.isKept)
-      setTold('Not yet: the last of what was typed is not on the server. Wait for it, or check the network.');
-    else {
-      setTold(undefined);
-      record.reset();
-      setAsked(true);
-    }
+    const open = [
+      ...((words['signed by'] ?? '').trim() === ''
+        ? ['It is not signed: give the name of the person who answers for it.']
+        : []),
+      ...(corrects !== undefined && (words['reason'] ?? '').trim() === '' ? ['Say why it is corrected.'] : []),
+      ...read.problems.map((problem) => problemWords(words, problem)),
+    ];
+    if (open.length === 0 && !of.draft.isKept)
+      open.push('The last of what was typed is not on the server. Wait for it, or check the network.');
+    setTold(open);
+    if (open.length > 0) return;
+    record.reset();
+    setAsked(true);
   };
   const statement = {
     weighed: read.sent.weighed,
@@ -99,10 +105,16 @@ export function SignCard(props: {
       ) : (
         <p className="notice">A lead signs it off. What you type is kept, and stands on the lead’s screen as well.</p>
       )}
-      {told === undefined ? null : (
-        <p className="notice bad" role="alert">
-          {told}
-        </p>
+      {told.length === 0 ? null : (
+        <div className="notice bad stack-tight" role="alert">
+          <strong>Not signed yet. Put this right first; most of it is told at its place as well:</strong>
+          <ul className="plain-list">
+            {told.slice(0, MOST_TOLD).map((one) => (
+              <li key={one}>{one}</li>
+            ))}
+          </ul>
+          {told.length > MOST_TOLD ? <p>And {told.length - MOST_TOLD} more.</p> : null}
+        </div>
       )}
       {isAsked && result !== undefined ? (
         <Dialog title="Sign off this weighing?" isOpen onClose={() => setAsked(false)}>
@@ -112,6 +124,7 @@ export function SignCard(props: {
               {plusMinus(shown.massWithStd(result.massKg, result.massStdKg), shown.units.mass)}, CG x{' '}
               {plusMinus(shown.lengthWithStd(result.xM, result.xStdM), shown.units.length)}.
             </p>
+            <LookAgain doubts={of.doubts} />
             <p className="soft">
               It becomes an entry of the ledger, with everything that was typed. It can be corrected, and is never
               changed.
@@ -141,14 +154,4 @@ function filled(words: Readonly<Record<string, string>>, fields: readonly string
       return text === '' ? [] : [[field, text]];
     }),
   );
-}
-
-/** `support k0001 x` in words, for where two typed in one field. */
-export function fieldWords(words: Readonly<Record<string, string>>, field: string): string {
-  const [kind = '', key = '', ...rest] = field.split(' ');
-  const nameOf = (support: string) => words[fieldOf('support', support, 'name')] ?? 'a support';
-  if (kind === 'support') return `${nameOf(key)}, ${rest.join(' ')}`;
-  if (kind === 'reading') return `${nameOf(rest[0] ?? '')}, ${rest[1] ?? ''}`;
-  if (kind === 'correction') return `${words[fieldOf('correction', key, 'name')] ?? 'a correction'}, ${rest.join(' ')}`;
-  return field;
 }

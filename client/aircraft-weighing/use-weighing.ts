@@ -2,11 +2,13 @@
 import { useEffect, useMemo, useState } from 'react';
 import { type DoubtContext, doubtsOf, type WeighingDoubt } from '#shared/aircraft-weighing/doubts.ts';
 import type { ScaleAt } from '#shared/aircraft-weighing/from-words.ts';
-import { type ReadWeighing, readWeighing } from '#shared/aircraft-weighing/read-draft.ts';
+import { type ReadWeighing, readWeighing, type WeighingProblem } from '#shared/aircraft-weighing/read-draft.ts';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import type { ReconcileReport, SentPoint } from '#shared/contract/aircraft-weighing.ts';
 import type { ScaleReport } from '#shared/contract/drift.ts';
 import type { HeadlineReport } from '#shared/contract/reports.ts';
 import { scaleKey } from '#shared/weighing/scales.ts';
+import { useReconcile } from './questions.ts';
 import type { Draft } from './use-draft.ts';
 
 /** A figure is half typed for a moment: what is wrong with it is told once it rests. */
@@ -20,12 +22,14 @@ export type Weighing = {
   readonly aircraft: AircraftReport;
   readonly read: ReadWeighing;
   readonly doubts: readonly WeighingDoubt[];
+  /** The result against the parts that count as aboard, once the server has said. */
+  readonly reconcile: ReconcileReport | undefined;
+  /** What is wrong and rests; what is only not there yet is among it once all is told. */
+  readonly told: readonly WeighingProblem[];
   readonly problemAt: (field: string) => string | undefined;
   /** What is wrong with a list as a whole: supports, level, checklist. */
   readonly problemsOf: (list: string) => readonly string[];
-  readonly openCount: number;
   readonly tellAll: () => void;
-  readonly isAllTold: boolean;
   readonly happenedOn: string;
 };
 
@@ -43,9 +47,11 @@ export function scaleAtOf(scales: readonly ScaleReport[]): ScaleAt {
 export function doubtContextOf(
   { scales, headline }: Omit<Around, 'aircraft' | 'today'>,
   happenedOn: string,
+  reconcile: ReconcileReport | undefined,
 ): DoubtContext {
   return {
     expectedKg: headline.basicKg > 0 ? headline.basicKg : undefined,
+    aboardKg: reconcile !== undefined && reconcile.ledgerKg > 0 ? reconcile.ledgerKg : undefined,
     cgForwardM: headline.targets?.cgForwardM,
     cgAftM: headline.targets?.cgAftM,
     happenedOn,
@@ -61,25 +67,32 @@ export function useWeighing(draft: Draft, around: Around): Weighing {
   const rested = useRested(read);
   const [isAllTold, setAllTold] = useState(false);
   const happenedOn = draft.words['happenedOn'] || around.today;
+  const reconcile = useReconcile(aircraft.id, pointOf(read, draft, happenedOn)).data;
   const doubts =
     read.weighed === undefined || read.result === undefined
       ? []
-      : doubtsOf(read.weighed, read.result, doubtContextOf(around, happenedOn));
+      : doubtsOf(read.weighed, read.result, doubtContextOf(around, happenedOn, reconcile));
   const told = read.problems.filter(
     (one) =>
       (isAllTold || !WAITING.has(one.code)) &&
       rested.problems.some(({ field, code }) => field === one.field && code === one.code),
   );
   return {
-    ...{ draft, aircraft, read, doubts, isAllTold, happenedOn },
+    ...{ draft, aircraft, read, doubts, told, happenedOn },
+    reconcile: read.result === undefined ? undefined : reconcile,
     problemAt: (field) => {
       const found = told.find((one) => one.field === field && one.list === undefined);
       return found === undefined ? undefined : `${found.words} ${found.remedy}`;
     },
     problemsOf: (list) => told.filter((one) => one.list === list).map(({ words, remedy }) => `${words} ${remedy}`),
-    openCount: read.problems.length,
     tellAll: () => setAllTold(true),
   };
+}
+
+function pointOf({ result }: ReadWeighing, { words }: Draft, happenedOn: string): SentPoint | undefined {
+  if (result === undefined) return undefined;
+  const { massKg, massStdKg, xM, xStdM } = result.empty;
+  return { happenedOn, notAboard: words['not aboard'] ?? '', massKg, massStdKg, xM, xStdM };
 }
 
 function useRested(read: ReadWeighing): ReadWeighing {

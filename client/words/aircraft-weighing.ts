@@ -3,15 +3,17 @@
 import type { WeighingDoubt } from '#shared/aircraft-weighing/doubts.ts';
 import type { UncertaintyFrom } from '#shared/aircraft-weighing/sources.ts';
 import type { SupportKind, WeighingCheck } from '#shared/aircraft-weighing/weighing.ts';
+import { showFixed } from '#shared/quantity/show.ts';
+import { DENSITY_UNIT_KG_PER_M3 } from '#shared/quantity/units.ts';
 
 export const CHECK_WORDS: Readonly<Record<WeighingCheck, string>> = {
   level: 'The aircraft stands level, by its levelling reference',
   'hangar closed': 'The hangar is closed, without draught',
   'scales in calibration': 'The scales are in calibration, and were set to zero',
   'weighed twice': 'It was weighed twice, taken off the scales in between',
-  'equipment list': 'The equipment list below was checked against the aircraft',
-  fluids: 'Fluids are as stated below',
-  'nothing left aboard': 'No tools, people or anything else is aboard, but for what is stated below',
+  'equipment list': 'The equipment list of the report was checked against the aircraft',
+  fluids: 'Fluids are as stated in this weighing',
+  'nothing left aboard': 'No tools, people or anything else is aboard, but for what is stated in this weighing',
 };
 
 export const SUPPORT_WORDS: Readonly<Record<SupportKind, string>> = {
@@ -31,13 +33,20 @@ export const FROM_WORDS: Readonly<Record<UncertaintyFrom, string>> = {
   'what was taken off and put on': 'What was taken off and put on',
 };
 
-/** Densities to begin from; the fluid’s own data sheet and temperature decide. AC 43.13-1B and the FAA handbooks, in lb per US gallon. */
-export const FLUIDS: readonly { readonly fluid: string; readonly density: string; readonly source: string }[] = [
-  { fluid: 'avgas', density: '6.0 lb/US gal', source: 'AC 43.13-1B' },
-  { fluid: 'oil', density: '7.5 lb/US gal', source: 'AC 43.13-1B' },
-  { fluid: 'turbine fuel', density: '6.7 lb/US gal', source: 'FAA handbook' },
-  { fluid: 'water', density: '8.35 lb/US gal', source: 'FAA handbook' },
+/** Densities to begin from; the fluid’s own data sheet and temperature decide. AC 43.13-1B (avgas, oil) and the FAA handbooks. */
+export const FLUIDS: readonly { readonly fluid: string; readonly lbPerUsGal: number }[] = [
+  { fluid: 'avgas', lbPerUsGal: 6 },
+  { fluid: 'oil', lbPerUsGal: 7.5 },
+  { fluid: 'turbine fuel', lbPerUsGal: 6.7 },
+  { fluid: 'water', lbPerUsGal: 8.35 },
 ];
+
+/** Such a density in the unit that a bare number in its field has. */
+export function densityWords(lbPerUsGal: number, unit: string): string {
+  return unit === 'kg/L'
+    ? `${showFixed((lbPerUsGal * DENSITY_UNIT_KG_PER_M3['lb/US gal']) / DENSITY_UNIT_KG_PER_M3['kg/L'], 3)} kg/L`
+    : `${lbPerUsGal} lb/US gal`;
+}
 
 export function doubtWords(doubt: WeighingDoubt): string {
   switch (doubt.doubt) {
@@ -53,6 +62,12 @@ export function doubtWords(doubt: WeighingDoubt): string {
       return `${doubt.support} and ${doubt.other} carry loads that differ by more than 15 %. Is the aircraft level across, and the tare of each its own?`;
     case 'CG out of range':
       return 'The empty CG lies outside its range.';
+    case 'far from the parts':
+      return doubt.isMore
+        ? 'The scales show far more than the ledger has of the parts that count as aboard. Parts that were on the aircraft may be ticked under “Not aboard”, and then count twice.'
+        : 'The scales show far less than the ledger has of the parts that count as aboard. Tick under “Not aboard” what was not on the aircraft.';
+    case 'height left out':
+      return `The height of the empty CG is left out, since no z is given of ${doubt.names.join(', ')}. Give it under “Fluids and other corrections”.`;
     case 'one run':
       return 'One run counts. Weighing twice is common practice: a single run cannot show that something was touching.';
     case 'calibration out of date':

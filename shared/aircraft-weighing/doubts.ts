@@ -17,6 +17,10 @@ export type WeighingDoubt =
   /** Left and right carry very different loads. */
   | { readonly doubt: 'sides apart'; readonly support: string; readonly other: string }
   | { readonly doubt: 'CG out of range' }
+  /** The scales and the parts that count as aboard are far from each other: a part is ticked that was on, or none is that was not. */
+  | { readonly doubt: 'far from the parts'; readonly isMore: boolean }
+  /** A tilted weighing gives a height, and what was taken off or put on has none. */
+  | { readonly doubt: 'height left out'; readonly names: readonly string[] }
   | { readonly doubt: 'one run' }
   | { readonly doubt: 'calibration out of date'; readonly scale: string; readonly dueOn: string }
   | { readonly doubt: 'scale not described'; readonly supports: readonly string[] }
@@ -26,6 +30,8 @@ export type WeighingDoubt =
 export type DoubtContext = {
   /** What the ledger predicts or has, where it has anything. */
   readonly expectedKg?: number | undefined;
+  /** What the ledger has of the parts that were aboard. */
+  readonly aboardKg?: number | undefined;
   readonly cgForwardM?: number | undefined;
   readonly cgAftM?: number | undefined;
   readonly happenedOn: string;
@@ -36,6 +42,7 @@ export type DoubtContext = {
 const NEAR_SLIP = 0.15;
 const RUN_APART = 0.02;
 const SIDES_APART = 0.15;
+const FAR_FROM_PARTS = 0.1;
 
 export function doubtsOf(weighed: Weighed, result: WeighedResult, context: DoubtContext): readonly WeighingDoubt[] {
   return [
@@ -44,6 +51,8 @@ export function doubtsOf(weighed: Weighed, result: WeighedResult, context: Doubt
     ...runsApart(weighed),
     ...sidesApart(weighed, result),
     ...outOfRange(result, context),
+    ...farFromParts(result.empty.massKg, context.aboardKg),
+    ...heightLeftOut(weighed, result),
     ...(countedRuns(weighed.level).length === 1 ? [{ doubt: 'one run' } as const] : []),
     ...ofScales(weighed, context),
     ...weighed.corrections.flatMap((one): WeighingDoubt[] =>
@@ -90,6 +99,16 @@ function sidesApart({ supports }: Weighed, { netsKg }: WeighedResult): readonly 
 function outOfRange({ empty }: WeighedResult, { cgForwardM, cgAftM }: DoubtContext): readonly WeighingDoubt[] {
   const isOut = (cgForwardM !== undefined && empty.xM < cgForwardM) || (cgAftM !== undefined && empty.xM > cgAftM);
   return isOut ? [{ doubt: 'CG out of range' }] : [];
+}
+
+function farFromParts(massKg: number, aboardKg: number | undefined): readonly WeighingDoubt[] {
+  if (aboardKg === undefined || Math.abs(massKg - aboardKg) <= FAR_FROM_PARTS * massKg) return [];
+  return [{ doubt: 'far from the parts', isMore: massKg > aboardKg }];
+}
+
+function heightLeftOut({ corrections }: Weighed, { asWeighed, empty }: WeighedResult): readonly WeighingDoubt[] {
+  if (asWeighed.zM === undefined || empty.zM !== undefined) return [];
+  return [{ doubt: 'height left out', names: corrections.flatMap(({ name, zM }) => (zM === undefined ? [name] : [])) }];
 }
 
 function ofScales({ supports }: Weighed, { happenedOn, dueOf }: DoubtContext): readonly WeighingDoubt[] {

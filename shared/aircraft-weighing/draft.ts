@@ -135,7 +135,7 @@ export function sentOf(draft: WeighingDraft, units: DraftUnits): SentDraft {
   for (const attitude of ['level', 'tilted'] as const)
     weighed[attitude] = runsOf(draft, attitude).map((run, at) => {
       const setAside = fieldOf('run', run, 'set aside');
-      places.set(`${attitude}/${at}`, setAside);
+      for (const path of ['', '/set aside']) places.set(`${attitude}/${at}${path}`, setAside);
       places.set(`${attitude}/${at}/readings`, readingField(run, supports[0] ?? '', 'gross'));
       const readings = supports.map((support, supportAt) => {
         const reading: Record<string, string> = { support: nameOf(support) };
@@ -146,7 +146,7 @@ export function sentOf(draft: WeighingDraft, units: DraftUnits): SentDraft {
         }
         return reading;
       });
-      return { readings, ...(text(setAside) === '' ? {} : { 'set aside': text(setAside) }) };
+      return { readings, ...(draft[setAside] === undefined ? {} : { 'set aside': text(setAside) }) };
     });
   weighed['corrections'] = rowsOf(draft, 'correction').map((key, at) =>
     row('correction', key, ROW, `corrections/${at}`),

@@ -120,10 +120,10 @@ export function weighedFromWords(
   const known = { fields: WEIGHED_FIELDS, lists: WEIGHED_LISTS };
   const all = readNested(sent, known, { path: [], problems });
   if (all === undefined) return refuse(problems);
-  const supports = all
-    .list('supports', MOST_SUPPORTS, { fields: SUPPORT_FIELDS })
-    .map((one) => one.take((reader) => supportFromWords(reader, scaleAt)));
-  const named = supports.flatMap((support) => (support === undefined ? [] : [support.name]));
+  const sentSupports = all.list('supports', MOST_SUPPORTS, { fields: SUPPORT_FIELDS });
+  const supports = sentSupports.map((one) => one.take((reader) => supportFromWords(reader, scaleAt)));
+  // A support whose station cannot be read yet can be read on all the same.
+  const named = sentSupports.flatMap(({ reader }) => reader.raw('name') ?? []);
   const level = runsFromWords(all, 'level', named, problems);
   const tilted = runsFromWords(all, 'tilted', named, problems);
   const corrections = all
@@ -196,7 +196,10 @@ function runsFromWords(
 ): readonly ReadRun[] {
   return all.list(attitude, MOST_RUNS, { fields: RUN_FIELDS, lists: ['readings'] }).map((one, at) => {
     const path = [attitude, String(at)];
-    const setAside = one.take((reader) => reader.text('set aside', 400));
+    const setAside = one.take((reader) => {
+      if (reader.isSent('set aside')) reader.need('set aside');
+      return reader.text('set aside', 400);
+    });
     const readings = one
       .list('readings', MOST_SUPPORTS, { fields: READING_FIELDS })
       .map((reading) => reading.take((reader) => readingFromWords(reader, supports)));
@@ -224,7 +227,7 @@ function readingFromWords(reader: FieldReader, supports: readonly string[]) {
   for (const field of ['support', 'gross']) reader.need(field);
   const support = reader.raw('support') ?? '';
   const key = supportKey(support);
-  if (support !== '' && !supports.some((name) => supportKey(name) === key))
+  if (support !== '' && supports.length > 0 && !supports.some((name) => supportKey(name) === key))
     reader.problem('support', { code: 'not-a-choice', text: support, choices: supports });
   const gross = reader.mass('gross');
   const tare = reader.mass('tare');

@@ -7,7 +7,7 @@ import type { PathProblem } from '#shared/words/path-problem.ts';
 import { computeWeighing, type WeighedResult } from './compute.ts';
 import { type DraftUnits, type SentDraft, sentOf, type WeighingDraft } from './draft.ts';
 import { type ScaleAt, weighedFromWords } from './from-words.ts';
-import { runsAgree, weighedRefusals } from './refusals.ts';
+import { runsAgree } from './refusals.ts';
 import type { Weighed } from './weighing.ts';
 
 export type WeighingProblem = {
@@ -38,23 +38,31 @@ export function readWeighing(draft: WeighingDraft, units: DraftUnits, scaleAt: S
   const sent = sentOf(draft, units);
   const whole = weighedFromWords(sent.weighed, scaleAt);
   // What is wrong with the whole is told after what is wrong with a field of it, and the result still stands.
-  const problems = (whole.ok ? [] : whole.refusal).map((problem) => toldOf(problem, sent));
+  const found = whole.ok ? [] : whole.refusal;
+  const told = (more: readonly PathProblem[]) => [...found, ...more].map((problem) => toldOf(problem, sent));
   let rest: Readonly<Record<string, unknown>> = sent.weighed;
   let leftOut = 0;
   for (let round = 0; round < MOST_ROUNDS; round += 1) {
     const read = weighedFromWords(withReference(rest), scaleAt, { isWhole: false });
     if (read.ok) {
       const { value: weighed } = read;
-      if (weighedRefusals(weighed).length > 0) break;
       const [result, agreement] = [computeWeighing(weighed), runsAgree(weighed)];
-      return { sent, weighed, result, agreement, leftOut, problems };
+      return { sent, weighed, result, agreement, leftOut, problems: told([]) };
     }
     const next = without(rest, read.refusal);
-    if (next === undefined) break;
+    if (next === undefined) return { ...NO_RESULT, sent, leftOut, problems: told(behind(read.refusal, found)) };
     leftOut += 1;
     rest = next;
   }
-  return { sent, weighed: undefined, result: undefined, agreement: undefined, leftOut, problems };
+  return { ...NO_RESULT, sent, leftOut, problems: told([]) };
+}
+
+const NO_RESULT = { weighed: undefined, result: undefined, agreement: undefined };
+
+/** What keeps a result from standing and was hidden behind what is not filled in yet. Only supports and the whole have the places that were sent. */
+function behind(refusals: readonly PathProblem[], found: readonly PathProblem[]): readonly PathProblem[] {
+  const known = new Set(found.map(({ path }) => path.join('/')));
+  return refusals.filter(({ path }) => (path[0] === 'supports' || path.length === 1) && !known.has(path.join('/')));
 }
 
 /** A reference that has no words yet has a station all the same. */

@@ -55,6 +55,11 @@ export class FieldReader {
     return this.raw(field) !== undefined;
   }
 
+  /** True where the field is there, be it empty. */
+  isSent(field: string): boolean {
+    return this.#words[field] !== undefined;
+  }
+
   raw(field: string): string | undefined {
     const text = this.#words[field]?.trim();
     return text === '' ? undefined : text;

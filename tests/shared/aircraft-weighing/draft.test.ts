@@ -88,6 +88,46 @@ describe('while it is typed', () => {
     ]);
   });
 
+  it('[A6] a draft that was just begun has nothing wrong with it, only what is not filled in', () => {
+    for (const set of ['nosewheel and two mains', 'two mains and a tailwheel', 'three jacks'] as const) {
+      const { problems } = readWeighing(begunWith(set), KG, noScale);
+      expect(new Set(problems.map(({ code }) => code))).toEqual(new Set(['missing', 'reading-missing']));
+    }
+  });
+
+  it('[A6] supports from which no CG follows are told while the reference is not named yet', () => {
+    const { reference: _, ...unnamed } = filled();
+    const at = (axis: 'x' | 'y', values: readonly string[]) => ({
+      ...unnamed,
+      ...Object.fromEntries(values.map((value, row) => [fieldOf('support', `k000${row + 1}`, axis), value])),
+    });
+    const codesOf = (draft: WeighingDraft) => {
+      const read = readWeighing(draft, KG, noScale);
+      expect(read.result).toBeUndefined();
+      return read.problems.map(({ field, list, code }) => [list ?? field, code]);
+    };
+    expect(codesOf(at('y', ['0', '0', '0']))).toEqual(
+      expect.arrayContaining([
+        ['reference', 'missing'],
+        ['supports', 'supports-in-line'],
+      ]),
+    );
+    expect(codesOf(at('x', ['1', '1', '1']))).toContainEqual(['supports', 'supports-at-one-place']);
+    expect(codesOf(at('y', ['0', '', '']))).toContainEqual([fieldOf('support', 'k0002', 'y'), 'support-y-missing']);
+  });
+
+  it('[A2] a run that is set aside does not count, and is not signed with until it is said why', () => {
+    const draft = { ...filled(), [readingField('k0002', 'k0002', 'gross')]: '170' };
+    const aside = readWeighing({ ...draft, [fieldOf('run', 'k0002', 'set aside')]: '' }, KG, noScale);
+    expect(aside.result?.empty.massKg).toBe(380);
+    expect(aside.problems).toContainEqual(
+      expect.objectContaining({ field: fieldOf('run', 'k0002', 'set aside'), code: 'missing' }),
+    );
+    const said = readWeighing({ ...draft, [fieldOf('run', 'k0002', 'set aside')]: 'a draught' }, KG, noScale);
+    expect(said.result?.empty.massKg).toBe(380);
+    expect(said.problems.map(({ code }) => code)).toEqual(['checklist-open']);
+  });
+
   it('[A6] a support that goes takes its readings along, and a run too', () => {
     const draft = filled();
     expect(Object.keys(withoutRow(draft, 'support', 'k0001')).filter((name) => name.includes('k0001 gross'))).toEqual(
@@ -161,8 +201,30 @@ describe('what looks like a slip', () => {
     expect(told(draft, { dueOf: () => '2026-04-30' })).toEqual(['calibration out of date']);
     expect(told(draft, { cgAftM: 2 })).toEqual(['CG out of range']);
     expect(told(filled())).toEqual(['scale not described']);
+    expect(told(draft, { aboardKg: 350 })).toEqual([]);
+    expect(told(draft, { aboardKg: 120 })).toEqual(['far from the parts']);
     const tilted = { ...draft };
     for (const run of ['k0001', 'k0002']) tilted[readingField(run, 'k0002', 'gross')] = '200';
     expect(told(tilted)).toEqual(['sides apart']);
+  });
+
+  it('[A1] a height that is lost to a correction without z is told, with its name', () => {
+    const words: Record<string, string> = {
+      ...scaled(filled()),
+      angle: '8',
+      [fieldOf('run', 'k0003', 'attitude')]: 'tilted',
+    };
+    for (const [key, gross] of [
+      ['k0001', '60'],
+      ['k0002', '160'],
+      ['k0003', '160'],
+    ] as const) {
+      words[fieldOf('support', key, 'z')] = '0.3';
+      words[readingField('k0003', key, 'gross')] = gross;
+    }
+    const box = { ...words, 'correction k0001 name': 'Box', 'correction k0001 mass': '3', 'correction k0001 x': '1' };
+    expect(told(words)).toEqual([]);
+    expect(told(box)).toEqual(['height left out']);
+    expect(told({ ...box, 'correction k0001 z': '0.5' })).toEqual([]);
   });
 });
