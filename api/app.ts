@@ -7,6 +7,7 @@ import { bodyLimit } from 'hono/body-limit';
 import { compress } from 'hono/compress';
 import { aircraftDoors } from './aircraft/aircraft-doors.ts';
 import { aircraftWeighingDoors } from './aircraft-weighing/aircraft-weighing-doors.ts';
+import { briefDoors } from './brief/brief-doors.ts';
 import { type DoorApp, type DoorEnv, ROLE_FIELD } from './door.ts';
 import { forecastDoors } from './forecast/forecast-doors.ts';
 import { healthDoor } from './health-door.ts';
@@ -75,6 +76,7 @@ export function makeApp(services: Services): DoorApp {
   loadingDoors(app);
   whatIfDoors(app);
   proposalDoors(app);
+  briefDoors(app);
   weighingDoors(app);
   aircraftWeighingDoors(app);
   importDoors(app);

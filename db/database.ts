@@ -109,6 +109,38 @@ export interface AircraftWeighingDraftTable {
   content: string;
 }
 
+/** Kept as it was made. */
+export interface BriefTable {
+  aircraft_id: Once<string>;
+  brief_id: Once<string>;
+  from_seq: Once<number>;
+  to_seq: Once<number>;
+  by_name: Once<string>;
+  /** ISO 8601, UTC, milliseconds. */
+  recorded_at: Stamped<string>;
+  /** What the client sent, in canonical JSON. */
+  sent: Once<string>;
+  /** In canonical JSON. */
+  content: Once<string>;
+}
+
+/** What was said of a brief, row upon row: the last one is in force, and after an issue or a drop there is none. */
+export interface BriefStatementTable {
+  aircraft_id: Once<string>;
+  brief_id: Once<string>;
+  revision: Once<number>;
+  id: Once<string>;
+  act: Once<string>;
+  by_name: Once<string>;
+  recorded_at: Stamped<string>;
+  sent: Once<string>;
+  /** In canonical JSON; of an issue or a drop, those that stood. */
+  remarks: Once<string>;
+  /** Of an issue: its number, and the SHA-256 over content, a line feed and remarks. */
+  issue_number: Stamped<number | null>;
+  hash: Stamped<string | null>;
+}
+
 export interface Database {
   aircraft: AircraftTable;
   entry: EntryTable;
@@ -119,4 +151,6 @@ export interface Database {
   invented_aircraft: InventedAircraftTable;
   proposal_revision: ProposalRevisionTable;
   aircraft_weighing_draft: AircraftWeighingDraftTable;
+  brief: BriefTable;
+  brief_statement: BriefStatementTable;
 }

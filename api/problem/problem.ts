@@ -40,6 +40,9 @@ const CONFLICTS: ReadonlySet<RefusalCode> = new Set([
   'part-has-entries',
   'proposal-id-reused',
   'proposal-moved-on',
+  'brief-id-reused',
+  'brief-closed',
+  'brief-moved-on',
 ]);
 
 /** Refusals of the pure rules, each with the path of what it is about. */

@@ -11,12 +11,14 @@ import { ledgerMigration } from '#db/migration/0001-ledger.ts';
 import { peopleMigration } from '#db/migration/0002-people.ts';
 import { proposalsMigration } from '#db/migration/0003-proposals.ts';
 import { aircraftWeighingMigration } from '#db/migration/0004-aircraft-weighing.ts';
+import { briefsMigration } from '#db/migration/0005-briefs.ts';
 
 const migrations = {
   '0001-ledger': ledgerMigration,
   '0002-people': peopleMigration,
   '0003-proposals': proposalsMigration,
   '0004-aircraft-weighing': aircraftWeighingMigration,
+  '0005-briefs': briefsMigration,
 } satisfies Record<string, Migration>;
 
 /**

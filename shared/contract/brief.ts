@@ -248,13 +248,18 @@ export const SentBrief = z.strictObject({
 export type SentBrief = z.infer<typeof SentBrief>;
 
 /** What is said of a draft; `after` is the revision that was seen. */
-export const SentBriefStatement = z.strictObject({
-  id: z.uuid(),
-  after: z.int().min(0).max(1_000_000),
-  act: z.enum(['remark', 'issue', 'drop']),
-  /** With `remark`: all remarks, as they are now to be. */
-  remarks: BriefRemarks.optional(),
-});
+export const SentBriefStatement = z
+  .strictObject({
+    id: z.uuid(),
+    after: z.int().min(0).max(1_000_000),
+    act: z.enum(['remark', 'issue', 'drop']),
+    /** With `remark`, and only with it: all remarks, as they are now to be. */
+    remarks: BriefRemarks.optional(),
+  })
+  .refine(({ act, remarks }) => (act === 'remark') === (remarks !== undefined), {
+    path: ['remarks'],
+    message: 'go with the act "remark", and with no other',
+  });
 export type SentBriefStatement = z.infer<typeof SentBriefStatement>;
 
 export const KeptBrief = z.object({ replayed: z.boolean(), briefId: z.string(), revision: z.int(), state: BriefState });

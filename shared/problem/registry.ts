@@ -142,6 +142,10 @@ type LedgerRefusal =
   | { readonly code: 'saving-stated-twice' }
   | { readonly code: 'proposal-id-reused' }
   | { readonly code: 'proposal-moved-on'; readonly revision: number; readonly by: string }
+  | { readonly code: 'brief-id-reused' }
+  | { readonly code: 'brief-closed'; readonly state: string; readonly by: string }
+  | { readonly code: 'brief-moved-on'; readonly by: string }
+  | { readonly code: 'brief-unknown'; readonly text: string; readonly known: readonly string[] }
   | { readonly code: 'weighing-is-signed' }
   | { readonly code: 'weighing-draft-gone' }
   | { readonly code: 'part-has-entries'; readonly part: string; readonly count: number }
@@ -725,6 +729,25 @@ export const REGISTRY: Registry = {
   'proposal-moved-on': ({ revision, by }) => ({
     words: `${by} has changed this proposal in the meantime; it is at revision ${revision}.`,
     remedy: 'Look at it as it is now, then change it.',
+  }),
+  'brief-id-reused': () => ({
+    words: 'Another brief, or something else about one, has been kept under this id.',
+    remedy: 'Give this one an id of its own.',
+  }),
+  'brief-closed': ({ state, by }) => ({
+    words: `${by} has ${state} this brief; it stays as it is.`,
+    remedy: 'Say it in the next brief.',
+  }),
+  'brief-moved-on': ({ by }) => ({
+    words:
+      by === ''
+        ? 'Nothing has been said of this brief yet that could have been seen.'
+        : `${by} has written in this brief in the meantime.`,
+    remedy: 'Look at it as it is now, then say it again.',
+  }),
+  'brief-unknown': ({ text, known }) => ({
+    words: text === '' ? 'There is no brief yet.' : `There is no brief ${text}.`,
+    remedy: known.length === 0 ? 'Make one first.' : `Name one of: ${known.join(', ')}.`,
   }),
   'weighing-is-signed': () => ({
     words: 'This weighing has been signed, and can no longer be written in.',

@@ -41,6 +41,8 @@ describeOnBothEngines('every door', (engine) => {
       '/forecast/next',
       '/releases',
       '/proposals',
+      '/briefs',
+      `/briefs/${newId()}`,
       '/aircraft-weighings',
       '/loading',
     ]) {
@@ -58,7 +60,15 @@ describeOnBothEngines('every door', (engine) => {
     }
     const body = { id: newId(), ...PART };
     await problemOf(await shop().call('POST', `/api/aircraft/${others}/entries`, { cookie, body }), 404, 'not-found');
-    for (const door of ['import', 'import-preview', 'what-if', 'what-if/ballast', 'loading/ballast', 'proposals'])
+    for (const door of [
+      'import',
+      'import-preview',
+      'what-if',
+      'what-if/ballast',
+      'loading/ballast',
+      'proposals',
+      'briefs',
+    ])
       await problemOf(await shop().call('POST', `/api/aircraft/${others}/${door}`, { cookie }), 404, 'not-found');
     const own = await shop().call('GET', `/api/aircraft/${others}`, { cookie: lead.cookie });
     expect(own.status).toBe(200);

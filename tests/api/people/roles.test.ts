@@ -55,6 +55,10 @@ const DOORS: Readonly<Record<string, 'public' | Role>> = {
   'GET /api/aircraft/{aircraftId}/proposals': 'viewer',
   'POST /api/aircraft/{aircraftId}/proposals': 'engineer',
   'POST /api/aircraft/{aircraftId}/proposals/{proposalId}/revisions': 'engineer',
+  'GET /api/aircraft/{aircraftId}/briefs': 'viewer',
+  'GET /api/aircraft/{aircraftId}/briefs/{briefId}': 'viewer',
+  'POST /api/aircraft/{aircraftId}/briefs': 'engineer',
+  'POST /api/aircraft/{aircraftId}/briefs/{briefId}/statements': 'engineer',
   'POST /api/aircraft/{aircraftId}/entries': 'crew',
   'GET /api/aircraft/{aircraftId}/verify': 'lead',
   'POST /api/aircraft/{aircraftId}/weighing-preview': 'crew',
@@ -85,7 +89,8 @@ describeOnBothEngines('roles', (engine) => {
         .replace('{personId}', newId())
         .replace('{key}', 'group')
         .replace('{partId}', newId())
-        .replace('{proposalId}', newId());
+        .replace('{proposalId}', newId())
+        .replace('{briefId}', newId());
       for (const role of [undefined, ...ROLES]) {
         const cookie = role === undefined ? undefined : (await shop().person(role)).cookie;
         const answer = await shop().call(method, address, { cookie });

@@ -28,6 +28,7 @@ const NOT_BY_DOOR: Partial<Record<RefusalCode, string>> = {
   'cell-merged': A_WORKBOOK,
   'aircraft-unknown': THE_COMMAND,
   'folder-missing': THE_COMMAND,
+  'brief-unknown': THE_COMMAND,
   'mesh-too-large': A_MESH,
   'mesh-empty': A_MESH,
   'mesh-not-known': A_MESH,
@@ -115,6 +116,11 @@ describe('refusals through the doors', () => {
     const revisions = `/proposals/${proposal.id}/revisions`;
     expect((await post('/proposals', proposal)).status).toBe(201);
     expect((await post(revisions, { ...PROPOSAL, id: newId(), after: 1 })).status).toBe(201);
+    const brief = newId();
+    const statements = `/briefs/${brief}/statements`;
+    expect((await post('/briefs', { id: brief })).status).toBe(201);
+    const early = await send({ id: newId(), after: 4, act: 'issue' }, statements);
+    expect((await post(statements, { id: newId(), after: 0, act: 'drop' })).status).toBe(201);
     for (const [code, codes] of [
       ['nothing-to-import', await told(lists({}))],
       ['entry-id-reused', await send({ kind: 'note', text: 'second', id: NOTE_ID })],
@@ -129,6 +135,9 @@ describe('refusals through the doors', () => {
       ['weighing-draft-gone', await told(post('/aircraft-weighings/draft', { id: newId(), after: 1, words: {} }))],
       ['proposal-id-reused', await send({ ...proposal, title: 'Another' }, '/proposals')],
       ['proposal-moved-on', await send({ ...PROPOSAL, after: 1 }, revisions)],
+      ['brief-id-reused', await send({ id: brief, entry: 1 }, '/briefs')],
+      ['brief-moved-on', early],
+      ['brief-closed', await send({ id: newId(), after: 1, act: 'issue' }, statements)],
     ] as const) {
       expect({ code, codes }).toEqual({ code, codes: [code] });
       reached.add(code);

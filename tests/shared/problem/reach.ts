@@ -70,6 +70,10 @@ export const ELSEWHERE: readonly RefusalCode[] = [
   'nothing-to-import',
   'proposal-id-reused',
   'proposal-moved-on',
+  'brief-id-reused',
+  'brief-closed',
+  'brief-moved-on',
+  'brief-unknown',
   'weighing-is-signed',
   'weighing-draft-gone',
 ];

@@ -43,6 +43,8 @@ describe('registry', () => {
       folder: 'f',
       revision: 2,
       by: 'AB',
+      state: 'issued',
+      text: '7',
     };
     for (const code of ELSEWHERE) {
       const { words, remedy } = explain({ code, ...facts } as never);
