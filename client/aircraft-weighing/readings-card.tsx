@@ -10,6 +10,9 @@ import {
 } from '#shared/aircraft-weighing/draft.ts';
 import { newId } from '../door/ask.ts';
 import { Button } from '../pieces/controls.tsx';
+import { LineQuestion } from '../weigh/line/line-question.tsx';
+import { hasItsUnit, isPlain, useScaleLine } from '../weigh/line/use-scale-line.ts';
+import { LINE_WORDS } from '../words/scale-lines.ts';
 import { WordField } from './supports-card.tsx';
 import type { Weighing } from './use-weighing.ts';
 
@@ -117,8 +120,8 @@ function RunRow(props: {
           const name = words[fieldOf('support', support, 'name')] || 'support';
           return (
             <div key={support} className="reading-pair">
-              <WordField of={of} field={readingField(run, support, 'gross')} unitOf="gross" label={`${name}, gross`} />
-              <WordField of={of} field={readingField(run, support, 'tare')} unitOf="tare" label="tare" />
+              <ScaleField of={of} field={readingField(run, support, 'gross')} what="gross" label={`${name}, gross`} />
+              <ScaleField of={of} field={readingField(run, support, 'tare')} what="tare" label="tare" />
             </div>
           );
         })}
@@ -153,5 +156,37 @@ function RunRow(props: {
         </div>
       </fieldset>
     </li>
+  );
+}
+
+/** A reading, which may be pasted as the line that the scale printed (rule W13). */
+function ScaleField(props: {
+  readonly of: Weighing;
+  readonly field: string;
+  readonly what: 'gross' | 'tare';
+  readonly label: string;
+}) {
+  const { of, field, what, label } = props;
+  const line = useScaleLine<string>({
+    typedIn: () => of.draft.words[field] ?? '',
+    put: (_, text) => of.draft.set(field, text),
+    doubtOf: (_, { load }) => (load === undefined || load === what ? undefined : LINE_WORDS.other(load)),
+  });
+  return (
+    <div className="scale-field">
+      <WordField
+        {...{ of, field, label }}
+        unitOf={what}
+        onType={line.forget}
+        onBlur={() => line.settle(field)}
+        onPaste={(event) => {
+          const text = event.clipboardData.getData('text');
+          if (hasItsUnit(text) || (text.includes('/') && isPlain(text))) return;
+          event.preventDefault();
+          line.offer(field, text);
+        }}
+      />
+      <LineQuestion of={line} />
+    </div>
   );
 }

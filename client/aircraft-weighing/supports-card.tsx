@@ -2,7 +2,7 @@
 import { fieldOf, nextKey, rowsOf, unitsFor, type WeighingDraft, withoutRow } from '#shared/aircraft-weighing/draft.ts';
 import { SupportKind } from '#shared/aircraft-weighing/weighing.ts';
 import { newId } from '../door/ask.ts';
-import { Button, Field, Picker } from '../pieces/controls.tsx';
+import { Button, Field, type FieldProps, Picker } from '../pieces/controls.tsx';
 import { SUPPORT_WORDS } from '../words/aircraft-weighing.ts';
 import type { Weighing } from './use-weighing.ts';
 
@@ -134,8 +134,12 @@ export function WordField(props: {
   readonly isWide?: boolean;
   readonly isLong?: boolean;
   readonly type?: 'date';
+  /** Told beside what is typed. */
+  readonly onType?: () => void;
+  readonly onBlur?: () => void;
+  readonly onPaste?: FieldProps['onPaste'];
 }) {
-  const { of, field, label, hint, suggestions, isLong, type } = props;
+  const { of, field, label, hint, suggestions, isLong, type, onBlur, onPaste } = props;
   const unit = unitsFor({ mass: of.aircraft.massUnit, length: of.aircraft.lengthUnit })(props.unitOf ?? field);
   return (
     <div className={props.isWide === true ? 'wide' : ''}>
@@ -144,7 +148,12 @@ export function WordField(props: {
         {...(isLong === undefined ? {} : { isLong })}
         {...(type === undefined ? {} : { type })}
         value={of.draft.words[field] ?? ''}
-        onChange={(text) => of.draft.set(field, text)}
+        {...(onBlur === undefined ? {} : { onBlur })}
+        {...(onPaste === undefined ? {} : { onPaste })}
+        onChange={(text) => {
+          props.onType?.();
+          of.draft.set(field, text);
+        }}
         problem={of.problemAt(field)}
       />
     </div>

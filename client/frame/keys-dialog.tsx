@@ -35,6 +35,7 @@ const ALL_KEYS: readonly Keys[] = [
       ['Enter in Gross', 'on to the tare'],
       ['Enter in Tare', 'save the weighing, once it is judged and no doubt is open'],
       ['Figures, point or comma', 'the same as the large keys on the screen'],
+      ['A line pasted, or typed by a scale', 'read as number, unit and marks; asked about where it leaves a question'],
     ],
   },
   { screen: 'Parts, in the table', keys: GRID_KEYS },

@@ -1,5 +1,5 @@
 /** Buttons, fields and choices, on React Aria: keyboard, touch and screen readers are its work; the look is in client/look. */
-import { type ReactNode, useId } from 'react';
+import { type ClipboardEvent, type ReactNode, useId } from 'react';
 import {
   Button as AriaButton,
   type ButtonProps,
@@ -41,6 +41,8 @@ export type FieldProps = {
   readonly isRequired?: boolean;
   readonly isDisabled?: boolean;
   readonly onBlur?: () => void;
+  /** What is pasted may be more than a field takes as it is. */
+  readonly onPaste?: (event: ClipboardEvent<HTMLInputElement>) => void;
 };
 
 export function Field(props: FieldProps) {

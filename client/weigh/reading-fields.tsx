@@ -1,7 +1,11 @@
-/** What is read off the scale, and its unit. Keyboard, number pad and a scale's typed line all end here. */
-import { type RefObject, useId } from 'react';
+/** What is read off the scale, and its unit. Keyboard, number pad and a scale's line, however it comes, all end here. */
+import { type RefObject, useId, useState } from 'react';
 import type { MassUnit } from '#shared/quantity/units.ts';
+import type { ScaleReading } from '#shared/weighing/scale-line.ts';
 import { Choice } from '../pieces/controls.tsx';
+import { LineQuestion } from './line/line-question.tsx';
+import { hasItsUnit, isPlain, useScaleLine } from './line/use-scale-line.ts';
+import { Wedge } from './line/wedge.ts';
 
 const UNITS: readonly { readonly value: MassUnit; readonly words: string }[] = [
   { value: 'kg', words: 'kg' },
@@ -27,8 +31,23 @@ export function ReadingFields<Name extends string>(props: {
   readonly onChange: (field: Name, value: string) => void;
   readonly onUnit: (unit: MassUnit) => void;
   readonly onEnter: (field: Name) => void;
+  /** What about a scale's reading does not fit a field. */
+  readonly doubtOf?: (field: Name, reading: ScaleReading) => string | undefined;
 }) {
   const id = useId();
+  const [wedge] = useState(() => new Wedge());
+  const line = useScaleLine<Name>({
+    typedIn: (name) => props.values[name],
+    put: props.onChange,
+    doubtOf: (name, reading) => props.doubtOf?.(name, reading),
+  });
+  const enter = (name: Name, isWedge: boolean) => {
+    const text = props.values[name];
+    // A line is not saved by the key that ends it: it is read first, and judged.
+    const isLine = !isPlain(text) || (isWedge && !hasItsUnit(text));
+    if (!isLine) props.onEnter(name);
+    else if (line.offer(name, text) && name !== props.fields.at(-1)?.name) props.onEnter(name);
+  };
   return (
     <div className="readings">
       {props.fields.map(({ name, label, input, problem }) => (
@@ -37,12 +56,23 @@ export function ReadingFields<Name extends string>(props: {
           <input
             ref={input}
             value={props.values[name]}
-            onChange={(event) => props.onChange(name, event.target.value)}
+            onChange={(event) => {
+              line.forget();
+              props.onChange(name, event.target.value);
+            }}
             onFocus={() => props.onActive(name)}
+            onBlur={() => line.settle(name)}
+            onPaste={(event) => {
+              const text = event.clipboardData.getData('text');
+              if (hasItsUnit(text) || (text.includes('/') && isPlain(text))) return;
+              event.preventDefault();
+              line.offer(name, text);
+            }}
             onKeyDown={(event) => {
+              const isWedge = wedge.endsLine(event.key, event.timeStamp);
               if (event.key !== 'Enter') return;
               event.preventDefault();
-              props.onEnter(name);
+              enter(name, isWedge);
             }}
             aria-invalid={problem !== undefined}
             aria-describedby={problem === undefined ? undefined : `${id}-${name}`}
@@ -58,6 +88,7 @@ export function ReadingFields<Name extends string>(props: {
           )}
         </label>
       ))}
+      <LineQuestion of={line} />
       <Choice label="Unit on the scale" options={UNITS} value={props.unit} onChange={props.onUnit} />
     </div>
   );

@@ -1,8 +1,10 @@
 /**
  * Figures typed on a keyboard go to the field that is highlighted, wherever the keyboard is on the screen: after a press on a condition, or
- * with a scale that types its reading. What is typed into another field stays there.
+ * with a scale that types its reading, whose first sign may be a letter or a sign as well: no part of its line may be lost, neither `-` nor the
+ * unit. What is typed into another field stays there.
  */
 import { useEffect, useRef } from 'react';
+import { flushSync } from 'react-dom';
 
 export function useTypedAnywhere(onKey: (key: string) => void): void {
   const latest = useRef(onKey);
@@ -11,9 +13,10 @@ export function useTypedAnywhere(onKey: (key: string) => void): void {
     const listen = (event: KeyboardEvent) => {
       if (event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey || takesKeys(event.target)) return;
       const key = event.key === 'Backspace' ? 'back' : event.key;
-      if (!/^(?:[0-9.,]|back)$/.test(key)) return;
+      if (!/^(?:[0-9.,+\-−A-Za-z]|back)$/.test(key)) return;
       event.preventDefault();
-      latest.current(key);
+      // At once: the next sign of a scale comes before the page is drawn, and goes into the field by itself.
+      flushSync(() => latest.current(key));
     };
     addEventListener('keydown', listen);
     return () => removeEventListener('keydown', listen);

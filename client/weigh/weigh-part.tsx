@@ -3,6 +3,7 @@ import { useMutation } from '@tanstack/react-query';
 import { useMemo, useRef, useState } from 'react';
 import { type AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { PartReport, PreviewReport } from '#shared/contract/reports.ts';
+import type { ScaleReading } from '#shared/weighing/scale-line.ts';
 import { ask, ProblemError, wordsOf } from '../door/ask.ts';
 import { ledgerMoved } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
@@ -13,6 +14,7 @@ import { shownIn } from '../pieces/units.ts';
 import { CorrectButton } from '../record/correct-button.tsx';
 import type { Form } from '../record/field-spec.ts';
 import { CONDITIONS } from '../words/choices.ts';
+import { LINE_WORDS } from '../words/scale-lines.ts';
 import { Doubts, type Ways } from './doubts.tsx';
 import { recallHabit, rememberHabit, tareOf } from './habit.ts';
 import { HandButton, useHand } from './hand.tsx';
@@ -181,6 +183,7 @@ export function WeighPart(props: {
           onChange={(field, value) => change({ [field]: value })}
           onUnit={(unit) => change({ unit })}
           onEnter={onEnter}
+          doubtOf={(field, { load }) => doubtOfLoad(field, load, reading)}
         />
         <NumberPad onKey={onKey} />
       </section>
@@ -229,6 +232,13 @@ function LastWeighing({ aircraft, part }: { readonly aircraft: AircraftReport; r
 function estimateWords(part: PartReport, aircraft: AircraftReport): string {
   if (part.estimateKg === undefined) return '';
   return `; estimate ${shownIn(aircraft).massWithUnit(part.estimateKg)}${part.quantity === 1 ? '' : ' each'}`;
+}
+
+/** The scale says what its figure is; a net beside a tare would have the tare off twice (rule W4). */
+function doubtOfLoad(field: ReadingField, load: ScaleReading['load'], { tare }: Reading): string | undefined {
+  if (field === 'tare') return load === 'gross' ? LINE_WORDS.other('gross') : undefined;
+  if (load === 'tare') return LINE_WORDS.other('tare');
+  return load === 'net' && tare.trim() !== '' ? LINE_WORDS.netBesideTare : undefined;
 }
 
 function placed(error: unknown, name: string): string | undefined {

@@ -1,0 +1,23 @@
+/** What is said of a line that came from a scale (rule W13). */
+import type { ScaleReading } from '#shared/weighing/scale-line.ts';
+
+/** `12.34 kg, at rest, gross`. */
+export function saidOf({ digits, unit, isStable, load }: ScaleReading): string {
+  const figure = digits.replace('-', '\u2212');
+  return [
+    unit === undefined ? figure : `${figure}\u00a0${unit}`,
+    ...(isStable === undefined ? [] : [isStable ? 'at rest' : 'not at rest']),
+    ...(load === undefined ? [] : [load]),
+  ].join(', ');
+}
+
+export const LINE_WORDS = {
+  read: 'Read from the scale:',
+  noUnit: 'The line gives no unit. Which one does the scale show?',
+  notStable: 'The scale was not at rest. Wait until it is, or take the figure all the same.',
+  netBesideTare: 'The scale says net: a tare is off already, and the one typed here would come off as well.',
+  other: (load: 'gross' | 'net' | 'tare') => `The scale says that this is a ${load}.`,
+  leave: 'Leave it',
+  take: (figure: string) => `Take ${figure}`,
+  comma: (digits: string) => `It is ${digits}`,
+} as const;
