@@ -3,8 +3,10 @@
  * shop knows of the scales is copied into it, and empty weight and CG follow: neither is typed.
  * Fields: weighed (lists in it, see `README.md`), not aboard, signed by, signed on, signed as.
  */
+import { displayUnitsOf } from '#shared/ledger/display-units.ts';
 import type { Member, StatementOf } from '#shared/ledger/entry.ts';
 import { inForce, type Ledger } from '#shared/ledger/fold.ts';
+import type { DisplayUnits } from '#shared/quantity/show.ts';
 import type { Typed } from '#shared/quantity/typed.ts';
 import { accept, type Result, refuse } from '#shared/result.ts';
 import { type At, missingPartsFromWords } from '#shared/weighing/assembly-from-words.ts';
@@ -70,7 +72,10 @@ export function aircraftWeighingFromWords(
 ): StatementOf<'aircraft weighing'> | undefined {
   const before = reader.problems.length;
   if (sent === undefined) reader.problem('weighed', { code: 'missing' });
-  const read = sent === undefined ? undefined : weighedFromWords(sent, scaleIn(context));
+  const read =
+    sent === undefined
+      ? undefined
+      : weighedFromWords(sent, scaleIn(context), { units: displayUnitsOf(context.ledger) });
   if (read?.ok === false)
     deeper.push(...read.refusal.map(({ path, refusal }) => ({ path: ['weighed', ...path], refusal })));
   const missing = missingPartsFromWords(reader, 'not aboard', context);
@@ -114,7 +119,7 @@ function statementOf({ weighed, missing, signedBy, signedOn, signedAs, oilIsEmpt
 export function weighedFromWords(
   sent: unknown,
   scaleAt: ScaleAt,
-  { isWhole = true } = {},
+  { isWhole = true, units }: { readonly isWhole?: boolean; readonly units?: DisplayUnits | undefined } = {},
 ): Result<Weighed, readonly PathProblem[]> {
   const problems: PathProblem[] = [];
   const known = { fields: WEIGHED_FIELDS, lists: WEIGHED_LISTS };
@@ -147,10 +152,10 @@ export function weighedFromWords(
     checklist,
     typed: { ...all.reader.typed },
   };
-  const refusals = weighedRefusals(read);
+  const refusals = weighedRefusals(read, { units });
   if (refusals.length > 0) return refuse(refusals);
   const weighed = { ...read, agreement: agreementOf(whole.limits, read) };
-  const apart = weighedRefusals(weighed, { isWhole });
+  const apart = weighedRefusals(weighed, { isWhole, units });
   return apart.length > 0 ? refuse(apart) : accept(weighed);
 }
 

@@ -36,14 +36,14 @@ const MOST_ROUNDS = 200;
 
 export function readWeighing(draft: WeighingDraft, units: DraftUnits, scaleAt: ScaleAt): ReadWeighing {
   const sent = sentOf(draft, units);
-  const whole = weighedFromWords(sent.weighed, scaleAt);
+  const whole = weighedFromWords(sent.weighed, scaleAt, { units });
   // What is wrong with the whole is told after what is wrong with a field of it, and the result still stands.
   const found = whole.ok ? [] : whole.refusal;
   const told = (more: readonly PathProblem[]) => [...found, ...more].map((problem) => toldOf(problem, sent));
   let rest: Readonly<Record<string, unknown>> = sent.weighed;
   let leftOut = 0;
   for (let round = 0; round < MOST_ROUNDS; round += 1) {
-    const read = weighedFromWords(withReference(rest), scaleAt, { isWhole: false });
+    const read = weighedFromWords(withReference(rest), scaleAt, { isWhole: false, units });
     if (read.ok) {
       const { value: weighed } = read;
       const [result, agreement] = [computeWeighing(weighed), runsAgree(weighed)];

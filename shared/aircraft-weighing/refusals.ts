@@ -5,7 +5,7 @@
  * reason, which stays in the record, or the aircraft is weighed once more.
  */
 import type { Refusal } from '#shared/problem/registry.ts';
-import { showFixed, showLength, showMass } from '#shared/quantity/show.ts';
+import { type DisplayUnits, SI_UNITS, showFixed, showLength, showMass } from '#shared/quantity/show.ts';
 import type { PathProblem } from '#shared/words/path-problem.ts';
 import { computeWeighing, runPoints } from './compute.ts';
 import { standInLine } from './model.ts';
@@ -13,13 +13,19 @@ import { CHECKS, LEAST_TILT_RAD, type Run, type Weighed } from './weighing.ts';
 
 const problem = (path: readonly string[], refusal: Refusal): PathProblem => ({ path, refusal });
 
-/** Every objection; none means that the result can be computed. With `isWhole` also what keeps it from being signed. */
-export function weighedRefusals(weighed: Weighed, { isWhole = false } = {}): readonly PathProblem[] {
-  const found = [...toSupports(weighed), ...toRuns(weighed), ...toTilt(weighed)];
+/**
+ * Every objection; none means that the result can be computed. With `isWhole` also what keeps it from being signed. Figures are told in `units`.
+ */
+export function weighedRefusals(
+  weighed: Weighed,
+  { isWhole = false, units = SI_UNITS }: { readonly isWhole?: boolean; readonly units?: DisplayUnits | undefined } = {},
+): readonly PathProblem[] {
+  const found = [...toSupports(weighed), ...toRuns(weighed, units), ...toTilt(weighed)];
   if (found.length > 0) return found;
   const { empty } = computeWeighing(weighed);
-  if (!(empty.massKg > 0)) return [problem(['corrections'], { code: 'nothing-left', left: kg(empty.massKg) })];
-  return isWhole ? [...toAgreement(weighed), ...toChecklist(weighed)] : [];
+  if (!(empty.massKg > 0))
+    return [problem(['corrections'], { code: 'nothing-left', left: massText(empty.massKg, units) })];
+  return isWhole ? [...toAgreement(weighed, units), ...toChecklist(weighed)] : [];
 }
 
 /** Whether the runs that count agree (rule A2); one run by itself has nothing to agree with. */
@@ -61,26 +67,33 @@ function toSupports({ supports }: Weighed): readonly PathProblem[] {
   return found;
 }
 
-function toRuns({ supports, level, tilted }: Weighed): readonly PathProblem[] {
+function toRuns({ supports, level, tilted }: Weighed, units: DisplayUnits): readonly PathProblem[] {
   const attitudes = [['level', level] as const, ...(tilted === undefined ? [] : [['tilted', tilted.runs] as const])];
   return attitudes.flatMap(([attitude, runs]) => [
     ...(runs.length === 0 ? [problem([attitude], { code: 'no-run' })] : []),
     ...(runs.length > 0 && runs.every(({ setAside }) => setAside !== undefined)
       ? [problem([attitude], { code: 'all-runs-set-aside' })]
       : []),
-    ...runs.flatMap((run, at) => toReadings(run, [attitude, String(at), 'readings'], supports)),
+    ...runs.flatMap((run, at) => toReadings(run, [attitude, String(at), 'readings'], supports, units)),
   ]);
 }
 
-function toReadings({ readings }: Run, path: readonly string[], supports: Weighed['supports']): readonly PathProblem[] {
+function toReadings(
+  { readings }: Run,
+  path: readonly string[],
+  supports: Weighed['supports'],
+  units: DisplayUnits,
+): readonly PathProblem[] {
   const found: PathProblem[] = [];
   const unread = supports[readings.length];
   if (unread !== undefined) found.push(problem(path, { code: 'reading-missing', support: unread.name }));
   else if (readings.length > supports.length)
     found.push(problem(path, { code: 'shape-refused', why: 'must not have more readings than supports' }));
   const empty = readings.find(({ grossKg, tareKg }) => grossKg <= tareKg);
-  if (empty !== undefined)
-    found.push(problem(path, { code: 'gross-not-above-tare', gross: kg(empty.grossKg), tare: kg(empty.tareKg) }));
+  if (empty !== undefined) {
+    const [gross, tare] = [massText(empty.grossKg, units), massText(empty.tareKg, units)];
+    found.push(problem(path, { code: 'gross-not-above-tare', gross, tare }));
+  }
   return found;
 }
 
@@ -99,13 +112,13 @@ function toTilt({ tilted, supports }: Weighed): readonly PathProblem[] {
   return found;
 }
 
-function toAgreement(weighed: Weighed): readonly PathProblem[] {
+function toAgreement(weighed: Weighed, units: DisplayUnits): readonly PathProblem[] {
   const { agree, apartKg, apartM } = runsAgree(weighed);
   if (agree) return [];
   const { massKg, cgM } = weighed.agreement;
   const facts = {
-    apart: `${kg(apartKg)}, CG ${metres(apartM)}`,
-    limit: `${kg(massKg)}, CG ${metres(cgM)}`,
+    apart: `${massText(apartKg, units)}, CG ${lengthText(apartM, units)}`,
+    limit: `${massText(massKg, units)}, CG ${lengthText(cgM, units)}`,
   };
   return [problem(['level'], { code: 'runs-disagree', ...facts })];
 }
@@ -120,10 +133,10 @@ function toChecklist({ checklist }: Weighed): readonly PathProblem[] {
   ];
 }
 
-function kg(massKg: number): string {
-  return `${showMass(massKg, 'kg')} kg`;
+function massText(massKg: number, { mass }: DisplayUnits): string {
+  return `${showMass(massKg, mass)} ${mass}`;
 }
 
-function metres(lengthM: number): string {
-  return `${showLength(lengthM, 'm')} m`;
+function lengthText(lengthM: number, { length }: DisplayUnits): string {
+  return `${showLength(lengthM, length)} ${length}`;
 }

@@ -7,6 +7,7 @@ import { weighedRefusals } from '#shared/aircraft-weighing/refusals.ts';
 import type { At } from '#shared/weighing/assembly-from-words.ts';
 import { calibrationAt, scaleKey, scalesOf } from '#shared/weighing/scales.ts';
 import type { Objection } from './admit.ts';
+import { displayUnitsOf } from './display-units.ts';
 import type { StatementOf } from './entry.ts';
 import type { Ledger } from './fold.ts';
 
@@ -18,7 +19,7 @@ export function toAircraftWeighing(
   at: At,
 ): readonly Objection[] {
   const { weighed } = statement;
-  const refusals = weighedRefusals(weighed, { isWhole: true });
+  const refusals = weighedRefusals(weighed, { isWhole: true, units: displayUnitsOf(ledger) });
   const found: Objection[] = refusals.map(({ path, refusal }) => ({ path: ['weighed', ...path], refusal }));
   if (found.length === 0) found.push(...toFigures(statement, computeWeighing(weighed).empty));
   if (statement.signedOn < at.happenedOn) {

@@ -17,6 +17,7 @@ import type { At } from '#shared/weighing/assembly-from-words.ts';
 import { toAircraftWeighing } from './admit-aircraft-weighing.ts';
 import { toDisposition, toMembers, toOnScale, toWeighedPart } from './admit-weighing.ts';
 import { differingFields } from './canonical.ts';
+import { displayUnitsOf } from './display-units.ts';
 import { Entry, type PartId, type Statement, type StatementOf } from './entry.ts';
 import { correctedBySeq, inForce, type Ledger, predictedOf } from './fold.ts';
 import type { PartKind } from './part-state.ts';
@@ -173,7 +174,11 @@ function toLoading(
 ): readonly Objection[] {
   const aircraft = inForce(ledger, 'aircraft');
   const emptyKg = toKg(predictedOf(ledger).massNg);
-  const against = { emptyKg: emptyKg > 0 ? emptyKg : undefined, hasChord: aircraft?.macM !== undefined };
+  const against = {
+    emptyKg: emptyKg > 0 ? emptyKg : undefined,
+    hasChord: aircraft?.macM !== undefined,
+    units: displayUnitsOf(ledger),
+  };
   const isUnreasoned = ownSeq === undefined && reason === undefined && inForce(ledger, 'loading') !== undefined;
   return [
     ...(isUnreasoned ? [{ path: ['reason'], refusal: { code: 'reason-missing' } } as const] : []),

@@ -3,7 +3,6 @@
  * as whole nanograms and nanounits, so nothing hangs on rounding. With one CG range at every mass, being inside is two limits at a mass.
  */
 import type { Refusal } from '#shared/problem/registry.ts';
-import { showMass } from '#shared/quantity/show.ts';
 import type { PathProblem } from '#shared/words/path-problem.ts';
 import type { Envelope } from './limits.ts';
 
@@ -12,16 +11,17 @@ type Corner = { readonly mass: bigint; readonly at: bigint };
 const PER_KG = 1e12;
 const PER_UNIT = 1e9;
 
-export function envelopeRefusals({ points }: Envelope): readonly PathProblem[] {
+/** `massText` tells a mass with its unit. */
+export function envelopeRefusals({ points }: Envelope, massText: (massKg: number) => string): readonly PathProblem[] {
   const corners = points.map(({ massKg, at }) => ({
     mass: BigInt(Math.round(massKg * PER_KG)),
     at: BigInt(Math.round(at * PER_UNIT)),
   }));
-  const refusal = refusalOf(corners);
+  const refusal = refusalOf(corners, massText);
   return refusal === undefined ? [] : [{ path: ['envelope'], refusal }];
 }
 
-function refusalOf(corners: readonly Corner[]): Refusal | undefined {
+function refusalOf(corners: readonly Corner[], massText: (massKg: number) => string): Refusal | undefined {
   if (corners.length < 3) return { code: 'envelope-too-few', points: corners.length };
   const [first, ...rest] = corners as [Corner, ...Corner[]];
   const other = rest.find(({ mass, at }) => mass !== first.mass || at !== first.at);
@@ -37,7 +37,7 @@ function refusalOf(corners: readonly Corner[]): Refusal | undefined {
       if (isMet) return { code: 'envelope-crosses-itself', side: at + 1, other: next + 1 };
     }
   }
-  return inTwo(sides);
+  return inTwo(sides, massText);
 }
 
 type Side = readonly [Corner, Corner];
@@ -81,14 +81,13 @@ function isWithin([a, b]: Side, c: Corner): boolean {
 }
 
 /** Half-way between the masses of two corners every side that is there crosses: more than two, and there are two ranges. */
-function inTwo(sides: readonly Side[]): Refusal | undefined {
+function inTwo(sides: readonly Side[], massText: (massKg: number) => string): Refusal | undefined {
   const masses = [...new Set(sides.map(([{ mass }]) => mass))].sort((a, b) => (a < b ? -1 : 1));
   for (const [at, low] of masses.entries()) {
     const high = masses[at + 1];
     if (high === undefined) return undefined;
     const crossing = sides.filter(([a, b]) => (a.mass <= low && b.mass >= high) || (b.mass <= low && a.mass >= high));
-    if (crossing.length > 2)
-      return { code: 'envelope-in-two', mass: `${showMass(Number(low + high) / 2 / PER_KG, 'kg')} kg` };
+    if (crossing.length > 2) return { code: 'envelope-in-two', mass: massText(Number(low + high) / 2 / PER_KG) };
   }
   return undefined;
 }

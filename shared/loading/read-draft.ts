@@ -27,7 +27,7 @@ export type ReadDraft = {
 
 export function readDraft(draft: LimitsDraft, units: DisplayUnits, against: Against): ReadDraft {
   const read = limitsFromWords(sentOf(draft, units));
-  const refusals = read.ok ? refusalsOfLimits(read.value, against) : read.refusal;
+  const refusals = read.ok ? refusalsOfLimits(read.value, { ...against, units }) : read.refusal;
   const problems = refusals.map(({ path, refusal }) => ({ ...placeOf(draft, path), ...toldOf(refusal) }));
   return { limits: read.ok && problems.length === 0 ? read.value : undefined, problems: oneEach(problems) };
 }

@@ -10,6 +10,9 @@ const LENGTH_DECIMALS: Readonly<Record<LengthUnit, number>> = { m: 3, cm: 1, mm:
 
 export type DisplayUnits = { readonly mass: MassUnit; readonly length: LengthUnit };
 
+/** Where nobody has said which units the aircraft is told in. */
+export const SI_UNITS: DisplayUnits = { mass: 'kg', length: 'm' };
+
 const formats = new Map<string, Intl.NumberFormat>();
 
 /** `value` (finite) with a fixed number of decimals, ties to even; a plus sign on request; never `-0`. */

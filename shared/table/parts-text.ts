@@ -3,20 +3,20 @@
  * Made in the aircraft's own units; a figure that these cannot say exactly brings its SI unit along in its cell.
  */
 import { stdAsShare } from '#shared/estimate/in-words.ts';
+import { displayUnitsOf } from '#shared/ledger/display-units.ts';
 import type { StatementOf } from '#shared/ledger/entry.ts';
-import { inForce, type Ledger, presentParts } from '#shared/ledger/fold.ts';
+import { type Ledger, presentParts } from '#shared/ledger/fold.ts';
 import type { PartState } from '#shared/ledger/part-state.ts';
 import { type LengthNm, toM } from '#shared/quantity/exact.ts';
+import type { DisplayUnits } from '#shared/quantity/show.ts';
 import { readLength, readMass } from '#shared/quantity/typed.ts';
 import { LENGTH_UNIT_M, type LengthUnit, MASS_UNIT_KG, type MassUnit } from '#shared/quantity/units.ts';
 
-type Units = { readonly mass: MassUnit; readonly length: LengthUnit };
 type Estimate = StatementOf<'estimate'>;
 
 /** One line for each part, in the order in which they were added; lines end as RFC 4180 has them. */
 export function partsText(ledger: Ledger): string {
-  const aircraft = inForce(ledger, 'aircraft');
-  const units: Units = { mass: aircraft?.massUnit ?? 'kg', length: aircraft?.lengthUnit ?? 'm' };
+  const units = displayUnitsOf(ledger);
   const parts = presentParts(ledger);
   const numbers = new Map(parts.map(({ partId, definition }) => [partId, definition.number]));
   const rows = parts.map((part) => {
@@ -27,7 +27,7 @@ export function partsText(ledger: Ledger): string {
   return [headings(units), ...rows].map((cells) => `${cells.map(quoted).join(',')}\r\n`).join('');
 }
 
-function headings({ mass, length }: Units): readonly string[] {
+function headings({ mass, length }: DisplayUnits): readonly string[] {
   return [
     ...['number', 'name', 'group', 'assembly', 'quantity', 'side', 'process'],
     ...['estimate', 'std uncertainty'].map((field) => `${field} [${mass}]`),
@@ -39,7 +39,7 @@ function headings({ mass, length }: Units): readonly string[] {
 
 const ESTIMATE_CELLS = 12;
 
-function estimateCells(ledger: Ledger, { estimate }: PartState, units: Units): readonly (string | undefined)[] {
+function estimateCells(ledger: Ledger, { estimate }: PartState, units: DisplayUnits): readonly (string | undefined)[] {
   if (estimate === undefined) return Array.from({ length: ESTIMATE_CELLS }, () => undefined);
   const { statement, frameNm } = estimate;
   const mass = (massKg: number | undefined) => inUnit(massKg, units.mass, MASS_UNIT_KG[units.mass], readMass, 'kg');

@@ -125,7 +125,7 @@ describe('Loading', () => {
     await page.getByRole('textbox', { name: 'Maximum weight' }).fill('1400');
     const least = page.getByRole('textbox', { name: 'Least', exact: true });
     await least.fill('130 kg');
-    await page.getByText('The least (130.000 kg) is above the most').waitFor();
+    await page.getByText('The least (286.60 lb) is above the most').waitFor();
     await least.fill('55 kg');
     await page.reload();
     await page.getByRole('button', { name: 'Go on with the limits that are typed' }).click();

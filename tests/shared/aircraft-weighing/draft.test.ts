@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { type DoubtContext, doubtsOf } from '#shared/aircraft-weighing/doubts.ts';
 import {
   begunWith,
+  type DraftUnits,
   draftText,
   fieldOf,
   merged,
@@ -126,6 +127,15 @@ describe('while it is typed', () => {
     const said = readWeighing({ ...draft, [fieldOf('run', 'k0002', 'set aside')]: 'a draught' }, KG, noScale);
     expect(said.result?.empty.massKg).toBe(380);
     expect(said.problems.map(({ code }) => code)).toEqual(['checklist-open']);
+  });
+
+  it('[A2] what is refused is told in the units of the aircraft', () => {
+    const draft = { ...filled(), [readingField('k0002', 'k0002', 'gross')]: '170' };
+    const told = (units: DraftUnits) => readWeighing(draft, units, noScale).problems[0]?.words ?? '';
+    expect(told(KG)).toMatch(/ kg, CG \d.*0\.005 m/);
+    // 5 mm is 0.20 in; the figures typed are pounds and inches here.
+    expect(told(LB)).toMatch(/20\.00 lb, CG .*0\.20 in/);
+    expect(told(LB)).not.toMatch(/\d (kg|m)\b/);
   });
 
   it('[A6] a support that goes takes its readings along, and a run too', () => {

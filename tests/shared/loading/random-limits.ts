@@ -79,7 +79,7 @@ const envelope = fc
     for (const side of [left, right]) side.push([topKg, side.at(-1)?.[1] ?? 0]);
     return envelopeOf(...withoutRepeats([...left, ...right.reverse()]));
   })
-  .filter((one) => envelopeRefusals(one).length === 0);
+  .filter((one) => envelopeRefusals(one, String).length === 0);
 
 function withoutRepeats(corners: readonly [number, number][]) {
   return corners.filter(([massKg, at], index) => {

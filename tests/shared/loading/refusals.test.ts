@@ -2,6 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { LoadingLimits, MOST_SEATS } from '#shared/loading/limits.ts';
 import { refusalsOfLimits } from '#shared/loading/refusals.ts';
+import { explain } from '#shared/problem/registry.ts';
+import type { DisplayUnits } from '#shared/quantity/show.ts';
 import { baggageOf, envelopeOf, limitsOf, PILOT, STATIONS, saidOf, seatOf, tankOf } from './make-limits.ts';
 
 const SQUARE = [
@@ -38,6 +40,24 @@ describe('limits', () => {
     ]);
     const unknownEmpty = refusalsOfLimits(limitsOf({ maximumKg: 1, cases: [] }), { hasChord: true });
     expect(unknownEmpty).toEqual([]);
+  });
+
+  it('[C1] figures are told in the units of the aircraft, fluids by the US gallon beside pounds', () => {
+    const limits = limitsOf({ maximumKg: 300, stations: [PILOT, tankOf('Tank', 3, { usableL: 90 })], cases: [] });
+    const inTank = { name: 'Full', loads: [{ station: 'Tank', quantityL: 100 }], burn: [] };
+    const told = (units?: DisplayUnits) =>
+      refusalsOfLimits(
+        { ...limits, cases: [inTank], envelope: envelopeOf([0, 1], [0, 2], [10, 1], [1, 1.5], [10, 2]) },
+        { emptyKg: 350, hasChord: true, ...(units === undefined ? {} : { units }) },
+      ).map(({ refusal }) => explain(refusal).words);
+    const inSi = told().join('\n');
+    expect(inSi).toContain('(300.000 kg)');
+    expect(inSi).toContain('(350.000 kg)');
+    expect(inSi).toContain('100.0 L');
+    const inPounds = told({ mass: 'lb', length: 'in' }).join('\n');
+    // 300 kg / 0.45359237, 350 kg / 0.45359237, 100 L / 3.785411784, and the pilot's least.
+    for (const figure of ['661.39 lb', '771.62 lb', '26.4 US gal', '23.8 US gal']) expect(inPounds).toContain(figure);
+    expect(inPounds).not.toMatch(/\d (kg|L)\b/);
   });
 
   it('[C1] more seats than can be worked through are refused', () => {
