@@ -2,6 +2,7 @@
 import './look/tokens.css';
 import './look/base.css';
 import './look/controls.css';
+import './look/print.css';
 import { QueryClientProvider } from '@tanstack/react-query';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';

@@ -1,9 +1,11 @@
 /** The page itself: what a weight and balance report holds, in the order in which it is read and signed. */
+
 import type { ReactNode } from 'react';
 import type { WeighingDoubt } from '#shared/aircraft-weighing/doubts.ts';
 import { correctionKg, countedRuns } from '#shared/aircraft-weighing/model.ts';
 import { runsAgree } from '#shared/aircraft-weighing/refusals.ts';
 import { CHECKS, type Run, type Weighed } from '#shared/aircraft-weighing/weighing.ts';
+import { CAUTIONS } from '#shared/brief/cautions.ts';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { showFixed } from '#shared/quantity/show.ts';
@@ -120,13 +122,9 @@ export function ReportBody(props: Shows) {
       )}
       <Section title="Cautions">
         <ul className="plain-list">
-          <li>
-            The completed aircraft is weighed on calibrated scales by the local authority’s rules, and its weight and
-            balance report is signed by someone licensed or authorised to.
-          </li>
-          <li>Lifting and weighing an airframe can injure people: follow the shop’s lifting and jacking practice.</li>
-          <li>Predicted and forecast figures are planning figures, not approved data: no flight on them.</li>
-          <li>A light part can be a weak part.</li>
+          {CAUTIONS.map((caution) => (
+            <li key={caution}>{caution}</li>
+          ))}
         </ul>
       </Section>
       <Section title="Signed">

@@ -39,6 +39,10 @@ export type BarConfiguration = ChartConfiguration<'bar', [number, number][]>;
 /** A picture that is saved on a phone is looked at elsewhere. */
 const LEAST_SAVED_PX = 900;
 
+/** A picture on paper is no wider than a card on A4 has room for, so that its words keep their size. */
+const PAPER_PX = 660;
+const PRINTING = ['beforeprint', 'afterprint'] as const;
+
 export function Picture(props: {
   readonly title: string;
   readonly summary: ReactNode;
@@ -60,13 +64,21 @@ export function Picture(props: {
     const element = canvas.current;
     if (element === null) return undefined;
     let drawing = new Drawing(element, configure() as ChartConfiguration);
+    let isPrinting = false;
     const redraw = () => {
       drawing.destroy();
       drawing = new Drawing(element, configure() as ChartConfiguration);
+      if (isPrinting) drawing.resize(Math.min(element.clientWidth, PAPER_PX), element.clientHeight);
+    };
+    const print = ({ type }: Event) => {
+      isPrinting = type === 'beforeprint';
+      redraw();
     };
     window.addEventListener('tarebook-theme', redraw);
+    for (const event of PRINTING) window.addEventListener(event, print);
     return () => {
       window.removeEventListener('tarebook-theme', redraw);
+      for (const event of PRINTING) window.removeEventListener(event, print);
       drawing.destroy();
     };
   }, [configure]);

@@ -7,6 +7,7 @@ import { useEffect, useLayoutEffect, useMemo, useRef } from 'react';
 import type { PartReport } from '#shared/contract/reports.ts';
 import type { Line } from '#shared/part/arrange.ts';
 import { useMoreAside } from '../pieces/more-aside.ts';
+import { useIsPrinting } from '../pieces/printing.ts';
 import type { Leave } from './cell-editor.tsx';
 import { type Around, type Column, unitName } from './columns.tsx';
 import { type Acts, GridRow } from './grid-row.tsx';
@@ -119,8 +120,13 @@ export function PartsGrid(props: GridProps) {
   if (turnSeen.current !== props.focusTurn) wantsFocus.current = true;
   turnSeen.current = props.focusTurn;
   useFocusOnActive(frame, wantsFocus, { active, editing, turn: props.focusTurn });
+  // On paper all lines stand, one below the other, and not only those in sight; and all columns share its width.
+  const isPrinting = useIsPrinting();
   const widthRem = columns.reduce((sum, column) => sum + column.widthRem, 0);
-  const template = columns.map(widthOf);
+  const template = columns.map(isPrinting ? shareOf : widthOf);
+  const shownAt = isPrinting
+    ? lines.map(({ part }, index) => ({ index, start: 0, key: part.partId }))
+    : virtualizer.getVirtualItems();
   const scrollPx = virtualizer.scrollOffset ?? 0;
   const frameStyle = { '--parts-columns': template.join(' '), '--parts-row': `${rowPx}px` } as React.CSSProperties;
   return (
@@ -137,10 +143,14 @@ export function PartsGrid(props: GridProps) {
         before.current = active;
       }}
     >
-      <div className="parts-inner" style={{ minWidth: `${widthRem}rem` }}>
+      <div className="parts-inner" style={isPrinting ? undefined : { minWidth: `${widthRem}rem` }}>
         <Heading {...props} isActive={at.line === -1} at={at.column} onGo={go} />
-        <div role="rowgroup" className="parts-body" style={{ height: virtualizer.getTotalSize() }}>
-          {virtualizer.getVirtualItems().map(({ index, start, key }) => {
+        <div
+          role="rowgroup"
+          className="parts-body"
+          style={isPrinting ? undefined : { height: virtualizer.getTotalSize() }}
+        >
+          {shownAt.map(({ index, start, key }) => {
             const line = lines[index];
             if (line === undefined) return null;
             const isActive = index === at.line;
@@ -248,6 +258,10 @@ function useFocusOnActive(
 function widthOf({ id, widthRem }: Column): string {
   if (id === 'number') return `clamp(${widthRem * 0.7}rem, 25vw, ${widthRem}rem)`;
   return id === 'name' ? `minmax(${widthRem}rem, 1fr)` : `${widthRem}rem`;
+}
+
+function shareOf({ id, widthRem }: Column): string {
+  return `minmax(${id === 'number' ? '17mm' : 0}, ${widthRem}fr)`;
 }
 
 function withLine(inSight: number[], line: number): number[] {
