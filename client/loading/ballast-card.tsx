@@ -11,7 +11,7 @@ import {
   MOST_BALLAST_PLACES,
   type SentLoadingBallast,
 } from '#shared/contract/loading.ts';
-import { distanceText, loadMassText, worstText } from '#shared/loading/say.ts';
+import { acrossText, distanceText, loadMassText, worstText } from '#shared/loading/say.ts';
 import { plain } from '#shared/quantity/in-words.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import { ask, newId, ProblemError } from '../door/ask.ts';
@@ -23,9 +23,16 @@ import { useSettled } from '../what-if/questions.ts';
 import { addToScratch } from '../what-if/scratch.ts';
 import { EMPTY_WORDS, said } from './verdict-card.tsx';
 
-const Place = z.object({ key: z.string(), name: z.string(), x: z.string(), most: z.string() });
+const Place = z.object({
+  key: z.string(),
+  name: z.string(),
+  x: z.string(),
+  y: z.string().default(''),
+  most: z.string(),
+});
 type Place = z.infer<typeof Place>;
-const FIELDS = ['name', 'x', 'most'] as const;
+const FIELDS = ['name', 'x', 'y', 'most'] as const;
+const LABELS = { name: 'Place', x: 'Station x', y: 'y, right positive', most: 'Carries at most' } as const;
 const ALL = '';
 
 /** Typed places stay on this device. */
@@ -54,7 +61,7 @@ function usePlaces(aircraftId: string) {
 }
 
 function newPlace(): Place {
-  return { key: newId(), name: '', x: '', most: '' };
+  return { key: newId(), name: '', x: '', y: '', most: '' };
 }
 
 export function BallastCard(props: {
@@ -66,11 +73,13 @@ export function BallastCard(props: {
   const { places, become } = usePlaces(aircraft.id);
   const [aim, setAim] = useState(ALL);
   const cases = report.stated?.limits.cases ?? [];
+  const isAcross = report.stated?.limits.lateral !== undefined;
   const counted = places.filter(({ x }) => x.trim() !== '');
   const asked = useSettled<SentLoadingBallast>({
-    places: counted.map(({ name, x, most }) => ({
+    places: counted.map(({ name, x, y, most }) => ({
       ...(name.trim() === '' ? {} : { name: name.trim() }),
       x: typedWith(x.trim(), shown.units.length),
+      ...(!isAcross || y.trim() === '' ? {} : { y: typedWith(y.trim(), shown.units.length) }),
       ...(most.trim() === '' ? {} : { most: typedWith(most.trim(), shown.units.mass) }),
     })),
     ...(aim === ALL ? {} : { aim }),
@@ -116,12 +125,13 @@ export function BallastCard(props: {
       <ul className="ballast-places" aria-label="Where ballast could go">
         {places.map((place, at) => (
           <li key={place.key} className="ballast-place">
-            {FIELDS.map((field) => (
+            {FIELDS.filter((field) => isAcross || field !== 'y').map((field) => (
               <Field
                 key={field}
-                label={{ name: 'Place', x: 'Station x', most: 'Carries at most' }[field]}
+                label={LABELS[field]}
+                hint={field === 'y' ? 'Left empty: in the middle' : undefined}
                 value={place[field]}
-                unit={{ name: undefined, x: shown.units.length, most: shown.units.mass }[field]}
+                unit={{ name: undefined, x: shown.units.length, y: shown.units.length, most: shown.units.mass }[field]}
                 onChange={(text) => become(places.map((one) => (one === place ? { ...one, [field]: text } : one)))}
                 problem={problemOf(place.key, field)}
                 autoComplete="off"
@@ -238,8 +248,16 @@ function Main(props: { readonly found: BallastFor; readonly aircraft: AircraftRe
   const { units } = shown;
   const { state, why, massKg, ballast, before, after } = found;
   const [isSent, setSent] = useState(false);
+  const across = (held: BallastFor['before'] | undefined) =>
+    held?.lateral === undefined ? '' : ` ${said(acrossText(held.lateral, units))}`;
   if (state === 'not needed')
-    return <p className="notice good">● None is needed: on the forecast empty weight everything is inside as it is.</p>;
+    return before.state === 'inside' ? (
+      <p className="notice good">● None is needed: on the forecast empty weight everything is inside as it is.</p>
+    ) : (
+      <p className="notice warn">
+        ▲ None is needed along x, and none is put aboard for what is outside across.{across(before)}
+      </p>
+    );
   if (state === 'none' || massKg === undefined)
     return <p className="notice bad">▲ Ballast here does not do it. {why === undefined ? '' : NONE[why]}</p>;
   const tryIt = () => {
@@ -249,6 +267,7 @@ function Main(props: { readonly found: BallastFor; readonly aircraft: AircraftRe
         name: `Ballast, ${one.station}`,
         mass: plain(Number((one.massKg / MASS_UNIT_KG[units.mass]).toPrecision(6))),
         x: plain(one.xM / LENGTH_UNIT_M[units.length]),
+        ...(one.yM === undefined ? {} : { y: plain(one.yM / LENGTH_UNIT_M[units.length]) }),
       });
     setSent(true);
   };
@@ -257,7 +276,7 @@ function Main(props: { readonly found: BallastFor; readonly aircraft: AircraftRe
       <p>
         <strong>
           {ballast
-            .map((one) => `${shown.massWithUnit(one.massKg)} at ${one.station} (${shown.lengthWithUnit(one.xM)})`)
+            .map((one) => `${shown.massWithUnit(one.massKg)} at ${one.station} (${placeText(one, shown)})`)
             .join(' and ')}
         </strong>
         {ballast.length > 1 ? `, together ${shown.massWithUnit(massKg)}` : ''}.
@@ -269,7 +288,7 @@ function Main(props: { readonly found: BallastFor; readonly aircraft: AircraftRe
         {after === undefined
           ? ''
           : `; the empty weight is then ${shown.massWithUnit(after.empty.massKg)} at ${shown.lengthWithUnit(after.empty.xM)}, its CG ${said(distanceText(Math.abs(after.empty.xM - found.empty.xM), units))} ${after.empty.xM < found.empty.xM ? 'further forward' : 'further aft'}`}
-        .
+        .{across(after)}
       </p>
       <div className="row">
         <Button slim onPress={tryIt} isDisabled={isSent}>
@@ -284,6 +303,10 @@ function Main(props: { readonly found: BallastFor; readonly aircraft: AircraftRe
       </div>
     </div>
   );
+}
+
+function placeText({ xM, yM }: BallastFor['ballast'][number], shown: Shown): string {
+  return `${shown.lengthWithUnit(xM)}${yM === undefined ? '' : `, y ${shown.lengthWithUnit(yM, { sign: true })}`}`;
 }
 
 function inShort({ state, massKg, why, ballast, after }: BallastFor, shown: Shown): string {

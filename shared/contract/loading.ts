@@ -100,6 +100,16 @@ export const PayloadReport = z.object({
 });
 export type PayloadReport = z.infer<typeof PayloadReport>;
 
+/** The loadings farthest to the left and to the right, and how far beyond the range of butt lines they come (below zero: the room left). */
+export const LateralReport = z.object({
+  leftmost: LoadedReport,
+  rightmost: LoadedReport,
+  leftOutM: stationM,
+  rightOutM: stationM,
+  isOutside: z.boolean(),
+});
+export type LateralReport = z.infer<typeof LateralReport>;
+
 export const AnswerReport = z.object({
   empty: EmptyReport,
   state: z.enum(['nothing permitted', 'inside', 'outside']),
@@ -109,15 +119,7 @@ export const AnswerReport = z.object({
   mostForward: LoadedReport.optional(),
   mostAft: LoadedReport.optional(),
   lightest: LoadedReport,
-  lateral: z
-    .object({
-      leftmost: LoadedReport,
-      rightmost: LoadedReport,
-      leftOutM: stationM,
-      rightOutM: stationM,
-      isOutside: z.boolean(),
-    })
-    .optional(),
+  lateral: LateralReport.optional(),
   /** Between which CG all permitted loadings of a mass lie; a gap where no loading has such a mass begins another stretch. */
   reach: z.array(z.array(z.object({ massKg, forwardM: stationM, aftM: stationM }))),
   cases: z.array(CaseReport),
@@ -196,7 +198,11 @@ export const SentLoadingBallast = z.strictObject({
 });
 export type SentLoadingBallast = z.infer<typeof SentLoadingBallast>;
 
-const Checked = z.object({ state: AnswerReport.shape.state, worstOfAll: WorstReport.optional() });
+const Checked = z.object({
+  state: AnswerReport.shape.state,
+  worstOfAll: WorstReport.optional(),
+  lateral: LateralReport.optional(),
+});
 
 /** The least ballast for one empty weight, and everything held against the limits with it in. */
 export const BallastFor = z.object({
@@ -204,7 +210,7 @@ export const BallastFor = z.object({
   state: z.enum(['not needed', 'found', 'none']),
   why: z.enum(['not enough', 'no mass helps', 'maximum weight', 'wrong side']).optional(),
   massKg: massKg.optional(),
-  ballast: z.array(z.object({ station: z.string(), xM: stationM, massKg })),
+  ballast: z.array(z.object({ station: z.string(), xM: stationM, yM: stationM.optional(), massKg })),
   before: Checked,
   after: Checked.extend({ empty: z.object({ massKg, xM: stationM }) }).optional(),
 });

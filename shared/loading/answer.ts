@@ -2,8 +2,15 @@
  * Loading limits held against one empty aircraft, as plain data (rules C1-C3, C5): the server answers with it, and the screen asks it of limits that
  * are still being typed.
  */
-import type { AnswerReport, CaseReport, EmptyReport, LoadedReport, WorstReport } from '#shared/contract/loading.ts';
-import { type AllLoadings, allLoadings, type Loading, reachOf, type Worst } from './all-loadings.ts';
+import type {
+  AnswerReport,
+  CaseReport,
+  EmptyReport,
+  LateralReport,
+  LoadedReport,
+  WorstReport,
+} from '#shared/contract/loading.ts';
+import { type AllLoadings, allLoadings, type Lateral, type Loading, reachOf, type Worst } from './all-loadings.ts';
 import { caseReport } from './case-report.ts';
 import type { EmptyState } from './limits.ts';
 import type { Loaded } from './loaded.ts';
@@ -41,7 +48,6 @@ function allReport(
 ): Pick<AnswerReport, 'state' | 'worst' | 'worstOfAll' | 'mostForward' | 'mostAft' | 'lightest' | 'lateral'> {
   const lightest = loadedReport(all.lightest);
   if (all.state === 'nothing permitted') return { state: all.state, worst: [], lightest };
-  const { lateral } = all;
   return {
     state: all.state,
     worst: all.worst.map(worstReport),
@@ -49,16 +55,14 @@ function allReport(
     mostForward: loadedReport(all.mostForward),
     mostAft: loadedReport(all.mostAft),
     lightest,
-    ...(lateral === undefined
-      ? {}
-      : {
-          lateral: {
-            ...lateral,
-            leftmost: loadedReport(lateral.leftmost),
-            rightmost: loadedReport(lateral.rightmost),
-          },
-        }),
+    lateral: lateralReport(all.lateral),
   };
+}
+
+export function lateralReport(lateral: Lateral | undefined): LateralReport | undefined {
+  if (lateral === undefined) return undefined;
+  const { leftmost, rightmost } = lateral;
+  return { ...lateral, leftmost: loadedReport(leftmost), rightmost: loadedReport(rightmost) };
 }
 
 export function worstReport({ loaded, ...worst }: Worst): WorstReport {

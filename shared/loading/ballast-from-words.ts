@@ -15,7 +15,9 @@ export function ballastFromWords(
 ): Result<BallastQuestion & { readonly loading: Loading }, readonly PathProblem[]> {
   if (loading === undefined) return refuse([{ path: [], refusal: { code: 'limits-missing' } }]);
   const problems: PathProblem[] = [];
-  const read = places.map((place, at) => placeFromWords(place, at, problems));
+  const read = places.map((place, at) =>
+    placeFromWords(place, at, { isAcross: loading.limits.lateral !== undefined, problems }),
+  );
   if (places.length === 0) problems.push({ path: ['places', '0', 'x'], refusal: { code: 'missing' } });
   const { cases } = loading.limits;
   const wanted = aim === undefined ? undefined : cases.find(({ name }) => stationKey(name) === stationKey(aim));
@@ -28,12 +30,17 @@ export function ballastFromWords(
   return accept({ loading, places: read.flatMap((place) => place ?? []), aim: wanted ?? 'every loading' });
 }
 
-function placeFromWords(place: SentBallastPlace, at: number, problems: PathProblem[]): BallastStation | undefined {
+/** Where the limits have a range of butt lines, a place without one lies in the middle. */
+function placeFromWords(
+  place: SentBallastPlace,
+  at: number,
+  { isAcross, problems }: { readonly isAcross: boolean; readonly problems: PathProblem[] },
+): BallastStation | undefined {
   const reader = new FieldReader(place);
   reader.need('x');
   const name = reader.text('name', 80) ?? `place ${at + 1}`;
   const xM = reader.length('x')?.si;
-  const yM = reader.length('y')?.si;
+  const yM = reader.length('y')?.si ?? (isAcross ? 0 : undefined);
   const mostKg = reader.mass('most')?.si;
   for (const { field, refusal } of reader.problems) problems.push({ path: ['places', String(at), field], refusal });
   return xM === undefined ? undefined : { name, xM, yM, mostKg };

@@ -8,7 +8,7 @@ import type { Refusal } from '#shared/problem/registry.ts';
 import { accept, type Result, refuse } from '#shared/result.ts';
 import { whereReport } from '#shared/rollup/where.ts';
 import { type AllLoadings, allLoadings, type Loading } from './all-loadings.ts';
-import { worstReport } from './answer.ts';
+import { lateralReport, worstReport } from './answer.ts';
 import { type BallastStation, ballastAmong, type Held, lighterParts } from './ballast.ts';
 import { type Aim, withChange } from './least-change.ts';
 import type { EmptyState } from './limits.ts';
@@ -73,17 +73,16 @@ function heldReport({ all, one }: Held): BallastFor['before'] {
 }
 
 function checked(all: AllLoadings): BallastFor['before'] {
-  return all.state === 'nothing permitted'
-    ? { state: all.state }
-    : { state: all.state, worstOfAll: worstReport(all.worstOfAll) };
+  if (all.state === 'nothing permitted') return { state: all.state };
+  return { state: all.state, worstOfAll: worstReport(all.worstOfAll), lateral: lateralReport(all.lateral) };
 }
 
 function withBallast(empty: EmptyReport, { ballast }: BallastFor): EmptyReport {
-  const { massKg, xM } = ballast.reduce<EmptyState>(
-    (sum, one) => withChange(sum, { way: 1, xM: one.xM }, one.massKg),
+  const { massKg, xM, yM } = ballast.reduce<EmptyState>(
+    (sum, one) => withChange(sum, { way: 1, xM: one.xM, yM: one.yM }, one.massKg),
     empty,
   );
-  return { ...empty, massKg, xM };
+  return { ...empty, massKg, xM, yM };
 }
 
 /** Those on the side that is too heavy, by how much they hold it there. */

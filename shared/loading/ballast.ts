@@ -17,7 +17,12 @@ export type BallastStation = {
   readonly mostKg?: number | undefined;
 };
 
-export type Ballast = { readonly station: string; readonly xM: number; readonly massKg: number };
+export type Ballast = {
+  readonly station: string;
+  readonly xM: number;
+  readonly yM?: number | undefined;
+  readonly massKg: number;
+};
 
 /** Everything held against the limits: all loadings, and the case where ballast is for one. */
 export type Held = { readonly empty: EmptyState; readonly all: AllLoadings; readonly one: CaseReport | undefined };
@@ -131,7 +136,7 @@ function answerOf(
   const after = ballast.reduce((sum, { station, massKg }) => withChange(sum, { way: 1, ...station }, massKg), empty);
   return {
     state: 'found',
-    ballast: ballast.map(({ station, massKg }) => ({ station: station.name, xM: station.xM, massKg })),
+    ballast: ballast.map(({ station, massKg }) => ({ station: station.name, xM: station.xM, yM: station.yM, massKg })),
     massKg: ballast.reduce((sum, { massKg }) => sum + massKg, 0),
     before,
     after: held(loading, after, aim),

@@ -2,7 +2,14 @@
  * Loadings in plain words (rules C2, C5), for the screen and the command alike: how far outside, at which mass, and what is aboard. Figures in the
  * aircraft's units, fluids in litres or US gallons; a distance to a limit is told finer than a station.
  */
-import type { AnswerReport, BandReport, CaseReport, LoadedReport, WorstReport } from '#shared/contract/loading.ts';
+import type {
+  AnswerReport,
+  BandReport,
+  CaseReport,
+  LateralReport,
+  LoadedReport,
+  WorstReport,
+} from '#shared/contract/loading.ts';
 import { type DisplayUnits, showFixed, showLength, showMass } from '#shared/quantity/show.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG, VOLUME_UNIT_M3 } from '#shared/quantity/units.ts';
 import { fluidUnits } from './in-words.ts';
@@ -113,14 +120,16 @@ export function verdictOf(answer: AnswerReport, units: DisplayUnits): Verdict {
   };
 }
 
-function acrossText(
-  { leftmost, rightmost, leftOutM, rightOutM }: NonNullable<AnswerReport['lateral']>,
+/** `Across, the CG comes 4.2 mm too far left: …`, or how near to an end it comes. */
+export function acrossText(
+  { leftmost, rightmost, leftOutM, rightOutM, isOutside }: LateralReport,
   units: DisplayUnits,
 ): string {
   const isLeft = leftOutM > rightOutM;
-  const { loads } = isLeft ? leftmost : rightmost;
-  const off = distanceText(Math.max(leftOutM, rightOutM), units);
-  return `Across, the CG comes ${off} too far ${isLeft ? 'left' : 'right'}: ${loadsText(loads, units)}.`;
+  const side = isLeft ? 'left' : 'right';
+  const off = distanceText(Math.abs(Math.max(leftOutM, rightOutM)), units);
+  if (!isOutside) return `Across, the CG stays ${off} inside the ${side} end.`;
+  return `Across, the CG comes ${off} too far ${side}: ${loadsText((isLeft ? leftmost : rightmost).loads, units)}.`;
 }
 
 /** What holds in the forecast's band, and the worst of it. */

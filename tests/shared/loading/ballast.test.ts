@@ -145,6 +145,29 @@ describe('by hand', () => {
     ]);
   });
 
+  it('[C4] what ballast beside the middle does across is held against the range of butt lines', () => {
+    const limits = {
+      ...{ stations: [{ ...ONE, yM: 0 }], envelope: UPRIGHT, maximumKg: 800 },
+      lateral: { leftM: -0.02, rightM: 0.02 },
+    };
+    const empty = { massKg: 400, xM: 2.2, yM: 0.01 };
+    for (const yM of [0, -0.1, -0.8]) {
+      const answer = taken(limits, empty, { ...NOSE, yM });
+      if (answer.state !== 'found') throw new Error(answer.state);
+      const { massKg, ballast, before, after } = answer;
+      expect(ballast).toEqual([{ station: 'Nose', xM: 0.5, yM, massKg }]);
+      // The pilot lies in the middle.
+      const acrossM = (400 * 0.01 + massKg * yM) / (480 + massKg);
+      const { all } = after;
+      if (all.state === 'nothing permitted') throw new Error(all.state);
+      expect(all.lateral?.leftOutM).toBeCloseTo(-0.02 - acrossM, 12);
+      expect(all.lateral?.rightOutM).toBeCloseTo(acrossM - 0.02, 12);
+      expect(before.all).toMatchObject({ lateral: { isOutside: false } });
+      expect(all.state).toBe(acrossM < -0.02 ? 'outside' : 'inside');
+    }
+    expect(taken(limits, empty, { ...NOSE, yM: -0.8 })).toMatchObject({ after: { all: { state: 'outside' } } });
+  });
+
   it('[C4] the butt line goes with the ballast', () => {
     const changed = withChange({ massKg: 400, xM: 2, yM: 0.01 }, { way: 1, xM: 1, yM: -0.4 }, 10);
     expect(changed).toMatchObject({ massKg: 410, yM: expect.closeTo(0, 12) });
