@@ -25,11 +25,12 @@ export type Kept = {
   readonly begunAt?: number | undefined;
 };
 
-const nameOf = (aircraftId: string) => `tarebook loading ${aircraftId}`;
+/** By aircraft; a correction of an entry beside that. */
+const nameOf = (of: string) => `tarebook loading ${of}`;
 
-export function keptFor(aircraftId: string): Kept | undefined {
+export function keptFor(of: string): Kept | undefined {
   try {
-    const read = Kept.safeParse(JSON.parse(localStorage.getItem(nameOf(aircraftId)) ?? 'null'));
+    const read = Kept.safeParse(JSON.parse(localStorage.getItem(nameOf(of)) ?? 'null'));
     return read.success ? read.data : undefined;
   } catch {
     return undefined;
@@ -37,15 +38,15 @@ export function keptFor(aircraftId: string): Kept | undefined {
 }
 
 /** False where the device keeps nothing: a full or forbidden store must not stop the typing. */
-export function keep(aircraftId: string, kept: Kept): boolean {
+export function keep(of: string, kept: Kept): boolean {
   try {
-    localStorage.setItem(nameOf(aircraftId), JSON.stringify(kept));
+    localStorage.setItem(nameOf(of), JSON.stringify(kept));
     return true;
   } catch {
     return false;
   }
 }
 
-export function forget(aircraftId: string): void {
-  localStorage.removeItem(nameOf(aircraftId));
+export function forget(of: string): void {
+  localStorage.removeItem(nameOf(of));
 }

@@ -1,7 +1,11 @@
-/** Loading limits as they are typed, with what they come to so far; recorded as a whole, with a reason where they take the place of others. */
+/**
+ * Loading limits as they are typed, with what they come to so far; recorded as a whole, with a reason where they take the place of others, or as
+ * what an entry should have said.
+ */
 import { type ReactNode, useMemo, useRef, useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { LoadingReport } from '#shared/contract/loading.ts';
+import type { StatementOf } from '#shared/ledger/entry.ts';
 import { answerOf } from '#shared/loading/answer.ts';
 import { draftOf, emptyDraft, sentOf, unitsFor } from '#shared/loading/draft.ts';
 import { WHOLE } from '#shared/loading/read-draft.ts';
@@ -22,27 +26,38 @@ const OTHERS = ['zero-fuel maximum', 'landing maximum', 'butt line left', 'butt 
 export function LimitsEditor(props: {
   readonly aircraft: AircraftReport;
   readonly report: LoadingReport;
+  /** An entry that is put right: what it said. */
+  readonly corrects?: {
+    readonly seq: number;
+    readonly statement: StatementOf<'loading'>;
+    readonly happenedOn: string;
+  };
   readonly onRecorded: (recorded: RecordedReport) => void;
   readonly onClose: () => void;
+  /** Below the title. */
+  readonly children?: ReactNode;
 }) {
-  const { aircraft, report } = props;
+  const { aircraft, report, corrects } = props;
   const { units } = useMemo(() => shownIn(aircraft), [aircraft]);
   const { stated, chord } = report;
+  const begunWith = corrects?.statement.limits ?? stated?.limits;
   const root = useRef<HTMLDivElement>(null);
   const [begin] = useState(() => ({
-    draft: stated === undefined ? emptyDraft(newId) : draftOf(stated.limits, units, newId),
+    draft: begunWith === undefined ? emptyDraft(newId) : draftOf(begunWith, units, newId),
     reason: '',
-    begunAt: stated?.latestSeq,
+    begunAt: corrects?.seq ?? stated?.latestSeq,
   }));
   const predictedKg = report.empties.find(({ name }) => name === 'predicted')?.massKg;
   const against = useMemo(() => ({ emptyKg: predictedKg, hasChord: chord !== undefined }), [predictedKg, chord]);
-  const of = useLimits({ aircraftId: aircraft.id, begin, units, against });
+  const keptAs = corrects === undefined ? aircraft.id : `${aircraft.id} correct ${corrects.seq}`;
+  const of = useLimits({ keptAs, begin, units, against });
   const [id] = useState(newId);
   const record = useRecord(aircraft, (recorded) => {
     of.done();
     props.onRecorded(recorded);
   });
-  const isReasonMissing = stated !== undefined && of.reason.trim() === '';
+  const needsReason = corrects !== undefined || stated !== undefined;
+  const isReasonMissing = needsReason && of.reason.trim() === '';
   const [hasTried, setTried] = useState(false);
   const send = () => {
     of.tellAll();
@@ -53,26 +68,29 @@ export function LimitsEditor(props: {
     }
     const reason = of.reason.trim();
     if (!record.isSending)
-      record.send({
-        id,
-        kind: 'loading',
-        limits: sentOf(of.draft, units),
-        ...(reason === '' ? {} : { reason }),
-      });
+      record.send(
+        corrects === undefined
+          ? { id, kind: 'loading', limits: sentOf(of.draft, units), ...(reason === '' ? {} : { reason }) }
+          : { id, kind: 'correction', entry: corrects.seq, reason, replacement: replacementOf(corrects) },
+      );
   };
+  const replacementOf = ({ statement, happenedOn }: NonNullable<typeof corrects>) => ({
+    ...{ kind: 'loading', limits: sentOf(of.draft, units), happenedOn },
+    ...(statement.reason === undefined ? {} : { reason: statement.reason }),
+  });
+  const words = wordsFor({ corrects: corrects?.seq, revision: stated?.revision });
   return (
     <div className="stack" ref={root}>
       <div className="stack-tight">
-        <h1>
-          {stated === undefined ? 'State the loading limits' : `Revision ${stated.revision + 1} of the loading limits`}
-        </h1>
+        <h1>{words.title}</h1>
         <p className="soft">
           {of.isKept
             ? 'What you type stays on this device until it is recorded or dropped.'
             : 'This device keeps nothing: what you type is lost when you leave.'}
         </p>
       </div>
-      {of.isStored && of.begunAt !== stated?.latestSeq ? (
+      {props.children}
+      {corrects === undefined && of.isStored && of.begunAt !== stated?.latestSeq ? (
         <p className="notice warn">
           This began from other limits than those that hold now:{' '}
           {stated === undefined ? 'they were struck out' : `entry ${stated.latestSeq} has been recorded since`}.
@@ -86,19 +104,19 @@ export function LimitsEditor(props: {
       <section className="card stack" aria-label="Record">
         <h2>What comes of them</h2>
         <Preview of={of} report={report} aircraft={aircraft} />
-        {stated === undefined ? null : (
+        {needsReason ? (
           <Field
-            label="Why they change"
+            label={words.why}
             value={of.reason}
             onChange={of.setReason}
-            hint="Stands beside the new limits for good."
-            problem={hasTried && isReasonMissing ? 'Say why they change: these take the place of others.' : undefined}
+            hint={words.whyHint}
+            problem={hasTried && isReasonMissing ? words.whyMissing : undefined}
           />
-        )}
+        ) : null}
         <Refused of={of} hasTried={hasTried} refusal={record.refusal([])} isReasonMissing={isReasonMissing} />
         <div className="acts">
           <Button kind="main" onPress={send} isDisabled={record.isSending}>
-            {record.isSending ? 'Recording …' : stated === undefined ? 'Record the limits' : 'Record the revision'}
+            {record.isSending ? 'Recording …' : words.record}
           </Button>
           <Button onPress={props.onClose}>{of.isTyped ? 'Close, keep it here' : 'Close'}</Button>
           {of.isTyped ? (
@@ -126,6 +144,27 @@ export function LimitsEditor(props: {
       </p>
     </div>
   );
+}
+
+function wordsFor({
+  corrects,
+  revision,
+}: {
+  readonly corrects: number | undefined;
+  readonly revision: number | undefined;
+}) {
+  if (corrects !== undefined)
+    return {
+      ...{ title: `Correct the limits of entry ${corrects}`, record: 'Record the correction' },
+      ...{ why: 'Reason for the correction', whyHint: 'Stands beside the correction for good.' },
+      whyMissing: 'Say what was wrong with the entry.',
+    };
+  return {
+    title: revision === undefined ? 'State the loading limits' : `Revision ${revision + 1} of the loading limits`,
+    record: revision === undefined ? 'Record the limits' : 'Record the revision',
+    ...{ why: 'Why they change', whyHint: 'Stands beside the new limits for good.' },
+    whyMissing: 'Say why they change: these take the place of others.',
+  };
 }
 
 function WholeCard({ of }: { readonly of: Limits }) {

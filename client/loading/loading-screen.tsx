@@ -3,6 +3,7 @@
  * first and stays.
  */
 import { useMemo, useState } from 'react';
+import { useSearchParams } from 'wouter';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import { ROLE_OF_KIND } from '#shared/contract/kind-roles.ts';
 import type { EmptyName, LoadingReport, StatedLimits } from '#shared/contract/loading.ts';
@@ -16,6 +17,7 @@ import { RecordedNotice } from '../record/recorded-notice.tsx';
 import { today } from '../words/days.ts';
 import { CasesTable, PayloadCard, WorstCard } from './answer-cards.tsx';
 import { BallastCard } from './ballast-card.tsx';
+import { CorrectLimits } from './correct-limits.tsx';
 import { EnvelopePicture } from './envelope-picture.tsx';
 import { keptFor } from './kept.ts';
 import { LimitsEditor } from './limits-editor.tsx';
@@ -37,6 +39,8 @@ export default function LoadingScreen({ aircraft }: { readonly aircraft: Aircraf
   const isLead = useMay(ROLE_OF_KIND.loading);
   const [isEditing, setEditing] = useState(false);
   const [recorded, setRecorded] = useState<RecordedReport>();
+  const [asks, setAsks] = useSearchParams();
+  const corrects = isLead ? Number(asks.get('correct')) || undefined : undefined;
   if (loading.isPending)
     return (
       <div className="page">
@@ -57,19 +61,28 @@ export default function LoadingScreen({ aircraft }: { readonly aircraft: Aircraf
     setEditing(true);
     window.scrollTo({ top: 0 });
   };
+  const close = (told?: RecordedReport) => {
+    setRecorded(told);
+    setEditing(false);
+    setAsks({}, { replace: true });
+    window.scrollTo({ top: 0 });
+  };
+  if (corrects !== undefined)
+    return (
+      <div className="page stack loading">
+        <CorrectLimits
+          key={corrects}
+          {...{ aircraft, report }}
+          seq={corrects}
+          onRecorded={close}
+          onClose={() => close()}
+        />
+      </div>
+    );
   if (isEditing)
     return (
       <div className="page stack loading">
-        <LimitsEditor
-          aircraft={aircraft}
-          report={report}
-          onRecorded={(told) => {
-            setRecorded(told);
-            setEditing(false);
-            window.scrollTo({ top: 0 });
-          }}
-          onClose={() => setEditing(false)}
-        />
+        <LimitsEditor aircraft={aircraft} report={report} onRecorded={close} onClose={() => setEditing(false)} />
       </div>
     );
   const { stated } = report;

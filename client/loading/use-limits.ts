@@ -23,13 +23,14 @@ const REST_MS = 500;
 export type Limits = ReturnType<typeof useLimits>;
 
 export function useLimits(at: {
-  readonly aircraftId: string;
+  /** Under which name the device keeps them. */
+  readonly keptAs: string;
   readonly begin: Kept;
   readonly units: DisplayUnits;
   readonly against: Against;
 }) {
-  const { aircraftId, units, against } = at;
-  const [stored] = useState(() => keptFor(aircraftId));
+  const { keptAs, units, against } = at;
+  const [stored] = useState(() => keptFor(keptAs));
   const [state, setState] = useState<Kept>(stored ?? at.begin);
   const [isTyped, setTyped] = useState(stored !== undefined);
   const [isKept, setKept] = useState(true);
@@ -43,8 +44,8 @@ export function useLimits(at: {
   const read = useMemo(() => readDraft(draft, units, against), [draft, units, against]);
   const rested = useRested(read);
   useEffect(() => {
-    if (isTyped) setKept(keep(aircraftId, state));
-  }, [aircraftId, isTyped, state]);
+    if (isTyped) setKept(keep(keptAs, state));
+  }, [keptAs, isTyped, state]);
   useEffect(() => {
     const place = wanted.current;
     if (place === undefined) return;
@@ -194,7 +195,7 @@ export function useLimits(at: {
             setSaid('It is back.');
           },
     done: () => {
-      forget(aircraftId);
+      forget(keptAs);
       setTyped(false);
     },
   };

@@ -118,9 +118,9 @@ function CorrectForm({ aircraft, row, said, onRecorded, onClose }: Props & { rea
             </p>
           ) : kind === 'loading' ? (
             <p className="notice">
-              Limits that should say something else are stated anew on{' '}
-              <Link href={`/aircraft/${aircraft.id}/loading`}>Loading</Link>, with a reason. Here they can be struck
-              out: then those before them hold.
+              Limits that should say something else are{' '}
+              <Link href={`/aircraft/${aircraft.id}/loading?correct=${row.seq}`}>laid out on Loading as they were</Link>
+              , and put right there. Here they can be struck out: then those before them hold.
             </p>
           ) : (
             <Choice label="What is wrong" options={WAYS} value={way} onChange={(next) => draft.set({ [HOW]: next })} />

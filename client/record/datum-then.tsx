@@ -9,6 +9,7 @@ const WITH_STATIONS: ReadonlySet<Statement['kind']> = new Set([
   'estimate',
   'arm measured',
   'assembly weighing',
+  'loading',
 ]);
 
 export function DatumThen(props: {
