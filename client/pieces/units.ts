@@ -1,6 +1,7 @@
 /** Figures in the aircraft's own units. On a screen a minus is as wide as a plus, and no figure is parted from its sign or its unit. */
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import {
+  CG_CHANGE_DECIMALS,
   type DisplayUnits,
   showFixed,
   showLength,
@@ -33,8 +34,6 @@ const NOT_KNOWN = '–';
 /** The space that never ends a line. */
 const TIE = '\u00a0';
 
-const CG_EFFECT_DECIMALS = { m: 4, cm: 2, mm: 1, in: 3, ft: 4 } as const;
-
 export function shownIn(aircraft: Pick<AircraftReport, 'massUnit' | 'lengthUnit'>): Shown {
   const units: DisplayUnits = { mass: aircraft.massUnit, length: aircraft.lengthUnit };
   const mass: Shown['mass'] = (massKg, options) =>
@@ -51,7 +50,7 @@ export function shownIn(aircraft: Pick<AircraftReport, 'massUnit' | 'lengthUnit'
     cgEffect: (lengthM) =>
       lengthM === undefined
         ? 'no station'
-        : `${minus(showFixed(lengthM / LENGTH_UNIT_M[units.length], CG_EFFECT_DECIMALS[units.length], { sign: true }))}${TIE}${units.length}`,
+        : `${minus(showFixed(lengthM / LENGTH_UNIT_M[units.length], CG_CHANGE_DECIMALS[units.length], { sign: true }))}${TIE}${units.length}`,
     lengthWithStd: (lengthM, stdM) =>
       lengthM === undefined
         ? { value: NOT_KNOWN, std: undefined }

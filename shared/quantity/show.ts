@@ -6,7 +6,9 @@ import { LENGTH_UNIT_M, type LengthUnit, MASS_UNIT_KG, type MassUnit } from './u
 
 /** Decimals that suit a shop's scales and tape: grams, hundredths of a pound, millimetres. */
 export const MASS_DECIMALS: Readonly<Record<MassUnit, number>> = { kg: 3, g: 0, lb: 2, oz: 1 };
-const LENGTH_DECIMALS: Readonly<Record<LengthUnit, number>> = { m: 3, cm: 1, mm: 0, in: 2, ft: 3 };
+export const LENGTH_DECIMALS: Readonly<Record<LengthUnit, number>> = { m: 3, cm: 1, mm: 0, in: 2, ft: 3 };
+/** What a part does to the CG is small: a tenth of a millimetre, a thousandth of an inch. */
+export const CG_CHANGE_DECIMALS: Readonly<Record<LengthUnit, number>> = { m: 4, cm: 2, mm: 1, in: 3, ft: 4 };
 
 export type DisplayUnits = { readonly mass: MassUnit; readonly length: LengthUnit };
 

@@ -1,0 +1,43 @@
+/** What a brief is called, whether it is issued, and what it was made from, in words (rule B4): the same on every page and in every file. */
+import type { Brief, BriefEnd } from '#shared/contract/brief.ts';
+
+/** `DRAFT` and `DROPPED` stand on every page of one that nobody answers for. */
+export function stampOf({ state }: Pick<Brief, 'state'>): 'DRAFT' | 'DROPPED' | undefined {
+  if (state === 'issued') return undefined;
+  return state === 'draft' ? 'DRAFT' : 'DROPPED';
+}
+
+export function titleOf({ content, issued }: Brief): string {
+  return `${content.aircraft.name}: ${issued === undefined ? 'brief' : `brief ${issued.number}`} at entry ${content.to.seq}`;
+}
+
+export function standingWords(brief: Brief): string {
+  const { state, issued, madeAt, content } = brief;
+  const made = `made by ${content.made.by} on ${content.made.on} (${momentWords(madeAt)})`;
+  if (issued !== undefined)
+    return `Brief ${issued.number}, issued by ${issued.by} at ${momentWords(issued.at)}; ${made}.`;
+  return state === 'dropped' ? `Dropped draft: never issued; ${made}.` : `Draft: not issued; ${made}.`;
+}
+
+export function endWords({ seq, lastDay }: BriefEnd): string {
+  if (seq === 0) return 'the beginning of the ledger';
+  return `entry ${seq}${lastDay === undefined ? '' : `, last day ${lastDay}`}`;
+}
+
+/** `2026-06-30 12:00 UTC` of a moment in ISO 8601. */
+export function momentWords(at: string): string {
+  return `${at.slice(0, 10)} ${at.slice(11, 16)} UTC`;
+}
+
+/** A name for a file that every system takes: `brief-3-dabchick.pdf`. */
+export function fileNameOf({ content, issued, state }: Brief, ending: string): string {
+  const which = issued === undefined ? `${state}-entry-${content.to.seq}` : String(issued.number);
+  const name = content.aircraft.name
+    .normalize('NFKD')
+    .replace(/\p{M}/gu, '')
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, '-')
+    .replace(/^-|-$/g, '')
+    .slice(0, 60);
+  return `brief-${which}${name === '' ? '' : `-${name}`}.${ending}`;
+}
