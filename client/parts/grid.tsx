@@ -261,7 +261,7 @@ function widthOf({ id, widthRem }: Column): string {
 }
 
 function shareOf({ id, widthRem }: Column): string {
-  return `minmax(${id === 'number' ? '17mm' : 0}, ${widthRem}fr)`;
+  return `minmax(${id === 'number' ? '24mm' : 0}, ${widthRem}fr)`;
 }
 
 function withLine(inSight: number[], line: number): number[] {
