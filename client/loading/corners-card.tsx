@@ -32,7 +32,11 @@ export function CornersCard({ of, hasChord }: { readonly of: Limits; readonly ha
         options={BY}
         value={by}
         onChange={(next) => of.set(WHOLE, 'envelope by', next)}
-        problem={by === 'per cent MAC' && !hasChord ? 'The aircraft states no MAC: set it up first.' : undefined}
+        problem={
+          by === 'per cent MAC' && !hasChord
+            ? 'The aircraft states no MAC. Give its MAC and leading edge in Set-up, or the corners by station.'
+            : undefined
+        }
       />
       <div className="corners-and-sketch">
         <div className="stack-tight">

@@ -20,6 +20,9 @@ import { said } from './verdict-card.tsx';
 
 type Range = { readonly forwardM: number; readonly aftM: number };
 
+/** Nearer than this two stations are one: a station typed in inches is no round number of metres. */
+const SAME_M = 1e-8;
+
 const WHY = {
   'limits too close': 'There is none: what the forward limit asks for lies behind what the aft limit allows.',
   'too light': 'There is none: the lightest loading is lighter than the envelope goes, wherever the CG is.',
@@ -48,7 +51,10 @@ export function RangeCard(props: {
       {report.ranges.map((range) => (
         <One key={range.of} {...{ range, report, shown }} />
       ))}
-      {both === undefined || targets === undefined ? null : (
+      {both === undefined || targets === undefined ? null : targets.cgForwardM === undefined &&
+        targets.cgAftM === undefined ? (
+        <p>The targets state no CG range yet.</p>
+      ) : (
         <p>
           The targets ask for {targets.cgForwardM === undefined ? 'open' : place(targets.cgForwardM)} to{' '}
           {targets.cgAftM === undefined ? 'open' : place(targets.cgAftM)}. <Compared {...{ both, targets, place }} />
@@ -104,8 +110,8 @@ function Compared(props: {
   readonly place: (stationM: number) => string;
 }) {
   const { both, targets } = props;
-  const isForward = targets.cgForwardM === undefined || targets.cgForwardM < both.forwardM;
-  const isAft = targets.cgAftM === undefined || targets.cgAftM > both.aftM;
+  const isForward = targets.cgForwardM === undefined || targets.cgForwardM < both.forwardM - SAME_M;
+  const isAft = targets.cgAftM === undefined || targets.cgAftM > both.aftM + SAME_M;
   if (!isForward && !isAft) return 'The envelope allows all of that.';
   const ends = isForward && isAft ? 'At both ends' : isForward ? 'At the forward end' : 'At the aft end';
   return (

@@ -11,7 +11,7 @@ import {
   type StationDraft,
 } from '#shared/loading/draft.ts';
 import type { StationKind } from '#shared/loading/limits.ts';
-import { type DraftProblem, type ReadDraft, readDraft, WHOLE } from '#shared/loading/read-draft.ts';
+import { type DraftProblem, ENVELOPE, type ReadDraft, readDraft, STATIONS, WHOLE } from '#shared/loading/read-draft.ts';
 import type { Against } from '#shared/loading/refusals.ts';
 import type { DisplayUnits } from '#shared/quantity/show.ts';
 import { newId } from '../door/ask.ts';
@@ -35,7 +35,7 @@ export function useLimits(at: {
   const [isTyped, setTyped] = useState(stored !== undefined);
   const [isKept, setKept] = useState(true);
   const [touched, setTouched] = useState<ReadonlySet<string>>(new Set());
-  const [isAllTold, setAllTold] = useState(false);
+  const [toldRows, setToldRows] = useState<ReadonlySet<string>>(new Set());
   const [before, setBefore] = useState<LimitsDraft>();
   const [said, setSaid] = useState('');
   /** The field that should have the keyboard after the next change. */
@@ -66,7 +66,7 @@ export function useLimits(at: {
   const shown = read.problems.filter(
     ({ key, field, code }) =>
       rested.problems.some((one) => one.key === key && one.field === field) &&
-      (isAllTold || !WAITING.has(code) || touched.has(`${key} ${field}`)),
+      (!WAITING.has(code) || toldRows.has(key) || touched.has(placeName(key, field))),
   );
   const stations = (next: (rows: readonly StationDraft[]) => readonly StationDraft[]) => (one: LimitsDraft) => ({
     ...one,
@@ -88,8 +88,9 @@ export function useLimits(at: {
       const found = shown.find((one) => one.key === key && one.field === field);
       return found === undefined ? undefined : `${found.words} ${found.remedy}`;
     },
-    tellAll: () => setAllTold(true),
-    touch: (key: string, field: string) => setTouched((places) => new Set([...places, `${key} ${field}`])),
+    /** Of the rows that are there; one that is added afterwards begins without blame. */
+    tellAll: () => setToldRows(new Set([WHOLE, STATIONS, ENVELOPE, ...keysOf(draft)])),
+    touch: (key: string, field: string) => setTouched((places) => new Set([...places, placeName(key, field)])),
     setReason: (reason: string) => {
       setTyped(true);
       setState((one) => ({ ...one, reason }));
@@ -214,6 +215,11 @@ function focusOn(place: string): void {
     ? element
     : element?.querySelector<HTMLElement>('input, select')
   )?.focus();
+}
+
+function keysOf({ stations, corners, cases }: LimitsDraft): readonly string[] {
+  const rows = [...stations, ...stations.flatMap(({ arms }) => arms), ...corners, ...cases];
+  return [...rows, ...cases.flatMap(({ burn }) => burn)].map(({ key }) => key);
 }
 
 function withWord(draft: LimitsDraft, key: string, field: string, text: string): LimitsDraft {

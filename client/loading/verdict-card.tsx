@@ -63,11 +63,12 @@ function Band(props: { readonly band: BandReport; readonly corners: readonly Ans
   const { corners, shown } = props;
   const { units } = shown;
   const { isInside, headline, worst } = bandVerdictOf(props.band, units);
+  const insideCount = corners.filter(({ state }) => state === 'inside').length;
   return (
     <details>
       <summary>
         <span aria-hidden="true">{isInside ? '●' : '▲'} </span>
-        {headline} Of its {corners.length} ends {corners.filter(({ state }) => state === 'inside').length} have.
+        {headline} Of its {corners.length} ends, {insideCount} {insideCount === 1 ? 'has' : 'have'}.
       </summary>
       {worst === undefined ? null : <p>{said(worst)}</p>}
       <ul className="band-ends">

@@ -129,6 +129,10 @@ export function weighedFromWords(
   const supports = sentSupports.map((one) => one.take((reader) => supportFromWords(reader, scaleAt)));
   // A support whose station cannot be read yet can be read on all the same.
   const named = sentSupports.flatMap(({ reader }) => reader.raw('name') ?? []);
+  const isTwice = (name: string, at: number) => named.findIndex((one) => supportKey(one) === supportKey(name)) < at;
+  const twice = named.flatMap((name, at) => (isTwice(name, at) ? [name] : []));
+  if (twice[0] !== undefined)
+    problems.push({ path: ['supports'], refusal: { code: 'support-twice', support: twice[0] } });
   const level = runsFromWords(all, 'level', named, problems);
   const tilted = runsFromWords(all, 'tilted', named, problems);
   const corrections = all
@@ -214,7 +218,10 @@ function runsFromWords(
     for (const support of supports)
       if (!bySupport.has(supportKey(support)))
         problems.push({ path: [...path, 'readings'], refusal: { code: 'reading-missing', support } });
-    if (bySupport.size < readings.filter((reading) => reading !== undefined).length)
+    if (
+      new Set(supports.map(supportKey)).size === supports.length &&
+      bySupport.size < readings.filter((reading) => reading !== undefined).length
+    )
       problems.push({
         path: [...path, 'readings'],
         refusal: { code: 'shape-refused', why: 'must not read a support twice' },

@@ -188,9 +188,9 @@ function addStretch(found: Stretch[], stretch: Stretch): void {
   }
 }
 
-/** Outside by mass is worse than by any station. */
+/** Outside by mass is worse than by any station, and worst where no mass at its station is inside. */
 function depthOf({ outM, outKg }: Outside): number {
-  return outM ?? 1e6 + Math.abs(outKg ?? 0);
+  return outM ?? (outKg === undefined ? 2e6 : 1e6 + Math.abs(outKg));
 }
 
 /** Between two neighbouring masses at which a limit is crossed or begins, all is inside or all outside by one limit. */

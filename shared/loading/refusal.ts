@@ -14,7 +14,7 @@ export type LoadingRefusal =
   | { readonly code: 'least-above-most'; readonly least: string; readonly most: string }
   | { readonly code: 'table-not-increasing'; readonly quantity: string; readonly before: string }
   | { readonly code: 'table-beyond-tank'; readonly quantity: string; readonly usable: string }
-  | { readonly code: 'load-in-other-unit'; readonly station: string; readonly wanted: 'a mass' | 'a quantity' }
+  | { readonly code: 'load-in-other-unit'; readonly station: string; readonly wanted: 'a mass' | 'a volume' }
   | { readonly code: 'load-out-of-bounds'; readonly station: string; readonly has: string; readonly may: string }
   | { readonly code: 'fuel-above-capacity'; readonly tank: string; readonly has: string; readonly usable: string }
   | { readonly code: 'burn-above-fuel'; readonly tank: string; readonly burnt: string; readonly spare: string }
@@ -77,7 +77,7 @@ export const LOADING_WORDS: Words = {
   }),
   'load-in-other-unit': ({ station, wanted }) => ({
     words: `The load at ${station} needs ${wanted}.`,
-    remedy: 'Give what is in a tank by quantity, and all else by mass.',
+    remedy: 'Give what is in a tank as a volume, and all else as a mass.',
   }),
   'load-out-of-bounds': ({ station, has, may }) => ({
     words: `The load at ${station} is ${has}; it may be ${may}.`,

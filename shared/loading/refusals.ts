@@ -68,7 +68,7 @@ function caseRefusals(
     else if (loaded.has(key))
       problems.push({ path: [...path, 'station'], refusal: { code: 'station-twice', station: station.name } });
     else if ((station.what === 'tank') !== 'quantityL' in load) {
-      const wanted = station.what === 'tank' ? 'a quantity' : 'a mass';
+      const wanted = station.what === 'tank' ? 'a volume' : 'a mass';
       problems.push({ path, refusal: { code: 'load-in-other-unit', station: station.name, wanted } });
     } else {
       const refusal = boundsRefusal(station, amount, tell);

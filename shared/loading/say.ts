@@ -152,18 +152,25 @@ export function bandVerdictOf(
 export function caseText({ stretches, above }: CaseReport, units: DisplayUnits): string {
   const parts = [
     ...above.map(({ what, aboveKg }) => `${loadMassText(aboveKg, units)} above the ${what}`),
-    ...stretches.map(({ from, to, worst }) => {
-      const { way, outM, outKg } = worst;
-      const off =
-        outM === undefined
-          ? `${loadMassText(Math.abs(outKg ?? 0), units)} ${way}`
-          : `${distanceText(outM, units)} ${way} of the limit`;
-      const isPoint = Math.abs(from.massKg - to.massKg) < 1e-6;
-      const [high, low] = [loadMassText(from.massKg, units), loadMassText(to.massKg, units)];
-      return isPoint ? `${off} at ${high}` : `up to ${off} between ${high} and ${low}`;
-    }),
+    ...stretches.map((stretch) => stretchText(stretch, units)),
   ];
   return parts.length === 0 ? 'inside' : `outside: ${parts.join('; ')}`;
+}
+
+function stretchText({ from, to, worst }: CaseReport['stretches'][number], units: DisplayUnits): string {
+  const { way, outM, outKg } = worst;
+  const [high, low] = [loadMassText(from.massKg, units), loadMassText(to.massKg, units)];
+  const isPoint = Math.abs(from.massKg - to.massKg) < 1e-6;
+  // At its station no mass is inside: there is no figure to give.
+  if (outM === undefined && outKg === undefined)
+    return isPoint
+      ? `${way} for the envelope at ${high}`
+      : `${way} for the envelope at worst, between ${high} and ${low}`;
+  const off =
+    outM === undefined
+      ? `${loadMassText(Math.abs(outKg ?? 0), units)} ${way}`
+      : `${distanceText(outM, units)} ${way} of the limit`;
+  return isPoint ? `${off} at ${high}` : `up to ${off} between ${high} and ${low}`;
 }
 
 /** Tenths, and none where there are none. */

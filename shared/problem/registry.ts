@@ -66,6 +66,7 @@ type StatementRefusal =
   | { readonly code: 'supports-bear-nothing' }
   | { readonly code: 'supports-too-few'; readonly count: number; readonly least: number }
   | { readonly code: 'supports-in-line' }
+  | { readonly code: 'support-twice'; readonly support: string }
   | { readonly code: 'support-y-missing'; readonly support: string }
   | { readonly code: 'support-z-missing'; readonly support: string }
   | { readonly code: 'tilt-too-small'; readonly angle: string }
@@ -440,8 +441,8 @@ export const REGISTRY: Registry = {
     remedy: 'Leave the stations out: they follow from the geometry.',
   }),
   'supports-at-one-place': () => ({
-    words: 'The two supports stand at the same station.',
-    remedy: 'Check the two stations; the supports must stand apart.',
+    words: 'The supports stand at the same station.',
+    remedy: 'Check their stations; supports must stand apart.',
   }),
   'supports-bear-nothing': () => ({
     words: 'Nothing rests on the supports.',
@@ -454,6 +455,10 @@ export const REGISTRY: Registry = {
   'supports-in-line': () => ({
     words: 'Seen from above, the supports stand in one line: y does not follow from them.',
     remedy: 'Check their stations. The line left and right of the middle counts with a sign: right is positive.',
+  }),
+  'support-twice': ({ support }) => ({
+    words: `There are two supports “${support}”.`,
+    remedy: 'Give each support a name of its own.',
   }),
   'support-y-missing': ({ support }) => ({
     words: `Other supports have a y, and ${quoted(support)} has none.`,

@@ -131,7 +131,7 @@ describe('kinds of entry on the screens', () => {
     await page.getByLabel('Station x1', { exact: true }).fill('0.4');
     await page.getByLabel('Station x2', { exact: true }).fill('0.4');
     await page.getByRole('button', { name: 'Record it' }).click();
-    await page.getByText('The two supports stand at the same station.').waitFor();
+    await page.getByText('The supports stand at the same station.').waitFor();
     await page.getByLabel('Station x2', { exact: true }).fill('2.0');
     await page.getByLabel('Station of the bench zero').fill('2.0');
     // (1.2 x 0.4 + 2.0 x 2.0)/3.2 = 1.4 m aft of the bench zero.

@@ -18,6 +18,10 @@ const box = { name: 'Tool box', x: '1 m' };
 export const REFUSED_WEIGHINGS: Partial<Record<RefusalCode, Sent>> = {
   'supports-too-few': weighed({ supports: [nose], level: [runOf(['80 kg'], ['Nose'])] }),
   'supports-in-line': weighed({ supports: [nose, { ...left, y: '0 m' }, { ...right, x: '0.9 m', y: '0 m' }] }),
+  'support-twice': weighed({
+    supports: [nose, left, { ...right, name: ' left MAIN' }],
+    level: [runOf(['80 kg', '150 kg', '150 kg'], ['Nose', 'Left main', 'Left main'])],
+  }),
   'support-y-missing': weighed({ supports: [nose, left, { name: 'Right main', x: '0.5 m' }] }),
   'support-z-missing': weighed({ tilted: [first], angle: '8°' }),
   'tilt-too-small': weighed({

@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { type BurnPoint, caseReport } from '#shared/loading/case-report.ts';
 import type { EmptyState, LoadingCase, LoadingLimits } from '#shared/loading/limits.ts';
 import { refusalsOfLimits } from '#shared/loading/refusals.ts';
+import { caseText } from '#shared/loading/say.ts';
 import { envelopeOf, limitsOf, PILOT, tankOf } from './make-limits.ts';
 import { drawn, limitsPlainly, plainly } from './random-limits.ts';
 
@@ -125,6 +126,26 @@ describe('by hand', () => {
     const report = reportOf({ cases, envelope: envelopeOf([300, 1], [300, 3], [400, 3], [400, 1]) });
     expect(report.points).toHaveLength(1);
     expect(report.stretches).toMatchObject([{ worst: { way: 'too heavy', outKg: expect.closeTo(30, 9) } }]);
+  });
+
+  it('[C5] too heavy at a station at which no mass is inside is told without a figure, never as 0', () => {
+    const units = { mass: 'kg', length: 'm' } as const;
+    const loads = [
+      { station: 'Pilot', massKg: 80 },
+      { station: 'Wing tanks', quantityL: 100 },
+    ];
+    const burn = [{ tank: 'Wing tanks', quantityL: 90 }];
+    const box = envelopeOf([300, 1], [300, 2.14], [450, 2.14], [450, 1]);
+    const words = (changes: Partial<LoadingLimits>) => {
+      // As the door sends it.
+      const sent: Parameters<typeof caseText>[0] = JSON.parse(JSON.stringify(reportOf({ envelope: box, ...changes })));
+      return caseText(sent, units);
+    };
+    // By hand: the start is 502 kg at 2.1476 m, the landing 437.2 kg at 2.1250 m, which is inside.
+    expect(words({ cases: [{ name: 'A', loads, burn }] })).toMatch(
+      /^outside: too heavy for the envelope at worst, between 502 kg and 4\d\d(\.\d)? kg$/,
+    );
+    expect(words({ cases: [{ name: 'A', loads, burn: [] }] })).toBe('outside: too heavy for the envelope at 502 kg');
   });
 });
 
