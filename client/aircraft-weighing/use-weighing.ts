@@ -51,7 +51,7 @@ export function doubtContextOf(
 ): DoubtContext {
   return {
     expectedKg: headline.basicKg > 0 ? headline.basicKg : undefined,
-    aboardKg: reconcile !== undefined && reconcile.ledgerKg > 0 ? reconcile.ledgerKg : undefined,
+    aboardKg: reconcile?.ledgerKg,
     cgForwardM: headline.targets?.cgForwardM,
     cgAftM: headline.targets?.cgAftM,
     happenedOn,

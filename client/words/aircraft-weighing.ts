@@ -66,6 +66,8 @@ export function doubtWords(doubt: WeighingDoubt): string {
       return doubt.isMore
         ? 'The scales show far more than the ledger has of the parts that count as aboard. Parts that were on the aircraft may be ticked under “Not aboard”, and then count twice.'
         : 'The scales show far less than the ledger has of the parts that count as aboard. Tick under “Not aboard” what was not on the aircraft.';
+    case 'no part aboard':
+      return 'The ledger has no part that was aboard on that day, so all its parts count beside what was weighed. Check the day it was weighed, and what is ticked under “Not aboard”.';
     case 'height left out':
       return `The height of the empty CG is left out, since no z is given of ${doubt.names.join(', ')}. Give it under “Fluids and other corrections”.`;
     case 'one run':

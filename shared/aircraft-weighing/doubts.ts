@@ -19,6 +19,8 @@ export type WeighingDoubt =
   | { readonly doubt: 'CG out of range' }
   /** The scales and the parts that count as aboard are far from each other: a part is ticked that was on, or none is that was not. */
   | { readonly doubt: 'far from the parts'; readonly isMore: boolean }
+  /** The ledger has parts, and none of them was aboard on that day: all of them count beside what was weighed. */
+  | { readonly doubt: 'no part aboard' }
   /** A tilted weighing gives a height, and what was taken off or put on has none. */
   | { readonly doubt: 'height left out'; readonly names: readonly string[] }
   | { readonly doubt: 'one run' }
@@ -51,7 +53,7 @@ export function doubtsOf(weighed: Weighed, result: WeighedResult, context: Doubt
     ...runsApart(weighed),
     ...sidesApart(weighed, result),
     ...outOfRange(result, context),
-    ...farFromParts(result.empty.massKg, context.aboardKg),
+    ...farFromParts(result.empty.massKg, context),
     ...heightLeftOut(weighed, result),
     ...(countedRuns(weighed.level).length === 1 ? [{ doubt: 'one run' } as const] : []),
     ...ofScales(weighed, context),
@@ -101,7 +103,8 @@ function outOfRange({ empty }: WeighedResult, { cgForwardM, cgAftM }: DoubtConte
   return isOut ? [{ doubt: 'CG out of range' }] : [];
 }
 
-function farFromParts(massKg: number, aboardKg: number | undefined): readonly WeighingDoubt[] {
+function farFromParts(massKg: number, { aboardKg, expectedKg }: DoubtContext): readonly WeighingDoubt[] {
+  if (aboardKg === 0) return expectedKg === undefined ? [] : [{ doubt: 'no part aboard' }];
   if (aboardKg === undefined || Math.abs(massKg - aboardKg) <= FAR_FROM_PARTS * massKg) return [];
   return [{ doubt: 'far from the parts', isMore: massKg > aboardKg }];
 }

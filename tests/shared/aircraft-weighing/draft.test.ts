@@ -213,6 +213,8 @@ describe('what looks like a slip', () => {
     expect(told(filled())).toEqual(['scale not described']);
     expect(told(draft, { aboardKg: 350 })).toEqual([]);
     expect(told(draft, { aboardKg: 120 })).toEqual(['far from the parts']);
+    expect(told(draft, { aboardKg: 0 })).toEqual(['no part aboard']);
+    expect(told(draft, { aboardKg: 0, expectedKg: undefined })).toEqual([]);
     const tilted = { ...draft };
     for (const run of ['k0001', 'k0002']) tilted[readingField(run, 'k0002', 'gross')] = '200';
     expect(told(tilted)).toEqual(['sides apart']);
