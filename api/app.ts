@@ -8,6 +8,7 @@ import { compress } from 'hono/compress';
 import { aircraftDoors } from './aircraft/aircraft-doors.ts';
 import { aircraftWeighingDoors } from './aircraft-weighing/aircraft-weighing-doors.ts';
 import { briefDoors } from './brief/brief-doors.ts';
+import { ARCHIVE_PATH, archiveDoors } from './archive/archive-doors.ts';
 import { type DoorApp, type DoorEnv, ROLE_FIELD } from './door.ts';
 import { forecastDoors } from './forecast/forecast-doors.ts';
 import { healthDoor } from './health-door.ts';
@@ -54,16 +55,18 @@ export function makeApp(services: Services): DoorApp {
     c.header('Cache-Control', 'no-store');
     await next();
   });
-  app.use('/api/*', sameSiteOnly, saysJson);
+  app.use('/api/*', sameSiteOnly);
+  app.use('/api/*', (c, next) => (ARCHIVE_PATH.test(c.req.path) ? next() : saysJson(c, next)));
   const limit = bodyLimit({
     maxSize: MOST_BODY_BYTES,
     onError: () => {
       throw new Problem('too-large');
     },
   });
-  // The doors for lists take more, and look at it themselves once they know who sends.
-  app.use('/api/*', (c, next) => (IMPORT_PATHS.test(c.req.path) ? next() : limit(c, next)));
-  app.use('/api/*', (c, next) => (IMPORT_PATHS.test(c.req.path) ? next() : utf8Only(c, next)));
+  // These doors take more, and look at it themselves once they know who sends.
+  const looksItself = (path: string) => IMPORT_PATHS.test(path) || ARCHIVE_PATH.test(path);
+  app.use('/api/*', (c, next) => (looksItself(c.req.path) ? next() : limit(c, next)));
+  app.use('/api/*', (c, next) => (looksItself(c.req.path) ? next() : utf8Only(c, next)));
   healthDoor(app);
   sessionDoors(app);
   peopleDoors(app);
@@ -80,6 +83,7 @@ export function makeApp(services: Services): DoorApp {
   weighingDoors(app);
   aircraftWeighingDoors(app);
   importDoors(app);
+  archiveDoors(app);
   liveDoors(app);
   app.doc31('/api/openapi.json', {
     openapi: '3.1.0',

@@ -4,6 +4,7 @@ import type { Database } from '#db/database.ts';
 import type { Store } from '#db/engine/open-store.ts';
 import { LiveLedgers } from '#db/record/live-ledgers.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
+import { ArchiveWork } from './archive/archive-work.ts';
 import { ListReader } from './import/list-reader.ts';
 import { LiveLines } from './live/live-lines.ts';
 import { FirstRunCode } from './people/first-run-code.ts';
@@ -38,9 +39,10 @@ export type Services = Surroundings & {
   readonly ledgers: LiveLedgers;
   readonly lines: LiveLines;
   readonly listReader: ListReader;
+  readonly archives: ArchiveWork;
   readonly firstRunCode: FirstRunCode;
   readonly throttle: Throttle;
-  /** Ends every live line, and the thread that reads lists. The store is the caller's to close. */
+  /** Ends every live line, and the threads that read lists and pack aircraft. The store is the caller's to close. */
   readonly stop: () => void;
 };
 
@@ -48,6 +50,7 @@ export function makeServices(given: Surroundings): Services {
   const { db, feed } = given.store;
   const lines = new LiveLines({ db, feed, now: given.now, err: given.err, heartbeatMs: given.heartbeatMs ?? 20_000 });
   const listReader = new ListReader(db);
+  const archives = new ArchiveWork();
   return {
     ...given,
     db,
@@ -56,9 +59,11 @@ export function makeServices(given: Surroundings): Services {
     firstRunCode: new FirstRunCode(given.out),
     throttle: new Throttle(),
     listReader,
+    archives,
     stop: () => {
       lines.close();
       listReader.close();
+      archives.close();
     },
   };
 }

@@ -141,6 +141,43 @@ export interface BriefStatementTable {
   hash: Stamped<string | null>;
 }
 
+/** Came in with the whole chain that it had elsewhere: up to this entry the moments of recording are those of another store. */
+export interface BroughtAircraftTable {
+  aircraft_id: Once<string>;
+  by_name: Once<string>;
+  /** ISO 8601, UTC, milliseconds. */
+  brought_at: Stamped<string>;
+  entry_count: Once<number>;
+  head_hash: Once<string>;
+}
+
+/** A JPEG that the server has made itself, without anything about where and on what it was taken. */
+export interface PhotoTable {
+  aircraft_id: Once<string>;
+  id: Once<string>;
+  part_id: Once<string | null>;
+  entry_id: Once<string | null>;
+  by_name: Once<string>;
+  /** ISO 8601, UTC, milliseconds. */
+  recorded_at: Stamped<string>;
+  remark: Once<string | null>;
+  width_px: Once<number>;
+  height_px: Once<number>;
+  /** Of `bytes`. */
+  sha256: Once<string>;
+  bytes: Once<Uint8Array>;
+  small_bytes: Once<Uint8Array>;
+}
+
+export interface PhotoRemovalTable {
+  aircraft_id: Once<string>;
+  photo_id: Once<string>;
+  by_name: Once<string>;
+  /** ISO 8601, UTC, milliseconds. */
+  recorded_at: Stamped<string>;
+  reason: Once<string>;
+}
+
 export interface Database {
   aircraft: AircraftTable;
   entry: EntryTable;
@@ -153,4 +190,7 @@ export interface Database {
   aircraft_weighing_draft: AircraftWeighingDraftTable;
   brief: BriefTable;
   brief_statement: BriefStatementTable;
+  brought_aircraft: BroughtAircraftTable;
+  photo: PhotoTable;
+  photo_removal: PhotoRemovalTable;
 }

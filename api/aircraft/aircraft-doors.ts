@@ -73,7 +73,7 @@ export function aircraftDoors(app: DoorApp): void {
 }
 
 /** Who makes an aircraft may see it. */
-async function admitted(c: DoorContext, person: Person, aircraftId: string): Promise<AircraftReport> {
+export async function admitted(c: DoorContext, person: Person, aircraftId: string): Promise<AircraftReport> {
   const { db, ledgers } = c.get('services');
   if (!maySee(person, aircraftId)) await addAccess(db, person.id, aircraftId);
   const aircraft = await aircraftWithId(db, aircraftId);

@@ -7,7 +7,9 @@ import { StoreRefusal } from '#db/engine/store-refusal.ts';
 import { SPLITS } from '#shared/contract/drift.ts';
 import { DRIFT_ORDERS } from '#shared/drift/report.ts';
 import { listCommand } from './aircraft-command.ts';
+import { bringCommand } from './bring-command.ts';
 import { demoCommand } from './demo-command.ts';
+import { exportCommand } from './export-command.ts';
 import { importCommand } from './import-command.ts';
 import { VIEWS } from './print.ts';
 import { recordCommand } from './record-command.ts';
@@ -83,6 +85,18 @@ function programOf(surroundings: Surroundings, json: boolean, answer: (exit: Exi
   verb('aircraft', 'list the aircraft in the store')
     .option('--json', 'print JSON', false)
     .action(async (options) => answer(await listCommand(options, surroundings)));
+  verb('export', 'carry a whole aircraft out into a folder of tables (CSV), or a ZIP file of them')
+    .option('--aircraft <name>', 'the aircraft; may be left out where there is only one')
+    .requiredOption('--to <place>', 'a folder or a ZIP file that does not exist yet')
+    .option('--by <initials>', 'who carries it out')
+    .option('--json', 'print JSON', false)
+    .action(async (options) => answer(await exportCommand(options, surroundings)));
+  verb('bring', 'bring in an aircraft that was carried out, all of it or nothing')
+    .requiredOption('--from <place>', 'the folder or the ZIP file')
+    .option('--as <name>', 'the name it has here; else its own')
+    .option('--by <initials>', 'who brings it in')
+    .option('--json', 'print JSON', false)
+    .action(async (options) => answer(await bringCommand(options, surroundings)));
   verb('demo', 'create the demonstration aircraft, which is invented, to look round in')
     .option('--by <initials>', 'who asks for it')
     .option('--json', 'print JSON', false)

@@ -41,6 +41,18 @@ export const HTTP_PROBLEMS = {
     words: 'What was sent is larger than 20 MB, or takes longer than a minute to read.',
     remedy: 'Split the list and bring one part after the other.',
   },
+  'archive-type': {
+    status: 415,
+    title: 'Not a ZIP file',
+    words: 'What was sent does not say that it is a ZIP file.',
+    remedy: 'Send the ZIP in which an aircraft was carried out, with the header Content-Type: application/zip.',
+  },
+  'archive-too-large': {
+    status: 413,
+    title: 'Aircraft too large',
+    words: 'What was sent is larger than 256 MB, or takes longer than three minutes to read.',
+    remedy: 'Bring it in with the command: tarebook bring --from the folder.',
+  },
   'not-signed-in': {
     status: 401,
     title: 'Not signed in',

@@ -37,6 +37,7 @@ const CONFLICTS: ReadonlySet<RefusalCode> = new Set([
   'already-corrected',
   'number-taken',
   'aircraft-name-taken',
+  'aircraft-here-already',
   'part-has-entries',
   'proposal-id-reused',
   'proposal-moved-on',

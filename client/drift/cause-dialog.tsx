@@ -2,6 +2,7 @@
 import { useMutation } from '@tanstack/react-query';
 import { type AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import { piecesText } from '#shared/rollup/describe-entry.ts';
+import { statementInWords } from '#shared/words/statement-in-words.ts';
 import { ask, wordsOf as wordsOfError } from '../door/ask.ts';
 import { entryAt, ledgerMoved } from '../door/queries.ts';
 import { Button, Field, Picker } from '../pieces/controls.tsx';
@@ -9,7 +10,6 @@ import { Dialog } from '../pieces/dialog.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { useDraft } from '../record/draft.ts';
 import { statementOf } from '../record/standing.ts';
-import { wordsOf } from '../record/words-of.ts';
 import { driftCausesOr } from '../words/choices.ts';
 import type { Decided } from './decide-dialog.tsx';
 
@@ -32,7 +32,7 @@ export function CauseDialog(props: {
       const row = await entryAt(aircraft.id, finding.weighingSeq);
       const said = row === undefined ? undefined : await statementOf(aircraft.id, row);
       if (said === undefined) throw new Error('the weighing of a finding is in the ledger');
-      const weighing = { ...wordsOf(said.statement, finding.number, new Map()), happenedOn: said.happenedOn };
+      const weighing = { ...statementInWords(said.statement, finding.number, new Map()), happenedOn: said.happenedOn };
       return ask(`/api/aircraft/${aircraft.id}/entries`, {
         method: 'POST',
         body: {

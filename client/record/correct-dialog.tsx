@@ -23,6 +23,7 @@ import { Doubts } from '../weigh/doubts.tsx';
 import { Effects, Judged } from '../weigh/judgement-panel.tsx';
 import { type Preview, usePreview } from '../weigh/use-preview.ts';
 import '../weigh/weigh.css';
+import { statementInWords } from '#shared/words/statement-in-words.ts';
 import { DatumThen } from './datum-then.tsx';
 import { useDraft } from './draft.ts';
 import { EntryForm } from './entry-form.tsx';
@@ -31,7 +32,6 @@ import type { Form } from './field-spec.ts';
 import { wordsOfForm } from './form-words.ts';
 import { KIND_SPECS } from './kinds.ts';
 import { statementOf } from './standing.ts';
-import { wordsOf } from './words-of.ts';
 import './record.css';
 
 const WAYS = [
@@ -221,7 +221,7 @@ async function whatItSaid(aircraftId: string, row: EntryReport): Promise<Said> {
   return {
     statement,
     words: {
-      ...wordsOf(statement, row.part ?? '', numbers),
+      ...statementInWords(statement, row.part ?? '', numbers),
       happenedOn,
       ...(statement.kind === 'assembly weighing'
         ? { 'not yet in': notYetIn(statement, row.part ?? '', [now, then]) }

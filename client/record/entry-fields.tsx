@@ -2,11 +2,12 @@
 import { lazy, type ReactNode, Suspense, useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
+import { GROUP_PREFIX } from '#shared/words/statement-in-words.ts';
 import { useGroups } from '../door/queries.ts';
 import { Choice, Field, type FieldProps, Picker } from '../pieces/controls.tsx';
 import { partNamed } from '../pieces/find-parts.ts';
 import { NotYetIn, partsBelow } from '../pieces/not-yet-in.tsx';
-import { type FieldSpec, type Form, GROUP_PREFIX } from './field-spec.ts';
+import type { FieldSpec, Form } from './field-spec.ts';
 import { unitOf } from './form-words.ts';
 
 // Weigh shows some of these fields and never this one: the tablet does not wait for it.

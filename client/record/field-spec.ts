@@ -33,5 +33,3 @@ export type FieldSpec = {
 
 /** Everything typed into a form, by field name; targets of groups under `groups/` and the group's name. */
 export type Form = Readonly<Record<string, string>>;
-
-export const GROUP_PREFIX = 'groups/';

@@ -1,8 +1,8 @@
 /** From what was typed into a form to the words that are sent: bare numbers get the unit that stands in their field. */
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import { GROUP_PREFIX } from '#shared/words/statement-in-words.ts';
 import { typedWith } from '../pieces/typed-units.ts';
 import type { FieldKind, FieldSpec, Form } from './field-spec.ts';
-import { GROUP_PREFIX } from './field-spec.ts';
 
 type Units = Pick<AircraftReport, 'massUnit' | 'lengthUnit'>;
 

@@ -7,6 +7,7 @@ import { LedgerReport, PartsReport } from '#shared/contract/aircraft.ts';
 import { PartPageReport } from '#shared/contract/part.ts';
 import { estimateInWords, type StandingEstimate } from '#shared/estimate/in-words.ts';
 import { scaleKey } from '#shared/weighing/scales.ts';
+import { statementInWords } from '#shared/words/statement-in-words.ts';
 import { ask } from '../door/ask.ts';
 import { useParts, useScales } from '../door/queries.ts';
 import { partNamed } from '../pieces/find-parts.ts';
@@ -14,7 +15,6 @@ import type { Draft } from './draft.ts';
 import type { Form } from './field-spec.ts';
 import type { Kind } from './kinds.ts';
 import { statedNow } from './standing.ts';
-import { wordsOf } from './words-of.ts';
 
 /** Answers the estimate that the words are of, where there is one. */
 export function useStandingWords(aircraftId: string, kind: Kind, draft: Draft): StandingEstimate | undefined {
@@ -58,7 +58,7 @@ async function standingWords(aircraftId: string, kind: Kind, of: string): Promis
   const statement = await statedNow(aircraftId, kind, is).catch(() => undefined);
   if (statement === undefined) return {};
   // The reason of the last revision is none for this one, and a new certificate has its own days and figures.
-  const { reason: _, scale: __, ...words } = wordsOf(statement, '', new Map());
+  const { reason: _, scale: __, ...words } = statementInWords(statement, '', new Map());
   if (kind === 'targets') return { ...words, ...(await rangeNow(aircraftId, words)) };
   if (kind !== 'scale') return words;
   return Object.fromEntries(Object.entries(words).filter(([name]) => name === 'capacity' || name === 'resolution'));

@@ -6,11 +6,11 @@ import { explain } from '#shared/problem/registry.ts';
 import { showMassWithStd } from '#shared/quantity/show.ts';
 import { readMass } from '#shared/quantity/typed.ts';
 import { STARTER_GROUPS } from '#shared/target/groups.ts';
+import { GROUP_PREFIX } from '#shared/words/statement-in-words.ts';
 import { Button, Field } from '../pieces/controls.tsx';
 import { typedWith } from '../pieces/typed-units.ts';
 import { minus, type Shown } from '../pieces/units.ts';
 import type { Draft } from '../record/draft.ts';
-import { GROUP_PREFIX } from '../record/field-spec.ts';
 import { massIn } from './typed-as.ts';
 
 export function GroupTable(props: {

@@ -3,6 +3,7 @@
  * where they become sentences. The order is the order of precedence: what is wrong with a whole file comes before what
  * is wrong in a cell, and what a cell says before what the ledger makes of it.
  */
+import { ARCHIVE_WORDS, type ArchiveRefusal } from '#shared/archive/refusal.ts';
 import type { GeometryRefusal } from '#shared/geometry/refusal.ts';
 import { LOADING_WORDS, type LoadingRefusal } from '#shared/loading/refusal.ts';
 import { showFixed, showLength, showMass } from '#shared/quantity/show.ts';
@@ -174,7 +175,14 @@ type LedgerRefusal =
   | { readonly code: 'folder-missing'; readonly folder: string }
   | { readonly code: 'nothing-to-import' };
 
-export type Refusal = FileRefusal | GeometryRefusal | FieldRefusal | StatementRefusal | LoadingRefusal | LedgerRefusal;
+export type Refusal =
+  | FileRefusal
+  | ArchiveRefusal
+  | GeometryRefusal
+  | FieldRefusal
+  | StatementRefusal
+  | LoadingRefusal
+  | LedgerRefusal;
 export type RefusalCode = Refusal['code'];
 
 export type Explained = { readonly words: string; readonly remedy: string };
@@ -238,6 +246,7 @@ export const REGISTRY: Registry = {
     words: `The row has ${cells} cells under ${columns} headings.`,
     remedy: 'Put a cell that holds the separator in quotation marks, or remove the extra cells.',
   }),
+  ...ARCHIVE_WORDS,
   'mesh-too-large': ({ megabytes, most }) => ({
     words: `The file has ${megabytes}; more than ${most} is not read.`,
     remedy: 'Save it from CAD with coarser triangles, or one part to a file.',

@@ -99,7 +99,8 @@ async function ask(app: DoorApp, method: string, path: string, call: Call): Prom
     ...(call.cookie === undefined ? {} : { Cookie: call.cookie }),
     ...call.headers,
   };
-  const body = !changes ? null : typeof call.body === 'string' ? call.body : JSON.stringify(call.body ?? {});
+  const isAsItIs = typeof call.body === 'string' || call.body instanceof Uint8Array;
+  const body = !changes ? null : isAsItIs ? (call.body as string) : JSON.stringify(call.body ?? {});
   const socket = { remoteAddress: call.address ?? '192.168.1.20', remotePort: 1, remoteFamily: 'IPv4' };
   return await app.request(path, { method, headers, body }, { incoming: { socket } });
 }

@@ -22,6 +22,8 @@ const DOORS: Readonly<Record<string, 'public' | Role>> = {
   'GET /api/aircraft': 'viewer',
   'POST /api/aircraft': 'lead',
   'POST /api/demonstration': 'lead',
+  'POST /api/archives': 'lead',
+  'GET /api/aircraft/{aircraftId}/archive': 'lead',
   'GET /api/aircraft/{aircraftId}': 'viewer',
   'GET /api/aircraft/{aircraftId}/entries': 'viewer',
   'GET /api/aircraft/{aircraftId}/history': 'viewer',
@@ -233,6 +235,7 @@ async function codeOf(answer: Response): Promise<string> {
     await answer.body?.cancel();
     return '';
   }
+  if (!answer.headers.get('content-type')?.includes('json')) return '';
   const body: unknown = await answer.json();
   return typeof body === 'object' && body !== null && 'code' in body ? String(body.code) : '';
 }

@@ -16,6 +16,8 @@ const A_WORKBOOK = 'said of the cells of a workbook, which the browser reads';
 const A_MESH = 'said of the bytes of a mesh, which the browser reads: a door takes what was measured';
 const WORKED_OUT = 'worked out here from the words that are sent, and so never differs from them:';
 const THE_COMMAND = 'said by the command alone: a door names its aircraft by id';
+const AN_ARCHIVE =
+  'said of the files of an aircraft that was carried out, which come packed: see tests/db/archive and tests/api/archive';
 const NOT_BY_DOOR: Partial<Record<RefusalCode, string>> = {
   'file-is-workbook': A_FILE,
   'file-not-text': A_FILE,
@@ -43,6 +45,23 @@ const NOT_BY_DOOR: Partial<Record<RefusalCode, string>> = {
   'solid-open': A_MESH,
   'solid-turned-over': A_MESH,
   'solid-without-volume': A_MESH,
+  'archive-unreadable': AN_ARCHIVE,
+  'archive-too-large': AN_ARCHIVE,
+  'archive-name-refused': AN_ARCHIVE,
+  'archive-newer': AN_ARCHIVE,
+  'archive-manifest-changed': AN_ARCHIVE,
+  'archive-file-missing': AN_ARCHIVE,
+  'archive-file-strange': AN_ARCHIVE,
+  'archive-saved-anew': AN_ARCHIVE,
+  'archive-changed': AN_ARCHIVE,
+  'archive-row-missing': AN_ARCHIVE,
+  'archive-row-out-of-place': AN_ARCHIVE,
+  'archive-row-refused': AN_ARCHIVE,
+  'archive-chain-broken': AN_ARCHIVE,
+  'archive-headline-differs': AN_ARCHIVE,
+  'archive-place-taken': AN_ARCHIVE,
+  'aircraft-here-already': AN_ARCHIVE,
+  'ledger-not-whole': AN_ARCHIVE,
   'net-disagrees': `${WORKED_OUT} the net of a weighing, from its readings`,
   'arm-disagrees': `${WORKED_OUT} the arm on supports or on a bar, from what was read there`,
   'geometry-disagrees': `${WORKED_OUT} the stations of an estimate, from its geometry`,

@@ -76,6 +76,23 @@ export const ELSEWHERE: readonly RefusalCode[] = [
   'brief-unknown',
   'weighing-is-signed',
   'weighing-draft-gone',
+  'archive-unreadable',
+  'archive-too-large',
+  'archive-name-refused',
+  'archive-newer',
+  'archive-manifest-changed',
+  'archive-file-missing',
+  'archive-file-strange',
+  'archive-saved-anew',
+  'archive-changed',
+  'archive-row-missing',
+  'archive-row-out-of-place',
+  'archive-row-refused',
+  'archive-chain-broken',
+  'archive-headline-differs',
+  'archive-place-taken',
+  'aircraft-here-already',
+  'ledger-not-whole',
 ];
 
 export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {

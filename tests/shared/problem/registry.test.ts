@@ -45,6 +45,11 @@ describe('registry', () => {
       by: 'AB',
       state: 'issued',
       text: '7',
+      what: 'cell',
+      sign: 'its lines end otherwise',
+      row: 'entry 3',
+      place: 'f',
+      format: 2,
     };
     for (const code of ELSEWHERE) {
       const { words, remedy } = explain({ code, ...facts } as never);

@@ -1,17 +1,24 @@
-/** A statement that was recorded, as the words of a form: what was typed where it was kept, else the figure in SI. */
+/** A statement that was recorded, in the words of its fields: what was typed where it was kept, else the figure in SI. */
 import { allowanceField } from '#shared/estimate/allowance.ts';
 import { estimateInWords } from '#shared/estimate/in-words.ts';
 import { ERROR_FIELDS } from '#shared/estimate/shop-errors.ts';
 import { materialInWords } from '#shared/layup/material-words.ts';
 import type { Statement, StatementOf } from '#shared/ledger/entry.ts';
-import { type Form, GROUP_PREFIX } from './field-spec.ts';
+
+/** Before the name of a group whose target is meant. */
+export const GROUP_PREFIX = 'groups/';
 
 type Words = Record<string, string | undefined>;
 
 /** Numbers of parts by id, for what a statement says of other parts. */
 export type PartNumbers = ReadonlyMap<string, string>;
 
-export function wordsOf(statement: Statement, part: string, numbers: PartNumbers): Form {
+/** By field; targets of groups under `groups/` and the group's name. What is nested (a lay-up, loading limits) is not among them. */
+export function statementInWords(
+  statement: Statement,
+  part: string,
+  numbers: PartNumbers,
+): Readonly<Record<string, string>> {
   const words: Words = { ...(part === '' ? {} : { part }), ...own(statement, numbers) };
   return Object.fromEntries(
     Object.entries(words).flatMap(([name, text]) => (text === undefined ? [] : [[name, text]])),
