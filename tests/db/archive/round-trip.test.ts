@@ -1,4 +1,5 @@
 /** An aircraft out of one store and into another (rules X1, X3): chain, headline and the text of every entry, on both engines. */
+import { randomUUID } from 'node:crypto';
 import { mkdtemp, readdir, readFile, rm, symlink, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -10,6 +11,7 @@ import { aircraftToCarry } from '#db/archive/carry-out.ts';
 import { readFromPlace, writeToPlace } from '#db/archive/place.ts';
 import { readArchive } from '#db/archive/read-archive.ts';
 import { writeArchive } from '#db/archive/write-archive.ts';
+import { keepBrief, stateBrief } from '#db/brief/briefs.ts';
 import { createDemonstration } from '#db/demo/create-demonstration.ts';
 import { openStore, type Store } from '#db/engine/open-store.ts';
 import { appendEntries } from '#db/ledger/append.ts';
@@ -22,6 +24,7 @@ import { entryText } from '#shared/ledger/canonical.ts';
 import type { RecordedEntry } from '#shared/ledger/entry.ts';
 import { headlineReport } from '#shared/rollup/report.ts';
 import { everyKind } from '#tests/shared/archive/every-kind.ts';
+import { briefOf } from '#tests/shared/brief/make-brief.ts';
 import { chainFrom, randomSteps } from '#tests/shared/ledger/random-chain.ts';
 import {
   describeOnBothEngines,
@@ -111,6 +114,28 @@ describeOnBothEngines('carrying', (engine) => {
       store.db.selectFrom('proposal_revision').selectAll().where('aircraft_id', '=', id).orderBy('revision').execute();
     expect(await rows(other)).toEqual(await rows(engine.store()));
     expect(await rows(other)).toHaveLength(2);
+  });
+
+  it('[X3] briefs come with all that was said of them, issued ones with their number and their hash', async () => {
+    const id = await recorded(engine, everyKind().entries);
+    const content = briefOf(everyKind(), { from: 1 });
+    for (const act of ['issue', 'drop', 'remark', 'issue'] as const) {
+      const briefId = randomUUID();
+      const brief = { aircraftId: id, briefId, by: 'Ann' };
+      expect((await keepBrief(engine.db(), { ...brief, sent: '{}', content })).ok).toBe(true);
+      const say = (after: number, said: 'remark' | 'issue' | 'drop') =>
+        stateBrief(engine.db(), { ...brief, id: randomUUID(), after, act: said, remarks: { all: '=1+1, "first"' } });
+      expect((await say(0, 'remark')).ok).toBe(true);
+      expect((await say(1, act)).ok).toBe(true);
+    }
+    await mustComeAsItWas(engine, other, id);
+    const said = (store: Store) =>
+      store.db.selectFrom('brief_statement').selectAll().where('aircraft_id', '=', id).orderBy('id').execute();
+    const briefs = (store: Store) =>
+      store.db.selectFrom('brief').selectAll().where('aircraft_id', '=', id).orderBy('brief_id').execute();
+    expect(await said(other)).toEqual(await said(engine.store()));
+    expect(await briefs(other)).toEqual(await briefs(engine.store()));
+    expect((await said(other)).flatMap(({ issue_number }) => issue_number ?? []).sort()).toEqual([1, 2]);
   });
 
   it('[X3] one that is here already, and one whose name is taken, are refused, and nothing of them is left', async () => {
