@@ -7,6 +7,7 @@ import { onSignedOut } from '../door/ask.ts';
 import { SIGNED_IN } from '../door/live.ts';
 import { queries, useAircraftList, useSession } from '../door/queries.ts';
 import { FirstAccount } from '../first-run/first-account.tsx';
+import { GUIDES } from '../guide/which.ts';
 import { Dialog } from '../pieces/dialog.tsx';
 import { Empty, Failed, Waiting } from '../pieces/states.tsx';
 import { WeighScreen } from '../weigh/weigh-screen.tsx';
@@ -34,6 +35,7 @@ const WhatIfScreen = lazy(() => import('../what-if/what-if-screen.tsx'));
 const AircraftWeighingScreen = lazy(() => import('../aircraft-weighing/aircraft-weighing-screen.tsx'));
 const WeighingReportScreen = lazy(() => import('../aircraft-weighing/report-screen.tsx'));
 const LoadingScreen = lazy(() => import('../loading/loading-screen.tsx'));
+const GuideScreen = lazy(() => import('../guide/guide-screen.tsx'));
 const ImportScreen = lazy(() => import('../import/import-screen.tsx'));
 
 const LAST_AIRCRAFT = 'tarebook last aircraft';
@@ -186,6 +188,12 @@ function Screens() {
             </Route>
             <Route path="/aircraft/:aircraftId/bring">
               {current === undefined ? <Unknown /> : <ImportScreen key={current.id} aircraft={current} />}
+            </Route>
+            <Route path="/guide/:of">
+              {({ of }) => {
+                const guide = GUIDES.find((one) => one.of === of);
+                return guide === undefined ? <Unknown /> : <GuideScreen of={guide.of} />;
+              }}
             </Route>
             <Route path="/people">
               <PeopleScreen aircraft={aircraft} />

@@ -6,6 +6,7 @@ import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { ask, wordsOf } from '../door/ask.ts';
 import { useLiveLine } from '../door/live.ts';
 import { queries } from '../door/queries.ts';
+import { GUIDES } from '../guide/which.ts';
 import { useOpenCount } from '../open/questions.ts';
 import { PasswordDialog } from '../people/password-dialog.tsx';
 import { Button, Choice } from '../pieces/controls.tsx';
@@ -96,9 +97,18 @@ export function Frame(props: {
       <main id="content">{props.children}</main>
       <Cautions>
         <KeysButton />
+        <GuideLinks />
       </Cautions>
     </>
   );
+}
+
+function GuideLinks() {
+  return GUIDES.map(({ of, name }) => (
+    <Link key={of} className="button quiet slim" href={`/guide/${of}`}>
+      {name}
+    </Link>
+  ));
 }
 
 function showWhole(link: Element | null | undefined): void {
