@@ -6,6 +6,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { LedgerReport } from '#shared/contract/aircraft.ts';
 import { LoadingReport } from '#shared/contract/loading.ts';
+import { printedPages } from './paper.ts';
 import { makeFirstAccount, openBrowser, type RunningServer, startServer } from './shop-floor.ts';
 
 const NOSE_M = 1;
@@ -85,6 +86,52 @@ describe('the demonstration aircraft on its scales', () => {
     expect(predicted?.empty.massKg).not.toBe(loadingBefore.answers[0]?.empty.massKg);
     await page.getByRole('link', { name: 'Loading' }).click();
     await page.getByText(/On the predicted empty weight/).waitFor();
+  });
+
+  it('[A1] [A6] is weighed once more on two mains and a tailwheel, read as a draft in print, and that is given up', {
+    timeout: 180_000,
+  }, async () => {
+    const before = await aircraft();
+    await page.getByRole('link', { name: 'Aircraft weighing' }).click();
+    await page.getByRole('button', { name: 'Two mains and a tailwheel' }).click();
+    await page.getByLabel('Reference', { exact: true }).fill('bow');
+    await page.getByLabel('Its station').fill('0');
+    await support('Left main', 3.2, '-1.1');
+    await support('Right main', 3.2, '1.1');
+    await support('Tail', 7.6, '0');
+    for (const run of ['Run 1', 'Run 2']) {
+      const group = page.getByRole('group', { name: run, exact: true });
+      for (const [at, [name, gross, tare]] of (
+        [
+          ['Left main', '173.1', '0.6'],
+          ['Right main', '172.1', '0.6'],
+          ['Tail', '31.4', '2.4'],
+        ] as const
+      ).entries()) {
+        await group.getByLabel(`${name}, gross`).fill(gross);
+        await group.getByLabel('tare', { exact: true }).nth(at).fill(tare);
+      }
+    }
+    // By hand: 172.5 + 171.5 + 29 = 373 kg; (344 x 3.2 + 29 x 7.6)/373 = 3.5421 m; (171.5 - 172.5) x 1.1/373 = -0.0029 m.
+    const result = page.getByRole('region', { name: 'Result', exact: true });
+    await result
+      .getByText(/373\.0.*kg/)
+      .first()
+      .waitFor();
+    const found = ((await result.textContent()) ?? '').replaceAll('\u00a0', ' ');
+    expect(found).toMatch(/3\.542/);
+    expect(found).toMatch(/−0\.003/);
+    await page.getByText('● Kept on the server').waitFor({ timeout: 20_000 });
+    await page.getByRole('link', { name: 'Draft to print' }).click();
+    await page.getByRole('heading', { name: /^DRAFT: Weight and balance report of Dabchick/ }).waitFor();
+    const sheets = await printedPages(page, 'A4');
+    expect(sheets.length).toBeGreaterThan(1);
+    expect(sheets.every((pieces) => pieces.includes('DRAFT'))).toBe(true);
+    await page.goBack();
+    await page.getByRole('button', { name: 'Give it up …' }).click();
+    await page.getByRole('button', { name: 'Give it up', exact: true }).click();
+    await page.getByRole('button', { name: 'Two mains and a tailwheel' }).waitFor();
+    expect((await aircraft()).headline).toEqual(before.headline);
   });
 
   async function support(name: string, xM: number, y: string): Promise<void> {
