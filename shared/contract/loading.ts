@@ -82,6 +82,10 @@ export const CaseReport = z.object({
   above: z.array(
     z.object({ what: z.enum(['maximum weight', 'zero-fuel maximum', 'landing maximum']), massKg, aboveKg: massKg }),
   ),
+  /** Beyond the range of butt lines, where it is farthest. */
+  across: z
+    .object({ side: z.enum(['left', 'right']), massKg, yM: stationM, limitM: stationM, outM: stationM })
+    .optional(),
 });
 export type CaseReport = z.infer<typeof CaseReport>;
 

@@ -53,6 +53,15 @@ export type Stretch = {
 export type Maximum = 'maximum weight' | 'zero-fuel maximum' | 'landing maximum';
 export type AboveMaximum = { readonly what: Maximum; readonly massKg: number; readonly aboveKg: number };
 
+/** Beyond the range of butt lines, and where in the case it is farthest. */
+export type AcrossOutside = {
+  readonly side: 'left' | 'right';
+  readonly massKg: number;
+  readonly yM: number;
+  readonly limitM: number;
+  readonly outM: number;
+};
+
 export type CaseReport = {
   readonly name: string;
   readonly state: 'inside' | 'outside';
@@ -64,6 +73,7 @@ export type CaseReport = {
   readonly points: readonly BurnPoint[];
   readonly stretches: readonly Stretch[];
   readonly above: readonly AboveMaximum[];
+  readonly across: AcrossOutside | undefined;
 };
 
 /** For a case without refusals. */
@@ -71,15 +81,17 @@ export function caseReport({ limits, chord }: Loading, one: LoadingCase, empty: 
   const { stations } = limits;
   const toLoaded = (loads: readonly Load[]) => loadedAt(empty, loads, { stations, chord });
   const start = toLoaded(one.loads);
-  const landing = toLoaded(afterBurn(one));
+  const steps = one.burn.map((_, step) => toLoaded(afterBurn({ ...one, burn: one.burn.slice(0, step + 1) })));
+  const landing = steps.at(-1) ?? start;
   const withoutFuel = toLoaded(one.loads.filter((load) => !('quantityL' in load)));
   const pieces = burnPieces(start, one, limits);
   const bounds = boundsOf(limits.envelope, chord);
   const stretches = stretchesOf(pieces, start, bounds);
   const above = aboveMaximum(limits, { start, landing, withoutFuel });
+  const across = acrossOutside(limits, [start, ...steps]);
   return {
     name: one.name,
-    state: stretches.length > 0 || above.length > 0 ? 'outside' : 'inside',
+    state: stretches.length > 0 || above.length > 0 || across !== undefined ? 'outside' : 'inside',
     start,
     landing,
     withoutFuel,
@@ -87,6 +99,7 @@ export function caseReport({ limits, chord }: Loading, one: LoadingCase, empty: 
     points: pointsOf(pieces, start),
     stretches,
     above,
+    across,
   };
 }
 
@@ -98,6 +111,21 @@ function afterBurn({ loads, burn }: LoadingCase): readonly Load[] {
       .reduce((sum, { quantityL }) => sum + quantityL, 0);
     return { ...load, quantityL: Math.max(0, load.quantityL - burntL) };
   });
+}
+
+/** A tank has one butt line, so that between two steps of the burn the CG moves across one way only: the worst is at one of them. */
+function acrossOutside({ lateral }: LoadingLimits, at: readonly Loaded[]): AcrossOutside | undefined {
+  if (lateral === undefined) return undefined;
+  const { leftM, rightM } = lateral;
+  const found = at.flatMap(({ massKg, yM }): AcrossOutside[] => {
+    if (yM === undefined) return [];
+    const isLeft = leftM - yM > yM - rightM;
+    const outM = isLeft ? leftM - yM : yM - rightM;
+    return outM > NEAR_M
+      ? [{ side: isLeft ? 'left' : 'right', massKg, yM, limitM: isLeft ? leftM : rightM, outM }]
+      : [];
+  });
+  return found.toSorted((one, two) => two.outM - one.outM)[0];
 }
 
 /** By the order of the burn. */

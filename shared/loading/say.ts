@@ -149,10 +149,13 @@ export function bandVerdictOf(
 }
 
 /** What is wrong with a case, or that it is inside. */
-export function caseText({ stretches, above }: CaseReport, units: DisplayUnits): string {
+export function caseText({ stretches, above, across }: CaseReport, units: DisplayUnits): string {
   const parts = [
     ...above.map(({ what, aboveKg }) => `${loadMassText(aboveKg, units)} above the ${what}`),
     ...stretches.map((stretch) => stretchText(stretch, units)),
+    ...(across === undefined
+      ? []
+      : [`${distanceText(across.outM, units)} too far ${across.side} at ${loadMassText(across.massKg, units)}`]),
   ];
   return parts.length === 0 ? 'inside' : `outside: ${parts.join('; ')}`;
 }

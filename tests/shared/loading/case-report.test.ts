@@ -37,6 +37,35 @@ describe('by hand', () => {
     });
   });
 
+  it('[C3] a case that passes the range of butt lines while one wing is emptied is outside, though start and landing are inside', () => {
+    const wing = (name: string, yM: number) => ({ ...tankOf(name, 2.1, { densityKgPerL: 1 }), yM });
+    const stations = [{ ...PILOT, yM: 0 }, wing('Left', -2), wing('Right', 2)];
+    const loads = [
+      { station: 'Pilot', massKg: 80 },
+      { station: 'Left', quantityL: 40 },
+      { station: 'Right', quantityL: 40 },
+    ];
+    const burn = [
+      { tank: 'Left', quantityL: 40 },
+      { tank: 'Right', quantityL: 40 },
+    ];
+    const of = (rightM: number, empty: EmptyState = { ...EMPTY, yM: 0 }) =>
+      reportOf(
+        { stations, lateral: { leftM: -0.1, rightM }, cases: [{ name: 'A', loads, burn }], envelope: BOX },
+        empty,
+      );
+    // 40 kg at 2 m on 470 kg.
+    const yM = 80 / 470;
+    expect(of(0.1)).toMatchObject({
+      state: 'outside',
+      stretches: [],
+      across: { side: 'right', massKg: 470, yM: expect.closeTo(yM, 9), limitM: 0.1, outM: expect.closeTo(yM - 0.1, 9) },
+    });
+    expect(of(0.2)).toMatchObject({ state: 'inside', across: undefined });
+    // Nothing is said across of an aircraft whose empty CG is not known there.
+    expect(of(0.1, EMPTY)).toMatchObject({ state: 'inside', across: undefined });
+  });
+
   it('[C3] tanks are emptied in the order of the burn, along their tables', () => {
     const arm = [
       { quantityL: 0, xM: 2 },
