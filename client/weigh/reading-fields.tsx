@@ -1,11 +1,12 @@
 /** What is read off the scale, and its unit. Keyboard, number pad and a scale's line, however it comes, all end here. */
-import { type RefObject, useId, useState } from 'react';
+import { lazy, type RefObject, Suspense, useId, useState } from 'react';
 import type { MassUnit } from '#shared/quantity/units.ts';
 import type { ScaleReading } from '#shared/weighing/scale-line.ts';
 import { Choice } from '../pieces/controls.tsx';
 import { LineQuestion } from './line/line-question.tsx';
 import { hasItsUnit, isPlain, useScaleLine } from './line/use-scale-line.ts';
 import { Wedge } from './line/wedge.ts';
+import { scalePorts } from './serial/port.ts';
 
 const UNITS: readonly { readonly value: MassUnit; readonly words: string }[] = [
   { value: 'kg', words: 'kg' },
@@ -13,6 +14,9 @@ const UNITS: readonly { readonly value: MassUnit; readonly words: string }[] = [
   { value: 'lb', words: 'lb' },
   { value: 'oz', words: 'oz' },
 ];
+
+// Few tablets have a scale on a cable.
+const ScalePort = lazy(async () => ({ default: (await import('./serial/scale-port.tsx')).ScalePortPanel }));
 
 export type PadField<Name extends string> = {
   readonly name: Name;
@@ -89,6 +93,15 @@ export function ReadingFields<Name extends string>(props: {
         </label>
       ))}
       <LineQuestion of={line} />
+      {scalePorts() === undefined ? null : (
+        <Suspense fallback={null}>
+          <ScalePort
+            field={props.fields.find(({ name }) => name === props.active)?.label ?? ''}
+            isEmpty={props.values[props.active].trim() === ''}
+            onTake={(text, decimalComma) => line.offer(props.active, text, decimalComma)}
+          />
+        </Suspense>
+      )}
       <Choice label="Unit on the scale" options={UNITS} value={props.unit} onChange={props.onUnit} />
     </div>
   );

@@ -15,7 +15,7 @@ describe('lines of a scale', () => {
     const context = await browser.newContext({ viewport: { width: 820, height: 1180 }, reducedMotion: 'reduce' });
     await context.grantPermissions(['clipboard-read', 'clipboard-write']);
     page = await context.newPage();
-    page.setDefaultTimeout(8_000);
+    page.setDefaultTimeout(20_000);
     await makeFirstAccount(page, server);
     await page.getByRole('heading', { name: 'How do you want to begin?' }).waitFor();
     shop = await beginBox(page, server.address);
@@ -41,14 +41,17 @@ describe('lines of a scale', () => {
     await page.keyboard.press('Control+V');
   }
 
-  /** Without waiting for each key. */
+  /** Eight thousandths of a second from key to key, however long the page takes over each. */
   async function typeAsAScale(text: string): Promise<void> {
     const keys = await page.context().newCDPSession(page);
-    const signs = [...text].map((sign) =>
-      keys.send('Input.dispatchKeyEvent', { type: 'keyDown', text: sign, key: sign }),
-    );
-    const enter = { type: 'keyDown', text: '\r', key: 'Enter' } as const;
-    await Promise.all([...signs, keys.send('Input.dispatchKeyEvent', enter)]);
+    const startS = Date.now() / 1000;
+    for (const [at, sign] of [...text, '\r'].entries())
+      await keys.send('Input.dispatchKeyEvent', {
+        type: 'keyDown',
+        text: sign,
+        key: sign === '\r' ? 'Enter' : sign,
+        timestamp: startS + at * 0.008,
+      });
     await keys.detach();
   }
 

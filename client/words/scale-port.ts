@@ -1,0 +1,25 @@
+/** What is said of a scale at a serial port (rule W13). */
+export const PORT_WORDS = {
+  title: 'Scale on a cable',
+  connect: 'Connect',
+  disconnect: 'Disconnect',
+  none: 'Not connected. The browser asks which port; the settings are those of the scale.',
+  noPermission: 'No port was chosen. Press Connect and choose the one that the scale is on.',
+  busy: 'The port cannot be opened: another program may have it. Close that, or pull the plug and put it in again.',
+  opening: 'Opening the port.',
+  listening: 'Connected. Nothing has come yet: press the print key of the scale, or let it send by itself.',
+  noLine:
+    'Something comes, and no line ends in it: check speed and parity, and that the scale ends a line with CR or LF.',
+  gone: 'The scale is unplugged. What is typed stays; plug it in and connect again.',
+  take: 'Take it',
+  byItself: 'Take it by itself when the scale is at rest',
+  baud: 'Speed (baud)',
+  parity: 'Parity',
+  dataBits: 'Data bits',
+  comma: 'This scale writes a comma as the decimal sign',
+  parities: [
+    { value: 'none', words: 'none' },
+    { value: 'even', words: 'even' },
+    { value: 'odd', words: 'odd' },
+  ],
+} as const;
