@@ -21,6 +21,7 @@ import { liveDoors } from './live/live-door.ts';
 import { loadingDoors } from './loading/loading-doors.ts';
 import { peopleDoors } from './people/people-doors.ts';
 import { sessionDoors } from './people/session-doors.ts';
+import { tabletDoors } from './people/tablet-doors.ts';
 import { Problem } from './problem/problem.ts';
 import { refusedShape, toProblem } from './problem/to-problem.ts';
 import { proposalDoors } from './proposal/proposal-doors.ts';
@@ -70,6 +71,7 @@ export function makeApp(services: Services): DoorApp {
   healthDoor(app);
   sessionDoors(app);
   peopleDoors(app);
+  tabletDoors(app);
   aircraftDoors(app);
   ledgerDoors(app);
   partDoors(app);

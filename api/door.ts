@@ -7,7 +7,7 @@ import type { Context, MiddlewareHandler } from 'hono';
 import type { z } from 'zod';
 import type { Aircraft } from '#db/ledger/aircraft.ts';
 import { maySee } from '#db/people/person.ts';
-import { personOfSession } from '#db/people/session.ts';
+import { sessionOf } from '#db/people/session.ts';
 import { ProblemReport } from '#shared/contract/aircraft.ts';
 import { mayAs, type Person, type Role } from '#shared/contract/people.ts';
 import { aircraftWithId } from './aircraft/aircraft-with-id.ts';
@@ -23,6 +23,8 @@ export type DoorEnv = {
     /** Set where the door asks for a role. */
     person?: Person;
     tokenHash?: string;
+    /** Signed in with a PIN, on a shared tablet. */
+    byPin?: boolean;
     /** Set where the path names an aircraft: one that the person may see. */
     aircraft?: Aircraft;
   };
@@ -61,6 +63,11 @@ export function personAt(c: DoorContext): Person {
   return person;
 }
 
+/** What a PIN does not open: an account's own keys. */
+export function mustHavePassword(c: DoorContext): void {
+  if (c.get('byPin') === true) throw new Problem('pin-session');
+}
+
 export function aircraftAt(c: DoorContext): Aircraft {
   const aircraft = c.get('aircraft');
   if (aircraft === undefined) throw new Error('the path of this door names no aircraft');
@@ -77,11 +84,13 @@ function keeper(role: DoorRole): MiddlewareHandler<DoorEnv> {
 async function admit(c: DoorContext, role: Role): Promise<void> {
   const { db, now } = c.get('services');
   const hash = sessionHashOf(c);
-  const person = hash === undefined ? undefined : await personOfSession(db, hash, now(), true);
-  if (hash === undefined || person === undefined) throw new Problem('not-signed-in');
-  if (!mayAs(person.role, role)) throw new Problem('not-allowed');
+  const session = hash === undefined ? undefined : await sessionOf(db, hash, now(), true);
+  if (hash === undefined || session === undefined) throw new Problem('not-signed-in');
+  const { person, byPin } = session;
+  if (!mayAs(person.role, role)) throw new Problem(byPin ? 'pin-session' : 'not-allowed');
   c.set('person', person);
   c.set('tokenHash', hash);
+  c.set('byPin', byPin);
   const aircraftId = c.req.param('aircraftId')?.toLowerCase();
   if (aircraftId === undefined) return;
   // One answer for an aircraft that is not there and for one that this person may not see.

@@ -56,6 +56,10 @@ export interface PersonTable {
   is_active: ColumnType<boolean, never, boolean>;
   /** Argon2id with its parameters and salt, as one text. */
   password_hash: string;
+  /** Kept as a password is; none where the person has no PIN. */
+  pin_hash: ColumnType<string | null, never, string | null>;
+  /** Wrong PINs in a row. */
+  pin_wrong: ColumnType<number, never, number>;
   created_at: Stamped<Date>;
 }
 
@@ -70,6 +74,21 @@ export interface SessionTable {
   person_id: Once<string>;
   started_at: Once<Date>;
   last_seen_at: Date;
+  /** Of a session begun on a tablet that several share. */
+  tablet_id: ColumnType<string | null, string | null | undefined, string>;
+  by_pin: ColumnType<boolean, boolean | undefined, never>;
+}
+
+export interface SharedTabletTable {
+  id: Once<string>;
+  name: string;
+  /** SHA-256 of the token, hex. */
+  token_hash: Once<string>;
+  idle_minutes: number;
+  made_by: Once<string>;
+  made_at: Once<Date>;
+  last_used_at: Date;
+  last_address: string;
 }
 
 /** One row once the first account has been made. */
@@ -184,6 +203,7 @@ export interface Database {
   person: PersonTable;
   person_access: PersonAccessTable;
   session: SessionTable;
+  shared_tablet: SharedTabletTable;
   first_run: FirstRunTable;
   invented_aircraft: InventedAircraftTable;
   proposal_revision: ProposalRevisionTable;

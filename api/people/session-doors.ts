@@ -1,21 +1,25 @@
 /** The doors of first run, sign-in, sign-out and the own password. Every sign-in makes a new token; an old one is never carried on. */
 import { createRoute } from '@hono/zod-openapi';
-import { type DoorApp, type DoorContext, json, jsonBody, needs, personAt, REFUSED } from '#api/door.ts';
+import {
+  type DoorApp,
+  type DoorContext,
+  json,
+  jsonBody,
+  mustHavePassword,
+  needs,
+  personAt,
+  REFUSED,
+} from '#api/door.ts';
 import { Problem } from '#api/problem/problem.ts';
 import { nameKey } from '#db/ledger/aircraft.ts';
 import { changePerson, isFirstRun, makeFirstPerson } from '#db/people/change-people.ts';
 import { hashPassword, passwordFits } from '#db/people/password.ts';
 import { findPerson, findToSignIn, passwordHashOf } from '#db/people/person.ts';
-import { endSession, personOfSession, startSession, startSessionOf } from '#db/people/session.ts';
-import {
-  FirstRunRequest,
-  PasswordRequest,
-  type Person,
-  SessionReport,
-  SignInRequest,
-} from '#shared/contract/people.ts';
+import { endSession, sessionOf, startSession, startSessionOf, tokenHash } from '#db/people/session.ts';
+import { type TabletHere, tabletOf } from '#db/people/tablet.ts';
+import { FirstRunRequest, PasswordRequest, SessionReport, SignInRequest } from '#shared/contract/people.ts';
 import { addressOf } from './address.ts';
-import { giveSession, sessionHashOf, takeSession } from './session-cookie.ts';
+import { giveSession, sessionHashOf, tabletHashOf, takeSession } from './session-cookie.ts';
 import type { ThrottleKey } from './throttle.ts';
 
 const session = createRoute({
@@ -73,7 +77,7 @@ export function sessionDoors(app: DoorApp): void {
     const answer = await makeFirstPerson(db, { ...who, passwordHash: await hashPassword(password) });
     if (!answer.ok) throw new Problem('first-run-done');
     firstRunCode.forget();
-    return c.json(await begin(c, answer.person, await startSession(db, answer.person.id, now())), 201);
+    return c.json(await begin(c, await startSession(db, answer.person.id, now())), 201);
   });
 
   app.openapi(signIn, async (c) => {
@@ -85,10 +89,12 @@ export function sessionDoors(app: DoorApp): void {
     const found = name.includes('\0') ? undefined : await findToSignIn(db, nameKey(name));
     const fits = await passwordFits(password, found?.passwordHash);
     const person = fits && found !== undefined ? await findPerson(db, found.id) : undefined;
-    const token = person === undefined || found === undefined ? undefined : await startSessionOf(db, found, now());
+    const tablet = await tabletAt(c);
+    const token =
+      person === undefined || found === undefined ? undefined : await startSessionOf(db, found, now(), tablet?.id);
     if (person === undefined || token === undefined) throw new Problem('sign-in-wrong');
     throttle.succeed(keys[0].key, keys[1].key);
-    return c.json(await begin(c, person, token), 200);
+    return c.json(await begin(c, token), 200);
   });
 
   app.openapi(signOut, async (c) => {
@@ -97,11 +103,12 @@ export function sessionDoors(app: DoorApp): void {
     if (hash !== undefined) await endSession(db, hash);
     takeSession(c);
     lines.recheck();
-    return c.json({ state: 'signed out' } as const, 200);
+    return c.json(await signedOut(c), 200);
   });
 
   app.openapi(password, async (c) => {
     const { db, throttle, lines, now } = c.get('services');
+    mustHavePassword(c);
     const person = personAt(c);
     const { current, next } = c.req.valid('json');
     const key = `password ${person.id}`;
@@ -113,30 +120,49 @@ export function sessionDoors(app: DoorApp): void {
     const answer = await changePerson(db, person.id, { passwordHash: await hashPassword(next) }, own);
     if (!answer.ok) throw new Problem('password-wrong');
     lines.recheck();
-    return c.json({ state: 'signed in', person } as const, 200);
+    return c.json(await stand(c), 200);
   });
 }
 
-async function stand(c: DoorContext): Promise<SessionReport> {
+/** Where this browser stands. */
+export async function stand(c: DoorContext, hash = sessionHashOf(c)): Promise<SessionReport> {
   const { db, now } = c.get('services');
-  const hash = sessionHashOf(c);
-  const person = hash === undefined ? undefined : await personOfSession(db, hash, now(), true);
-  if (person !== undefined) return { state: 'signed in', person };
-  return { state: (await isFirstRun(db)) ? 'first run' : 'signed out' };
+  const session = hash === undefined ? undefined : await sessionOf(db, hash, now(), true);
+  if (session === undefined) return (await isFirstRun(db)) ? { state: 'first run' } : signedOut(c);
+  const { person, hasPin, byPin, tablet } = session;
+  return { state: 'signed in', person, hasPin, byPin, ...(tablet === undefined ? {} : { tablet: shownOf(tablet) }) };
 }
 
-async function begin(c: DoorContext, person: Person, token: string): Promise<SessionReport> {
-  const { db } = c.get('services');
+/** The shared tablet that this browser is, or undefined. */
+export async function tabletAt(c: DoorContext): Promise<TabletHere | undefined> {
+  const { db, now } = c.get('services');
+  const hash = tabletHashOf(c);
+  return hash === undefined ? undefined : tabletOf(db, hash, { now: now(), address: addressOf(c) });
+}
+
+/** Gives the browser a new session; the one it had before ends. */
+export async function begin(c: DoorContext, token: string): Promise<SessionReport> {
+  const { db, lines } = c.get('services');
   const before = sessionHashOf(c);
   if (before !== undefined) await endSession(db, before);
   giveSession(c, token);
-  return { state: 'signed in', person };
+  lines.recheck();
+  return stand(c, tokenHash(token));
 }
 
-function addressKey(c: DoorContext, free: number): ThrottleKey {
+export function addressKey(c: DoorContext, free: number): ThrottleKey {
   return { key: `address ${addressOf(c)}`, free };
 }
 
-function slow(waitS: number | undefined): void {
+export function slow(waitS: number | undefined): void {
   if (waitS !== undefined) throw new Problem('throttled', { retryAfterS: waitS });
+}
+
+async function signedOut(c: DoorContext): Promise<SessionReport> {
+  const tablet = await tabletAt(c);
+  return { state: 'signed out', ...(tablet === undefined ? {} : { tablet: shownOf(tablet) }) };
+}
+
+function shownOf({ name, idleMinutes }: TabletHere) {
+  return { name, idleMinutes };
 }

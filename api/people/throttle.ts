@@ -35,7 +35,12 @@ export class Throttle {
   /** The try was good. Its name starts anew; its address gets this one try back. */
   succeed(own: string, shared?: string): void {
     this.#tallies.delete(own);
-    const tally = shared === undefined ? undefined : this.#tallies.get(shared);
+    if (shared !== undefined) this.giveBack(shared);
+  }
+
+  /** The try was good: what it is counted under beside its name gets it back. */
+  giveBack(shared: string): void {
+    const tally = this.#tallies.get(shared);
     if (tally !== undefined) {
       tally.count -= 1;
       tally.openAt = 0;

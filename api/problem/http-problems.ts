@@ -65,6 +65,12 @@ export const HTTP_PROBLEMS = {
     words: 'Your role does not allow this.',
     remedy: 'Ask a lead to do it, or to change your role.',
   },
+  'pin-session': {
+    status: 403,
+    title: 'Signed in with a PIN',
+    words: 'With a PIN one weighs and reads, and does nothing else.',
+    remedy: 'Sign in with your name and password for this, if your role allows it.',
+  },
   'not-found': {
     status: 404,
     title: 'Not here',
@@ -119,6 +125,24 @@ export const HTTP_PROBLEMS = {
     words: 'The name and the password do not fit each other.',
     remedy:
       'Give the name in full, not the initials, and check both. A lead can set a new password on the People screen.',
+  },
+  'pin-wrong': {
+    status: 401,
+    title: 'PIN wrong',
+    words: 'This is not the PIN of the person you chose.',
+    remedy: 'Choose your own name and type your PIN again, or sign in with your password.',
+  },
+  'pin-off': {
+    status: 403,
+    title: 'PIN switched off',
+    words: 'This PIN was typed wrong ten times in a row and does not work any more.',
+    remedy: 'Sign in once with your name and password: then the PIN works again.',
+  },
+  'not-shared': {
+    status: 403,
+    title: 'Not a shared tablet',
+    words: 'A PIN opens only on a tablet that a lead has made a shared one, and this is none, or no longer.',
+    remedy: 'Sign in with your name and password. A lead can make this browser a shared tablet on the People screen.',
   },
   'password-wrong': {
     status: 403,

@@ -2,20 +2,27 @@
 import { lazy, Suspense, useEffect, useState } from 'react';
 import { Redirect, Route, Switch, useLocation, useRoute } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
-import type { Person } from '#shared/contract/people.ts';
-import { onSignedOut } from '../door/ask.ts';
+import { type Person, SessionReport } from '#shared/contract/people.ts';
+import { ask, onSignedOut } from '../door/ask.ts';
 import { SIGNED_IN } from '../door/live.ts';
 import { queries, useAircraftList, useSession } from '../door/queries.ts';
 import { FirstAccount } from '../first-run/first-account.tsx';
 import { GUIDES } from '../guide/which.ts';
 import { Dialog } from '../pieces/dialog.tsx';
 import { Empty, Failed, Waiting } from '../pieces/states.tsx';
+import { draftsOf } from '../record/draft.ts';
 import { WeighScreen } from '../weigh/weigh-screen.tsx';
+import { TABLET_WORDS } from '../words/tablet.ts';
 import { Broken } from './broken.tsx';
 import { Frame } from './frame.tsx';
+import { LockScreen } from './lock-screen.tsx';
+import { PinSignIn } from './pin-sign-in.tsx';
+import { SharedTabletContext } from './shared-tablet.ts';
 import { SignInForm } from './sign-in-form.tsx';
 import { SignedIn, usePerson } from './signed-in.ts';
+import { switchPerson } from './switch-person.ts';
 import { useTheme } from './theme.ts';
+import { useIdleLock } from './use-idle-lock.ts';
 import { Welcome } from './welcome.tsx';
 
 // The tablet at the mould waits for nothing but Weigh.
@@ -45,13 +52,24 @@ export function App() {
   const session = useSession();
   const [person, setPerson] = useState<Person>();
   const [hasEnded, setEnded] = useState(false);
+  const [tablet, setTablet] = useState<{ readonly name: string; readonly idleMinutes: number }>();
 
   useEffect(() => onSignedOut(() => setEnded(true)), []);
   useEffect(() => {
     if (session.data === undefined) return;
-    if (session.data.state === 'signed in') setPerson(session.data.person);
-    else setEnded(true);
+    if (session.data.state === 'signed in') {
+      draftsOf(session.data.person.id);
+      setPerson(session.data.person);
+    } else setEnded(true);
+    if (session.data.state !== 'first run') setTablet(session.data.tablet);
   }, [session.data]);
+  const lock = () => {
+    if (hasEnded) return;
+    // Covered at once, whatever the server says; it ends the session by its own clock where this does not reach it.
+    setEnded(true);
+    void ask('/api/sign-out', { method: 'POST', body: {}, reply: SessionReport }).catch(() => undefined);
+  };
+  useIdleLock(hasEnded || person === undefined ? undefined : tablet?.idleMinutes, lock);
 
   if (session.isPending)
     return (
@@ -66,23 +84,47 @@ export function App() {
         <Failed error={session.error} again={() => void session.refetch()} />
       </Page>
     );
-  const again = () => {
+  const again = (report?: SessionReport) => {
+    if (report?.state === 'signed in') {
+      if (person !== undefined && person.id !== report.person.id) switchPerson(person.id, report.person.id);
+      queries.setQueryData(['session'], report);
+      setPerson(report.person);
+    }
     setEnded(false);
     window.dispatchEvent(new Event(SIGNED_IN));
     void queries.invalidateQueries();
   };
+  const byPin = session.data.state === 'signed in' && session.data.byPin;
   // Once somebody is in, the screens stay up behind a new sign-in, with everything that was typed in them.
   if (person !== undefined)
     return (
       <SignedIn value={person}>
-        <Screens />
-        <Dialog title="Your session has ended" isOpen={hasEnded}>
-          <p>Sign in again and go on: what you typed is still here.</p>
-          <SignInForm name={person.name} onDone={again} />
-        </Dialog>
+        <SharedTabletContext value={tablet === undefined ? undefined : { ...tablet, byPin, lock }}>
+          {/* Of a shared tablet that is locked nothing is seen, and nothing of it goes: it is there again for its person. */}
+          <div hidden={tablet !== undefined && hasEnded}>
+            <Screens key={person.id} />
+          </div>
+          {tablet === undefined ? (
+            <Dialog title="Your session has ended" isOpen={hasEnded}>
+              <p>Sign in again and go on: what you typed is still here.</p>
+              <SignInForm name={person.name} onDone={again} />
+            </Dialog>
+          ) : null}
+        </SharedTabletContext>
+        {tablet !== undefined && hasEnded ? (
+          <LockScreen title={TABLET_WORDS.who} words={TABLET_WORDS.kept(person.name)}>
+            <PinSignIn tablet={tablet.name} onDone={again} />
+          </LockScreen>
+        ) : null}
       </SignedIn>
     );
-  if (session.data.state === 'first run') return <FirstAccount onDone={again} />;
+  if (session.data.state === 'first run') return <FirstAccount onDone={() => again()} />;
+  if (tablet !== undefined)
+    return (
+      <Welcome title="Tarebook" words={TABLET_WORDS.who}>
+        <PinSignIn tablet={tablet.name} onDone={again} />
+      </Welcome>
+    );
   return (
     <Welcome title="Tarebook" words="The weight-and-balance build ledger of the shop.">
       <SignInForm onDone={again} />

@@ -5,14 +5,17 @@ import { z } from 'zod';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { ask, wordsOf } from '../door/ask.ts';
 import { useLiveLine } from '../door/live.ts';
-import { queries } from '../door/queries.ts';
+import { queries, useSession } from '../door/queries.ts';
 import { GUIDES } from '../guide/which.ts';
 import { useOpenCount } from '../open/questions.ts';
 import { PasswordDialog } from '../people/password-dialog.tsx';
+import { PinDialog } from '../people/pin-dialog.tsx';
 import { Button, Choice } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
+import { TABLET_WORDS } from '../words/tablet.ts';
 import { Cautions } from './cautions.tsx';
 import { KeysButton } from './keys-dialog.tsx';
+import { useSharedTablet } from './shared-tablet.ts';
 import { useMay, usePerson } from './signed-in.ts';
 import { THEMES, useTheme } from './theme.ts';
 import './frame.css';
@@ -90,6 +93,7 @@ export function Frame(props: {
               </select>
             </label>
           )}
+          <SwitchPerson />
           <PersonMenu />
         </div>
       </header>
@@ -151,12 +155,22 @@ function LineState() {
   );
 }
 
+/** One touch, and the next person chooses their name. */
+function SwitchPerson() {
+  const shared = useSharedTablet();
+  return shared === undefined ? null : <Button onPress={shared.lock}>{TABLET_WORDS.switchPerson}</Button>;
+}
+
 function PersonMenu() {
   const person = usePerson();
   const isLead = useMay('lead');
   const [isOpen, setOpen] = useState(false);
   const [isChanging, setChanging] = useState(false);
   const [theme, setTheme] = useTheme();
+  const [isPinning, setPinning] = useState(false);
+  const shared = useSharedTablet();
+  const session = useSession().data;
+  const hasPin = session?.state === 'signed in' && session.hasPin;
   const [failure, setFailure] = useState<string>();
   const signOut = async () => {
     try {
@@ -180,6 +194,12 @@ function PersonMenu() {
         <p className="soft">
           Your entries carry the initials {person.initials}. Your role is {person.role}.
         </p>
+        {shared === undefined ? null : (
+          <p className="notice">
+            {shared.byPin ? `${TABLET_WORDS.inByPin(shared.name)} ` : ''}
+            {TABLET_WORDS.locks(shared.idleMinutes)}
+          </p>
+        )}
         <Choice label="Light or dark" options={THEME_WORDS} value={theme} onChange={setTheme} />
         {failure === undefined ? null : (
           <p className="notice bad" role="alert">
@@ -192,14 +212,26 @@ function PersonMenu() {
               Accounts of the shop
             </Link>
           ) : null}
-          <Button
-            onPress={() => {
-              setOpen(false);
-              setChanging(true);
-            }}
-          >
-            Change password
-          </Button>
+          {shared?.byPin === true ? null : (
+            <>
+              <Button
+                onPress={() => {
+                  setOpen(false);
+                  setChanging(true);
+                }}
+              >
+                Change password
+              </Button>
+              <Button
+                onPress={() => {
+                  setOpen(false);
+                  setPinning(true);
+                }}
+              >
+                {hasPin ? 'Change PIN' : 'Set a PIN'}
+              </Button>
+            </>
+          )}
           <Button onPress={() => void signOut()}>Sign out</Button>
           <Button kind="main" onPress={() => setOpen(false)}>
             Done
@@ -207,6 +239,7 @@ function PersonMenu() {
         </div>
       </Dialog>
       <PasswordDialog isOpen={isChanging} onClose={() => setChanging(false)} />
+      <PinDialog hasPin={hasPin} isOpen={isPinning} onClose={() => setPinning(false)} />
     </>
   );
 }

@@ -6,12 +6,18 @@ import { ask, wordsOf } from '../door/ask.ts';
 import { Button, Field } from '../pieces/controls.tsx';
 import { Working } from '../pieces/states.tsx';
 
-export function SignInForm({ onDone, name: given = '' }: { readonly onDone: () => void; readonly name?: string }) {
+export function SignInForm({
+  onDone,
+  name: given = '',
+}: {
+  readonly onDone: (report: SessionReport) => void;
+  readonly name?: string;
+}) {
   const [name, setName] = useState(given);
   const [password, setPassword] = useState('');
   const signIn = useMutation({
     mutationFn: () => ask('/api/sign-in', { method: 'POST', body: { name, password }, reply: SessionReport }),
-    onSuccess: onDone,
+    onSuccess: (report) => onDone(report),
   });
   const submit = (event: FormEvent) => {
     event.preventDefault();

@@ -12,6 +12,7 @@ import { Dialog } from '../pieces/dialog.tsx';
 import { Empty, Failed, Waiting } from '../pieces/states.tsx';
 import { ROLE_WORDS } from '../words/roles.ts';
 import { NewPassword } from './new-password.tsx';
+import { TabletsCard } from './tablets-card.tsx';
 import './people.css';
 
 const PEOPLE_REPLY = z.object({ people: z.array(Person) });
@@ -54,6 +55,7 @@ export function PeopleScreen({ aircraft }: { readonly aircraft: readonly Aircraf
           ))}
         </ul>
       )}
+      <TabletsCard />
       <AddDialog isOpen={isAdding} onClose={() => setAdding(false)} />
     </div>
   );

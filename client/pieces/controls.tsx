@@ -37,6 +37,7 @@ export type FieldProps = {
   readonly hint?: string | undefined;
   readonly problem?: string | undefined;
   readonly autoComplete?: string;
+  readonly inputMode?: 'numeric';
   readonly autoFocus?: boolean;
   readonly isRequired?: boolean;
   readonly isDisabled?: boolean;

@@ -9,6 +9,12 @@ import type { Form } from './field-spec.ts';
 type Kept = { readonly id: string; readonly form: Form };
 
 const drafts = new Map<string, Kept>();
+let whose = '';
+
+/** Whose drafts are read and written from here on: another person does not find them, and their own are there again for the first. */
+export function draftsOf(personId: string): void {
+  whose = personId;
+}
 
 export type Draft = Kept & {
   readonly set: (changed: Form) => void;
@@ -20,7 +26,8 @@ export type Draft = Kept & {
   readonly forget: () => void;
 };
 
-export function useDraft(key: string, initial: () => Form): Draft {
+export function useDraft(name: string, initial: () => Form): Draft {
+  const key = `${whose} ${name}`;
   const [kept, setKept] = useState<Kept>(() => drafts.get(key) ?? { id: newId(), form: initial() });
   const become = (next: (form: Form) => Form) =>
     setKept(({ form }) => {

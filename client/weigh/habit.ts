@@ -38,6 +38,14 @@ export function tareOf(fixture: string): string | undefined {
   return Object.hasOwn(tares, fixture.trim()) ? tares[fixture.trim()] : undefined;
 }
 
+/** Another person stands at the scale: fixtures and scales stay what they are. */
+export function forgetOperator(): void {
+  const habit = recallHabit();
+  if (habit === undefined) return;
+  const { operator: _, ...more } = habit.more;
+  sessionStorage.setItem(KEY, JSON.stringify({ ...habit, more }));
+}
+
 const CHECK_KEY = 'tarebook last check weight';
 const CheckHabit = z.object({ unit: z.enum(MASS_UNITS), scale: text, reference: text });
 type CheckHabit = z.infer<typeof CheckHabit>;

@@ -3,10 +3,15 @@ import { Button } from 'react-aria-components';
 
 const KEYS = ['7', '8', '9', '4', '5', '6', '1', '2', '3', '.', '0', 'back'] as const;
 
-export function NumberPad({ onKey }: { readonly onKey: (key: string) => void }) {
+export function NumberPad(props: {
+  readonly onKey: (key: string) => void;
+  /** Digits alone, as of a PIN. */
+  readonly isWhole?: boolean;
+}) {
+  const { onKey, isWhole = false } = props;
   return (
-    <div className="number-pad" role="group" aria-label="Number pad">
-      {KEYS.map((key) => (
+    <div className={`number-pad ${isWhole ? 'whole' : ''}`} role="group" aria-label="Number pad">
+      {KEYS.filter((key) => !isWhole || key !== '.').map((key) => (
         <Button key={key} className="button" onPress={() => onKey(key)} aria-label={key === 'back' ? 'Delete' : key}>
           {key === 'back' ? <BackMark /> : key}
         </Button>

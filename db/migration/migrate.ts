@@ -12,6 +12,7 @@ import { peopleMigration } from '#db/migration/0002-people.ts';
 import { proposalsMigration } from '#db/migration/0003-proposals.ts';
 import { aircraftWeighingMigration } from '#db/migration/0004-aircraft-weighing.ts';
 import { briefsMigration } from '#db/migration/0005-briefs.ts';
+import { sharedTabletsMigration } from '#db/migration/0006-shared-tablets.ts';
 import { carryingMigration } from '#db/migration/0007-carrying.ts';
 
 const migrations = {
@@ -20,6 +21,7 @@ const migrations = {
   '0003-proposals': proposalsMigration,
   '0004-aircraft-weighing': aircraftWeighingMigration,
   '0005-briefs': briefsMigration,
+  '0006-shared-tablets': sharedTabletsMigration,
   '0007-carrying': carryingMigration,
 } satisfies Record<string, Migration>;
 

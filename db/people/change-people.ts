@@ -91,6 +91,9 @@ export async function changePerson(
     const leaves = (changes.role !== undefined && changes.role !== 'lead') || changes.isActive === false;
     if (leaves && leads.length === 1 && leads[0]?.id === personId) return { ok: false, refusal: 'last-lead' };
     await writeChanges(tx, personId, changes);
+    // A PIN does not outlive the account, nor a password that a lead sets because another is not trusted any more.
+    if (changes.isActive === false || (changes.passwordHash !== undefined && own === undefined))
+      await tx.updateTable('person').set({ pin_hash: null, pin_wrong: 0 }).where('id', '=', personId).execute();
     if (changes.isActive === false || changes.passwordHash !== undefined) {
       let ended = tx.deleteFrom('session').where('person_id', '=', personId);
       if (own?.tokenHash !== undefined) ended = ended.where('token_hash', '<>', own.tokenHash);

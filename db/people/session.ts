@@ -1,12 +1,15 @@
 /**
  * Sessions: a random token with the browser, its SHA-256 here. A session ends after 12 hours without use, after 30 days, at sign-out, at a
  * change of the password, and at once when its person is made inactive. The caller gives the time, so that one clock rules.
+ *
+ * One that was begun on a shared tablet ends after that tablet's few minutes without a touch (`noteTouch`): what a page asks by itself is no
+ * use there. One that was begun with a PIN weighs and reads: its person has the role of crew at most.
  */
 import { createHash, randomBytes } from 'node:crypto';
 import type { Kysely } from 'kysely';
 import type { Database } from '#db/database.ts';
 import { accessColumn, personColumns, toPerson } from '#db/people/person.ts';
-import type { Person } from '#shared/contract/people.ts';
+import { mayAs, type Person } from '#shared/contract/people.ts';
 
 export const IDLE_MS = 12 * 60 * 60 * 1000;
 export const LONGEST_MS = 30 * 24 * 60 * 60 * 1000;
@@ -25,6 +28,7 @@ export async function startSessionOf(
   db: Kysely<Database>,
   { id, passwordHash }: { readonly id: string; readonly passwordHash: string },
   now: Date,
+  tabletId?: string,
 ): Promise<string | undefined> {
   return db.transaction().execute(async (tx) => {
     // Locked, so that who changes the password at this moment comes before, and is seen, or after, and ends this session too.
@@ -34,18 +38,36 @@ export async function startSessionOf(
       .where('id', '=', id)
       .where('password_hash', '=', passwordHash)
       .where('is_active', '=', true)
-      .forShare()
+      .forUpdate()
       .executeTakeFirst();
-    return row === undefined ? undefined : startSession(tx, id, now);
+    if (row === undefined) return undefined;
+    // Who knows the password may use the PIN again, however often others have tried it.
+    await tx.updateTable('person').set({ pin_wrong: 0 }).where('id', '=', id).where('pin_wrong', '>', 0).execute();
+    return startSession(tx, id, now, { tabletId });
   });
 }
 
+/** Where a session was begun, and whether with a PIN. */
+export type Begun = { readonly tabletId?: string | undefined; readonly byPin?: boolean };
+
 /** A new session of a person; answers its token, which is nowhere else. Takes away what has expired by then. */
-export async function startSession(db: Kysely<Database>, personId: string, now: Date): Promise<string> {
+export async function startSession(
+  db: Kysely<Database>,
+  personId: string,
+  now: Date,
+  { tabletId, byPin = false }: Begun = {},
+): Promise<string> {
   const token = randomBytes(32).toString('base64url');
   await db
     .insertInto('session')
-    .values({ token_hash: tokenHash(token), person_id: personId, started_at: now, last_seen_at: now })
+    .values({
+      token_hash: tokenHash(token),
+      person_id: personId,
+      started_at: now,
+      last_seen_at: now,
+      tablet_id: tabletId ?? null,
+      by_pin: byPin,
+    })
     .execute();
   await db
     .deleteFrom('session')
@@ -59,26 +81,69 @@ export async function startSession(db: Kysely<Database>, personId: string, now: 
   return token;
 }
 
-/** The active person whose session this is, or undefined. With `isUse` the idle time begins anew. */
+export type Session = {
+  /** With the role that this session has. */
+  readonly person: Person;
+  readonly hasPin: boolean;
+  readonly byPin: boolean;
+  /** Where it was begun on a shared tablet. */
+  readonly tablet: { readonly id: string; readonly name: string; readonly idleMinutes: number } | undefined;
+};
+
+/** The active person whose session this is, or undefined. */
 export async function personOfSession(
   db: Kysely<Database>,
   hash: string,
   now: Date,
   isUse: boolean,
 ): Promise<Person | undefined> {
+  return (await sessionOf(db, hash, now, isUse))?.person;
+}
+
+/** The session that has not ended, or undefined. With `isUse` the idle time begins anew, but on a shared tablet. */
+export async function sessionOf(
+  db: Kysely<Database>,
+  hash: string,
+  now: Date,
+  isUse: boolean,
+): Promise<Session | undefined> {
   const row = await db
     .selectFrom('session')
     .innerJoin('person', 'person.id', 'session.person_id')
-    .select([...personColumns, accessColumn, 'session.last_seen_at'])
+    .leftJoin('shared_tablet', 'shared_tablet.id', 'session.tablet_id')
+    .select([...personColumns, accessColumn, 'session.last_seen_at', 'session.by_pin', 'session.tablet_id'])
+    .select(['person.pin_hash', 'shared_tablet.name as tablet_name', 'shared_tablet.idle_minutes'])
     .where('session.token_hash', '=', hash)
     .where('session.last_seen_at', '>', new Date(now.getTime() - IDLE_MS))
     .where('session.started_at', '>', new Date(now.getTime() - LONGEST_MS))
     .where('person.is_active', '=', true)
     .executeTakeFirst();
   if (row === undefined) return undefined;
-  if (isUse && now.getTime() - row.last_seen_at.getTime() > NOTE_USE_MS)
-    await db.updateTable('session').set({ last_seen_at: now }).where('token_hash', '=', hash).execute();
-  return toPerson(row);
+  const person = toPerson(row);
+  const hasPin = row.pin_hash !== null;
+  const idleMs = now.getTime() - row.last_seen_at.getTime();
+  if (row.tablet_id === null) {
+    if (isUse && idleMs > NOTE_USE_MS)
+      await db.updateTable('session').set({ last_seen_at: now }).where('token_hash', '=', hash).execute();
+    return { person, hasPin, byPin: false, tablet: undefined };
+  }
+  const idleMinutes = row.idle_minutes ?? 0;
+  if (idleMs >= idleMinutes * 60_000) {
+    // Gone, so that a longer time for this tablet does not bring it back.
+    await endSession(db, hash);
+    return undefined;
+  }
+  return {
+    person: row.by_pin && mayAs(person.role, 'crew') ? { ...person, role: 'crew' } : person,
+    hasPin,
+    byPin: row.by_pin,
+    tablet: { id: row.tablet_id, name: row.tablet_name ?? '', idleMinutes },
+  };
+}
+
+/** Somebody has touched the shared tablet: the idle time of its session, which has not ended, begins anew. */
+export async function noteTouch(db: Kysely<Database>, hash: string, now: Date): Promise<void> {
+  await db.updateTable('session').set({ last_seen_at: now }).where('token_hash', '=', hash).execute();
 }
 
 export async function endSession(db: Kysely<Database>, hash: string): Promise<void> {

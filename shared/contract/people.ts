@@ -59,10 +59,22 @@ export const PersonChange = z.strictObject({
   password: Password.optional(),
 });
 
-/** Where the browser stands: nobody has an account yet, nobody is signed in here, or somebody is. */
+/** A browser that several people share. */
+const SharedHere = z.object({ name: z.string(), idleMinutes: z.int() });
+
+/**
+ * Where the browser stands: nobody has an account yet, nobody is signed in here, or somebody is. `byPin`: with a PIN, so that the role is crew
+ * at most whatever the person's own is.
+ */
 export const SessionReport = z.discriminatedUnion('state', [
   z.object({ state: z.literal('first run') }),
-  z.object({ state: z.literal('signed out') }),
-  z.object({ state: z.literal('signed in'), person: Person }),
+  z.object({ state: z.literal('signed out'), tablet: SharedHere.optional() }),
+  z.object({
+    state: z.literal('signed in'),
+    person: Person,
+    hasPin: z.boolean(),
+    byPin: z.boolean(),
+    tablet: SharedHere.optional(),
+  }),
 ]);
 export type SessionReport = z.infer<typeof SessionReport>;

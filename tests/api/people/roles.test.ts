@@ -16,6 +16,14 @@ const DOORS: Readonly<Record<string, 'public' | Role>> = {
   'POST /api/sign-in': 'public',
   'POST /api/sign-out': 'public',
   'POST /api/password': 'viewer',
+  'GET /api/tablet': 'public',
+  'POST /api/tablet/touch': 'viewer',
+  'POST /api/pin-sign-in': 'public',
+  'POST /api/pin': 'viewer',
+  'GET /api/tablets': 'lead',
+  'POST /api/tablets': 'lead',
+  'PATCH /api/tablets/{tabletId}': 'lead',
+  'POST /api/tablets/{tabletId}/take-away': 'lead',
   'GET /api/people': 'lead',
   'POST /api/people': 'lead',
   'PATCH /api/people/{personId}': 'lead',
@@ -92,7 +100,8 @@ describeOnBothEngines('roles', (engine) => {
         .replace('{key}', 'group')
         .replace('{partId}', newId())
         .replace('{proposalId}', newId())
-        .replace('{briefId}', newId());
+        .replace('{briefId}', newId())
+        .replace('{tabletId}', newId());
       for (const role of [undefined, ...ROLES]) {
         const cookie = role === undefined ? undefined : (await shop().person(role)).cookie;
         const answer = await shop().call(method, address, { cookie });

@@ -14,6 +14,7 @@ import { LOADING_BALLASTS } from './reach-loading.ts';
 const A_FILE = 'said of the bytes of a file: a door takes text, which has been read';
 const A_WORKBOOK = 'said of the cells of a workbook, which the browser reads';
 const A_MESH = 'said of the bytes of a mesh, which the browser reads: a door takes what was measured';
+const A_SCALE = 'said of a line that a scale sent, which the browser reads: a door takes number and unit';
 const WORKED_OUT = 'worked out here from the words that are sent, and so never differs from them:';
 const THE_COMMAND = 'said by the command alone: a door names its aircraft by id';
 const AN_ARCHIVE =
@@ -31,6 +32,17 @@ const NOT_BY_DOOR: Partial<Record<RefusalCode, string>> = {
   'aircraft-unknown': THE_COMMAND,
   'folder-missing': THE_COMMAND,
   'brief-unknown': THE_COMMAND,
+  'scale-line-too-long': A_SCALE,
+  'scale-over-range': A_SCALE,
+  'scale-under-range': A_SCALE,
+  'scale-error': A_SCALE,
+  'scale-without-value': A_SCALE,
+  'scale-two-numbers': A_SCALE,
+  'scale-two-units': A_SCALE,
+  'scale-unit-unclear': A_SCALE,
+  'scale-word-unknown': A_SCALE,
+  'scale-marks-disagree': A_SCALE,
+  'scale-lines-differ': A_SCALE,
   'mesh-too-large': A_MESH,
   'mesh-empty': A_MESH,
   'mesh-not-known': A_MESH,
