@@ -1,12 +1,13 @@
 /**
  * The command (rule K1): its verbs and options, and the one place where a refusal or a fault becomes an exit status.
  */
-import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
+import { Argument, Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { z } from 'zod';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
 import { SPLITS } from '#shared/contract/drift.ts';
 import { DRIFT_ORDERS } from '#shared/drift/report.ts';
 import { listCommand } from './aircraft-command.ts';
+import { BRIEF_ACTS, type BriefOptions, type BriefVerb, briefCommand } from './brief-command.ts';
 import { bringCommand } from './bring-command.ts';
 import { demoCommand } from './demo-command.ts';
 import { exportCommand } from './export-command.ts';
@@ -78,6 +79,7 @@ function programOf(surroundings: Surroundings, json: boolean, answer: (exit: Exi
   targetsVerb(verb('targets', 'set the target baseline, or a new revision of it'), surroundings, answer);
   showVerb(verb('show', 'print the ledger'), surroundings, answer);
   recordVerb(verb('record', 'record entries of any kind from a JSON file'), surroundings, answer);
+  briefVerb(verb('brief', 'make, list and show briefs: one page of where the aircraft stands'), surroundings, answer);
   verb('verify', 'walk the chain of entries and name the first that does not fit')
     .option('--aircraft <name>', 'the aircraft; may be left out where there is only one')
     .option('--json', 'print JSON', false)
@@ -168,6 +170,25 @@ const recordVerb: Verb = (command, surroundings, answer) =>
     .option('--json', 'print JSON', false)
     .action(async (file, options) => answer(await recordCommand(file, options, surroundings)));
 
+const briefVerb: Verb = (command, surroundings, answer) =>
+  void command
+    .addArgument(new Argument('[act]', 'what to do').choices(BRIEF_ACTS).default('list'))
+    .argument('[which]', 'the number of an issued brief, or the first letters of an id (default: the last issued one)')
+    .option('--aircraft <name>', 'the aircraft; may be left out where there is only one')
+    .option('--as-known-at <entry>', 'make: as known at that entry (default: the last one)', wholeNumber)
+    .option(
+      '--since <entry>',
+      'make: what came since that entry (default: where the last issued brief ends)',
+      entryOrZero,
+    )
+    .option('--remark <words>', 'make: a remark on it')
+    .option('--issue', 'make: issue it at once', false)
+    .option('--by <initials>', 'who makes, issues or drops it')
+    .option('--json', 'print JSON', false)
+    .action(async (act: BriefVerb, which: string | undefined, options: BriefOptions) =>
+      answer(await briefCommand(act, which, options, surroundings)),
+    );
+
 function withPlace(command: Command): Command {
   return command
     .option('--data <folder>', `data folder of the embedded database (default: ${DEFAULT_FOLDER}, or DATABASE_URL)`)
@@ -203,6 +224,11 @@ function wholeNumber(text: string): number {
   const number = Number(text);
   if (!Number.isInteger(number) || number < 1) throw new InvalidArgumentError('Give a whole number from 1.');
   return number;
+}
+
+/** 0 is the beginning. */
+function entryOrZero(text: string): number {
+  return text.trim() === '0' ? 0 : wholeNumber(text);
 }
 
 function pair(text: string, before: Readonly<Record<string, string>>): Record<string, string> {

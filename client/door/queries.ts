@@ -322,8 +322,8 @@ export function ledgerMoved(aircraftId: string): void {
   void queries.invalidateQueries({ queryKey: ['aircraft', aircraftId] });
 }
 
-/** What stands beside the ledger and moves without it: proposals, the weighing that is being typed, and what is open of them. */
-const BESIDE_LEDGER = new Set<unknown>(['proposals', 'aircraft-weighings', 'open', 'open count']);
+/** What stands beside the ledger and moves without it: proposals, briefs, the weighing that is being typed, and what is open of them. */
+const BESIDE_LEDGER = new Set<unknown>(['proposals', 'aircraft-weighings', 'briefs', 'open', 'open count']);
 
 /** Something moved beside the ledger, which stands where it stood: its own figures need not be asked for again. */
 export function besideMoved(aircraftId: string): void {

@@ -43,6 +43,9 @@ const AircraftWeighingScreen = lazy(() => import('../aircraft-weighing/aircraft-
 const WeighingReportScreen = lazy(() => import('../aircraft-weighing/report-screen.tsx'));
 const LoadingScreen = lazy(() => import('../loading/loading-screen.tsx'));
 const GuideScreen = lazy(() => import('../guide/guide-screen.tsx'));
+const BriefScreen = lazy(() => import('../brief/brief-screen.tsx'));
+const BriefPage = lazy(() => import('../brief/brief-page.tsx'));
+const Projector = lazy(() => import('../brief/projector.tsx'));
 const ImportScreen = lazy(() => import('../import/import-screen.tsx'));
 
 const LAST_AIRCRAFT = 'tarebook last aircraft';
@@ -144,6 +147,7 @@ function Page({ children }: { readonly children: React.ReactNode }) {
 function Screens() {
   const list = useAircraftList();
   const [, params] = useRoute('/aircraft/:aircraftId/*?');
+  const [, projected] = useRoute('/aircraft/:aircraftId/brief/:briefId/projector');
   const [at] = useLocation();
   const aircraft = list.data ?? [];
   const current = aircraft.find((one) => one.id === params?.['aircraftId']);
@@ -161,6 +165,17 @@ function Screens() {
       <Page>
         <Failed error={list.error} again={() => void list.refetch()} />
       </Page>
+    );
+  // In front of the team there is nothing but the brief: it has its cautions itself.
+  if (projected && current !== undefined)
+    return (
+      <main id="content">
+        <Broken key={at}>
+          <Suspense fallback={<Waiting what="the screen" />}>
+            <Projector aircraft={current} briefId={projected.briefId} />
+          </Suspense>
+        </Broken>
+      </main>
     );
   return (
     // A screen that is about no aircraft keeps the way back to the last one.
@@ -227,6 +242,14 @@ function Screens() {
             </Route>
             <Route path="/aircraft/:aircraftId/loading">
               {current === undefined ? <Unknown /> : <LoadingScreen key={current.id} aircraft={current} />}
+            </Route>
+            <Route path="/aircraft/:aircraftId/brief">
+              {current === undefined ? <Unknown /> : <BriefScreen key={current.id} aircraft={current} />}
+            </Route>
+            <Route path="/aircraft/:aircraftId/brief/:briefId">
+              {({ briefId }) =>
+                current === undefined ? <Unknown /> : <BriefPage key={briefId} aircraft={current} briefId={briefId} />
+              }
             </Route>
             <Route path="/aircraft/:aircraftId/bring">
               {current === undefined ? <Unknown /> : <ImportScreen key={current.id} aircraft={current} />}

@@ -30,6 +30,7 @@ const SCREENS = [
   { path: 'what-if', words: 'What if' },
   { path: 'loading', words: 'Loading' },
   { path: 'aircraft-weighing', words: 'Aircraft weighing' },
+  { path: 'brief', words: 'Brief' },
   { path: 'set-up', words: 'Set-up' },
 ] as const;
 

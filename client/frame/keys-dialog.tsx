@@ -42,6 +42,15 @@ const ALL_KEYS: readonly Keys[] = [
   { screen: 'The lay-up of a part', keys: LAY_UP_KEYS },
   { screen: 'Loading, in the corners of the envelope', keys: CORNER_KEYS },
   {
+    screen: 'A brief on a projector',
+    keys: [
+      ['Page down, right, down, space', 'the next subject'],
+      ['Page up, left, up', 'the one before'],
+      ['Home, End', 'the first, the last'],
+      ['Escape', 'back to the page'],
+    ],
+  },
+  {
     screen: 'Bring a list, in a row',
     keys: [
       ['Enter', 'take what was typed'],

@@ -1,0 +1,166 @@
+/** One brief, to be read, printed and shown; while it is a draft, also to be remarked on, issued or dropped. */
+import type { ReactNode } from 'react';
+import { Link } from 'wouter';
+import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import type { Brief } from '#shared/contract/brief.ts';
+import { useMay } from '../frame/signed-in.ts';
+import { Button } from '../pieces/controls.tsx';
+import { Failed, Waiting } from '../pieces/states.tsx';
+import { shownIn } from '../pieces/units.ts';
+import { periodWords } from '../words/brief.ts';
+import { DraftCard } from './draft-card.tsx';
+import { briefPath, useBrief } from './questions.ts';
+import { SUBJECTS } from './subjects.tsx';
+import './brief.css';
+
+/** So many rows of a list stand on a page; what a brief keeps of one is never more. */
+const ROWS_ON_PAGE = 40;
+
+type Props = { readonly aircraft: AircraftReport; readonly briefId: string };
+
+// biome-ignore lint/style/noDefaultExport: React's lazy loads a screen by its default export.
+export default function BriefPage({ aircraft, briefId }: Props) {
+  const brief = useBrief(aircraft.id, briefId);
+  const mayWrite = useMay('engineer');
+  if (brief.data === undefined)
+    return (
+      <Page aircraft={aircraft}>
+        {brief.isLoadingError ? (
+          <>
+            <h1>Brief</h1>
+            <Failed error={brief.error} again={() => void brief.refetch()} />
+          </>
+        ) : (
+          <>
+            <h1 className="hidden-words">Brief</h1>
+            <Waiting what="the brief" />
+          </>
+        )}
+      </Page>
+    );
+  return (
+    <Page
+      aircraft={aircraft}
+      acts={
+        <>
+          <Link className="button slim" href={`/aircraft/${aircraft.id}/brief/${briefId}/projector`}>
+            Show on a projector
+          </Link>
+          <Button slim onPress={() => window.print()}>
+            Print, or save as PDF
+          </Button>
+          <a
+            className="button slim"
+            href={briefPath(aircraft.id, briefId)}
+            download={`${titleOf(brief.data).toLowerCase().replaceAll(' ', '-')}.json`}
+          >
+            JSON
+          </a>
+        </>
+      }
+    >
+      <BriefBody brief={brief.data}>
+        {mayWrite && brief.data.state === 'draft' ? (
+          <DraftCard key={briefId} aircraftId={aircraft.id} brief={brief.data} />
+        ) : null}
+      </BriefBody>
+    </Page>
+  );
+}
+
+function Page(props: { readonly aircraft: AircraftReport; readonly acts?: ReactNode; readonly children: ReactNode }) {
+  return (
+    <div className="page stack brief-page">
+      <div className="row no-print">
+        <Link className="way-back" href={`/aircraft/${props.aircraft.id}/brief`}>
+          All briefs
+        </Link>
+        {props.acts}
+      </div>
+      {props.children}
+    </div>
+  );
+}
+
+export function titleOf({ state, issued }: Brief): string {
+  return issued === undefined ? (state === 'dropped' ? 'Dropped brief' : 'Draft brief') : `Brief ${issued.number}`;
+}
+
+function BriefBody({ brief, children }: { readonly brief: Brief; readonly children: ReactNode }) {
+  const { content, remarks } = brief;
+  const shown = shownIn(content.aircraft);
+  const told = { content, shown, most: ROWS_ON_PAGE };
+  return (
+    <>
+      <header>
+        <h1>
+          {titleOf(brief)}: {content.aircraft.name}
+        </h1>
+        <p className="soft">
+          {periodWords({ fromSeq: content.from.seq, toSeq: content.to.seq })}
+          {content.to.lastDay === undefined ? '' : `, up to ${content.to.lastDay}`}; made by {content.made.by} on{' '}
+          {content.made.on}
+          {brief.issued === undefined ? '' : `, issued by ${brief.issued.by} on ${brief.issued.at.slice(0, 10)}`}
+        </p>
+        {brief.state === 'dropped' ? <p className="notice">This draft was dropped. It counts for nothing.</p> : null}
+      </header>
+      {children}
+      {SUBJECTS.map(({ key, title, hasTitle, remarks: about, Body, More }) => (
+        <section key={key} className="stack-tight brief-subject" aria-label={title}>
+          {hasTitle ? (
+            <Body {...told} />
+          ) : (
+            <div className="card stack-tight">
+              <h2>{title}</h2>
+              <Body {...told} />
+            </div>
+          )}
+          {More === undefined ? null : (
+            <div className="brief-more">
+              <More {...told} />
+            </div>
+          )}
+          {about === undefined || remarks[about] === undefined ? null : <Remark words={remarks[about]} />}
+        </section>
+      ))}
+      <Sources brief={brief} />
+    </>
+  );
+}
+
+export function Remark({ words }: { readonly words: string }) {
+  return (
+    <p className="notice brief-remark">
+      <strong>Remark:</strong> {words}
+    </p>
+  );
+}
+
+/** What it rests on, so that it can be held against the ledger. */
+function Sources({ brief }: { readonly brief: Brief }) {
+  const { content, issued } = brief;
+  const { aircraft, from, to } = content;
+  const end = ({ seq, hash, recordedAt }: typeof to) =>
+    seq === 0 ? 'the beginning' : `entry ${seq} of ${recordedAt?.slice(0, 10) ?? ''}, ${hash ?? ''}`;
+  const rows: readonly (readonly [string, string])[] = [
+    ['From', end(from)],
+    ['To', end(to)],
+    ['Datum', aircraft.datum],
+    ['Units', `mass ${aircraft.massUnit}, stations ${aircraft.lengthUnit} from the datum`],
+    ['Oil', aircraft.oilIsEmptyWeight ? 'counts as empty weight' : 'does not count as empty weight'],
+    ...(issued === undefined ? [] : [['Issued as', issued.hash] as const]),
+  ];
+  return (
+    <section className="card stack-tight brief-sources" aria-label="Sources">
+      <h2>Sources</h2>
+      <dl className="facts">
+        {rows.map(([name, value]) => (
+          <div key={name}>
+            <dt>{name}</dt>
+            <dd>{value}</dd>
+          </div>
+        ))}
+      </dl>
+    </section>
+  );
+}

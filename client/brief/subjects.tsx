@@ -1,0 +1,111 @@
+/** The subjects of a brief in their order: the page shows them one below the other, the projector one at a time. Of kept content alone. */
+import type { FunctionComponent } from 'react';
+import type { BriefSubject } from '#shared/contract/brief.ts';
+import { Figure } from '../ledger/figure.tsx';
+import { percent, plusMinus, tied } from '../pieces/units.ts';
+import { cgMark, massMark } from '../words/brief.ts';
+import { BridgePicture, CgPicture, GrowthPicture } from './brief-pictures.tsx';
+import {
+  BridgeTables,
+  GroupsTable,
+  type Listed,
+  PartsTable,
+  ProcessesTable,
+  ProposalsTable,
+  WeighedAndOpen,
+} from './brief-tables.tsx';
+import '../ledger/ledger.css';
+
+export type Subject = {
+  readonly key: string;
+  readonly title: string;
+  /** What is shown has a heading of its own. */
+  readonly hasTitle: boolean;
+  readonly remarks: BriefSubject | undefined;
+  readonly Body: FunctionComponent<Listed>;
+  /** Only on the page: the projector has no room for it. */
+  readonly More?: FunctionComponent<Listed>;
+};
+
+export const SUBJECTS: readonly Subject[] = [
+  { key: 'stand', title: 'Where we stand', hasTitle: false, remarks: 'all', Body: Stand },
+  { key: 'growth', title: 'Growth', hasTitle: true, remarks: 'growth', Body: GrowthPicture },
+  { key: 'cg', title: 'Centre of gravity', hasTitle: true, remarks: 'CG', Body: CgPicture },
+  {
+    key: 'bridge',
+    title: 'What changed, and why',
+    hasTitle: true,
+    remarks: 'bridge',
+    Body: BridgePicture,
+    More: BridgeTables,
+  },
+  { key: 'groups', title: 'Groups', hasTitle: true, remarks: undefined, Body: GroupsTable },
+  { key: 'parts', title: 'Parts that drift', hasTitle: true, remarks: 'drift', Body: PartsTable },
+  { key: 'processes', title: 'Processes that drift', hasTitle: true, remarks: undefined, Body: ProcessesTable },
+  { key: 'proposals', title: 'Proposals', hasTitle: true, remarks: 'proposals', Body: ProposalsTable },
+  { key: 'weighed', title: 'Weighed, and still open', hasTitle: false, remarks: 'weighed', Body: WeighedAndOpen },
+];
+
+function Stand({ content, shown }: Listed) {
+  const { headline, figures, forecast } = content;
+  const { massWithStd, massWithUnit, lengthWithStd, units } = shown;
+  const { targets } = forecast;
+  const x = forecast.cg.x;
+  const band = (massKg: number) => massWithStd(massKg, forecast.forecastStdKg).value;
+  return (
+    <div className="stack">
+      <p className="brief-lead">{tied(headline.lead)}</p>
+      <div className="brief-figures">
+        <Figure name="Predicted" {...massWithStd(figures.predictedKg, figures.predictedStdKg)} unit={units.mass} />
+        <Figure
+          name="Forecast"
+          {...massWithStd(forecast.forecastKg, forecast.forecastStdKg)}
+          unit={units.mass}
+          {...massMark(headline)}
+          facts={[
+            {
+              name: 'nine times in ten',
+              value: `${band(forecast.lowKg)} to ${band(forecast.highKg)}\u00a0${units.mass}`,
+            },
+            ...(targets === undefined ? [] : [{ name: 'target', value: massWithUnit(targets.emptyMassKg) }]),
+            ...(targets === undefined || targets.reserveKg === 0
+              ? []
+              : [{ name: 'of it in reserve', value: massWithUnit(targets.reserveKg) }]),
+          ]}
+        />
+        <Figure
+          name="CG x, forecast"
+          {...lengthWithStd(x?.atM, x?.stdM)}
+          unit={units.length}
+          {...cgMark(headline)}
+          facts={[
+            ...(figures.cg.xM === undefined
+              ? []
+              : [
+                  { name: 'predicted', value: plusMinus(lengthWithStd(figures.cg.xM, figures.cg.xStdM), units.length) },
+                ]),
+            ...(targets?.cgForwardM === undefined && targets?.cgAftM === undefined
+              ? []
+              : [
+                  {
+                    name: 'range',
+                    value: `${shown.length(targets.cgForwardM)} to ${shown.lengthWithUnit(targets.cgAftM)}`,
+                  },
+                ]),
+          ]}
+        />
+        <Figure
+          name="Weighed"
+          value={figures.weighedShare === undefined ? '–' : percent(figures.weighedShare).replace(/\u00a0%$/, '')}
+          unit="%"
+          facts={[{ name: 'still open', value: String(content.open.count) }]}
+        />
+      </div>
+      <ul className="brief-sentences">
+        {headline.rest.map((sentence) => (
+          <li key={sentence}>{tied(sentence)}</li>
+        ))}
+      </ul>
+    </div>
+  );
+}
