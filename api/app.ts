@@ -9,6 +9,7 @@ import { aircraftDoors } from './aircraft/aircraft-doors.ts';
 import { aircraftWeighingDoors } from './aircraft-weighing/aircraft-weighing-doors.ts';
 import { ARCHIVE_PATH, archiveDoors } from './archive/archive-doors.ts';
 import { briefDoors } from './brief/brief-doors.ts';
+import { briefFileDoor } from './brief/brief-file-door.ts';
 import { type DoorApp, type DoorEnv, ROLE_FIELD } from './door.ts';
 import { forecastDoors } from './forecast/forecast-doors.ts';
 import { healthDoor } from './health-door.ts';
@@ -82,6 +83,7 @@ export function makeApp(services: Services): DoorApp {
   whatIfDoors(app);
   proposalDoors(app);
   briefDoors(app);
+  briefFileDoor(app);
   weighingDoors(app);
   aircraftWeighingDoors(app);
   importDoors(app);

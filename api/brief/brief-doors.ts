@@ -17,7 +17,7 @@ import {
 import { composeBrief, lastIssued } from '#db/brief/compose-brief.ts';
 import { Brief, BriefListReport, KeptBrief, SentBrief, SentBriefStatement } from '#shared/contract/brief.ts';
 
-const ofBrief = params.extend({ briefId: z.string().openapi({ format: 'uuid' }) });
+export const ofBrief = params.extend({ briefId: z.string().openapi({ format: 'uuid' }) });
 
 const list = createRoute({
   method: 'get',

@@ -43,6 +43,7 @@ describeOnBothEngines('every door', (engine) => {
       '/proposals',
       '/briefs',
       `/briefs/${newId()}`,
+      `/briefs/${newId()}/file?as=pdf`,
       '/aircraft-weighings',
       '/loading',
     ]) {

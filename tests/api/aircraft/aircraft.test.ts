@@ -107,6 +107,7 @@ describeOnBothEngines('aircraft', (engine) => {
       ['POST', `/proposals/${newId()}/revisions`],
       ['GET', '/briefs'],
       ['GET', `/briefs/${newId()}`],
+      ['GET', `/briefs/${newId()}/file?as=pdf`],
       ['POST', '/briefs'],
       ['POST', `/briefs/${newId()}/statements`],
       ['POST', '/loading/ballast'],

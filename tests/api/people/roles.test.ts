@@ -67,6 +67,7 @@ const DOORS: Readonly<Record<string, 'public' | Role>> = {
   'POST /api/aircraft/{aircraftId}/proposals/{proposalId}/revisions': 'engineer',
   'GET /api/aircraft/{aircraftId}/briefs': 'viewer',
   'GET /api/aircraft/{aircraftId}/briefs/{briefId}': 'viewer',
+  'GET /api/aircraft/{aircraftId}/briefs/{briefId}/file': 'viewer',
   'POST /api/aircraft/{aircraftId}/briefs': 'engineer',
   'POST /api/aircraft/{aircraftId}/briefs/{briefId}/statements': 'engineer',
   'POST /api/aircraft/{aircraftId}/entries': 'crew',
