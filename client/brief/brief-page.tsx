@@ -61,7 +61,9 @@ export default function BriefPage({ aircraft, briefId }: Props) {
     >
       <BriefBody brief={brief.data}>
         {mayWrite && brief.data.state === 'draft' ? (
-          <DraftCard key={briefId} aircraftId={aircraft.id} brief={brief.data} />
+          <div className="no-print">
+            <DraftCard key={briefId} aircraftId={aircraft.id} brief={brief.data} />
+          </div>
         ) : null}
       </BriefBody>
     </Page>

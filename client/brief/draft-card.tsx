@@ -36,7 +36,7 @@ export function DraftCard({ aircraftId, brief }: { readonly aircraftId: string; 
   };
   const hasMovedOn = say.error instanceof ProblemError && say.error.report.status === 409;
   return (
-    <section className="card stack no-print" aria-label="The draft">
+    <section className="card stack" aria-label="The draft">
       <h2>This is a draft</h2>
       <p className="soft">
         Remarks can be added until it is issued. An issued brief is fixed: nothing of it changes any more, whatever is
