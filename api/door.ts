@@ -74,6 +74,9 @@ export function aircraftAt(c: DoorContext): Aircraft {
   return aircraft;
 }
 
+/** The id of the person whom the sender takes to be signed in. May be left out. */
+const PERSON_HEADER = 'Tarebook-Person';
+
 function keeper(role: DoorRole): MiddlewareHandler<DoorEnv> {
   return async (c, next) => {
     if (role !== 'public') await admit(c, role);
@@ -87,6 +90,9 @@ async function admit(c: DoorContext, role: Role): Promise<void> {
   const session = hash === undefined ? undefined : await sessionOf(db, hash, now(), true);
   if (hash === undefined || session === undefined) throw new Problem('not-signed-in');
   const { person, byPin } = session;
+  // What waited on a device goes in under the name of who made it, or not at all: somebody else may have signed in there since.
+  const meant = c.req.header(PERSON_HEADER);
+  if (meant !== undefined && meant !== person.id) throw new Problem('other-person');
   if (!mayAs(person.role, role)) throw new Problem(byPin ? 'pin-session' : 'not-allowed');
   c.set('person', person);
   c.set('tokenHash', hash);

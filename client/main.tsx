@@ -9,12 +9,14 @@ import { createRoot } from 'react-dom/client';
 import { Router } from 'wouter';
 import { queries } from './door/queries.ts';
 import { App } from './frame/app.tsx';
+import { keepApp } from './offline/newer-app.ts';
 import { askedFirst, watchWayBack } from './pieces/leaving.ts';
 
 const root = document.getElementById('app');
 if (root === null) throw new Error('the page has no place for the app');
 
 watchWayBack();
+keepApp();
 createRoot(root).render(
   <StrictMode>
     <QueryClientProvider client={queries}>

@@ -1,11 +1,23 @@
 /** Builds the browser app into client/dist, which the server serves. */
 import react from '@vitejs/plugin-react';
 import { defineConfig } from 'vite';
+import { shellList, WORKER_FILE } from './offline/shell-list.ts';
+
+const here = import.meta.dirname;
 
 export default defineConfig({
-  root: import.meta.dirname,
-  plugins: [react()],
-  build: { outDir: 'dist', emptyOutDir: true, chunkSizeWarningLimit: 700 },
+  root: here,
+  plugins: [react(), shellList(`${here}/public`)],
+  build: {
+    outDir: 'dist',
+    emptyOutDir: true,
+    chunkSizeWarningLimit: 700,
+    rolldownOptions: {
+      input: { app: `${here}/index.html`, worker: `${here}/offline/service-worker.ts` },
+      // A service worker is found by its name, which therefore never changes.
+      output: { entryFileNames: ({ name }) => (name === 'worker' ? WORKER_FILE : 'assets/[name]-[hash].js') },
+    },
+  },
   // Nothing is inlined as a data URL: the server's content policy allows only its own files.
   worker: { format: 'es' },
   server: { proxy: { '/api': 'http://localhost:8420', '/trust': 'http://localhost:8420' } },

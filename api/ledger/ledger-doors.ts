@@ -6,7 +6,14 @@ import { aircraftAt, type DoorApp, json, jsonBody, needs, personAt, REFUSED } fr
 import { refusedInput } from '#api/problem/problem.ts';
 import { verifyChain } from '#db/ledger/verify.ts';
 import { inventedAircraft } from '#db/record/invented-aircraft.ts';
-import { EntriesReport, HistoryReport, LedgerReport, RecordedReport, VerifyReport } from '#shared/contract/aircraft.ts';
+import {
+  CopyReport,
+  EntriesReport,
+  HistoryReport,
+  LedgerReport,
+  RecordedReport,
+  VerifyReport,
+} from '#shared/contract/aircraft.ts';
 import { Entry } from '#shared/ledger/entry.ts';
 import { daysReport, entryReport, headlineReport } from '#shared/rollup/report.ts';
 import { draftOf } from './draft-entry.ts';
@@ -41,6 +48,22 @@ const entries = createRoute({
   },
   responses: { 200: json(EntriesReport, 'A page of entries'), ...REFUSED },
 });
+
+const copy = createRoute({
+  method: 'get',
+  path: '/api/aircraft/{aircraftId}/entries/copy',
+  summary:
+    'The entries as they were recorded, oldest first, for a device that goes on without a server; `after`: what it has already',
+  ...needs('crew'),
+  request: { params, query: z.strictObject({ after: whole(0).optional().openapi({ type: 'integer', default: 0 }) }) },
+  responses: {
+    200: json(CopyReport, 'Some of the entries after that one, and the number of the last there is'),
+    ...REFUSED,
+  },
+});
+
+/** So many entries go in one answer: some hundreds of kilobytes. */
+const COPIED_AT_ONCE = 1000;
 
 const history = createRoute({
   method: 'get',
@@ -87,6 +110,16 @@ export function ledgerDoors(app: DoorApp): void {
   app.openapi(entries, async (c) => {
     const { asKnownAt, limit = 50, ...request } = c.req.valid('query');
     return c.json(await read(c, asKnownAt, (ledger) => entriesPage(ledger, { ...request, limit })), 200);
+  });
+
+  app.openapi(copy, async (c) => {
+    const { after = 0 } = c.req.valid('query');
+    const report = await read(c, undefined, (ledger) => ({
+      seq: seqOf(ledger),
+      // Numbers go up by one from 1.
+      entries: ledger.entries.slice(after, after + COPIED_AT_ONCE),
+    }));
+    return c.json(report, 200);
   });
 
   app.openapi(history, async (c) => {

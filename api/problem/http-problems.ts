@@ -59,6 +59,12 @@ export const HTTP_PROBLEMS = {
     words: 'Nobody is signed in here, or the session has ended.',
     remedy: 'Sign in. What you were writing is kept where you wrote it.',
   },
+  'other-person': {
+    status: 403,
+    title: 'Somebody else is signed in',
+    words: 'What was sent is of another person than the one who is signed in here.',
+    remedy: 'Let the person who made it sign in: it goes in under their name.',
+  },
   'not-allowed': {
     status: 403,
     title: 'Not allowed',

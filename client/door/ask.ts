@@ -33,12 +33,15 @@ type Ask<Schema extends z.ZodType> = {
   readonly body?: unknown;
   readonly reply: Schema;
   readonly signal?: AbortSignal | undefined;
+  /** The id of the person it is meant for: refused where somebody else is signed in by now. */
+  readonly asPerson?: string;
 };
 
 /** Asks the server; answers the parsed reply. Throws `ProblemError`. */
 export async function ask<Schema extends z.ZodType>(path: string, request: Ask<Schema>): Promise<z.infer<Schema>> {
   const response = await send(path, request);
-  const body: unknown = response.status === 204 ? undefined : await response.json().catch(() => undefined);
+  const body: unknown = response.status === 204 ? undefined : await response.json().catch(() => NOT_JSON);
+  if (response.ok && body === NOT_JSON) throw new ProblemError(unreachable('The answer did not come whole.'));
   if (response.ok) return request.reply.parse(body);
   const problem = ProblemReport.safeParse(body);
   if (response.status === 401 && path !== '/api/sign-in') whenSignedOut();
@@ -47,11 +50,17 @@ export async function ask<Schema extends z.ZodType>(path: string, request: Ask<S
   );
 }
 
+/** Broken off on its way, or put in the server's place by something in between. */
+const NOT_JSON = Symbol('not JSON');
+
 async function send(path: string, request: Ask<z.ZodType>): Promise<Response> {
   try {
     return await fetch(path, {
       method: request.method ?? 'GET',
-      headers: request.body === undefined ? {} : { 'content-type': 'application/json' },
+      headers: {
+        ...(request.body === undefined ? {} : { 'content-type': 'application/json' }),
+        ...(request.asPerson === undefined ? {} : { 'tarebook-person': request.asPerson }),
+      },
       ...(request.body === undefined ? {} : { body: JSON.stringify(request.body) }),
       ...(request.signal === undefined ? {} : { signal: request.signal }),
       credentials: 'same-origin',

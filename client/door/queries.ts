@@ -29,6 +29,7 @@ import { LoadingReport } from '#shared/contract/loading.ts';
 import { PartPageReport } from '#shared/contract/part.ts';
 import { SessionReport } from '#shared/contract/people.ts';
 import { BridgeReport, type EntryReport } from '#shared/contract/reports.ts';
+import { askOrRecall, isUnanswered, SESSION_KEY } from '../offline/kept-answers.ts';
 import { ask, ProblemError } from './ask.ts';
 
 export const queries = new QueryClient({
@@ -39,15 +40,15 @@ export const queries = new QueryClient({
       networkMode: 'always',
       staleTime: 30_000,
       // A refusal stays a refusal; only the want of an answer is worth another try, and what the server is still reading is worth waiting for.
-      retry: (count, error) => isStillReading(error) || (count < 2 && isUnanswered(error)),
+      retry: retryAsUsual,
       retryDelay: (count, error) => (isStillReading(error) ? READ_AGAIN_MS : Math.min(1000 * 2 ** count, 30_000)),
     },
     mutations: { networkMode: 'always', retry: false },
   },
 });
 
-function isUnanswered(error: Error): boolean {
-  return error instanceof ProblemError && error.report.status === 0;
+export function retryAsUsual(count: number, error: Error): boolean {
+  return isStillReading(error) || (count < 2 && isUnanswered(error));
 }
 
 /** So often is asked how far the server has come. */
@@ -71,14 +72,14 @@ export function useStillReading(): ProblemReport | undefined {
 export function useSession() {
   return useQuery({
     queryKey: ['session'],
-    queryFn: ({ signal }) => ask('/api/session', { reply: SessionReport, signal }),
+    queryFn: ({ signal }) => askOrRecall('/api/session', { reply: SessionReport, signal }, SESSION_KEY),
   });
 }
 
 export function useAircraftList() {
   return useQuery({
     queryKey: ['aircraft'],
-    queryFn: async ({ signal }) => (await ask('/api/aircraft', { reply: AircraftList, signal })).aircraft,
+    queryFn: async ({ signal }) => (await askOrRecall('/api/aircraft', { reply: AircraftList, signal })).aircraft,
   });
 }
 
@@ -164,10 +165,12 @@ export function useWhatNext(aircraftId: string) {
   });
 }
 
+export const partsPath = (aircraftId: string) => `/api/aircraft/${aircraftId}/parts`;
+
 function partsQuestion(aircraftId: string) {
   return queryOptions({
     queryKey: ['aircraft', aircraftId, 'parts'],
-    queryFn: ({ signal }) => ask(`/api/aircraft/${aircraftId}/parts`, { reply: PartsReport, signal }),
+    queryFn: ({ signal }) => askOrRecall(partsPath(aircraftId), { reply: PartsReport, signal }),
   });
 }
 
@@ -227,7 +230,7 @@ export function useScales(aircraftId: string) {
   return useQuery({
     queryKey: ['aircraft', aircraftId, 'scales'],
     queryFn: async ({ signal }) =>
-      (await ask(`/api/aircraft/${aircraftId}/scales`, { reply: ScaleListReport, signal })).scales,
+      (await askOrRecall(`/api/aircraft/${aircraftId}/scales`, { reply: ScaleListReport, signal })).scales,
   });
 }
 

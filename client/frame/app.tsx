@@ -8,8 +8,10 @@ import { SIGNED_IN } from '../door/live.ts';
 import { queries, useAircraftList, useSession } from '../door/queries.ts';
 import { FirstAccount } from '../first-run/first-account.tsx';
 import { GUIDES } from '../guide/which.ts';
+import { forgetSession, keepAnswersOf } from '../offline/kept-answers.ts';
 import { Dialog } from '../pieces/dialog.tsx';
 import { Empty, Failed, Waiting } from '../pieces/states.tsx';
+import { QueueLine } from '../queue/queue-line.tsx';
 import { draftsOf } from '../record/draft.ts';
 import { WeighScreen } from '../weigh/weigh-screen.tsx';
 import { TABLET_WORDS } from '../words/tablet.ts';
@@ -62,6 +64,7 @@ export function App() {
     if (session.data === undefined) return;
     if (session.data.state === 'signed in') {
       draftsOf(session.data.person.id);
+      keepAnswersOf(session.data.person.id);
       setPerson(session.data.person);
     } else setEnded(true);
     if (session.data.state !== 'first run') setTablet(session.data.tablet);
@@ -70,6 +73,8 @@ export function App() {
     if (hasEnded) return;
     // Covered at once, whatever the server says; it ends the session by its own clock where this does not reach it.
     setEnded(true);
+    // Loaded anew without a server, the tablet must not open as the person who has gone.
+    void forgetSession();
     void ask('/api/sign-out', { method: 'POST', body: {}, reply: SessionReport }).catch(() => undefined);
   };
   useIdleLock(hasEnded || person === undefined ? undefined : tablet?.idleMinutes, lock);
@@ -90,6 +95,7 @@ export function App() {
   const again = (report?: SessionReport) => {
     if (report?.state === 'signed in') {
       if (person !== undefined && person.id !== report.person.id) switchPerson(person.id, report.person.id);
+      keepAnswersOf(report.person.id);
       queries.setQueryData(['session'], report);
       setPerson(report.person);
     }
@@ -126,11 +132,13 @@ export function App() {
     return (
       <Welcome title="Tarebook" words={TABLET_WORDS.who}>
         <PinSignIn tablet={tablet.name} onDone={again} />
+        <QueueLine isOnWeigh={false} />
       </Welcome>
     );
   return (
     <Welcome title="Tarebook" words="The weight-and-balance build ledger of the shop.">
       <SignInForm onDone={again} />
+      <QueueLine isOnWeigh={false} />
     </Welcome>
   );
 }

@@ -7,11 +7,16 @@ import { ask, wordsOf } from '../door/ask.ts';
 import { useLiveLine } from '../door/live.ts';
 import { queries, useSession } from '../door/queries.ts';
 import { GUIDES } from '../guide/which.ts';
+import { forgetAnswers } from '../offline/kept-answers.ts';
+import { NewerAppNotice } from '../offline/newer-app-notice.tsx';
 import { useOpenCount } from '../open/questions.ts';
 import { PasswordDialog } from '../people/password-dialog.tsx';
 import { PinDialog } from '../people/pin-dialog.tsx';
 import { Button, Choice } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
+import { QueueLine } from '../queue/queue-line.tsx';
+import { useQueue, useSending } from '../queue/use-queue.ts';
+import { SIGN_OUT } from '../words/offline.ts';
 import { TABLET_WORDS } from '../words/tablet.ts';
 import { Cautions } from './cautions.tsx';
 import { KeysButton } from './keys-dialog.tsx';
@@ -43,6 +48,8 @@ export function Frame(props: {
 }) {
   const line = useLiveLine();
   const [at, go] = useLocation();
+  const personId = usePerson().id;
+  useSending(personId, line);
   const isLead = useMay('lead');
   const { current } = props;
   const screen = at.split('/')[3];
@@ -99,6 +106,8 @@ export function Frame(props: {
         </div>
       </header>
       {line === 'open' ? null : <LineState />}
+      <NewerAppNotice line={line} />
+      <QueueLine personId={personId} isOnWeigh={screen === 'weigh'} />
       <main id="content">{props.children}</main>
       <Cautions>
         <KeysButton />
@@ -173,12 +182,16 @@ function PersonMenu() {
   const session = useSession().data;
   const hasPin = session?.state === 'signed in' && session.hasPin;
   const [failure, setFailure] = useState<string>();
+  const [isLeaving, setLeaving] = useState(false);
+  const unsent = useQueue().filter((one) => one.person.id === person.id).length;
   const signOut = async () => {
     try {
       await ask('/api/sign-out', { method: 'POST', body: {}, reply: z.unknown() });
+      await forgetAnswers();
       queries.clear();
       location.assign('/');
     } catch (error) {
+      setLeaving(false);
       setFailure(wordsOf(error));
     }
   };
@@ -233,9 +246,18 @@ function PersonMenu() {
               </Button>
             </>
           )}
-          <Button onPress={() => void signOut()}>Sign out</Button>
+          <Button onPress={() => (unsent === 0 ? void signOut() : setLeaving(true))}>Sign out</Button>
           <Button kind="main" onPress={() => setOpen(false)}>
             Done
+          </Button>
+        </div>
+      </Dialog>
+      <Dialog title={SIGN_OUT.title} isOpen={isLeaving} onClose={() => setLeaving(false)}>
+        <p>{SIGN_OUT.words(unsent)}</p>
+        <div className="acts">
+          <Button onPress={() => void signOut()}>{SIGN_OUT.yes}</Button>
+          <Button kind="main" onPress={() => setLeaving(false)}>
+            {SIGN_OUT.no}
           </Button>
         </div>
       </Dialog>

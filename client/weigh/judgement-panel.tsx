@@ -7,11 +7,13 @@ import { isFlagged } from '#shared/drift/part-drift.ts';
 import { toMassNg } from '#shared/quantity/exact.ts';
 import { showFixed } from '#shared/quantity/show.ts';
 import { LaminateVerdict } from '../laminate/verdict.tsx';
-import { Field, Picker } from '../pieces/controls.tsx';
+import { Button, Field, Picker } from '../pieces/controls.tsx';
 import { FlagWord, lookOf } from '../pieces/flag-word.tsx';
 import { Failed } from '../pieces/states.tsx';
 import { percent, type Shown, shownIn } from '../pieces/units.ts';
+import { momentOf } from '../queue/words-of.ts';
 import { driftCausesOr } from '../words/choices.ts';
+import { JUDGED_HERE, NOT_JUDGED } from '../words/offline.ts';
 import { isAssembly } from './reading.ts';
 import type { Preview } from './use-preview.ts';
 
@@ -39,7 +41,13 @@ export function JudgementPanel(props: {
     <section className="card stack judgement" id={JUDGEMENT_ID} aria-label="Judgement">
       <div aria-live="polite" className="stack">
         {props.missing === undefined ? null : <p className="soft">{props.missing}</p>}
-        {preview.error === undefined ? null : <Failed error={preview.error} again={preview.again} />}
+        {preview.isUnjudged ? <NotJudged again={preview.again} /> : null}
+        {preview.error === undefined || preview.isUnjudged ? null : (
+          <Failed error={preview.error} again={preview.again} />
+        )}
+        {preview.judgedHere === undefined ? null : (
+          <p className="notice">{JUDGED_HERE(preview.judgedHere.seq, momentOf(preview.judgedHere.at))}</p>
+        )}
         {preview.data === undefined ? null : <Judged preview={preview.data} part={part} shown={shown} />}
       </div>
       {props.question}
@@ -58,6 +66,19 @@ export function JudgementPanel(props: {
       ) : null}
       {preview.data === undefined ? null : <Effects preview={preview.data} shown={shown} />}
     </section>
+  );
+}
+
+/** Nobody can say whether it is in line: that is said, and the reading can be saved all the same. */
+function NotJudged({ again }: { readonly again: () => void }) {
+  return (
+    <div className="notice warn stack-tight">
+      <strong>{NOT_JUDGED.title}</strong>
+      <p>{NOT_JUDGED.words}</p>
+      <div>
+        <Button onPress={again}>{NOT_JUDGED.again}</Button>
+      </div>
+    </div>
   );
 }
 

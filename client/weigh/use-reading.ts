@@ -22,10 +22,25 @@ export type TypedReading = {
   readonly giveTo: (other: PartReport) => void;
 };
 
-export function useReading(aircraft: AircraftReport, part: PartReport, parts: readonly PartReport[]): TypedReading {
+type Of = {
+  readonly aircraft: AircraftReport;
+  readonly part: PartReport;
+  readonly parts: readonly PartReport[];
+  /** What it begins with, where it is not typed anew. */
+  readonly begun: Reading | undefined;
+};
+
+export function useReading({ aircraft, part, parts, begun }: Of): TypedReading {
   const personId = usePerson().id;
   const whose = { aircraftId: aircraft.id, partId: part.partId, personId };
   const [typed, setTyped] = useState(() => {
+    if (begun !== undefined) {
+      // The part may have fewer pieces by now.
+      const pieces = begun.pieces.filter((piece) => piece <= part.quantity);
+      const reading =
+        pieces.length > 0 ? { ...begun, pieces } : { ...begun, pieces: firstReading(part, parts, aircraft).pieces };
+      return { id: newId(), reading, isRestored: true };
+    }
     const kept = keptReading(whose);
     return kept === undefined
       ? { id: newId(), reading: firstReading(part, parts, aircraft), isRestored: false }

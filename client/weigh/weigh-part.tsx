@@ -1,16 +1,18 @@
 /** One part on the scale: its readings, its judgement, and the way into the ledger. */
-import { useMutation } from '@tanstack/react-query';
 import { useMemo, useRef, useState } from 'react';
-import { type AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
+import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { PartReport, PreviewReport } from '#shared/contract/reports.ts';
 import type { ScaleReading } from '#shared/weighing/scale-line.ts';
-import { ask, ProblemError, wordsOf } from '../door/ask.ts';
-import { ledgerMoved } from '../door/queries.ts';
+import { ProblemError, wordsOf } from '../door/ask.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
 import { EntryLink } from '../pieces/entry-link.tsx';
 import { NotYetIn, partsBelow } from '../pieces/not-yet-in.tsx';
 import { shownIn } from '../pieces/units.ts';
+import type { NewQueued, Queued } from '../queue/queued.ts';
+import { QueuedOfPart } from '../queue/queued-of-part.tsx';
+import type { Stopped } from '../queue/send.ts';
+import { useSave } from '../queue/use-save.ts';
 import { CorrectButton } from '../record/correct-button.tsx';
 import type { Form } from '../record/field-spec.ts';
 import { CONDITIONS } from '../words/choices.ts';
@@ -34,11 +36,15 @@ export function WeighPart(props: {
   readonly part: PartReport;
   readonly parts: readonly PartReport[];
   readonly onSaved: (recorded: RecordedReport, preview: PreviewReport | undefined) => void;
+  /** It waits on this device for the server. */
+  readonly onKept: (one: NewQueued, why: Stopped | undefined) => void;
+  /** The weighing that was not taken, and is put right here. */
+  readonly again: Queued | undefined;
   readonly onLeave: () => void;
   readonly onOther: (part: PartReport) => void;
 }) {
   const { aircraft, part, parts } = props;
-  const typed = useReading(aircraft, part, parts);
+  const typed = useReading({ aircraft, part, parts, begun: props.again?.reading });
   const mayCorrect = useMay('engineer');
   const { reading } = typed;
   const [active, setActive] = useState<ReadingField>('gross');
@@ -55,31 +61,33 @@ export function WeighPart(props: {
     save.reset();
     typed.change(changed);
   };
-  const save = useMutation({
-    mutationFn: (_judged: PreviewReport | undefined) =>
-      ask(`/api/aircraft/${aircraft.id}/entries`, {
-        method: 'POST',
-        body: {
-          id: typed.id,
-          ...words,
-          ...(reading.remark.trim() === '' ? {} : { remark: reading.remark }),
-        },
-        reply: RecordedReport,
-      }),
-    onSuccess: (recorded, judged) => {
+  const save = useSave<PreviewReport | undefined>({
+    aircraft,
+    part,
+    again: props.again,
+    onRecorded: (recorded, judged) => {
       rememberHabit(reading);
       typed.forget();
-      ledgerMoved(aircraft.id);
       props.onSaved(recorded, judged);
     },
+    onKept: (one, why) => {
+      rememberHabit(reading);
+      typed.forget();
+      props.onKept(one, why);
+    },
   });
+  const send = () => {
+    if (words === undefined || save.isPending) return;
+    const remark = reading.remark.trim() === '' ? {} : { remark: reading.remark };
+    save.mutate({ id: typed.id, words: { ...words, ...remark }, reading, given: preview.data });
+  };
   const doubts = preview.data?.doubts ?? [];
   const asked = JSON.stringify(doubts);
   const isSure = doubts.length === 0 || sureOf === asked;
-  const isReady = words !== undefined && preview.data !== undefined && isSure;
+  const isReady = words !== undefined && (preview.data !== undefined || preview.isUnjudged) && isSure;
   const onEnter = (field: ReadingField) => {
     if (field === 'gross') fields.tare.current?.focus();
-    else if (isReady && !save.isPending) save.mutate(preview.data);
+    else if (isReady) send();
   };
   // A fixture that was on this tablet's scale before brings its tare, unless another was typed.
   const changeMore = (changed: Form) => {
@@ -141,7 +149,8 @@ export function WeighPart(props: {
           </p>
           <LastWeighing aircraft={aircraft} part={part} />
         </div>
-        {typed.isRestored ? (
+        <QueuedOfPart aircraft={aircraft} part={part} again={props.again} />
+        {typed.isRestored && props.again === undefined ? (
           <div className="notice row">
             <span>Typed before and not saved yet.</span>
             <Button onPress={typed.drop}>Drop it</Button>
@@ -199,7 +208,7 @@ export function WeighPart(props: {
         onRemark={(remark) => change({ remark })}
       />
       <div className="stack-tight weigh-save">
-        <Button kind="main" isDisabled={!isReady || save.isPending} onPress={() => save.mutate(preview.data)}>
+        <Button kind="main" isDisabled={!isReady || save.isPending} onPress={send}>
           {save.isPending ? 'Saving …' : 'Save the weighing'}
         </Button>
         {save.isError ? (

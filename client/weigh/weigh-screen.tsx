@@ -2,13 +2,20 @@
  * Weigh at the mould: find the part, read the scale, see at once whether it is in line, say why if not, save, next part. Everything
  * typed stays until it is saved, whatever the network and the session do.
  */
-import { type ReactNode, useState } from 'react';
+import { type ReactNode, useEffect, useMemo, useState } from 'react';
 import { Link, useLocation, useSearch } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { useParts } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
+import { copyLedger } from '../offline/ledger-copy.ts';
 import { Empty, Failed, Waiting } from '../pieces/states.tsx';
+import { KeptNotice } from '../queue/kept-notice.tsx';
+import { PartsAsOf } from '../queue/parts-as-of.tsx';
+import { QueueCard } from '../queue/queue-card.tsx';
+import { useAgain, withQueued } from '../queue/queued-of-part.tsx';
+import { StoreNotice } from '../queue/store-notice.tsx';
+import { useQueue } from '../queue/use-queue.ts';
 import { RecordedNotice } from '../record/recorded-notice.tsx';
 import { CheckWeight } from './check-weight.tsx';
 import { FindPart } from './find-part.tsx';
@@ -20,8 +27,16 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
   const mayWeigh = useMay('crew');
   const parts = useParts(aircraft.id);
   // The part stands in the address: the browser's way back leads to the finder, and nothing is lost by loading the page anew.
-  const number = new URLSearchParams(useSearch()).get('part');
-  const part = parts.data?.parts.find((one) => one.number === number);
+  const address = new URLSearchParams(useSearch());
+  const number = address.get('part');
+  const queue = useQueue();
+  const known = useMemo(() => withQueued(parts.data?.parts ?? [], queue), [parts.data, queue]);
+  const part = known.find((one) => one.number === number);
+  // What the ledger has more by now, for judging without a server.
+  useEffect(() => {
+    if (mayWeigh && parts.dataUpdatedAt > 0) void copyLedger(aircraft.id);
+  }, [mayWeigh, aircraft.id, parts.dataUpdatedAt]);
+  const again = useAgain(address.get('again'), part);
   const [, navigate] = useLocation();
   const finder = `/aircraft/${aircraft.id}/weigh`;
   const open = (chosen: PartReport, options: { readonly replace?: boolean } = {}) => {
@@ -73,6 +88,9 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
       <div className="saved" role="status">
         {part === undefined ? saved : null}
       </div>
+      <StoreNotice />
+      <PartsAsOf aircraft={aircraft} />
+      {part === undefined && !isChecking ? <QueueCard aircraft={aircraft} parts={known} /> : null}
       {isChecking ? (
         <CheckWeight
           aircraft={aircraft}
@@ -85,7 +103,7 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
         />
       ) : part === undefined ? (
         <FindPart
-          parts={parts.data.parts}
+          parts={known}
           aircraft={aircraft}
           onChoose={open}
           onCheck={() => {
@@ -95,10 +113,16 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
         />
       ) : (
         <WeighPart
-          key={part.partId}
+          key={`${part.partId} ${again?.id ?? ''}`}
           aircraft={aircraft}
           part={part}
-          parts={parts.data.parts}
+          parts={known}
+          again={again}
+          onKept={(one, why) => {
+            setSaved(<KeptNotice one={one} why={why} />);
+            leave();
+            window.scrollTo({ top: 0 });
+          }}
           onSaved={(recorded, preview) => {
             setSaved(
               <SavedNotice

@@ -1,6 +1,6 @@
 /** Aircraft, their entries and the live line as they cross the wire. Entries are sent in words, as `shared/words` reads them. */
 import { z } from 'zod';
-import { AircraftId } from '#shared/ledger/entry.ts';
+import { AircraftId, Entry } from '#shared/ledger/entry.ts';
 import { LENGTH_UNITS, MASS_UNITS } from '#shared/quantity/units.ts';
 import { FindingsReport, PairReport, ScaleReport, SplitReport } from './drift.ts';
 import { BreakdownReport, DayReport, EntryReport, HeadlineReport, PartReport } from './reports.ts';
@@ -58,6 +58,13 @@ export type EntriesReport = z.infer<typeof EntriesReport>;
 /** What recording answers. `replayed`: this very entry was there before, and nothing was added (rule L3). */
 export const RecordedReport = z.object({ replayed: z.boolean(), entry: EntryReport, headline: HeadlineReport });
 export type RecordedReport = z.infer<typeof RecordedReport>;
+
+/** Entries as they were recorded, without gaps; `seq` is the number of the last one there is. */
+export const CopyReport = z.object({
+  seq: z.int(),
+  entries: z.array(z.object({ seq: z.int(), recordedAt: z.string(), entry: Entry })),
+});
+export type CopyReport = z.infer<typeof CopyReport>;
 
 /** One message of the live line: an aircraft's ledger now ends at this entry. */
 export const LiveMessage = z.object({ aircraftId: AircraftId, seq: z.int() });

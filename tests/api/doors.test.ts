@@ -20,6 +20,7 @@ describeOnBothEngines('every door', (engine) => {
     for (const path of [
       '',
       '/entries',
+      '/entries/copy',
       '/history',
       '/parts',
       `/parts/${newId()}`,

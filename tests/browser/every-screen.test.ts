@@ -142,9 +142,18 @@ describe('every screen', () => {
     await page.getByLabel('Why?').waitFor();
     await page.context().setOffline(true);
     await page.getByRole('button', { name: 'Save the weighing' }).click();
-    await page.getByText('Not saved yet').waitFor();
+    await page.getByText('Kept on this device').waitFor();
     await expectOpen('a reading that could not be sent');
     await page.context().setOffline(false);
+    await page.getByRole('button', { name: 'Send now' }).click();
+    await page.getByRole('region', { name: 'On this device, not in the ledger yet' }).waitFor({ state: 'detached' });
+    await find.fill('canopy frame');
+    await page.locator('.part-buttons button').first().click();
+    await page.getByText('finished', { exact: true }).click();
+    await page.getByLabel('Gross').fill('3.81');
+    await page.getByLabel('Why?').waitFor();
+    const sure = page.getByRole('button', { name: 'The reading is right' });
+    if (await sure.isVisible()) await sure.click();
     await page.getByRole('button', { name: 'Save the weighing' }).click();
     await page.getByText('Saved: ').waitFor();
     await expectOpen('a reading that is saved');
@@ -215,6 +224,12 @@ describe('every screen', () => {
     await page.getByRole('heading', { name: 'Curlew' }).waitFor();
     const address = page.url().replace('/ledger', '');
     await page.route('**/api/aircraft', (route) => route.abort());
+    // Also with nothing kept on the device from an earlier visit.
+    await page.evaluate(`new Promise((done, fail) => {
+      const asked = indexedDB.deleteDatabase('tarebook');
+      asked.onsuccess = done;
+      asked.onerror = fail;
+    }).then(() => undefined)`);
     await page.reload();
     await page.getByText('The server cannot be reached.').waitFor({ timeout: 20_000 });
     await expectOpen('no answer');
@@ -248,7 +263,10 @@ describe('every screen', () => {
   });
 
   async function newPage(): Promise<Page> {
-    return (await browser.newContext({ viewport: { width: 768, height: 1024 }, reducedMotion: 'reduce' })).newPage();
+    // What is not answered here is not answered by what the device has kept of the app either.
+    const alone = { serviceWorkers: 'block' } as const;
+    const look = { viewport: { width: 768, height: 1024 }, reducedMotion: 'reduce' } as const;
+    return (await browser.newContext({ ...look, ...alone })).newPage();
   }
 
   async function expectOpen(where: string): Promise<void> {

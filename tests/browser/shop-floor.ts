@@ -24,7 +24,7 @@ export async function startServer(options: {
     env: { ...process.env, DATABASE_URL: options.url ?? '' },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
-  const said = await untilSaid(child, options.wantsCode);
+  const said = await hasSaid(child, options.wantsCode);
   return {
     ...said,
     async stop() {
@@ -36,7 +36,10 @@ export async function startServer(options: {
   };
 }
 
-function untilSaid(child: ChildProcess, wantsCode: boolean): Promise<{ address: string; code: string | undefined }> {
+export function hasSaid(
+  child: ChildProcess,
+  wantsCode: boolean,
+): Promise<{ address: string; code: string | undefined }> {
   return new Promise((resolve, reject) => {
     let text = '';
     const hear = (chunk: Buffer) => {
@@ -59,7 +62,7 @@ export function openBrowser(): Promise<Browser> {
 export const LEAD = { name: 'Robin Lead', initials: 'RL', password: 'a long enough password' };
 
 /** Fills the first page: code, account. */
-export async function makeFirstAccount(page: Page, server: RunningServer): Promise<void> {
+export async function makeFirstAccount(page: Page, server: Pick<RunningServer, 'address' | 'code'>): Promise<void> {
   await page.goto(server.address);
   await page.getByLabel('Code from the console').fill(server.code ?? '');
   await page.getByLabel('Your name').fill(LEAD.name);

@@ -81,6 +81,7 @@ describeOnBothEngines('aircraft', (engine) => {
       ['GET', ''],
       ['GET', '/entries'],
       ['GET', '/entries?search=secret'],
+      ['GET', '/entries/copy?after=0'],
       ['GET', '/history'],
       ['GET', '/parts'],
       ['GET', '/breakdown/group'],

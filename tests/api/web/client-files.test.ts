@@ -16,6 +16,8 @@ describe('the browser app', () => {
     await writeFile(join(folder, 'dist/index.html'), '<html><head><title>App</title></head><body></body></html>');
     await writeFile(join(folder, 'dist/assets/main-a1b2.js'), 'export const a = 1;');
     await writeFile(join(folder, 'dist/mark.svg'), '<svg xmlns="http://www.w3.org/2000/svg"/>');
+    await writeFile(join(folder, 'dist/service-worker.js'), 'addEventListener("fetch", () => {});');
+    await writeFile(join(folder, 'dist/tarebook.webmanifest'), '{"name":"Tarebook"}');
     await writeFile(join(folder, 'secret.json'), '{"secret":true}');
     store = await openStore({ kind: 'memory' });
     opened = openShop(store, { clientFolder: join(folder, 'dist') });
@@ -59,6 +61,19 @@ describe('the browser app', () => {
     expect(mark.headers.get('content-type')).toBe('image/svg+xml');
     expect(mark.headers.get('cache-control')).toBe('no-cache');
     await problemOf(await get('/assets/gone-c3d4.js'), 404, 'not-found');
+  });
+
+  it('[O1] the worker that keeps the app on a device is asked for anew each time, and may fetch from this server alone', async () => {
+    const worker = await get('/service-worker.js');
+    expect(worker.headers.get('content-type')).toBe('text/javascript; charset=utf-8');
+    expect(worker.headers.get('cache-control')).toBe('no-cache');
+    expect(worker.headers.get('content-security-policy')).toContain("connect-src 'self';");
+    const page = (await get('/')).headers.get('content-security-policy');
+    expect(page).toContain("worker-src 'self';");
+    expect(page).toContain("manifest-src 'self';");
+    const manifest = await get('/tarebook.webmanifest');
+    expect(manifest.headers.get('content-type')).toBe('application/manifest+json');
+    expect(manifest.headers.get('cache-control')).toBe('no-cache');
   });
 
   it('[N8] no address leads out of the folder', async () => {
