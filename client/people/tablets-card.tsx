@@ -85,7 +85,7 @@ function TabletRow({ tablet }: { readonly tablet: Tablet }) {
       </div>
       <Button
         slim
-        aria-label={`Take ${tablet.name} away`}
+        aria-label={`Take away ${tablet.name}`}
         isDisabled={takeAway.isPending}
         onPress={() => takeAway.mutate()}
       >

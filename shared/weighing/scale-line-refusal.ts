@@ -7,6 +7,9 @@ export type ScaleLineRefusal =
   | { readonly code: 'scale-error'; readonly text: string }
   | { readonly code: 'scale-without-value'; readonly text: string }
   | { readonly code: 'scale-two-numbers'; readonly text: string }
+  | { readonly code: 'scale-number-unreadable'; readonly text: string }
+  | { readonly code: 'scale-comma-unclear'; readonly text: string }
+  | { readonly code: 'scale-unit-unknown'; readonly text: string; readonly unit: string }
   | { readonly code: 'scale-two-units'; readonly text: string }
   | { readonly code: 'scale-unit-unclear'; readonly text: string; readonly word: string }
   | { readonly code: 'scale-word-unknown'; readonly text: string; readonly word: string }
@@ -47,6 +50,18 @@ export const SCALE_LINE_WORDS: Words = {
     words: `The line has more than one figure, and which of them is the reading is not said: ${quoted(text)}.`,
     remedy: TYPE_IT,
   }),
+  'scale-number-unreadable': ({ text }) => ({
+    words: `The figure in the line cannot be read as one: ${quoted(text)}.`,
+    remedy: TYPE_IT,
+  }),
+  'scale-comma-unclear': ({ text }) => ({
+    words: `The comma in ${quoted(text)} can be the decimal sign or part something else.`,
+    remedy: 'Say which it is, or type the number with a point.',
+  }),
+  'scale-unit-unknown': ({ text, unit }) => ({
+    words: `“${unit}” is no unit of mass that is taken here: ${quoted(text)}.`,
+    remedy: 'Set the scale to kg, g, lb or oz.',
+  }),
   'scale-two-units': ({ text }) => ({
     words: `The line has two units: ${quoted(text)}.`,
     remedy: TYPE_IT,
@@ -68,6 +83,13 @@ export const SCALE_LINE_WORDS: Words = {
     remedy: 'Paste one of them, or type several readings of one load with a stroke between them.',
   }),
 };
+
+/** Words and remedy of one, without the registry of all others: Weigh loads no more than it needs. */
+export function lineRefusalInWords(refusal: ScaleLineRefusal): string {
+  const say = SCALE_LINE_WORDS[refusal.code] as (facts: ScaleLineRefusal) => { words: string; remedy: string };
+  const { words, remedy } = say(refusal);
+  return `${words} ${remedy}`;
+}
 
 /** What cannot be printed is a blank. */
 function quoted(text: string): string {

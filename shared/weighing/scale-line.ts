@@ -6,8 +6,7 @@
  * does a letter that could be a unit or a mark; a line without a unit says so, and a person states it. The number is one that stands in the line.
  */
 
-import type { QuantityRefusal } from '#shared/quantity/typed.ts';
-import { MASS_UNITS, type MassUnit, massUnitOf } from '#shared/quantity/units.ts';
+import { type MassUnit, massUnitOf } from '#shared/quantity/units.ts';
 import { accept, type Result, refuse } from '#shared/result.ts';
 import { framesIn, LINE_ENDS, MOST_CHARACTERS } from './scale-frames.ts';
 import type { ScaleLineRefusal } from './scale-line-refusal.ts';
@@ -22,10 +21,6 @@ export type ScaleReading = {
   readonly isStable: boolean | undefined;
   readonly load: 'gross' | 'net' | 'tare' | undefined;
 };
-
-export type LineRefusal =
-  | ScaleLineRefusal
-  | Extract<QuantityRefusal, { code: 'ambiguous-comma' | 'unit-unknown' | 'not-a-number' }>;
 
 /** How this scale writes numbers, where somebody has said so. */
 export type LineReading = { readonly decimalComma?: boolean | undefined };
@@ -49,7 +44,7 @@ const NEUTRAL = new Set(['WT', 'WEIGHT', 'Z']);
 const ALSO_UNIT = new Set(['G', 'N', 'T', 'ST']);
 
 /** The reading of one line without its ends, or what is wrong with it. */
-export function readScaleLine(line: string, reading: LineReading = {}): Result<ScaleReading, LineRefusal> {
+export function readScaleLine(line: string, reading: LineReading = {}): Result<ScaleReading, ScaleLineRefusal> {
   if (line.length > MOST_CHARACTERS) return refuse({ code: 'scale-line-too-long', most: MOST_CHARACTERS });
   const text = line
     .replace(/[\p{Cc}\p{Zs}]/gu, ' ')
@@ -74,7 +69,7 @@ export function readScaleLine(line: string, reading: LineReading = {}): Result<S
     const word = token.word.toUpperCase();
     if (STABLE.has(word) || UNSTABLE.has(word) || LOAD.has(word) || NEUTRAL.has(word)) continue;
     // What stands behind the number stands where its unit would.
-    if (token === after) return refuse({ code: 'unit-unknown', text, unit: token.word, known: MASS_UNITS });
+    if (token === after) return refuse({ code: 'scale-unit-unknown', text, unit: token.word });
     return refuse({ code: 'scale-word-unknown', text, word: token.word });
   }
   const loads = new Set([...said].flatMap((word) => LOAD.get(word) ?? []));
@@ -93,7 +88,7 @@ export function readScaleLine(line: string, reading: LineReading = {}): Result<S
 }
 
 /** A text that was typed or pasted, with the line ends and frame marks it may have. Several lines count as one where they say the same. */
-export function readScaleText(text: string, reading: LineReading = {}): Result<ScaleReading, LineRefusal> {
+export function readScaleText(text: string, reading: LineReading = {}): Result<ScaleReading, ScaleLineRefusal> {
   if (text.split(LINE_ENDS).some((line) => line.length > MOST_CHARACTERS))
     return refuse({ code: 'scale-line-too-long', most: MOST_CHARACTERS });
   const lines = framesIn(text);
@@ -130,7 +125,7 @@ function wordToken(word: string): Token {
 }
 
 /** The unit that stands in the line, undefined where none does. */
-function unitOf(tokens: readonly Token[], number: Token, text: string): Result<MassUnit | undefined, LineRefusal> {
+function unitOf(tokens: readonly Token[], number: Token, text: string): Result<MassUnit | undefined, ScaleLineRefusal> {
   const at = tokens.indexOf(number);
   const after = tokens[at + 1];
   const before = tokens.slice(0, at);
@@ -151,20 +146,20 @@ function unitOf(tokens: readonly Token[], number: Token, text: string): Result<M
   const next = tokens[last + 1];
   // `oz t` is the troy ounce.
   if (next !== undefined && /^t/i.test(next.word) && (unit === 'oz' || unit === 'lb'))
-    return refuse({ code: 'unit-unknown', text, unit: `${tokens[last]?.word} ${next.word}`, known: MASS_UNITS });
+    return refuse({ code: 'scale-unit-unknown', text, unit: `${tokens[last]?.word} ${next.word}` });
   return accept(unit);
 }
 
 /** `+0012,34` as `12.34`. A comma is the decimal sign where that is said, or where it can be nothing else. */
-function digitsOf(number: string, text: string, decimalComma: boolean): Result<string, LineRefusal> {
+function digitsOf(number: string, text: string, decimalComma: boolean): Result<string, ScaleLineRefusal> {
   const sign = number.startsWith('-') ? '-' : '';
   // Behind the number a comma parts it from its unit.
   const plain = number.replace(/^[+-]/, '').replace(/,+$/, '');
   if (!/^\d*(?:[.,]\d*)?$/.test(plain) || plain.replace(/\D/g, '').length > MOST_DIGITS)
-    return refuse({ code: 'not-a-number', text: number });
+    return refuse({ code: 'scale-number-unreadable', text: number });
   const partsFields = text.replace(plain, '').includes(',');
   if (plain.includes(',') && !decimalComma && (partsFields || /^[1-9]\d{0,2},\d{3}$/.test(plain)))
-    return refuse({ code: 'ambiguous-comma', text: number });
+    return refuse({ code: 'scale-comma-unclear', text: number });
   const [whole = '', fraction = ''] = plain.split(/[.,]/);
   const digits = `${whole.replace(/^0+(?=\d)/, '') || '0'}${fraction === '' ? '' : `.${fraction}`}`;
   return accept(/[1-9]/.test(digits) ? sign + digits : digits);

@@ -148,7 +148,7 @@ describe('a shared tablet', { timeout: 240_000 }, () => {
     await press('Sign in');
     await page.getByRole('button', { name: /Robin Lead: your account/ }).waitFor();
     await page.goto(`${server.address}/people`);
-    await press('Take Trim bench away');
+    await press('Take away Trim bench');
     await page
       .getByText('Your session has ended')
       .or(page.getByRole('button', { name: 'Sign in' }))

@@ -3,10 +3,10 @@
  * no question is put into the field as number and unit; else somebody is asked first, and nothing is put meanwhile.
  */
 import { useState } from 'react';
-import { explain } from '#shared/problem/registry.ts';
 import { readMass } from '#shared/quantity/typed.ts';
 import type { MassUnit } from '#shared/quantity/units.ts';
 import { readScaleText, type ScaleReading } from '#shared/weighing/scale-line.ts';
+import { lineRefusalInWords } from '#shared/weighing/scale-line-refusal.ts';
 import { isBareNumber } from '../../pieces/typed-units.ts';
 import { LINE_WORDS } from '../../words/scale-lines.ts';
 
@@ -42,10 +42,10 @@ export function useScaleLine<Name extends string>(given: {
   const offer = (name: Name, text: string, decimalComma = false): boolean => {
     const read = readScaleText(text, { decimalComma });
     if (!read.ok) {
-      const { words, remedy } = explain(read.refusal);
       const other = decimalComma ? undefined : readScaleText(text, { decimalComma: true });
-      const asComma = read.refusal.code === 'ambiguous-comma' && other?.ok === true ? other.value.digits : undefined;
-      setState({ kind: 'refused', name, text, words: `${words} ${remedy}`, asComma });
+      const asComma =
+        read.refusal.code === 'scale-comma-unclear' && other?.ok === true ? other.value.digits : undefined;
+      setState({ kind: 'refused', name, text, words: lineRefusalInWords(read.refusal), asComma });
       return false;
     }
     const reading = read.value;

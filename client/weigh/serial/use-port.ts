@@ -1,7 +1,7 @@
 /** A scale at a serial port: connecting, what it says now, and what went wrong. */
 import { useEffect, useRef, useState } from 'react';
-import { explain } from '#shared/problem/registry.ts';
 import { readScaleLine, type ScaleReading } from '#shared/weighing/scale-line.ts';
+import { lineRefusalInWords } from '#shared/weighing/scale-line-refusal.ts';
 import { PORT_WORDS } from '../../words/scale-port.ts';
 import { listen } from './listen.ts';
 import type { ScalePort, ScalePorts } from './port.ts';
@@ -36,8 +36,7 @@ export function usePort(
       setState({ at: 'saying', line, reading: read.value });
       latest.current.onReading(read.value, line);
     } else {
-      const { words, remedy } = explain(read.refusal);
-      setState({ at: 'refused', line, words: `${words} ${remedy}` });
+      setState({ at: 'refused', line, words: lineRefusalInWords(read.refusal) });
     }
   };
   const connect = async () => {
