@@ -16,6 +16,15 @@ import './brief.css';
 /** So many rows of a list stand on a page; what a brief keeps of one is never more. */
 const ROWS_ON_PAGE = 40;
 
+/** The files of a brief, and how each is asked for. */
+const FILES = [
+  ['PDF, A4', 'as=pdf&paper=a4'],
+  ['PDF, Letter', 'as=pdf&paper=letter'],
+  ['XLSX', 'as=xlsx'],
+  ['CSV', 'as=csv'],
+  ['JSON', 'as=json'],
+] as const;
+
 type Props = { readonly aircraft: AircraftReport; readonly briefId: string };
 
 // biome-ignore lint/style/noDefaultExport: React's lazy loads a screen by its default export.
@@ -49,13 +58,13 @@ export default function BriefPage({ aircraft, briefId }: Props) {
           <Button slim onPress={() => window.print()}>
             Print, or save as PDF
           </Button>
-          <a
-            className="button slim"
-            href={briefPath(aircraft.id, briefId)}
-            download={`${titleOf(brief.data).toLowerCase().replaceAll(' ', '-')}.json`}
-          >
-            JSON
-          </a>
+          <div className="row" role="group" aria-label="Take it along">
+            {FILES.map(([words, asked]) => (
+              <a key={words} className="button slim" download href={`${briefPath(aircraft.id, briefId)}/file?${asked}`}>
+                {words}
+              </a>
+            ))}
+          </div>
         </>
       }
     >

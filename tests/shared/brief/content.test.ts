@@ -1,8 +1,9 @@
 /** What a brief keeps (rule B1): all from one entry and what was known then, its parts adding up to one another. */
+import { readFile } from 'node:fs/promises';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { MOST_BRIEF_DAYS, thinned } from '#shared/brief/brief-days.ts';
-import { MOST_BRIEF_ROWS } from '#shared/contract/brief.ts';
+import { BriefContent, MOST_BRIEF_ROWS } from '#shared/contract/brief.ts';
 import type { ProposalRevision } from '#shared/contract/proposal.ts';
 import { proposalFromWords } from '#shared/forecast/proposal-words.ts';
 import {
@@ -155,6 +156,12 @@ describe('the content of a brief', () => {
     ]);
     expect(brief.proposals.forecast).toMatchObject({ count: 2, allSavingKg: 2.2 });
     expect(brief.open.overdueProposals).toBe(1);
+  });
+
+  it('[B1] what was kept once is read for ever: a new field of a brief is optional, and none is taken out', async () => {
+    const kept = JSON.parse(await readFile(new URL('kept-in-format-1.json', import.meta.url), 'utf8'));
+    expect(kept).toMatchObject({ drift: { parts: { count: 6 }, processes: [{}] }, proposals: { count: 1 } });
+    expect(JSON.parse(JSON.stringify(BriefContent.parse(kept)))).toEqual(kept);
   });
 
   it('[B1] long lists are cut to the largest, and say how many there are', () => {
