@@ -48,7 +48,8 @@ describe('what the server does not take', { timeout: 300_000 }, () => {
   const press = (name: string) => page.getByRole('button', { name, exact: true }).click();
   const entries = async () => (await shop.get<Entries>('/entries?limit=60')).entries;
   const weighed = async () => (await entries()).flatMap(({ entry }) => (entry.kind === 'weighing' ? [entry] : []));
-  const save = async () => {
+  /** Also where it is asked about first. */
+  const pressSave = async () => {
     const sure = page.getByRole('button', { name: 'The reading is right' });
     const button = page.getByRole('button', { name: 'Save the weighing' });
     await expect
@@ -56,7 +57,6 @@ describe('what the server does not take', { timeout: 300_000 }, () => {
       .toBe(true);
     if (await sure.isVisible()) await sure.click();
     await button.click();
-    await finder().waitFor();
   };
   const weigh = async (number: string, gross: string, piece?: number) => {
     await finder().fill(number);
@@ -65,7 +65,8 @@ describe('what the server does not take', { timeout: 300_000 }, () => {
     if (piece !== undefined) await page.getByText(`${piece}`, { exact: true }).first().click();
     await page.getByText('trimmed', { exact: true }).click();
     await page.getByLabel('Gross', { exact: true }).fill(gross);
-    await save();
+    await pressSave();
+    await finder().waitFor();
   };
 
   it('[O4] shows the refusal with its remedy to who weighed; its part waits, others go on; put right it goes in, dropped it is asked about', async () => {
@@ -135,12 +136,12 @@ describe('what the server does not take', { timeout: 300_000 }, () => {
   it('[O5] [O4] signing out warns of what waits and keeps it; it goes in under the name of who weighed it, and not under another', async () => {
     gate.shut();
     await weigh('TIP', '0.31');
-    gate.open();
     // Somebody else has signed in on another page of this browser.
-    const signedIn = await page.request.post(`${gate.address}/api/sign-in`, {
+    const signedIn = await page.request.post(`${server.address}/api/sign-in`, {
       data: { name: CREW.name, password: CREW.password },
     });
     expect(signedIn.status()).toBe(200);
+    gate.open();
     await press('Send now');
     await card().getByText('Somebody else has signed in on another page').waitFor();
     await page.reload();
@@ -191,7 +192,7 @@ describe('what the server does not take', { timeout: 300_000 }, () => {
     await finder().fill('TIP');
     await page.locator('.part-buttons button').first().click();
     await page.getByLabel('Gross', { exact: true }).fill('0.33');
-    await press('Save the weighing');
+    await pressSave();
     await page.getByText('Not saved yet: the server cannot be reached.').waitFor();
     gate.open();
   });
