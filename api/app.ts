@@ -23,6 +23,7 @@ import { loadingDoors } from './loading/loading-doors.ts';
 import { peopleDoors } from './people/people-doors.ts';
 import { sessionDoors } from './people/session-doors.ts';
 import { tabletDoors } from './people/tablet-doors.ts';
+import { PHOTO_PATH, photoDoors } from './photo/photo-doors.ts';
 import { Problem } from './problem/problem.ts';
 import { refusedShape, toProblem } from './problem/to-problem.ts';
 import { proposalDoors } from './proposal/proposal-doors.ts';
@@ -58,7 +59,7 @@ export function makeApp(services: Services): DoorApp {
     await next();
   });
   app.use('/api/*', sameSiteOnly);
-  app.use('/api/*', (c, next) => (ARCHIVE_PATH.test(c.req.path) ? next() : saysJson(c, next)));
+  app.use('/api/*', (c, next) => (isBytes(c.req.path) ? next() : saysJson(c, next)));
   const limit = bodyLimit({
     maxSize: MOST_BODY_BYTES,
     onError: () => {
@@ -66,7 +67,7 @@ export function makeApp(services: Services): DoorApp {
     },
   });
   // These doors take more, and look at it themselves once they know who sends.
-  const looksItself = (path: string) => IMPORT_PATHS.test(path) || ARCHIVE_PATH.test(path);
+  const looksItself = (path: string) => IMPORT_PATHS.test(path) || isBytes(path);
   app.use('/api/*', (c, next) => (looksItself(c.req.path) ? next() : limit(c, next)));
   app.use('/api/*', (c, next) => (looksItself(c.req.path) ? next() : utf8Only(c, next)));
   healthDoor(app);
@@ -88,6 +89,7 @@ export function makeApp(services: Services): DoorApp {
   aircraftWeighingDoors(app);
   importDoors(app);
   archiveDoors(app);
+  photoDoors(app);
   liveDoors(app);
   app.doc31('/api/openapi.json', {
     openapi: '3.1.0',
@@ -99,6 +101,9 @@ export function makeApp(services: Services): DoorApp {
   mustAllHaveRoles(app);
   return app;
 }
+
+/** What is sent there is no JSON; these doors ask for their own kind. */
+const isBytes = (path: string) => ARCHIVE_PATH.test(path) || PHOTO_PATH.test(path);
 
 /** A door that does not say who may come in must never be served. */
 function mustAllHaveRoles(app: DoorApp): void {

@@ -9,6 +9,7 @@ import { ListReader } from './import/list-reader.ts';
 import { LiveLines } from './live/live-lines.ts';
 import { FirstRunCode } from './people/first-run-code.ts';
 import { Throttle } from './people/throttle.ts';
+import { PhotoWork } from './photo/remake.ts';
 
 export type CreateDemonstration = (
   db: Kysely<Database>,
@@ -40,6 +41,7 @@ export type Services = Surroundings & {
   readonly lines: LiveLines;
   readonly listReader: ListReader;
   readonly archives: ArchiveWork;
+  readonly photos: PhotoWork;
   readonly firstRunCode: FirstRunCode;
   readonly throttle: Throttle;
   /** Ends every live line, and the threads that read lists and pack aircraft. The store is the caller's to close. */
@@ -51,6 +53,7 @@ export function makeServices(given: Surroundings): Services {
   const lines = new LiveLines({ db, feed, now: given.now, err: given.err, heartbeatMs: given.heartbeatMs ?? 20_000 });
   const listReader = new ListReader(db);
   const archives = new ArchiveWork();
+  const photos = new PhotoWork();
   return {
     ...given,
     db,
@@ -60,10 +63,12 @@ export function makeServices(given: Surroundings): Services {
     throttle: new Throttle(),
     listReader,
     archives,
+    photos,
     stop: () => {
       lines.close();
       listReader.close();
       archives.close();
+      photos.close();
     },
   };
 }

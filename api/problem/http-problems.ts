@@ -53,6 +53,18 @@ export const HTTP_PROBLEMS = {
     words: 'What was sent is larger than 256 MB, or takes longer than three minutes to read.',
     remedy: 'Bring it in with the command: tarebook bring --from the folder.',
   },
+  'photo-type': {
+    status: 415,
+    title: 'No photo',
+    words: 'What was sent does not say that it is a photo.',
+    remedy: 'Send a JPEG, a PNG or a WebP with its own Content-Type.',
+  },
+  'photo-too-large': {
+    status: 413,
+    title: 'Photo too large',
+    words: 'The photo is larger than 12 MB.',
+    remedy: 'Take it with fewer pixels, or save it smaller.',
+  },
   'not-signed-in': {
     status: 401,
     title: 'Not signed in',
@@ -112,6 +124,36 @@ export const HTTP_PROBLEMS = {
     title: 'Reading the ledger',
     words: 'Reading the ledger.',
     remedy: 'Ask again in a second: a page does so by itself. It is read once after the server has started.',
+  },
+  'photos-busy': {
+    status: 503,
+    title: 'Too many at once',
+    words: 'Too many photos are being added at this moment.',
+    remedy: 'Wait a few seconds and send it again.',
+  },
+  'photo-unreadable': {
+    status: 400,
+    title: 'Photo not readable',
+    words: 'This is no JPEG, PNG or WebP, whatever its name, or it is damaged.',
+    remedy: 'Take the photo again, or save it as JPEG.',
+  },
+  'photo-too-many-pixels': {
+    status: 400,
+    title: 'Too many pixels',
+    words: 'The photo has more than 50 million pixels.',
+    remedy: 'Take it with fewer pixels, or save it smaller.',
+  },
+  'photos-enough': {
+    status: 409,
+    title: 'Enough photos',
+    words: 'This part has 24 photos, which is the most.',
+    remedy: 'Remove one that is not needed any more.',
+  },
+  'photo-id-taken': {
+    status: 409,
+    title: 'Another photo',
+    words: 'The id of the photo belongs to one of another part.',
+    remedy: 'Send it with an id of its own.',
   },
   'first-run-done': {
     status: 409,

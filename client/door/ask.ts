@@ -2,7 +2,7 @@
  * The one door to the server: every reply is parsed with the shared schemas, and every refusal becomes a `ProblemError` with words
  * a person can act on. Knows nothing of screens.
  */
-import type { z } from 'zod';
+import { z } from 'zod';
 import { ProblemReport } from '#shared/contract/aircraft.ts';
 
 /** A refusal in the server's words, or the want of a server. */
@@ -37,6 +37,17 @@ type Ask<Schema extends z.ZodType> = {
   readonly asPerson?: string;
 };
 
+/** Asks for a file; throws `ProblemError` where none comes. */
+export async function askFile(path: string): Promise<Blob> {
+  const response = await send(path, { reply: z.unknown() });
+  if (response.ok) return response.blob();
+  const problem = ProblemReport.safeParse(await response.json().catch(() => undefined));
+  if (response.status === 401) whenSignedOut();
+  throw new ProblemError(
+    problem.success ? problem.data : unreachable(`The server answered ${response.status} and no words.`),
+  );
+}
+
 /** Asks the server; answers the parsed reply. Throws `ProblemError`. */
 export async function ask<Schema extends z.ZodType>(path: string, request: Ask<Schema>): Promise<z.infer<Schema>> {
   const response = await send(path, request);
@@ -58,10 +69,10 @@ async function send(path: string, request: Ask<z.ZodType>): Promise<Response> {
     return await fetch(path, {
       method: request.method ?? 'GET',
       headers: {
-        ...(request.body === undefined ? {} : { 'content-type': 'application/json' }),
+        ...(request.body === undefined ? {} : { 'content-type': typeOf(request.body) }),
         ...(request.asPerson === undefined ? {} : { 'tarebook-person': request.asPerson }),
       },
-      ...(request.body === undefined ? {} : { body: JSON.stringify(request.body) }),
+      ...(request.body === undefined ? {} : { body: textOf(request.body) }),
       ...(request.signal === undefined ? {} : { signal: request.signal }),
       credentials: 'same-origin',
     });
@@ -70,6 +81,10 @@ async function send(path: string, request: Ask<z.ZodType>): Promise<Response> {
     throw new ProblemError(unreachable('The server cannot be reached.'));
   }
 }
+
+/** A file goes as it is. */
+const typeOf = (body: unknown) => (body instanceof Blob ? body.type : 'application/json');
+const textOf = (body: unknown) => (body instanceof Blob ? body : JSON.stringify(body));
 
 export function unreachable(detail: string): ProblemReport {
   return {

@@ -4,6 +4,7 @@ import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { AircraftSection } from './aircraft-section.tsx';
 import { AllowancesSection } from './allowances-section.tsx';
+import { CarrySection } from './carry-section.tsx';
 import { GroupsSection } from './groups-section.tsx';
 import { MaterialsSection } from './materials-section.tsx';
 import { PeopleSection } from './people-section.tsx';
@@ -22,6 +23,7 @@ const SECTIONS = [
   { path: 'scales', words: 'Scales', show: ScalesSection },
   { path: 'people', words: 'People and access', show: PeopleSection },
   { path: 'verify', words: 'Verify the ledger', show: VerifySection },
+  { path: 'carry', words: 'Carry out, bring in', show: CarrySection },
 ] as const;
 
 // biome-ignore lint/style/noDefaultExport: React's lazy loads a screen by its default export.

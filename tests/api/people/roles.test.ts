@@ -32,6 +32,10 @@ const DOORS: Readonly<Record<string, 'public' | Role>> = {
   'POST /api/demonstration': 'lead',
   'POST /api/archives': 'lead',
   'GET /api/aircraft/{aircraftId}/archive': 'lead',
+  'GET /api/aircraft/{aircraftId}/parts/{partId}/photos': 'viewer',
+  'POST /api/aircraft/{aircraftId}/parts/{partId}/photos': 'crew',
+  'GET /api/aircraft/{aircraftId}/photos/{photoId}': 'viewer',
+  'POST /api/aircraft/{aircraftId}/photos/{photoId}/removal': 'engineer',
   'GET /api/aircraft/{aircraftId}': 'viewer',
   'GET /api/aircraft/{aircraftId}/entries': 'viewer',
   'GET /api/aircraft/{aircraftId}/history': 'viewer',
@@ -101,6 +105,7 @@ describeOnBothEngines('roles', (engine) => {
         .replace('{personId}', newId())
         .replace('{key}', 'group')
         .replace('{partId}', newId())
+        .replace('{photoId}', newId())
         .replace('{proposalId}', newId())
         .replace('{briefId}', newId())
         .replace('{tabletId}', newId());
