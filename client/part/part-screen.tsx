@@ -10,6 +10,7 @@ import { partQuestion } from '../door/queries.ts';
 import { usePerson } from '../frame/signed-in.ts';
 import { MouldSection } from '../laminate/mould-section.tsx';
 import { RemoveAsk } from '../parts/asks.tsx';
+import { PhotosSection } from '../photo/photos-section.tsx';
 import { Button } from '../pieces/controls.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
@@ -104,6 +105,7 @@ function PartPage({ aircraft, page, shown }: Shows) {
         <PartGeometry aircraft={aircraft} page={page} shown={shown} />
         <Arms page={page} shown={shown} />
         <Pieces page={page} />
+        <PhotosSection aircraftId={aircraft.id} partId={part.partId} number={part.number} />
       </div>
       <PartEntries aircraft={aircraft} number={part.number} shown={shown} />
     </>

@@ -3,6 +3,7 @@ import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.t
 import type { PartReport, PreviewReport } from '#shared/contract/reports.ts';
 import { pieceNetKg } from '#shared/weighing/net.ts';
 import { useMay } from '../frame/signed-in.ts';
+import { AddPhoto } from '../photo/add-photo.tsx';
 import { EntryLink } from '../pieces/entry-link.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { shownIn } from '../pieces/units.ts';
@@ -42,6 +43,7 @@ export function SavedNotice(props: {
       ) : (
         <p className="soft">Is it wrong? An engineer corrects it.</p>
       )}
+      <AddPhoto key={entry.entry.id} aircraftId={aircraft.id} partId={part.partId} entryId={entry.entry.id} />
     </div>
   );
 }
