@@ -4,6 +4,7 @@ import { type DoorApp, json, needs, REFUSED } from '#api/door.ts';
 import { Problem } from '#api/problem/problem.ts';
 import { PartsListReport, PartsReport } from '#shared/contract/aircraft.ts';
 import { PartPageReport } from '#shared/contract/part.ts';
+import { partLimitOf } from '#shared/drift/part-drift.ts';
 import type { PartId } from '#shared/ledger/entry.ts';
 import { partPage } from '#shared/rollup/part-page.ts';
 import { partsReport } from '#shared/rollup/parts-report.ts';
@@ -42,6 +43,7 @@ export function partDoors(app: DoorApp): void {
     const report = await read(c, c.req.valid('query').asKnownAt, (ledger) => ({
       seq: seqOf(ledger),
       parts: [...partsReport(ledger)],
+      partLimit: partLimitOf(ledger),
     }));
     return c.json(report, 200);
   });

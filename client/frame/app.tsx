@@ -48,6 +48,7 @@ const GuideScreen = lazy(() => import('../guide/guide-screen.tsx'));
 const BriefScreen = lazy(() => import('../brief/brief-screen.tsx'));
 const BriefPage = lazy(() => import('../brief/brief-page.tsx'));
 const Projector = lazy(() => import('../brief/projector.tsx'));
+const LabelsScreen = lazy(() => import('../label/labels-screen.tsx'));
 const ImportScreen = lazy(() => import('../import/import-screen.tsx'));
 
 const LAST_AIRCRAFT = 'tarebook last aircraft';
@@ -258,6 +259,9 @@ function Screens() {
               {({ briefId }) =>
                 current === undefined ? <Unknown /> : <BriefPage key={briefId} aircraft={current} briefId={briefId} />
               }
+            </Route>
+            <Route path="/aircraft/:aircraftId/labels">
+              {current === undefined ? <Unknown /> : <LabelsScreen key={current.id} aircraft={current} />}
             </Route>
             <Route path="/aircraft/:aircraftId/bring">
               {current === undefined ? <Unknown /> : <ImportScreen key={current.id} aircraft={current} />}

@@ -131,6 +131,9 @@ function Doing({ aircraft, page }: Omit<Shows, 'shown'>) {
         >
           Weigh it
         </Button>
+        <Link href={`/aircraft/${aircraft.id}/labels?part=${encodeURIComponent(part.number)}`} className="button slim">
+          Print its label
+        </Link>
         {acts.map(({ kind, words }) => (
           <Button key={kind} slim onPress={() => setAct(kind)}>
             {words}

@@ -62,6 +62,9 @@ export function PartsTable(props: {
             <>
               <ColumnsButton shown={shownColumns} onChange={setShownColumns} />
               <ExportButton aircraft={aircraft} />
+              <Link href={`/aircraft/${aircraft.id}/labels`} className="button slim">
+                Labels
+              </Link>
               <Link href={`/aircraft/${aircraft.id}/lay-up-accuracy`} className="button slim">
                 Lay-ups against the scale
               </Link>

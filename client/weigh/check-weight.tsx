@@ -13,6 +13,7 @@ import { HandButton, useHand } from './hand.tsx';
 import { NumberPad } from './number-pad.tsx';
 import { pressKey } from './reading.ts';
 import { ReadingFields } from './reading-fields.tsx';
+import type { Undo } from './use-wedge.ts';
 
 type CheckField = 'reference' | 'shown';
 type Check = {
@@ -27,6 +28,7 @@ type Check = {
 const OTHER = 'another scale';
 
 export function CheckWeight(props: {
+  readonly undo: Undo;
   readonly aircraft: AircraftReport;
   readonly onRecorded: (recorded: RecordedReport) => void;
   readonly onBack: () => void;
@@ -34,6 +36,7 @@ export function CheckWeight(props: {
   const { aircraft } = props;
   const [check, setCheck] = useState<Check>(() => firstCheck(aircraft));
   const [active, setActive] = useState<CheckField>('shown');
+  props.undo.current = () => () => setCheck(check);
   const [isOther, setOther] = useState(false);
   const hand = useHand();
   const id = useRef(newId());

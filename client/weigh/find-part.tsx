@@ -1,47 +1,70 @@
-/** Find the part by number or name: what is still to be weighed comes first. */
+/** Find the part: by number or name, by its label, or among what is due, was weighed here last, or is not weighed yet. */
 import { useDeferredValue, useMemo, useState } from 'react';
 import { Input, Label, SearchField } from 'react-aria-components';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
+import { readCode } from '#shared/label/code.ts';
+import { numberKey } from '#shared/part/from-words.ts';
+import { duePartsOf, notWeighedYet } from '#shared/weighing/next-part.ts';
 import { usePerson } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { findParts } from '../pieces/find-parts.ts';
-import { FlagWord } from '../pieces/flag-word.tsx';
-import { shownIn } from '../pieces/units.ts';
+import { type Shown, shownIn } from '../pieces/units.ts';
+import { dueWords } from '../words/due.ts';
 import { notSaved } from './kept.ts';
+import { type ChoosePart, PartButtons } from './part-buttons.tsx';
+import { weighedHere } from './recent.ts';
+import type { Undo } from './use-wedge.ts';
 
 /** More than a page of large buttons is no help: typing narrows it. */
 const MOST_SHOWN = 24;
+const MOST_DUE = 8;
+const MOST_RECENT = 4;
 
 export function FindPart(props: {
   readonly parts: readonly PartReport[];
   readonly aircraft: AircraftReport;
-  readonly onChoose: (part: PartReport) => void;
+  readonly undo: Undo;
+  readonly onChoose: ChoosePart;
+  /** A code that was pasted or typed into the search. */
+  readonly onCode: (text: string) => void;
+  /** Undefined while the camera is on. */
+  readonly onScan: (() => void) | undefined;
   readonly onCheck: () => void;
 }) {
   const [search, setSearch] = useState('');
+  props.undo.current = () => () => setSearch(search);
   const words = useDeferredValue(search);
-  const found = useMemo(() => {
-    // What only holds other parts comes up when it is asked for by name.
-    const isOffered = (part: PartReport) => part.estimateKg !== undefined || part.weighed.length > 0;
-    return findParts(words.trim() === '' ? props.parts.filter(isOffered) : props.parts, words);
-  }, [props.parts, words]);
+  const { parts } = props;
+  const isAsked = words.trim() !== '';
+  const found = useMemo(() => (words.trim() === '' ? [] : findParts(parts, words)), [parts, words]);
   const shown = shownIn(props.aircraft);
   const personId = usePerson().id;
   const unsaved = useMemo(() => {
     const kept = notSaved({ aircraftId: props.aircraft.id, personId });
-    return props.parts.flatMap((part) => {
+    return parts.flatMap((part) => {
       const reading = kept.get(part.partId);
       return reading === undefined ? [] : [{ part, reading }];
     });
-  }, [props.aircraft.id, personId, props.parts]);
+  }, [props.aircraft.id, personId, parts]);
+  /** Enter: a part by its whole number, or the only one that is left; a code that was typed or pasted. */
+  const submit = (text: string) => {
+    if (readCode(text) !== undefined) {
+      setSearch('');
+      return props.onCode(text);
+    }
+    const matching = text.trim() === '' ? [] : findParts(parts, text);
+    const one = matching.find(({ number }) => numberKey(number) === numberKey(text)) ?? matching[0];
+    if (one !== undefined && (matching.length === 1 || numberKey(one.number) === numberKey(text))) props.onChoose(one);
+  };
   return (
     <section className="stack" aria-label="Find the part">
       <div className="find-tools">
-        <SearchField className="search stack-tight" value={search} onChange={setSearch} autoFocus>
+        <SearchField className="search stack-tight" value={search} onChange={setSearch} onSubmit={submit} autoFocus>
           <Label className="label">Which part is on the scale?</Label>
           <Input placeholder="Number or name" />
         </SearchField>
+        {props.onScan === undefined ? null : <Button onPress={props.onScan}>Scan a label</Button>}
         <Button onPress={props.onCheck}>Check weight</Button>
       </div>
       {unsaved.length === 0 ? null : (
@@ -56,29 +79,15 @@ export function FindPart(props: {
           </div>
         </div>
       )}
-      <div className="part-buttons">
-        {found.slice(0, MOST_SHOWN).map((part) => (
-          <Button key={part.partId} onPress={() => props.onChoose(part)}>
-            <span className="part-button">
-              <span className="part-button-head">
-                <strong>{part.number}</strong>
-                {part.flag === undefined || part.flag === 'in line' ? null : <FlagWord flag={part.flag} />}
-              </span>
-              <span>{part.name}</span>
-              <span className="soft small">
-                {part.estimateKg === undefined
-                  ? part.childCount > 0
-                    ? 'an assembly'
-                    : 'no estimate yet'
-                  : `estimate ${shown.massWithUnit(part.estimateKg)}${part.quantity === 1 ? '' : ' each'}`}
-                {' · '}
-                {weighedWords(part)}
-              </span>
-            </span>
-          </Button>
-        ))}
-      </div>
-      {found.length === 0 ? (
+      {isAsked ? (
+        <PartButtons
+          offered={found.slice(0, MOST_SHOWN).map((part) => ({ part, words: knownWords(part, shown) }))}
+          onChoose={props.onChoose}
+        />
+      ) : (
+        <Offers {...{ parts, shown }} aircraftId={props.aircraft.id} onChoose={props.onChoose} />
+      )}
+      {isAsked && found.length === 0 ? (
         <p className="notice">
           No part has “{words}” in its number or name. Check the label, or ask the engineer to add the part.
         </p>
@@ -88,6 +97,63 @@ export function FindPart(props: {
       ) : null}
     </section>
   );
+}
+
+/** What is due, what was weighed here, and what is not weighed yet, before anybody has typed a letter (rule H3). */
+function Offers(props: {
+  readonly parts: readonly PartReport[];
+  readonly shown: Shown;
+  readonly aircraftId: string;
+  readonly onChoose: ChoosePart;
+}) {
+  const { parts, shown, onChoose } = props;
+  const offers = useMemo(() => {
+    const due = duePartsOf(parts);
+    const here = new Map(parts.map((part) => [part.partId as string, part]));
+    const recent = weighedHere(props.aircraftId).flatMap((partId) => here.get(partId) ?? []);
+    // What only holds other parts comes up when it is asked for by name.
+    return { due, recent, open: notWeighedYet(parts) };
+  }, [parts, props.aircraftId]);
+  const { due, recent, open } = offers;
+  return (
+    <>
+      <PartButtons
+        title="Due for weighing"
+        offered={due.slice(0, MOST_DUE).map((one) => ({
+          part: one.part,
+          piece: one.part.quantity === 1 ? undefined : one.due.pieces[0],
+          words: dueWords(one.part, one.due),
+        }))}
+        onChoose={onChoose}
+      />
+      {due.length > MOST_DUE ? <p className="soft">{due.length - MOST_DUE} more are due.</p> : null}
+      <PartButtons
+        title="Weighed here last"
+        offered={recent.slice(0, MOST_RECENT).map((part) => ({ part, words: lastWords(part, shown) }))}
+        onChoose={onChoose}
+      />
+      <PartButtons
+        title="Not weighed yet, the least sure first"
+        offered={open.slice(0, MOST_SHOWN).map((part) => ({ part, words: knownWords(part, shown) }))}
+        onChoose={onChoose}
+      />
+      {open.length > MOST_SHOWN ? (
+        <p className="soft">{open.length - MOST_SHOWN} more: type some of the number or name.</p>
+      ) : null}
+    </>
+  );
+}
+
+function lastWords({ lastWeighing }: PartReport, shown: Shown): string {
+  if (lastWeighing === undefined) return 'not weighed';
+  return `${shown.massWithUnit(lastWeighing.netKg)}, ${lastWeighing.condition}, ${lastWeighing.weighedOn}`;
+}
+
+function knownWords(part: PartReport, shown: Shown): string {
+  const each = part.quantity === 1 ? '' : ' each';
+  const none = part.childCount > 0 ? 'an assembly' : 'no estimate yet';
+  const estimate = part.estimateKg === undefined ? none : `estimate ${shown.massWithUnit(part.estimateKg)}${each}`;
+  return `${estimate} · ${weighedWords(part)}`;
 }
 
 function weighedWords(part: PartReport): string {

@@ -28,23 +28,28 @@ type Of = {
   readonly parts: readonly PartReport[];
   /** What it begins with, where it is not typed anew. */
   readonly begun: Reading | undefined;
+  /** The one whose label was scanned, where it was. */
+  readonly piece: number | undefined;
 };
 
-export function useReading({ aircraft, part, parts, begun }: Of): TypedReading {
+export function useReading({ aircraft, part, parts, begun, piece }: Of): TypedReading {
   const personId = usePerson().id;
   const whose = { aircraftId: aircraft.id, partId: part.partId, personId };
+  const anew = () => {
+    const first = firstReading(part, parts, aircraft);
+    const reading = piece === undefined ? first : { ...first, pieces: [piece] };
+    return { id: newId(), reading, isRestored: false };
+  };
   const [typed, setTyped] = useState(() => {
     if (begun !== undefined) {
       // The part may have fewer pieces by now.
-      const pieces = begun.pieces.filter((piece) => piece <= part.quantity);
+      const pieces = begun.pieces.filter((one) => one <= part.quantity);
       const reading =
         pieces.length > 0 ? { ...begun, pieces } : { ...begun, pieces: firstReading(part, parts, aircraft).pieces };
       return { id: newId(), reading, isRestored: true };
     }
     const kept = keptReading(whose);
-    return kept === undefined
-      ? { id: newId(), reading: firstReading(part, parts, aircraft), isRestored: false }
-      : { ...kept, isRestored: true };
+    return kept === undefined ? anew() : { ...kept, isRestored: true };
   });
   const forget = () => dropReading(whose);
   return {
@@ -57,7 +62,7 @@ export function useReading({ aircraft, part, parts, begun }: Of): TypedReading {
     forget,
     drop: () => {
       forget();
-      setTyped({ id: newId(), reading: firstReading(part, parts, aircraft), isRestored: false });
+      setTyped(anew());
     },
     giveTo: (other) => {
       const { pieces, notYetIn } = firstReading(other, parts, aircraft);

@@ -30,11 +30,15 @@ import { ReadingFields } from './reading-fields.tsx';
 import { usePreview } from './use-preview.ts';
 import { useReading } from './use-reading.ts';
 import { useTypedAnywhere } from './use-typed-anywhere.ts';
+import type { Undo } from './use-wedge.ts';
 
 export function WeighPart(props: {
   readonly aircraft: AircraftReport;
   readonly part: PartReport;
   readonly parts: readonly PartReport[];
+  /** The piece whose label was scanned. */
+  readonly piece: number | undefined;
+  readonly undo: Undo;
   readonly onSaved: (recorded: RecordedReport, preview: PreviewReport | undefined) => void;
   /** It waits on this device for the server. */
   readonly onKept: (one: NewQueued, why: Stopped | undefined) => void;
@@ -44,9 +48,10 @@ export function WeighPart(props: {
   readonly onOther: (part: PartReport) => void;
 }) {
   const { aircraft, part, parts } = props;
-  const typed = useReading({ aircraft, part, parts, begun: props.again?.reading });
+  const typed = useReading({ aircraft, part, parts, begun: props.again?.reading, piece: props.piece });
   const mayCorrect = useMay('engineer');
   const { reading } = typed;
+  props.undo.current = () => () => typed.change(reading);
   const [active, setActive] = useState<ReadingField>('gross');
   const [sureOf, setSureOf] = useState<string>();
   const hand = useHand();
@@ -152,7 +157,12 @@ export function WeighPart(props: {
         <QueuedOfPart aircraft={aircraft} part={part} again={props.again} />
         {typed.isRestored && props.again === undefined ? (
           <div className="notice row">
-            <span>Typed before and not saved yet.</span>
+            <span>
+              Typed before and not saved yet.
+              {props.piece === undefined || reading.pieces.includes(props.piece)
+                ? ''
+                : ` It is of piece ${reading.pieces.join(', ')}, and the label is of piece ${props.piece}.`}
+            </span>
             <Button onPress={typed.drop}>Drop it</Button>
           </div>
         ) : null}

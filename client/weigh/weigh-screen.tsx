@@ -2,13 +2,16 @@
  * Weigh at the mould: find the part, read the scale, see at once whether it is in line, say why if not, save, next part. Everything
  * typed stays until it is saved, whatever the network and the session do.
  */
-import { type ReactNode, useEffect, useMemo, useState } from 'react';
+import { lazy, type ReactNode, Suspense, useEffect, useMemo, useRef, useState } from 'react';
 import { Link, useLocation, useSearch } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
-import { useParts } from '../door/queries.ts';
+import { findByCode } from '#shared/label/code.ts';
+import { numberKey } from '#shared/part/from-words.ts';
+import { useAircraftList, useParts } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { copyLedger } from '../offline/ledger-copy.ts';
+import { Button } from '../pieces/controls.tsx';
 import { Empty, Failed, Waiting } from '../pieces/states.tsx';
 import { KeptNotice } from '../queue/kept-notice.tsx';
 import { PartsAsOf } from '../queue/parts-as-of.tsx';
@@ -17,11 +20,18 @@ import { useAgain, withQueued } from '../queue/queued-of-part.tsx';
 import { StoreNotice } from '../queue/store-notice.tsx';
 import { useQueue } from '../queue/use-queue.ts';
 import { RecordedNotice } from '../record/recorded-notice.tsx';
+import { notFoundWords } from '../words/scanning.ts';
 import { CheckWeight } from './check-weight.tsx';
 import { FindPart } from './find-part.tsx';
+import { NextParts } from './next-parts.tsx';
+import { rememberWeighed } from './recent.ts';
 import { SavedNotice } from './saved-notice.tsx';
+import { type Undo, useWedge } from './use-wedge.ts';
 import { WeighPart } from './weigh-part.tsx';
 import './weigh.css';
+
+// The camera, and what reads a code in its pictures, come when somebody asks for them.
+const CameraPanel = lazy(() => import('./camera-panel.tsx'));
 
 export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport }) {
   const mayWeigh = useMay('crew');
@@ -37,17 +47,46 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
     if (mayWeigh && parts.dataUpdatedAt > 0) void copyLedger(aircraft.id);
   }, [mayWeigh, aircraft.id, parts.dataUpdatedAt]);
   const again = useAgain(address.get('again'), part);
+  const piece = pieceOf(part, address.get('piece'));
   const [, navigate] = useLocation();
   const finder = `/aircraft/${aircraft.id}/weigh`;
-  const open = (chosen: PartReport, options: { readonly replace?: boolean } = {}) => {
+  const open = (
+    chosen: PartReport,
+    options: { readonly replace?: boolean; readonly piece?: number | undefined } = {},
+  ) => {
     setSaved(undefined);
-    navigate(`${finder}?part=${encodeURIComponent(chosen.number)}`, options);
+    setNotFound(undefined);
+    setChecking(false);
+    setAfter(undefined);
+    const ofPiece = options.piece === undefined ? '' : `&piece=${options.piece}`;
+    navigate(`${finder}?part=${encodeURIComponent(chosen.number)}${ofPiece}`, { replace: options.replace === true });
     window.scrollTo({ top: 0 });
   };
   // Back from the finder does not lead to a part that is done with.
   const leave = () => navigate(finder, { replace: true });
   const [saved, setSaved] = useState<ReactNode>();
+  /** What was weighed a moment ago, from which the hands go on. */
+  const [after, setAfter] = useState<{ readonly partId: string; readonly pieces: readonly number[] }>();
   const [isChecking, setChecking] = useState(false);
+  const [isScanning, setScanning] = useState(false);
+  const [notFound, setNotFound] = useState<string>();
+  const fleet = useAircraftList().data ?? [];
+  const undo: Undo = useRef(() => () => {});
+  const onCode = (text: string) => {
+    const aircraftIds = fleet.map(({ id }) => id);
+    const found = findByCode(text, { aircraftId: aircraft.id, parts: parts.data?.parts ?? [], aircraftIds });
+    // One part after the other: the way back is to the finder.
+    if (found.is === 'part') return open(found.part, { piece: found.piece, replace: part !== undefined });
+    const other =
+      found.is === 'of another aircraft' ? fleet.find(({ id }) => id === found.aircraftId)?.name : undefined;
+    setNotFound(notFoundWords(found, other));
+    window.scrollTo({ top: 0 });
+  };
+  useWedge({
+    undo,
+    isNumber: (text) => parts.data?.parts.some((one) => numberKey(one.number) === numberKey(text)) === true,
+    onCode,
+  });
 
   if (!mayWeigh)
     return (
@@ -91,9 +130,24 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
       <StoreNotice />
       <PartsAsOf aircraft={aircraft} />
       {part === undefined && !isChecking ? <QueueCard aircraft={aircraft} parts={known} /> : null}
+      {notFound === undefined ? null : (
+        <div className="notice warn row between" role="alert">
+          <p>{notFound}</p>
+          <Button onPress={() => setNotFound(undefined)}>Close</Button>
+        </div>
+      )}
+      {part === undefined && !isChecking ? (
+        <NextParts after={after} parts={known} onChoose={(next, options) => open(next, options)} />
+      ) : null}
+      {isScanning && part === undefined && !isChecking ? (
+        <Suspense fallback={null}>
+          <CameraPanel onCode={onCode} onClose={() => setScanning(false)} />
+        </Suspense>
+      ) : null}
       {isChecking ? (
         <CheckWeight
           aircraft={aircraft}
+          undo={undo}
           onRecorded={(recorded) => {
             setChecking(false);
             setSaved(<RecordedNotice aircraft={aircraft} recorded={recorded} />);
@@ -105,18 +159,24 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
         <FindPart
           parts={known}
           aircraft={aircraft}
+          undo={undo}
           onChoose={open}
+          onCode={onCode}
+          onScan={isScanning ? undefined : () => setScanning(true)}
           onCheck={() => {
+            setAfter(undefined);
             setSaved(undefined);
             setChecking(true);
           }}
         />
       ) : (
         <WeighPart
-          key={`${part.partId} ${again?.id ?? ''}`}
+          key={`${part.partId} ${again?.id ?? ''} ${piece ?? ''}`}
           aircraft={aircraft}
           part={part}
           parts={known}
+          piece={piece}
+          undo={undo}
           again={again}
           onKept={(one, why) => {
             setSaved(<KeptNotice one={one} why={why} />);
@@ -124,6 +184,9 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
             window.scrollTo({ top: 0 });
           }}
           onSaved={(recorded, preview) => {
+            const said = recorded.entry.entry;
+            rememberWeighed(aircraft.id, part.partId);
+            setAfter({ partId: part.partId, pieces: said.kind === 'weighing' ? said.pieces : [1] });
             setSaved(
               <SavedNotice
                 aircraft={aircraft}
@@ -142,4 +205,10 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
       )}
     </div>
   );
+}
+
+/** The piece that a label names, where the part has it. */
+function pieceOf(part: PartReport | undefined, text: string | null): number | undefined {
+  const piece = /^[1-9]\d{0,4}$/.test(text ?? '') ? Number(text) : undefined;
+  return part !== undefined && piece !== undefined && piece <= part.quantity ? piece : undefined;
 }

@@ -1,6 +1,6 @@
 /** Aircraft, their entries and the live line as they cross the wire. Entries are sent in words, as `shared/words` reads them. */
 import { z } from 'zod';
-import { AircraftId, Entry } from '#shared/ledger/entry.ts';
+import { AircraftId, Entry, PartLimit } from '#shared/ledger/entry.ts';
 import { LENGTH_UNITS, MASS_UNITS } from '#shared/quantity/units.ts';
 import { FindingsReport, PairReport, ScaleReport, SplitReport } from './drift.ts';
 import { BreakdownReport, DayReport, EntryReport, HeadlineReport, PartReport } from './reports.ts';
@@ -33,7 +33,8 @@ export const AircraftRequest = z.strictObject({
 /** One answer to "where do we stand": the headline and what the pictures need. */
 export const LedgerReport = z.object({ aircraft: AircraftReport, headline: HeadlineReport });
 export const HistoryReport = z.object({ seq: z.int(), days: z.array(DayReport) });
-export const PartsReport = z.object({ seq: z.int(), parts: z.array(PartReport) });
+/** With the limit by which a piece is judged (rule D1). */
+export const PartsReport = z.object({ seq: z.int(), parts: z.array(PartReport), partLimit: PartLimit });
 export type PartsReport = z.infer<typeof PartsReport>;
 export const PartsListReport = z.object({ seq: z.int(), csv: z.string() });
 /** Listed in the targets or in use by parts: to be offered wherever a group is typed. */

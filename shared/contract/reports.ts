@@ -194,6 +194,18 @@ export const OPEN_THINGS = [
 export const OpenThing = z.enum(OPEN_THINGS);
 export type OpenThing = z.infer<typeof OpenThing>;
 
+/** Why something is due for weighing, the most pressing first. */
+export const DUE_WHYS = [
+  'scale in doubt',
+  'reworked',
+  'made anew',
+  'pieces left',
+  'flash on',
+  'all in it weighed',
+] as const;
+export const DueReport = z.object({ why: z.enum(DUE_WHYS), pieces: z.array(z.int()) });
+export type DueReport = z.infer<typeof DueReport>;
+
 export const PartReport = z.object({
   partId: PartId,
   number: z.string(),
@@ -213,6 +225,8 @@ export const PartReport = z.object({
   growth: z.number().optional(),
   flashKg: massKg.optional(),
   laterKg: massKg.optional(),
+  /** Of what goes on later, the part that goes on after fitting out. */
+  finishKg: massKg.optional(),
   basicKg: massKg,
   predictedKg: massKg,
   predictedStdKg: massKg,
@@ -226,6 +240,8 @@ export const PartReport = z.object({
   differenceFraction: share,
   flag: DriftFlag.optional(),
   open: z.array(OpenThing),
+  /** What of it is due for weighing, and why. */
+  due: z.array(DueReport),
   /** Where the part is an assembly: the parts directly in it, and its weighing as a whole if there is one. */
   childCount: z.int(),
   asAssembly: z

@@ -68,7 +68,7 @@ export function judge(given: {
 }): Judgement {
   const { expectedKg, netKg, netStdKg, limit } = given;
   const differenceKg = netKg - expectedKg;
-  const limitKg = Math.max(limit.absoluteKg, limit.fraction * expectedKg);
+  const limitKg = limitAtKg(limit, expectedKg);
   const differenceNg = wholeNg(netKg) - wholeNg(expectedKg);
   const isTold = Math.abs(differenceNg) > wholeNg(COVERAGE * netStdKg);
   return {
@@ -81,6 +81,11 @@ export function judge(given: {
     isTold,
     flag: flagOf(differenceNg, wholeNg(limitKg), isTold),
   };
+}
+
+/** How far a piece may be from what is expected of it: the larger of an absolute and a relative limit. */
+export function limitAtKg(limit: PartLimit, expectedKg: number): number {
+  return Math.max(limit.absoluteKg, limit.fraction * expectedKg);
 }
 
 /** Rule W5: beyond the limit and told by the scale; somebody should say why. */

@@ -34,6 +34,24 @@ export function showFixed(value: number, decimals: number, options: { readonly s
   return format.format(String(Number(value.toPrecision(15))) as `${number}`);
 }
 
+/**
+ * The ends of a range of masses in the display unit, each moved inwards to the last digit shown: whoever keeps between what is shown keeps between
+ * what is meant.
+ */
+export function showMassBetween(
+  { lowKg, highKg }: { readonly lowKg: number; readonly highKg: number },
+  unit: MassUnit,
+): { readonly low: string; readonly high: string } {
+  const shown = (massKg: number, roundingMode: 'ceil' | 'floor') =>
+    new Intl.NumberFormat('en-GB', {
+      minimumFractionDigits: MASS_DECIMALS[unit],
+      maximumFractionDigits: MASS_DECIMALS[unit],
+      roundingMode,
+      signDisplay: 'negative',
+    }).format(String(Number((massKg / MASS_UNIT_KG[unit]).toPrecision(12))) as `${number}`);
+  return { low: shown(lowKg, 'ceil'), high: shown(highKg, 'floor') };
+}
+
 /** A mass in the display unit, without the unit's name. */
 export function showMass(massKg: number, unit: MassUnit, options: { readonly sign?: boolean } = {}): string {
   return showFixed(massKg / MASS_UNIT_KG[unit], MASS_DECIMALS[unit], options);

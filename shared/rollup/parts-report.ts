@@ -10,6 +10,7 @@ import { oncePerEntry } from '#shared/ledger/once.ts';
 import { isOf, latestSeq } from '#shared/ledger/part-state.ts';
 import { type LengthNm, type MassNg, toKg, toM } from '#shared/quantity/exact.ts';
 import { massStdKg, type Shifts } from '#shared/uncertainty/shift.ts';
+import { dueOf } from '#shared/weighing/due.ts';
 import { pieceNetKg } from '#shared/weighing/net.ts';
 import { lacksArm, lacksEstimate } from './leaf.ts';
 import { shiftsOf } from './running.ts';
@@ -66,6 +67,7 @@ function partRow(ledger: Ledger, part: Present, { flag, drifts, shifts }: Known)
     growth: estimate?.statement.growth,
     flashKg: estimate?.statement.flashKg,
     laterKg: estimate?.statement.laterKg,
+    finishKg: estimate?.statement.finishKg,
     basicKg: toKg(basicNg as MassNg),
     predictedKg: toKg((basicNg + part.allowance.massNg + residual.allowance.massNg) as MassNg),
     xM: armsNm.x === undefined ? undefined : toM((armsNm.x - ledger.datumNm) as LengthNm),
@@ -76,6 +78,7 @@ function partRow(ledger: Ledger, part: Present, { flag, drifts, shifts }: Known)
     ...differenceOf(drifts),
     flag,
     open: [...openThings(part, childCount > 0, drifts)],
+    due: [...dueOf(ledger, part, drifts)],
     childCount,
     asAssembly: asAssemblyOf(ledger, part.partId),
   };

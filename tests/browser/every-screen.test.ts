@@ -157,6 +157,9 @@ describe('every screen', () => {
     await page.getByRole('button', { name: 'Save the weighing' }).click();
     await page.getByText('Saved: ').waitFor();
     await expectOpen('a reading that is saved');
+    await page.goto(page.url().replace(/weigh$/, 'labels'));
+    await page.locator('.part-label').first().waitFor();
+    await expectOpen('labels to print');
   });
 
   it('[V1] people, the own account, the sign-in and the places without a right have no barrier', {

@@ -1,0 +1,53 @@
+/** Which of the parts get a label: all of them at first. */
+import { useState } from 'react';
+import type { PartReport } from '#shared/contract/reports.ts';
+import { Button } from '../pieces/controls.tsx';
+
+/** A list of ten thousand ticks is slow, and no help. */
+const MOST_SHOWN = 200;
+
+export function PartTicks(props: {
+  readonly parts: readonly PartReport[];
+  /** Without a label, by their ids. */
+  readonly left: ReadonlySet<string>;
+  readonly onChange: (left: ReadonlySet<string>) => void;
+}) {
+  const { parts, left, onChange } = props;
+  const [isAll, setAll] = useState(false);
+  const shown = isAll ? parts : parts.slice(0, MOST_SHOWN);
+  const turn = ({ partId }: PartReport) => {
+    const next = new Set(left);
+    if (!next.delete(partId)) next.add(partId);
+    onChange(next);
+  };
+  const count = parts.filter(({ partId }) => !left.has(partId)).length;
+  return (
+    <fieldset className="card stack-tight label-parts">
+      <legend>
+        Parts <span className="soft">{`${count} of ${parts.length}, as filtered in Parts`}</span>
+      </legend>
+      <div className="row">
+        <Button onPress={() => onChange(new Set())}>All</Button>
+        <Button onPress={() => onChange(new Set(parts.map(({ partId }) => partId)))}>None</Button>
+      </div>
+      <ul>
+        {shown.map((part) => (
+          <li key={part.partId}>
+            <label className="tick">
+              <input type="checkbox" checked={!left.has(part.partId)} onChange={() => turn(part)} />
+              <span>
+                <strong>{part.number}</strong> {part.name}
+                {part.quantity === 1 ? '' : ` · ${part.quantity} pieces`}
+              </span>
+            </label>
+          </li>
+        ))}
+      </ul>
+      {shown.length < parts.length ? (
+        <div>
+          <Button onPress={() => setAll(true)}>All {parts.length} in the list</Button>
+        </div>
+      ) : null}
+    </fieldset>
+  );
+}
