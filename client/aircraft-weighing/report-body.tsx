@@ -142,6 +142,8 @@ export function ReportBody(props: Shows) {
   );
 }
 
+const PIECES = 'Pieces';
+
 function Section({ title, children }: { readonly title: string; readonly children: ReactNode }) {
   return (
     <section className="stack-tight" aria-label={title}>
@@ -158,7 +160,7 @@ function Table({ headings, children }: { readonly headings: readonly string[]; r
         <thead>
           <tr>
             {headings.map((heading) => (
-              <th key={heading} scope="col" className={heading.includes(', ') ? 'number' : ''}>
+              <th key={heading} scope="col" className={heading.includes(', ') || heading === PIECES ? 'number' : ''}>
                 {heading}
               </th>
             ))}
@@ -284,22 +286,25 @@ function Corrections({ weighed, shown }: { readonly weighed: Weighed; readonly s
   );
 }
 
+/** Assemblies that weigh nothing beside their parts are left out. */
 function Equipment({ parts, shown }: { readonly parts: readonly PartReport[]; readonly shown: Shown }) {
   if (parts.length === 0) return <p>The ledger has no parts.</p>;
   const { mass, length } = shown.units;
   return (
     <>
       <p>Parts of the ledger that were aboard, with the mass that the ledger has of them, without allowance.</p>
-      <Table headings={['Number', 'Name', 'Pieces', `Mass, ${mass}`, `x, ${length}`]}>
-        {parts.map((part) => (
-          <tr key={part.partId}>
-            <th scope="row">{part.number}</th>
-            <td>{part.name}</td>
-            <td className="number">{part.quantity}</td>
-            <td className="number">{shown.mass(part.basicKg)}</td>
-            <td className="number">{shown.length(part.xM)}</td>
-          </tr>
-        ))}
+      <Table headings={['Number', 'Name', PIECES, `Mass, ${mass}`, `x, ${length}`]}>
+        {parts
+          .filter(({ basicKg }) => basicKg !== 0)
+          .map((part) => (
+            <tr key={part.partId}>
+              <th scope="row">{part.number}</th>
+              <td>{part.name}</td>
+              <td className="number">{part.quantity}</td>
+              <td className="number">{shown.mass(part.basicKg)}</td>
+              <td className="number">{shown.length(part.xM)}</td>
+            </tr>
+          ))}
       </Table>
     </>
   );
