@@ -111,7 +111,7 @@ export function App() {
       <SignedIn value={person}>
         <SharedTabletContext value={tablet === undefined ? undefined : { ...tablet, byPin, lock }}>
           {/* Of a shared tablet that is locked nothing is seen, and nothing of it goes: it is there again for its person. */}
-          <div hidden={tablet !== undefined && hasEnded}>
+          <div className="screens" hidden={tablet !== undefined && hasEnded}>
             <Screens key={person.id} />
           </div>
           {tablet === undefined ? (

@@ -100,7 +100,7 @@ describe('the demonstration aircraft on its scales', () => {
     timeout: 300_000,
   }, async () => {
     const before = await aircraft();
-    await page.getByRole('link', { name: 'Aircraft weighing' }).click();
+    await page.getByRole('navigation', { name: 'Screens' }).getByRole('link', { name: 'Aircraft weighing' }).click();
     await page.getByRole('button', { name: 'Two mains and a tailwheel' }).click();
     await page.getByLabel('Reference', { exact: true }).fill('bow');
     await page.getByLabel('Its station').fill('0');
