@@ -2,8 +2,8 @@
 import { createRoute, z } from '@hono/zod-openapi';
 import { type DoorApp, needs, REFUSED } from '#api/door.ts';
 import { briefAt, ofBrief } from './brief-doors.ts';
-import { BRIEF_FILES, briefFile, MEDIA_TYPES } from './brief-file.ts';
-import { PAPERS } from './pdf/sheet.ts';
+import { briefFile } from './brief-file.ts';
+import { BRIEF_FILES, MEDIA_TYPES, PAPERS } from './file-kinds.ts';
 
 const file = createRoute({
   method: 'get',

@@ -2,19 +2,9 @@
 import { briefCsv } from '#shared/brief/csv.ts';
 import { fileNameOf } from '#shared/brief/standing.ts';
 import type { Brief } from '#shared/contract/brief.ts';
+import type { BriefFileKind, Paper } from './file-kinds.ts';
 import { briefPdf } from './pdf/pdf.ts';
-import type { Paper } from './pdf/sheet.ts';
 import { briefXlsx } from './xlsx.ts';
-
-export const BRIEF_FILES = ['pdf', 'xlsx', 'csv', 'json'] as const;
-export type BriefFileKind = (typeof BRIEF_FILES)[number];
-
-export const MEDIA_TYPES: Readonly<Record<BriefFileKind, string>> = {
-  pdf: 'application/pdf',
-  xlsx: 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet',
-  csv: 'text/csv; charset=utf-8',
-  json: 'application/json',
-};
 
 export type BriefFile = { readonly name: string; readonly bytes: Uint8Array };
 

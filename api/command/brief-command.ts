@@ -7,25 +7,28 @@ import { composeBrief } from '#db/brief/compose-brief.ts';
 import type { Store } from '#db/engine/open-store.ts';
 import type { Aircraft } from '#db/ledger/aircraft.ts';
 import { loadLedger } from '#db/record/load-ledger.ts';
+import { titleOf } from '#shared/brief/standing.ts';
 import type { Brief, BriefLine, BriefRemarks, KeptBrief } from '#shared/contract/brief.ts';
 import { briefListText, briefText } from './print-brief.ts';
 import { Refused } from './refused.ts';
 import { personOf } from './stamp.ts';
 import { EXIT, type Exit, type Surroundings, shopDay } from './surroundings.ts';
 import { aircraftNamed, type PlaceOptions, withStore } from './with-store.ts';
+import { type BriefFileOptions, filesAsked, refuseTaken, writeBrief } from './write-brief.ts';
 
 export const BRIEF_ACTS = ['list', 'make', 'show', 'issue', 'drop'] as const;
 export type BriefVerb = (typeof BRIEF_ACTS)[number];
 
-export type BriefOptions = PlaceOptions & {
-  readonly aircraft?: string;
-  readonly asKnownAt?: number;
-  readonly since?: number;
-  readonly remark?: string;
-  readonly issue: boolean;
-  readonly by?: string;
-  readonly json: boolean;
-};
+export type BriefOptions = PlaceOptions &
+  BriefFileOptions & {
+    readonly aircraft?: string;
+    readonly asKnownAt?: number;
+    readonly since?: number;
+    readonly remark?: string;
+    readonly issue: boolean;
+    readonly by?: string;
+    readonly json: boolean;
+  };
 
 /** `which`: the number of an issued brief, or the beginning of an id; left out, the newest one. */
 export async function briefCommand(
@@ -35,10 +38,12 @@ export async function briefCommand(
   surroundings: Surroundings,
 ): Promise<Exit> {
   const by = personOf(options.by, surroundings);
+  const files = filesAsked(options);
+  refuseTaken(files);
   return withStore({ ...options, readsOnly: true }, surroundings, async (store) => {
     const aircraft = await aircraftNamed(store, options.aircraft);
     const lines = await listBriefs(store.db, aircraft.id);
-    if (verb === 'list') {
+    if (verb === 'list' && files.length === 0) {
       const report = { aircraft: aircraft.name, briefs: lines };
       surroundings.out.write(options.json ? jsonText(report) : briefListText(aircraft.name, lines));
       return EXIT.done;
@@ -50,7 +55,10 @@ export async function briefCommand(
     if (verb === 'issue' || verb === 'drop') await say(store, aircraft, { briefId, act: verb, by });
     const kept = await briefWith(store.db, { aircraftId: aircraft.id, briefId });
     if (kept === undefined) throw new Error(`brief ${briefId} is in the list and not there`);
-    print(kept.brief, options, surroundings);
+    await writeBrief(kept.brief, files, options.paper);
+    if (files.length > 0 && !options.json)
+      surroundings.out.write(`${titleOf(kept.brief)}: ${files.map(({ file }) => file).join(', ')} written.\n`);
+    else print(kept.brief, options, surroundings);
     if (!kept.fitsItsHash)
       surroundings.err.write(
         'This brief does not fit its hash: somebody has changed it in the database behind Tarebook.\n',

@@ -3,6 +3,7 @@
  */
 import { Argument, Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { z } from 'zod';
+import { PAPERS } from '#api/brief/file-kinds.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
 import { SPLITS } from '#shared/contract/drift.ts';
 import { DRIFT_ORDERS } from '#shared/drift/report.ts';
@@ -183,6 +184,10 @@ const briefVerb: Verb = (command, surroundings, answer) =>
     )
     .option('--remark <words>', 'make: a remark on it')
     .option('--issue', 'make: issue it at once', false)
+    .option('--pdf <file>', 'write it as PDF, for printing')
+    .addOption(new Option('--paper <size>', 'what the PDF is laid out for').choices(PAPERS).default('a4'))
+    .option('--xlsx <file>', 'write it as a workbook, a sheet for each subject')
+    .option('--csv <file>', 'write it as CSV, its tables below one another')
     .option('--by <initials>', 'who makes, issues or drops it')
     .option('--json', 'print JSON', false)
     .action(async (act: BriefVerb, which: string | undefined, options: BriefOptions) =>

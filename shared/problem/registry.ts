@@ -148,6 +148,8 @@ type LedgerRefusal =
   | { readonly code: 'brief-closed'; readonly state: string; readonly by: string }
   | { readonly code: 'brief-moved-on'; readonly by: string }
   | { readonly code: 'brief-unknown'; readonly text: string; readonly known: readonly string[] }
+  | { readonly code: 'file-taken'; readonly file: string }
+  | { readonly code: 'file-not-written'; readonly file: string; readonly why: string }
   | { readonly code: 'weighing-is-signed' }
   | { readonly code: 'weighing-draft-gone' }
   | { readonly code: 'part-has-entries'; readonly part: string; readonly count: number }
@@ -758,6 +760,14 @@ export const REGISTRY: Registry = {
         ? 'Nothing has been said of this brief yet that could have been seen.'
         : `${by} has written in this brief in the meantime.`,
     remedy: 'Look at it as it is now, then say it again.',
+  }),
+  'file-taken': ({ file }) => ({
+    words: `${file} is there already.`,
+    remedy: 'Name another file, or move that one away: nothing is written over.',
+  }),
+  'file-not-written': ({ file, why }) => ({
+    words: `${file} cannot be written (${why}).`,
+    remedy: 'Check that its folder is there, that you may write in it, and that the disk has room.',
   }),
   'brief-unknown': ({ text, known }) => ({
     words: text === '' ? 'There is no brief yet.' : `There is no brief ${text}.`,

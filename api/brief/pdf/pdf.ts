@@ -3,10 +3,11 @@
  * same bytes. Text is text, in a font that is in the file; pictures are lines.
  */
 import type { Brief } from '#shared/contract/brief.ts';
+import type { Paper } from '../file-kinds.ts';
 import { firstPage, type Remark } from './first-page.ts';
 import { driftLists, groupList, madeFrom, openList, proposalList } from './lists.ts';
 import { hasMissing, toldIn } from './print-words.ts';
-import { type Paper, Sheet } from './sheet.ts';
+import { Sheet } from './sheet.ts';
 
 export async function briefPdf(brief: Brief, paper: Paper): Promise<Uint8Array> {
   const { content, remarks } = brief;

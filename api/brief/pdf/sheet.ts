@@ -7,10 +7,8 @@ import { createRequire } from 'node:module';
 import PDFDocument from 'pdfkit';
 import { stampOf, standingWords, titleOf } from '#shared/brief/standing.ts';
 import type { Brief } from '#shared/contract/brief.ts';
+import type { Paper } from '../file-kinds.ts';
 import { printable } from './print-words.ts';
-
-export const PAPERS = ['a4', 'letter'] as const;
-export type Paper = (typeof PAPERS)[number];
 
 /** ISO 216 and ANSI/ASME Y14.1. */
 const SIZE_PT: Readonly<Record<Paper, [width: number, height: number]>> = {
@@ -78,7 +76,6 @@ export class Sheet {
       },
     });
     this.#bytes = gathered(this.doc);
-    for (const [name, file] of Object.entries(FONTS)) this.doc.registerFont(name, file);
     this.width = pageWidth - 2 * MARGIN_PT;
     this.#root = this.doc.struct('Document');
     this.doc.addStructure(this.#root);
@@ -204,7 +201,8 @@ export class Sheet {
 
   /** To measure: puts nothing on the page. */
   #sized({ size = 9, weight = 'plain' }: TextStyle): PDFKit.PDFDocument {
-    return this.doc.font(weight).fontSize(size);
+    // By its file and not by a registered name: the first font under two names would be read from disk again with every word.
+    return this.doc.font(FONTS[weight]).fontSize(size);
   }
 
   #styled(style: TextStyle): PDFKit.PDFDocument {

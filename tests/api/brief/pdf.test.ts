@@ -1,8 +1,8 @@
 /** A brief as PDF (rule B4), read back page by page with another library than the one that wrote it. */
 import { getDocumentProxy } from 'unpdf';
 import { beforeAll, describe, expect, it, vi } from 'vitest';
+import { PAPERS, type Paper } from '#api/brief/file-kinds.ts';
 import { briefPdf } from '#api/brief/pdf/pdf.ts';
-import { PAPERS, type Paper } from '#api/brief/pdf/sheet.ts';
 import type { Brief } from '#shared/contract/brief.ts';
 import { draftOf, emptyContent, fullContent, ISSUED_HASH, issuedOf, NAMES } from '../../shared/brief/sample-briefs.ts';
 

@@ -32,6 +32,8 @@ const NOT_BY_DOOR: Partial<Record<RefusalCode, string>> = {
   'aircraft-unknown': THE_COMMAND,
   'folder-missing': THE_COMMAND,
   'brief-unknown': THE_COMMAND,
+  'file-taken': THE_COMMAND,
+  'file-not-written': THE_COMMAND,
   'scale-line-too-long': A_SCALE,
   'scale-over-range': A_SCALE,
   'scale-under-range': A_SCALE,

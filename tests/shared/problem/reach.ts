@@ -74,6 +74,8 @@ export const ELSEWHERE: readonly RefusalCode[] = [
   'brief-closed',
   'brief-moved-on',
   'brief-unknown',
+  'file-taken',
+  'file-not-written',
   'weighing-is-signed',
   'weighing-draft-gone',
   'archive-unreadable',
