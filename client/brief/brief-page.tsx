@@ -117,7 +117,7 @@ function BriefBody({ brief, children }: { readonly brief: Brief; readonly childr
       </header>
       {children}
       {SUBJECTS.map(({ key, title, hasTitle, remarks: about, Body, More }) => (
-        <section key={key} className="stack-tight brief-subject" aria-label={title}>
+        <div key={key} className="stack-tight brief-subject">
           {hasTitle ? (
             <Body {...told} />
           ) : (
@@ -132,7 +132,7 @@ function BriefBody({ brief, children }: { readonly brief: Brief; readonly childr
             </div>
           )}
           {about === undefined || remarks[about] === undefined ? null : <Remark words={remarks[about]} />}
-        </section>
+        </div>
       ))}
       <Sources brief={brief} />
     </>
