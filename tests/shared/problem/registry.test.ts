@@ -31,6 +31,7 @@ describe('registry', () => {
 
   it('[I2] every code of the store and the command has words and a remedy as well', () => {
     const facts = {
+      file: 'brief.pdf',
       why: 'no',
       most: '8 MB',
       seq: 3,
