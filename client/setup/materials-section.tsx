@@ -37,8 +37,10 @@ export function MaterialsSection({ aircraft }: { readonly aircraft: AircraftRepo
   const starters = STARTER_MATERIALS.filter(({ name }) => !known.has(materialKey(name)));
   const close = (words?: string) => {
     setAsked(undefined);
-    if (words !== undefined) setDone(words);
+    // Said once the list shows it: whoever goes on from here goes on from the new figures.
+    if (words !== undefined) void setUp.refetch({ cancelRefetch: false }).then(() => setDone(words));
   };
+  const latest = (of: MaterialReport) => materials.find(({ material }) => material.name === of.material.name) ?? of;
   const ask = (act: 'restate' | 'withdraw') => (of: MaterialReport) => {
     setDone(undefined);
     setAsked({ act, of });
@@ -101,7 +103,7 @@ export function MaterialsSection({ aircraft }: { readonly aircraft: AircraftRepo
           onClose={close}
         />
       ) : null}
-      {asked?.act === 'withdraw' ? <WithdrawDialog aircraft={aircraft} of={asked.of} onClose={close} /> : null}
+      {asked?.act === 'withdraw' ? <WithdrawDialog aircraft={aircraft} of={latest(asked.of)} onClose={close} /> : null}
     </section>
   );
 }
