@@ -2,12 +2,13 @@
 import react from '@vitejs/plugin-react';
 import { defineConfig } from 'vite';
 import { shellList, WORKER_FILE } from './offline/shell-list.ts';
+import { packed } from './packed.ts';
 
 const here = import.meta.dirname;
 
 export default defineConfig({
   root: here,
-  plugins: [react(), shellList(`${here}/public`)],
+  plugins: [react(), shellList(`${here}/public`), packed()],
   build: {
     outDir: 'dist',
     emptyOutDir: true,

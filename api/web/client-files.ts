@@ -5,6 +5,7 @@
 import { randomBytes } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
 import { extname, join, normalize } from 'node:path';
+import { accepts } from 'hono/accepts';
 import { html } from 'hono/html';
 import type { DoorApp, DoorContext } from '#api/door.ts';
 import { Problem } from '#api/problem/problem.ts';
@@ -32,14 +33,25 @@ export function clientFiles(app: DoorApp, folder: string): void {
     if (path === '/api' || path.startsWith('/api/')) throw new Problem('not-found');
     const type = TYPES[extname(path)];
     if (type === undefined || path === '/index.html') return appPage(c, folder);
-    const bytes = await contentOf(folder, path);
-    if (bytes === undefined) throw new Problem('not-found');
     const isHashed = path.startsWith('/assets/');
-    return c.body(bytes, 200, {
+    const headers = {
       'Content-Type': type,
       'Cache-Control': isHashed ? 'public, max-age=31536000, immutable' : 'no-cache',
-    });
+      ...(isHashed ? { Vary: 'Accept-Encoding' } : {}),
+    };
+    // What the build has packed goes as it is; anything else is packed on its way, or not at all.
+    if (isHashed && takesBrotli(c)) {
+      const packed = await contentOf(folder, `${path}.br`);
+      if (packed !== undefined) return c.body(packed, 200, { ...headers, 'Content-Encoding': 'br' });
+    }
+    const bytes = await contentOf(folder, path);
+    if (bytes === undefined) throw new Problem('not-found');
+    return c.body(bytes, 200, headers);
   });
+}
+
+function takesBrotli(c: DoorContext): boolean {
+  return accepts(c, { header: 'Accept-Encoding', supports: ['br', 'identity'], default: 'identity' }) === 'br';
 }
 
 async function appPage(c: DoorContext, folder: string): Promise<Response> {

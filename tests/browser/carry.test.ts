@@ -1,6 +1,6 @@
 /** On Set-up a whole aircraft goes out as a ZIP and one is refused in words; on its page a part gets a photo, which is seen and removed. */
 import { readFile } from 'node:fs/promises';
-import type { Browser, Page } from 'playwright-core';
+import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { unzipArchive, zipArchive } from '#db/archive/zip.ts';
 import { pngOf } from '#tests/api/photo/make-pictures.ts';
@@ -62,20 +62,24 @@ describe('carrying and photos', () => {
     await (await chooser).setFiles({ name: 'a.png', mimeType: 'image/png', buffer: Buffer.from(pngOf(3_000, 1_500)) });
     await page.getByText('The photo is kept.').waitFor();
     const small = page.getByRole('img', { name: /^SKIN, photo/ });
-    await expect.poll(() => small.evaluate('(image) => image.naturalWidth')).toBe(320);
+    await expect.poll(() => widthOf(small)).toBe(320);
     await expectNoBarriers(page);
     await expectReflow(page, 'a part with a photo');
     await page.getByRole('button', { name: /^SKIN, photo/ }).focus();
     await page.keyboard.press('Enter');
     const dialog = page.getByRole('dialog');
     const large = dialog.getByRole('img');
-    await expect.poll(() => large.evaluate('(image) => image.naturalWidth')).toBe(2_000);
+    await expect.poll(() => widthOf(large)).toBe(2_000);
     await dialog.getByRole('button', { name: 'Remove it' }).click();
     await dialog.getByLabel('Why it is removed').fill('blurred');
     await expectNoBarriers(page);
     await dialog.getByRole('button', { name: 'Remove the photo' }).click();
     await page.getByText('No photo yet.').waitFor();
   });
+
+  async function widthOf(image: Locator): Promise<number> {
+    return image.evaluate((one) => (one as unknown as { naturalWidth: number }).naturalWidth);
+  }
 
   async function bring(buffer: Buffer): Promise<void> {
     const chooser = page.waitForEvent('filechooser');

@@ -2,6 +2,7 @@
 import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { brotliCompressSync, brotliDecompressSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openStore, type Store } from '#db/engine/open-store.ts';
 import { openShop, problemOf, type Shop } from '#tests/api/door-shop.ts';
@@ -15,6 +16,7 @@ describe('the browser app', () => {
     await mkdir(join(folder, 'dist/assets'), { recursive: true });
     await writeFile(join(folder, 'dist/index.html'), '<html><head><title>App</title></head><body></body></html>');
     await writeFile(join(folder, 'dist/assets/main-a1b2.js'), 'export const a = 1;');
+    await writeFile(join(folder, 'dist/assets/main-a1b2.js.br'), brotliCompressSync('export const a = 1;'));
     await writeFile(join(folder, 'dist/mark.svg'), '<svg xmlns="http://www.w3.org/2000/svg"/>');
     await writeFile(join(folder, 'dist/service-worker.js'), 'addEventListener("fetch", () => {});');
     await writeFile(join(folder, 'dist/tarebook.webmanifest'), '{"name":"Tarebook"}');
@@ -61,6 +63,28 @@ describe('the browser app', () => {
     expect(mark.headers.get('content-type')).toBe('image/svg+xml');
     expect(mark.headers.get('cache-control')).toBe('no-cache');
     await problemOf(await get('/assets/gone-c3d4.js'), 404, 'not-found');
+  });
+
+  it('[N14] who takes it gets a file as the build has packed it, and anybody else the file itself', async () => {
+    const of = (encodings?: string) =>
+      opened?.call(
+        'GET',
+        '/assets/main-a1b2.js',
+        encodings === undefined ? {} : { headers: { 'accept-encoding': encodings } },
+      );
+    const packed = await of('gzip, deflate, br');
+    expect(packed?.headers.get('content-encoding')).toBe('br');
+    expect(packed?.headers.get('vary')).toContain('Accept-Encoding');
+    expect(packed?.headers.get('content-type')).toBe('text/javascript; charset=utf-8');
+    const bytes = Buffer.from((await packed?.arrayBuffer()) ?? new ArrayBuffer());
+    expect(brotliDecompressSync(bytes).toString('utf8')).toBe('export const a = 1;');
+    for (const encodings of [undefined, 'br;q=0', 'identity']) {
+      const plain = await of(encodings);
+      expect(plain?.headers.get('content-encoding')).toBeNull();
+      expect(plain?.headers.get('vary')).toContain('Accept-Encoding');
+      expect(await plain?.text()).toBe('export const a = 1;');
+    }
+    expect((await of('br;q=0, gzip'))?.headers.get('content-encoding')).toBe('gzip');
   });
 
   it('[O1] the worker that keeps the app on a device is asked for anew each time, and may fetch from this server alone', async () => {
