@@ -53,7 +53,7 @@ describe('every screen', () => {
     await expectOpen('Weigh without parts');
   });
 
-  it('[V1] the ledger has no barrier: as it is, as it stood, searched, corrected', { timeout: 180_000 }, async () => {
+  it('[V1] the ledger has no barrier: as it is, as it stood, searched, corrected', { timeout: 400_000 }, async () => {
     await page.evaluate(`fetch('/api/demonstration', {
       method: 'POST', headers: { 'content-type': 'application/json' }, body: '{}',
     })`);
