@@ -57,10 +57,10 @@ describe('labels', () => {
     );
   }
 
-  /** What each label says that its code says, read out of its picture. */
-  async function codesRead(): Promise<readonly string[]> {
+  /** What the first labels say that their codes say, read out of their pictures. */
+  async function codesRead(most = Number.POSITIVE_INFINITY): Promise<readonly string[]> {
     const codes: string[] = [];
-    for (const label of await labels().all()) {
+    for (const label of (await labels().all()).slice(0, most)) {
       const png = (await label.screenshot()).toString('base64');
       const { width, height, data } = await page.evaluate<{
         width: number;
@@ -170,7 +170,7 @@ describe('labels', () => {
           return [...outside, ...beyond].map((one) => one.className.baseVal ?? one.className);
         })`);
         expect([...new Set(cut)], `cut on ${size}`).toEqual([]);
-        const [first = ''] = await codesRead();
+        const [first = ''] = await codesRead(1);
         expect(first, size).toMatch(/^TAREBOOK\.[0-9A-F]{8}\.[0-9A-F]{32}\.1$/);
       }
       const [size] = await printedPagesMm();

@@ -238,7 +238,8 @@ describe('a label that is scanned', () => {
     await withCamera(['--host-resolver-rules=MAP shop.test 127.0.0.1'], async (at) => {
       const plain = server.address.replace('127.0.0.1', 'shop.test');
       await signIn(at, plain);
-      await at.getByRole('heading', { level: 1 }).waitFor();
+      // The page to sign in has a heading too: its answer is waited for before the next page is asked for.
+      await at.getByRole('navigation', { name: 'Screens' }).getByRole('link', { name: 'Weigh', exact: true }).waitFor();
       await at.goto(shop.address.replace('127.0.0.1', 'shop.test').concat('/weigh'));
       await at.getByRole('button', { name: 'Scan a label' }).click();
       await trouble(at).getByText('pages that came over https alone').waitFor();

@@ -43,7 +43,7 @@ function Panel({ ports, field, isEmpty, onTake }: Given & { readonly ports: Scal
   const { state, connect, disconnect } = usePort(ports, settings, takeByItself);
   const isOpen = state.at !== 'closed' && state.at !== 'opening';
   return (
-    <details className="scale-port">
+    <details className="more scale-port">
       <summary>{PORT_WORDS.title}</summary>
       <div className="stack-tight">
         {state.at === 'saying' ? (
@@ -69,7 +69,7 @@ function Panel({ ports, field, isEmpty, onTake }: Given & { readonly ports: Scal
             </Button>
           )}
         </div>
-        <label className="row">
+        <label className="tick">
           <input
             type="checkbox"
             checked={settings.byItself}
@@ -77,7 +77,7 @@ function Panel({ ports, field, isEmpty, onTake }: Given & { readonly ports: Scal
           />
           {PORT_WORDS.byItself}
         </label>
-        <label className="row">
+        <label className="tick">
           <input
             type="checkbox"
             checked={settings.decimalComma}
