@@ -91,6 +91,13 @@ describe('weighings without a server', { timeout: 300_000 }, () => {
     await weigh('SKIN', '4.05');
     await page.getByText('Kept on this device:').waitFor();
     await page.getByText('1 weighing on this device waits to be sent.').waitFor();
+    // The hands go on as after any other weighing (rule H3).
+    const offered = (title: string) => page.getByRole('region', { name: title }).getByRole('button');
+    await offered('Next on the scale').first().waitFor();
+    expect(await offered('Next on the scale').allTextContents()).toEqual([expect.stringMatching(/^RIB/)]);
+    expect(await offered('Weighed here last').allTextContents()).toEqual([
+      expect.stringMatching(/^SKIN.*4\.05.kg, trimmed, piece.1: waits to be sent/),
+    ]);
 
     await findPart(page, 'RIB');
     await page.getByText('trimmed', { exact: true }).click();
