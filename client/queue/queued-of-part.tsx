@@ -9,13 +9,17 @@ import { isRefused, type Queued } from './queued.ts';
 import { useQueue } from './use-queue.ts';
 import { shownOf } from './words-of.ts';
 
-/** The parts with the pieces that wait counted as weighed. */
+/** The parts with the pieces that wait counted as weighed, and due no more. */
 export function withQueued(parts: readonly PartReport[], queue: readonly Queued[]): readonly PartReport[] {
   const waiting = Map.groupBy(queue, (one) => one.partId);
   if (waiting.size === 0) return parts;
   return parts.map((part) => {
     const pieces = waiting.get(part.partId)?.flatMap(({ reading }) => reading.pieces) ?? [];
-    return pieces.length === 0 ? part : { ...part, weighed: [...new Set([...part.weighed, ...pieces])] };
+    if (pieces.length === 0) return part;
+    const due = part.due
+      .map((one) => ({ ...one, pieces: one.pieces.filter((piece) => !pieces.includes(piece)) }))
+      .filter((one) => one.pieces.length > 0);
+    return { ...part, weighed: [...new Set([...part.weighed, ...pieces])], due };
   });
 }
 

@@ -10,7 +10,11 @@ import { usePerson } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { findParts } from '../pieces/find-parts.ts';
 import { type Shown, shownIn } from '../pieces/units.ts';
+import { isRefused } from '../queue/queued.ts';
+import { useQueue } from '../queue/use-queue.ts';
+import { shownOf } from '../queue/words-of.ts';
 import { dueWords } from '../words/due.ts';
+import { WAITS_HERE } from '../words/offline.ts';
 import { notSaved } from './kept.ts';
 import { type ChoosePart, PartButtons } from './part-buttons.tsx';
 import { weighedHere } from './recent.ts';
@@ -115,6 +119,9 @@ function Offers(props: {
     return { due, recent, open: notWeighedYet(parts) };
   }, [parts, props.aircraftId]);
   const { due, recent, open } = offers;
+  const waiting = new Map(
+    useQueue().flatMap((one) => (isRefused(one) ? [] : [[one.partId, WAITS_HERE(shownOf(one))]])),
+  );
   return (
     <>
       <PartButtons
@@ -129,7 +136,9 @@ function Offers(props: {
       {due.length > MOST_DUE ? <p className="soft">{due.length - MOST_DUE} more are due.</p> : null}
       <PartButtons
         title="Weighed here last"
-        offered={recent.slice(0, MOST_RECENT).map((part) => ({ part, words: lastWords(part, shown) }))}
+        offered={recent
+          .slice(0, MOST_RECENT)
+          .map((part) => ({ part, words: waiting.get(part.partId) ?? lastWords(part, shown) }))}
         onChoose={onChoose}
       />
       <PartButtons

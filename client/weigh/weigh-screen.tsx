@@ -179,6 +179,8 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
           undo={undo}
           again={again}
           onKept={(one, why) => {
+            rememberWeighed(aircraft.id, part.partId);
+            setAfter({ partId: part.partId, pieces: one.reading.pieces });
             setSaved(<KeptNotice one={one} why={why} />);
             leave();
             window.scrollTo({ top: 0 });

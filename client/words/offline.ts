@@ -89,3 +89,5 @@ export const PARTS_AS_OF = (at: string) => `The server cannot be reached: parts 
 /** Over a reading that is put right. */
 export const AGAIN = (day: string) => `Weighed on ${day}, and not taken:`;
 export const ALREADY_WAITING = (shown: string) => `A weighing of it waits to be sent: ${shown}.`;
+/** Under a part that was weighed here, among those that are offered. */
+export const WAITS_HERE = (shown: string) => `${shown}: waits to be sent`;

@@ -42,3 +42,11 @@ export async function beginBox(page: Page, address: string, name = 'Shelduck'): 
     get: async (path) => (await page.request.get(`${address}/api/aircraft/${id}${path}`)).json(),
   };
 }
+
+/** Opens a part from the finder on Weigh, by its number. */
+export async function findPart(page: Page, number: string): Promise<void> {
+  await page.getByLabel('Which part is on the scale?').fill(number);
+  // What was found; what is offered next stands beside it.
+  await page.locator('[aria-label="Find the part"] > .part-buttons button').first().click();
+  await page.getByRole('heading', { name: new RegExp(`^${number}`) }).waitFor();
+}

@@ -2,7 +2,7 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { expectNoBarriers, expectReflow } from './barriers.ts';
-import { beginBox, type Shop } from './box-shop.ts';
+import { beginBox, findPart, type Shop } from './box-shop.ts';
 import { MortalServer, MortalTablet } from './cut-off.ts';
 import { Gate } from './gate.ts';
 import { LEAD, makeFirstAccount } from './shop-floor.ts';
@@ -41,8 +41,11 @@ describe('weighings without a server', { timeout: 300_000 }, () => {
   };
   const card = () => page.getByRole('region', { name: 'On this device, not in the ledger yet' });
   const items = () => card().getByRole('listitem');
+  // Asked by the page that is there now: the one that began the aircraft has died.
+  const get = async <Answer>(path: string): Promise<Answer> =>
+    (await page.request.get(`${shop.address.replace('/aircraft/', '/api/aircraft/')}${path}`)).json();
   const weighings = async () =>
-    (await shop.get<Entries>('/entries?limit=50')).entries
+    (await get<Entries>('/entries?limit=50')).entries
       .filter(({ entry }) => entry.kind === 'weighing')
       .reverse()
       .map(({ entry }) => entry.netKg);
@@ -64,9 +67,7 @@ describe('weighings without a server', { timeout: 300_000 }, () => {
       .toBe(0);
   };
   const weigh = async (number: string, gross: string) => {
-    await page.getByLabel('Which part is on the scale?').fill(number);
-    await page.locator('.part-buttons button').first().click();
-    await page.getByRole('heading', { name: new RegExp(`^${number}`) }).waitFor();
+    await findPart(page, number);
     await page.getByText('trimmed', { exact: true }).click();
     await page.getByLabel('Gross', { exact: true }).fill(gross);
     const sure = page.getByRole('button', { name: 'The reading is right' });
@@ -90,9 +91,15 @@ describe('weighings without a server', { timeout: 300_000 }, () => {
     await weigh('SKIN', '4.05');
     await page.getByText('Kept on this device:').waitFor();
     await page.getByText('1 weighing on this device waits to be sent.').waitFor();
+    // The hands go on as after any other weighing (rule H3).
+    const offered = (title: string) => page.getByRole('region', { name: title }).getByRole('button');
+    await offered('Next on the scale').first().waitFor();
+    expect(await offered('Next on the scale').allTextContents()).toEqual([expect.stringMatching(/^RIB/)]);
+    expect(await offered('Weighed here last').allTextContents()).toEqual([
+      expect.stringMatching(/^SKIN.*4\.05.kg, trimmed, piece.1: waits to be sent/),
+    ]);
 
-    await page.getByLabel('Which part is on the scale?').fill('RIB');
-    await page.locator('.part-buttons button').first().click();
+    await findPart(page, 'RIB');
     await page.getByText('trimmed', { exact: true }).click();
     await page.getByLabel('Gross', { exact: true }).fill('0.62');
     // By the rules of the ledger, from the copy on the device: 0.62 kg against 0.5 kg.
@@ -106,13 +113,13 @@ describe('weighings without a server', { timeout: 300_000 }, () => {
     await page.getByText('3 weighings on this device wait to be sent.').waitFor();
 
     await page.reload();
-    await expect.poll(() => items().count()).toBe(3);
+    await expect.poll(() => items().count(), { timeout: PATIENCE_MS }).toBe(3);
     await tablet.die();
     page = await tablet.wake();
     page.setDefaultTimeout(PATIENCE_MS);
     await openWeigh();
     await expect
-      .poll(() => items().allTextContents())
+      .poll(() => items().allTextContents(), { timeout: PATIENCE_MS })
       .toEqual([
         expect.stringMatching(/SKIN.*4\.05.kg, trimmed, piece.1.*RL, Robin Lead, weighed/),
         expect.stringMatching(/RIB.*0\.52.kg, trimmed, piece.1/),
@@ -127,8 +134,7 @@ describe('weighings without a server', { timeout: 300_000 }, () => {
     await server.revive();
     await untilSent();
     expect(await weighings()).toEqual([4.05, 0.52, 0.51]);
-    const verified = await page.request.get(`${shop.address.replace('/aircraft/', '/api/aircraft/')}/verify`);
-    expect(await verified.json()).toMatchObject({ ok: true });
+    expect(await get('/verify')).toMatchObject({ ok: true });
   });
 
   it('[O2] an answer that is lost on its way back makes no second entry, nor do two tabs', async () => {

@@ -3,7 +3,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { makeDatabase } from '#tests/support/engines.ts';
 import { expectNoBarriers, expectReflow } from './barriers.ts';
-import { beginBox, PARTS, type Shop } from './box-shop.ts';
+import { beginBox, findPart, PARTS, type Shop } from './box-shop.ts';
 import { Gate } from './gate.ts';
 import { LEAD, makeFirstAccount, openBrowser, type RunningServer, startServer } from './shop-floor.ts';
 
@@ -59,9 +59,7 @@ describe('what the server does not take', { timeout: 300_000 }, () => {
     await button.click();
   };
   const weigh = async (number: string, gross: string, piece?: number) => {
-    await finder().fill(number);
-    await page.locator('.part-buttons button').first().click();
-    await page.getByRole('heading', { name: new RegExp(`^${number}`) }).waitFor();
+    await findPart(page, number);
     if (piece !== undefined) await page.getByText(`${piece}`, { exact: true }).first().click();
     await page.getByText('trimmed', { exact: true }).click();
     await page.getByLabel('Gross', { exact: true }).fill(gross);
@@ -189,8 +187,7 @@ describe('what the server does not take', { timeout: 300_000 }, () => {
     await weigh('TIP', '0.32');
     await page.getByText(/is entry \d+/).waitFor();
     gate.shut();
-    await finder().fill('TIP');
-    await page.locator('.part-buttons button').first().click();
+    await findPart(page, 'TIP');
     await page.getByLabel('Gross', { exact: true }).fill('0.33');
     await pressSave();
     await page.getByText('Not saved yet: the server cannot be reached.').waitFor();
