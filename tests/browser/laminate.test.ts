@@ -52,7 +52,11 @@ describe('what the mould did', () => {
   const faults: string[] = [];
   beforeAll(async () => {
     [browser, server] = await Promise.all([openBrowser(), startServer({ wantsCode: true })]);
-    const context = await browser.newContext({ viewport: { width: 1180, height: 820 }, reducedMotion: 'reduce' });
+    const context = await browser.newContext({
+      viewport: { width: 1180, height: 820 },
+      reducedMotion: 'reduce',
+      serviceWorkers: 'block',
+    });
     page = await context.newPage();
     page.setDefaultTimeout(10_000);
     page.on('pageerror', (error) => faults.push(String(error)));

@@ -12,7 +12,10 @@ describe('when an answer does not come', () => {
   let at: string;
   beforeAll(async () => {
     [browser, server] = await Promise.all([openBrowser(), startServer({ wantsCode: true })]);
-    page = await (await browser.newContext({ viewport: { width: 1280, height: 900 } })).newPage();
+    // What the worker passes on is not caught by a route: here it is the server that is to fail.
+    page = await (
+      await browser.newContext({ viewport: { width: 1280, height: 900 }, serviceWorkers: 'block' })
+    ).newPage();
     await makeFirstAccount(page, server);
     await page.getByRole('heading', { name: 'How do you want to begin?' }).waitFor();
     const made = await page.request.post(`${server.address}/api/aircraft`, {
