@@ -20,6 +20,7 @@ import { AccuracyReport } from '#shared/contract/layup.ts';
 import { PartPageReport } from '#shared/contract/part.ts';
 import { BridgeReport } from '#shared/contract/reports.ts';
 import { SetUpReport } from '#shared/contract/set-up.ts';
+import { partLimitOf } from '#shared/drift/part-drift.ts';
 import { findingsReport, splitReport } from '#shared/drift/report.ts';
 import { accuracyReport } from '#shared/layup/accuracy.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
@@ -74,6 +75,7 @@ describeOnBothEngines('reading', (engine) => {
       expect(PartsReport.parse(await (await get(`/parts${at}`)).json())).toEqual({
         seq: last,
         parts: plain(partsReport(ledger)),
+        partLimit: plain(partLimitOf(ledger)),
       });
       const [first] = partsReport(ledger);
       if (first !== undefined) {

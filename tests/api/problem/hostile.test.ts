@@ -106,11 +106,18 @@ describe('hostile bodies', () => {
     for (const door of doors()) {
       const address = door.path.replace('{aircraftId}', path.split('/')[3] ?? '').replace(/\{\w+\}/, newId());
       for (const text of [deep, `{"kind":${deep}}`, `{"name":${deep}}`, `{"replacement":${objects}}`, objects]) {
-        // These two take nothing, and so read nothing of what comes with them.
-        const takesNothing = ['/api/sign-out', '/api/demonstration'].includes(door.path);
+        // These take nothing, and so read nothing of what comes with them.
+        const takesNothing = [
+          '/api/sign-out',
+          '/api/demonstration',
+          '/api/tablet/touch',
+          '/api/tablets/{tabletId}/take-away',
+        ].includes(door.path);
         if (takesNothing) continue;
         const answer = await shop().call(door.method, address, { cookie, body: text });
-        expect({ door, status: answer.status }).toEqual({ door, status: 400 });
+        // A door for files says that JSON is none.
+        const status = /(\/archives|\/photos)$/.test(door.path) ? 415 : 400;
+        expect({ door, status: answer.status }).toEqual({ door, status });
       }
     }
   });
