@@ -48,17 +48,22 @@ describe('when an answer does not come', () => {
     ['the allowances', '/set-up/allowances', '/set-up'],
     ['the scales', '/set-up/scales', '/scales'],
   ])('[V1] %s: said in words, with another try that helps', async (_, screen, door) => {
+    // A device that has kept nothing yet: another would show what it has.
+    const storageState = await page.context().storageState();
+    const context = await browser.newContext({ storageState, serviceWorkers: 'block' });
+    const fresh = await context.newPage();
     const isDoor = (url: URL) => url.pathname === `/api${at}${door}`;
-    await page.route(isDoor, (route) =>
+    await fresh.route(isDoor, (route) =>
       route.fulfill({ status: 500, contentType: 'application/problem+json', body: JSON.stringify(BROKEN) }),
     );
-    await page.goto(`${server.address}${at}${screen}`);
-    const told = page.getByRole('alert').first();
+    await fresh.goto(`${server.address}${at}${screen}`);
+    const told = fresh.getByRole('alert').first();
     await told.waitFor();
     expect(await told.textContent()).not.toMatch(/Error|undefined|line 7|\{|fetch/);
-    await page.unroute(isDoor);
+    await fresh.unroute(isDoor);
     await told.getByRole('button', { name: 'Try again' }).click();
-    await expect.poll(() => page.getByRole('alert').count()).toBe(0);
+    await expect.poll(() => fresh.getByRole('alert').count()).toBe(0);
+    await context.close();
   });
 
   it.each([
