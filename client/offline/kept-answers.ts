@@ -22,8 +22,7 @@ export async function askOrRecall<Schema extends z.ZodType>(
   { reply, signal }: Asked<Schema>,
   key = `${personId} ${path}`,
 ): Promise<z.infer<Schema>> {
-  const kept = await recall(key, reply);
-  const patience = kept === undefined ? [] : [AbortSignal.timeout(isAway ? SHORT_PATIENCE_MS : PATIENCE_MS)];
+  const patience = (await isKept(key)) ? [AbortSignal.timeout(isAway ? SHORT_PATIENCE_MS : PATIENCE_MS)] : [];
   const given = signal === undefined ? [] : [signal];
   try {
     const answer = await ask(path, { reply, signal: AbortSignal.any([...given, ...patience]) });
@@ -31,8 +30,13 @@ export async function askOrRecall<Schema extends z.ZodType>(
     void keep(key, answer);
     return answer;
   } catch (error) {
-    if (!isUnanswered(error)) setAway(path, undefined);
-    if (kept === undefined || !isUnanswered(error)) throw error;
+    if (!isUnanswered(error)) {
+      setAway(path, undefined);
+      throw error;
+    }
+    // Read only now: a list of all parts takes as long to read as the answer itself.
+    const kept = await recall(key, reply);
+    if (kept === undefined) throw error;
     setAway(path, kept.at);
     return kept.answer;
   }
@@ -69,15 +73,27 @@ export function useKeptSince(path: string): string | undefined {
   );
 }
 
-/** An answer of an earlier build that this one cannot read is none. */
+async function isKept(key: string): Promise<boolean> {
+  try {
+    return (await (await deviceStore()).getKey('answers', key)) !== undefined;
+  } catch {
+    return false;
+  }
+}
+
+/** An answer of an earlier build that this one cannot read is none, and goes, so that the next question waits for the server alone. */
 async function recall<Schema extends z.ZodType>(
   key: string,
   reply: Schema,
 ): Promise<{ readonly answer: z.infer<Schema>; readonly at: string } | undefined> {
   try {
-    const kept = await (await deviceStore()).get('answers', key);
-    const read = reply.safeParse(kept?.answer);
-    return kept === undefined || !read.success ? undefined : { answer: read.data, at: kept.at };
+    const store = await deviceStore();
+    const kept = await store.get('answers', key);
+    if (kept === undefined) return undefined;
+    const read = reply.safeParse(kept.answer);
+    if (read.success) return { answer: read.data, at: kept.at };
+    await store.delete('answers', key);
+    return undefined;
   } catch {
     return undefined;
   }
