@@ -14,6 +14,8 @@ export default defineConfig({
     emptyOutDir: true,
     chunkSizeWarningLimit: 700,
     rolldownOptions: {
+      // How long each plugin took is no news to who starts the product.
+      checks: { bundlerTimings: false },
       input: { app: `${here}/index.html`, worker: `${here}/offline/service-worker.ts` },
       // A service worker is found by its name, which therefore never changes.
       output: { entryFileNames: ({ name }) => (name === 'worker' ? WORKER_FILE : 'assets/[name]-[hash].js') },

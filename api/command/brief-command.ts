@@ -1,7 +1,6 @@
 /** `tarebook brief`: makes, lists, shows, issues and drops briefs (rules B1-B3). The ledger is only read. */
 import { randomUUID } from 'node:crypto';
 import canonicalize from 'canonicalize';
-import { pointerTo } from '#api/problem/problem.ts';
 import { type BriefAct, type BriefAnswer, briefWith, keepBrief, listBriefs, stateBrief } from '#db/brief/briefs.ts';
 import { composeBrief } from '#db/brief/compose-brief.ts';
 import type { Store } from '#db/engine/open-store.ts';
@@ -9,6 +8,7 @@ import type { Aircraft } from '#db/ledger/aircraft.ts';
 import { loadLedger } from '#db/record/load-ledger.ts';
 import { titleOf } from '#shared/brief/standing.ts';
 import type { Brief, BriefLine, BriefRemarks, KeptBrief } from '#shared/contract/brief.ts';
+import { pointerTo } from '#shared/words/path-problem.ts';
 import { briefListText, briefText } from './print-brief.ts';
 import { Refused } from './refused.ts';
 import { personOf } from './stamp.ts';

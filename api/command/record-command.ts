@@ -10,6 +10,7 @@ import { entryText } from '#shared/ledger/canonical.ts';
 import type { Entry, EntryId } from '#shared/ledger/entry.ts';
 import { applyEntry, foldEntries, type Ledger } from '#shared/ledger/fold.ts';
 import { entryFromWords, pathInWords } from '#shared/words/entry-from-words.ts';
+import { pointerTo } from '#shared/words/path-problem.ts';
 import { progressOn } from './progress.ts';
 import { readText } from './read-text.ts';
 import { type PlacedProblem, Refused } from './refused.ts';
@@ -67,8 +68,7 @@ function draft(ledger: Ledger, sent: readonly unknown[], sender: Sender, file: s
   const entries: Entry[] = [];
   const problems: PlacedProblem[] = [];
   for (const [at, words] of sent.entries()) {
-    const pointer = (path: readonly string[]) =>
-      [...(sent.length === 1 ? [] : [String(at)]), ...path].map((name) => `/${escapePointer(name)}`).join('');
+    const pointer = (path: readonly string[]) => pointerTo([...(sent.length === 1 ? [] : [String(at)]), ...path]);
     const read = readOne(words, ledger, sender);
     if (!read.ok) {
       problems.push(...read.refusal.map(({ path, refusal }) => ({ file, pointer: pointer(path), refusal })));
@@ -123,9 +123,4 @@ function listOf(file: { readonly name: string; readonly text: string }): readonl
     const why = error instanceof Error ? error.message : 'it cannot be read';
     throw new Refused([{ file: file.name, refusal: { code: 'file-not-json', why } }]);
   }
-}
-
-/** RFC 6901. */
-function escapePointer(name: string): string {
-  return name.replaceAll('~', '~0').replaceAll('/', '~1');
 }

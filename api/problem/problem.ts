@@ -1,5 +1,6 @@
 /** The server's way of saying no: thrown by a door, turned into an answer by `to-problem.ts` alone. */
 import { type Explained, explain, type Refusal, type RefusalCode } from '#shared/problem/registry.ts';
+import { pointerTo } from '#shared/words/path-problem.ts';
 import type { HttpProblemCode } from './http-problems.ts';
 
 /** A problem at a place in what was sent. `pointer` is a JSON Pointer (RFC 6901). */
@@ -59,10 +60,6 @@ export function refusedInput(
 
 function placed({ path, refusal }: { readonly path: readonly string[]; readonly refusal: Refusal }): Placed {
   return { pointer: pointerTo(path), code: refusal.code, ...explain(refusal) };
-}
-
-export function pointerTo(path: readonly PropertyKey[]): string {
-  return path.map((name) => `/${String(name).replaceAll('~', '~0').replaceAll('/', '~1')}`).join('');
 }
 
 /** A long ledger is still being read. */

@@ -9,8 +9,9 @@ import type { z } from 'zod';
 import { TooBusy } from '#db/people/password.ts';
 import type { ProblemReport } from '#shared/contract/aircraft.ts';
 import { explain } from '#shared/problem/registry.ts';
+import { pointerTo } from '#shared/words/path-problem.ts';
 import { HTTP_PROBLEMS, type HttpProblemCode } from './http-problems.ts';
-import { type Placed, Problem, pointerTo } from './problem.ts';
+import { type Placed, Problem } from './problem.ts';
 
 /**
  * More than any form has fields. A body of a hundred thousand unknown fields would else be answered at twelve times its length, to

@@ -4,7 +4,7 @@ import type { PreviewReport } from '#shared/contract/reports.ts';
 import { applyEntry, type Ledger, openLedger } from '#shared/ledger/fold.ts';
 import { explain } from '#shared/problem/registry.ts';
 import { judgeWords } from '#shared/weighing/judge-words.ts';
-import type { PathProblem } from '#shared/words/path-problem.ts';
+import { type PathProblem, pointerTo } from '#shared/words/path-problem.ts';
 import { ProblemError } from '../door/ask.ts';
 import { today } from '../words/days.ts';
 import { copiedUpTo } from './ledger-copy.ts';
@@ -57,7 +57,7 @@ async function foldOn(aircraftId: string): Promise<Ledger | undefined> {
 
 function problemOf(problems: readonly PathProblem[]): ProblemReport {
   const told = problems.map(({ path, refusal }) => ({
-    pointer: path.map((name) => `/${name.replaceAll('~', '~0').replaceAll('/', '~1')}`).join(''),
+    pointer: pointerTo(path),
     code: refusal.code,
     ...explain(refusal),
   }));

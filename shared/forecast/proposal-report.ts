@@ -13,7 +13,7 @@ import type {
 } from '#shared/contract/proposal.ts';
 import type { PartId, Statement } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
-import { latestSeq } from '#shared/ledger/part-state.ts';
+import { assembliesUp, latestSeq } from '#shared/ledger/part-state.ts';
 import { type LengthNm, subtractTally, toLengthNm, toM } from '#shared/quantity/exact.ts';
 import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
 import { massShift, type Shift, type Shifts } from '#shared/uncertainty/shift.ts';
@@ -157,20 +157,15 @@ function overtaken(
 
 /** True where it stood on the scale within an assembly since. */
 function isInWeighed(ledger: Ledger, partId: PartId, seq: number): boolean {
-  const seen = new Set<PartId>();
-  for (let at = parentOf(ledger, partId); at !== undefined && !seen.has(at); at = parentOf(ledger, at)) {
-    seen.add(at);
-    for (const standing of ledger.books.byPart.get(at)?.standings.values() ?? []) {
+  const { byPart } = ledger.books;
+  for (const assemblyId of assembliesUp(byPart, byPart.get(partId)?.state.definition?.parentPartId)) {
+    for (const standing of byPart.get(assemblyId)?.standings.values() ?? []) {
       const { statement } = standing;
       if (statement.kind !== 'assembly weighing' || latestSeq(standing) <= seq) continue;
       if (statement.members.some((member) => member.partId === partId)) return true;
     }
   }
   return false;
-}
-
-function parentOf({ books }: Ledger, partId: PartId): PartId | undefined {
-  return books.byPart.get(partId)?.state.definition?.parentPartId;
 }
 
 function overlapsOf({ report }: Looked, counted: readonly Looked[]): string[] {

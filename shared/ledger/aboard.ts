@@ -19,7 +19,7 @@ import { droppedByPiece } from './assembly-shares.ts';
 import type { PartBooks } from './books.ts';
 import type { PartId, StatementOf } from './entry.ts';
 import { fromFirstDay } from './first-day.ts';
-import { byWhatHappened, type PartState, pieceMasses, type Standing } from './part-state.ts';
+import { assembliesUp, byWhatHappened, type PartState, pieceMasses, type Standing } from './part-state.ts';
 
 export type AircraftWeighed = Standing<StatementOf<'aircraft weighing'>>;
 
@@ -114,14 +114,8 @@ export function piecesThen({ past, missing }: Aboard, state: PartState): Readonl
   return pieces;
 
   function isInMissing(): boolean {
-    const seen = new Set<PartId>();
-    let parent = state.definition?.parentPartId;
-    while (parent !== undefined && !seen.has(parent)) {
-      if (missing.has(parent) && missing.get(parent) === undefined) return true;
-      seen.add(parent);
-      parent = past.byPart.get(parent)?.state.definition?.parentPartId;
-    }
-    return false;
+    const up = assembliesUp(past.byPart, state.definition?.parentPartId);
+    return [...up].some((assemblyId) => missing.has(assemblyId) && missing.get(assemblyId) === undefined);
   }
 }
 const NO_PIECES: ReadonlySet<number> = new Set();

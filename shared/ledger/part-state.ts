@@ -342,3 +342,15 @@ export function mouldedAllowanceKg({ massKg, laterKg, growth }: Estimated): numb
 export function toComeAllowanceKg(estimate: Estimated, condition: Condition): number {
   return toComeKg(estimate, condition) * estimate.laterGrowth;
 }
+
+type Defined = { readonly state: Pick<PartState, 'definition'> };
+
+/**
+ * The assembly a part stands in, the one that stands in, and so on up. Corrections on two days can leave two assemblies in each other:
+ * each is met once.
+ */
+export function assembliesUp(byPart: ReadonlyMap<PartId, Defined>, from: PartId | undefined): ReadonlySet<PartId> {
+  const up = new Set<PartId>();
+  for (let at = from; at !== undefined && !up.has(at); at = byPart.get(at)?.state.definition?.parentPartId) up.add(at);
+  return up;
+}

@@ -6,6 +6,7 @@ import type { DueReport } from '#shared/contract/reports.ts';
 import type { PartDrift } from '#shared/drift/part-drift.ts';
 import { countedBook } from '#shared/ledger/assemblies.ts';
 import type { Ledger, PresentPart } from '#shared/ledger/fold.ts';
+import { assembliesUp } from '#shared/ledger/part-state.ts';
 
 /** The most pressing first; each piece once. Empty where nothing is due. */
 export function dueOf(ledger: Ledger, part: PresentPart, drifts: readonly PartDrift[]): readonly DueReport[] {
@@ -59,13 +60,9 @@ function numbersUpTo(count: number): readonly number[] {
 }
 
 function isInWeighedAssembly(ledger: Ledger, part: PresentPart): boolean {
-  let parentId = part.definition.parentPartId;
-  // An assembly never contains itself, and a chain of them is no longer than there are parts.
-  while (parentId !== undefined) {
-    if (countedBook(ledger.books.assemblies, parentId) !== undefined) return true;
-    parentId = ledger.books.byPart.get(parentId)?.state.definition?.parentPartId;
-  }
-  return false;
+  const { byPart, assemblies } = ledger.books;
+  const up = assembliesUp(byPart, part.definition.parentPartId);
+  return [...up].some((assemblyId) => countedBook(assemblies, assemblyId) !== undefined);
 }
 
 /** Rule W7: every part directly in it has been weighed, or weighed as an assembly, and it has not. */

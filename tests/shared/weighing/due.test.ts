@@ -58,6 +58,16 @@ describe('what is due for weighing', () => {
     expect(dueIn(chain)).toEqual({});
   });
 
+  it('[H3] two assemblies that a correction leaves in each other end the walk up', () => {
+    const chain = shop();
+    chain.record(partOf(5, { parentPartId: partIdOf(1) }));
+    chain.record(partOf(1, { parentPartId: partIdOf(5) }));
+    chain.record(weighingOf(3, 1, { pieces: [2], condition: 'trimmed' }));
+    expect(rowsOf(chain).find(({ partId }) => partId === partIdOf(3))?.due).toEqual([
+      { why: 'pieces left', pieces: [1, 3, 4] },
+    ]);
+  });
+
   it('[H3] what was to be reworked, or stood on a scale in doubt, is due until it is weighed again', () => {
     const chain = shop();
     chain.record(weighingOf(2, 2.5, { condition: 'trimmed', scale: 'bench' }));
