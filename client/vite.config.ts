@@ -1,14 +1,16 @@
 /** Builds the browser app into client/dist, which the server serves. */
+
 import react from '@vitejs/plugin-react';
 import { defineConfig } from 'vite';
 import { shellList, WORKER_FILE } from './offline/shell-list.ts';
 import { packed } from './packed.ts';
+import { spoken } from './spoken.ts';
 
 const here = import.meta.dirname;
 
 export default defineConfig({
   root: here,
-  plugins: [react(), shellList(`${here}/public`), packed()],
+  plugins: [spoken(), react(), shellList(`${here}/public`), packed()],
   build: {
     outDir: 'dist',
     emptyOutDir: true,
@@ -22,6 +24,6 @@ export default defineConfig({
     },
   },
   // Nothing is inlined as a data URL: the server's content policy allows only its own files.
-  worker: { format: 'es' },
+  worker: { format: 'es', plugins: () => [spoken()] },
   server: { proxy: { '/api': 'http://localhost:8420', '/trust': 'http://localhost:8420' } },
 });

@@ -1,9 +1,10 @@
 /** `tarebook bring`: an aircraft that was carried out, into this store, all of it or nothing (rule X3). */
+
 import { bringAircraft } from '#db/archive/bring-aircraft.ts';
 import { readFromPlace } from '#db/archive/place.ts';
 import { readArchive } from '#db/archive/read-archive.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
-import { counted } from './export-command.ts';
+import { counted } from '#shared/words/say.ts';
 import { progressOn } from './progress.ts';
 import { Refused } from './refused.ts';
 import { dayOf, personOf, refusedOption } from './stamp.ts';
@@ -34,7 +35,7 @@ export async function bringCommand(options: Options, surroundings: Surroundings)
     surroundings.out.write(
       options.json
         ? `${JSON.stringify({ aircraft: answer.name, ...counts, headHash, isHeadlineOtherwise }, null, 2)}\n`
-        : `${answer.name}: ${counted(answer.entryCount, 'entry', 'entries')}, ${counted(proposals.length, 'statement')} of proposals and ${counted(photos.length, 'photo')} brought in; chain and every entry are as they were carried out. Last hash ${headHash}\n${isHeadlineOtherwise ? OTHERWISE : ''}`,
+        : `${answer.name}: ${counted(answer.entryCount, 'entry', 'entries')}, ${counted(proposals.length, 'statement', 'statements')} of proposals and ${counted(photos.length, 'photo', 'photos')} brought in; chain and every entry are as they were carried out. Last hash ${headHash}\n${isHeadlineOtherwise ? OTHERWISE : ''}`,
     );
     return EXIT.done;
   });

@@ -1,7 +1,9 @@
 /** `tarebook export`: a whole aircraft out into a folder of tables, or a ZIP file of them (rule X1). */
+
 import { aircraftToCarry } from '#db/archive/carry-out.ts';
 import { writeToPlace } from '#db/archive/place.ts';
 import { writeArchive } from '#db/archive/write-archive.ts';
+import { counted } from '#shared/words/say.ts';
 import { Refused } from './refused.ts';
 import { personOf } from './stamp.ts';
 import { EXIT, type Exit, type Surroundings } from './surroundings.ts';
@@ -29,12 +31,8 @@ export async function exportCommand(options: Options, surroundings: Surroundings
     surroundings.out.write(
       options.json
         ? `${JSON.stringify({ aircraft: aircraft.name, to: options.to, ...counts, files: files.value.size, headHash }, null, 2)}\n`
-        : `${aircraft.name}: ${counted(entries.length, 'entry', 'entries')}, ${counted(proposals.length, 'statement')} of proposals and ${counted(photos.length, 'photo')} carried out to ${options.to}. Last hash ${headHash}\n`,
+        : `${aircraft.name}: ${counted(entries.length, 'entry', 'entries')}, ${counted(proposals.length, 'statement', 'statements')} of proposals and ${counted(photos.length, 'photo', 'photos')} carried out to ${options.to}. Last hash ${headHash}\n`,
     );
     return EXIT.done;
   });
-}
-
-export function counted(count: number, one: string, many = `${one}s`): string {
-  return `${count.toLocaleString('en-GB')} ${count === 1 ? one : many}`;
 }

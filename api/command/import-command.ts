@@ -9,6 +9,7 @@ import { PARTS_COLUMNS } from '#shared/table/parts-file.ts';
 import { WEIGHINGS_COLUMNS } from '#shared/table/weighings-file.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
 import { aircraftFromWords } from '#shared/words/plain-statements.ts';
+import { counted } from '#shared/words/say.ts';
 import { progressOn } from './progress.ts';
 import { readText } from './read-text.ts';
 import { Refused } from './refused.ts';
@@ -97,9 +98,9 @@ function summaryOf(answer: Done, files: ImportRequest['files']): string {
     const outcome = answer.files[kind];
     if (outcome === undefined) return [];
     const allowances = allowanceSentence(outcome.allowances, 'was');
-    const known = outcome.knownRows === 0 ? '' : `, ${counted(outcome.knownRows, 'row')} in the ledger already`;
+    const known = outcome.knownRows === 0 ? '' : `, ${counted(outcome.knownRows, 'row', 'rows')} in the ledger already`;
     return [
-      `${files[kind]?.name}: ${counted(outcome.rowCount, 'row')}, ${counted(outcome.entries.length, 'new entry', 'new entries')}${known}`,
+      `${files[kind]?.name}: ${counted(outcome.rowCount, 'row', 'rows')}, ${counted(outcome.entries.length, 'new entry', 'new entries')}${known}`,
       ...(allowances === undefined ? [] : [`  Note: ${allowances}`]),
       ...outcome.warnings.map((warning) => `  Note: ${warning}`),
     ];
@@ -116,10 +117,6 @@ function doubtLines(answer: Done, files: ImportRequest['files']): readonly strin
   if (doubts.length === 0) return [];
   const told = doubts.map(({ file, line, number, words }) => `  ${file}, line ${line}, ${number}: ${words}`);
   return ['', 'Recorded, and to be looked at again:', ...told];
-}
-
-function counted(count: number, one: string, many = `${one}s`): string {
-  return `${count.toLocaleString('en-GB')} ${count === 1 ? one : many}`;
 }
 
 function importedData({ isNew, recorded, files }: Done) {

@@ -1,4 +1,5 @@
 /** The whole aircraft on its scales (rules A1-A6): typed by the tablet at the scales and the office together, judged as it is typed, signed by a lead. */
+
 import { useState } from 'react';
 import { Link } from 'wouter';
 import { begunWith, SUPPORT_SETS, type SupportSet } from '#shared/aircraft-weighing/draft.ts';
@@ -8,6 +9,7 @@ import type { AircraftWeighingsReport } from '#shared/contract/aircraft-weighing
 import type { ScaleReport } from '#shared/contract/drift.ts';
 import { ROLE_OF_KIND } from '#shared/contract/kind-roles.ts';
 import type { HeadlineReport, PartReport } from '#shared/contract/reports.ts';
+import { say } from '#shared/words/say.ts';
 import { useLedger, useParts, useScales } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
@@ -16,6 +18,7 @@ import { Failed, Waiting } from '../pieces/states.tsx';
 import { plusMinus, shownIn } from '../pieces/units.ts';
 import { RecordedNotice } from '../record/recorded-notice.tsx';
 import { SAFETY_WORDS } from '../words/aircraft-weighing.ts';
+import { rich } from '../words/rich.ts';
 import { ChecklistCard } from './checklist-card.tsx';
 import { CorrectionsCard } from './corrections-card.tsx';
 import { Diagram } from './diagram.tsx';
@@ -43,7 +46,7 @@ export default function AircraftWeighingScreen({ aircraft }: { readonly aircraft
   if (failed !== undefined)
     return (
       <div className="page stack">
-        <h1>Aircraft weighing</h1>
+        <h1>{say`Aircraft weighing`}</h1>
         <Failed error={failed.error} again={() => void failed.refetch()} />
       </div>
     );
@@ -55,8 +58,8 @@ export default function AircraftWeighingScreen({ aircraft }: { readonly aircraft
   )
     return (
       <div className="page">
-        <h1 className="hidden-words">Aircraft weighing</h1>
-        <Waiting what="the weighings" />
+        <h1 className="hidden-words">{say`Aircraft weighing`}</h1>
+        <Waiting what={say`the weighings`} />
       </div>
     );
   const around = { parts: parts.data.parts, scales: scales.data, headline: ledger.data.headline };
@@ -83,17 +86,17 @@ function Screen(props: Shows) {
   return (
     <div className="page stack aircraft-weighing">
       <div className="stack-tight">
-        <h1>Aircraft weighing</h1>
+        <h1>{say`Aircraft weighing`}</h1>
         <p className="notice warn">⚠ {SAFETY_WORDS}</p>
         <div role="status" className="stack-tight">
           {recorded === undefined ? null : <RecordedNotice aircraft={aircraft} recorded={recorded} />}
           {ended === undefined ? null : (
-            <p className="notice">The weighing that was being made is here no more. {ended}</p>
+            <p className="notice">{rich`The weighing that was being made is here no more. ${ended}`}</p>
           )}
         </div>
         {recorded === undefined || draft !== undefined || latest?.reconcile === undefined ? null : (
-          <section className="card stack-tight" aria-label="What the scales found">
-            <h2>What the scales found beyond the parts</h2>
+          <section className="card stack-tight" aria-label={say`What the scales found`}>
+            <h2>{say`What the scales found beyond the parts`}</h2>
             <Reconcile of={latest.reconcile} shown={shown} />
           </section>
         )}
@@ -103,10 +106,7 @@ function Screen(props: Shows) {
       ) : mayType ? (
         <Editor {...props} draft={draft} onSigned={setRecorded} />
       ) : (
-        <p className="notice">
-          A weighing is being made by {draft.by}.{' '}
-          <Link href={`/aircraft/${aircraft.id}/aircraft-weighing/report/draft`}>See it as it stands</Link>.
-        </p>
+        <p className="notice">{rich`A weighing is being made by ${draft.by}. ${<Link href={`/aircraft/${aircraft.id}/aircraft-weighing/report/draft`}>{say`See it as it stands`}</Link>}.`}</p>
       )}
       <Earlier
         signed={weighings.signed}
@@ -126,15 +126,18 @@ function Begin(
   props: Shows & { readonly mayType: boolean; readonly begin: (words: Readonly<Record<string, string>>) => void },
 ) {
   const { parts, weighings } = props;
-  if (!props.mayType) return <p className="notice">No weighing is being made. Crew, engineers and leads begin one.</p>;
+  if (!props.mayType)
+    return <p className="notice">{say`No weighing is being made. Crew, engineers and leads begin one.`}</p>;
   const start = (set: SupportSet) => {
     const missing = notAboardYet(parts);
     props.begin({ ...begunWith(set), ...(missing === '' ? {} : { 'not aboard': missing }) });
   };
   return (
-    <section className="card stack" aria-label="Begin a weighing">
-      <h2>{weighings.signed.length === 0 ? 'The aircraft has not been weighed as a whole yet' : 'Weigh it again'}</h2>
-      <p>How does it stand? Supports can be renamed, added and removed afterwards.</p>
+    <section className="card stack" aria-label={say`Begin a weighing`}>
+      <h2>
+        {weighings.signed.length === 0 ? say`The aircraft has not been weighed as a whole yet` : say`Weigh it again`}
+      </h2>
+      <p>{say`How does it stand? Supports can be renamed, added and removed afterwards.`}</p>
       <div className="row">
         {(Object.keys(SUPPORT_SETS) as SupportSet[]).map((set) => (
           <Button key={set} onPress={() => start(set)}>
@@ -143,10 +146,7 @@ function Begin(
           </Button>
         ))}
       </div>
-      <p className="soft">
-        What is typed is kept on the server: the tablet at the scales and the office see the same. Scales are described
-        in <Link href={`/aircraft/${props.aircraft.id}/set-up/scales`}>Set-up</Link>.
-      </p>
+      <p className="soft">{rich`What is typed is kept on the server: the tablet at the scales and the office see the same. Scales are described in ${<Link href={`/aircraft/${props.aircraft.id}/set-up/scales`}>{say`Set-up`}</Link>}.`}</p>
     </section>
   );
 }
@@ -170,25 +170,23 @@ function Editor(props: Shows & { readonly draft: Draft; readonly onSigned: (reco
           <SupportsCard of={of} scales={scales.map(({ scale }) => scale)} />
           <ReadingsCard of={of} />
           <CorrectionsCard of={of} oilIsEmptyWeight={weighings.oilIsEmptyWeight} />
-          <section className="card stack" aria-label="Not aboard">
-            <h2>Not aboard</h2>
-            <p className="soft">
-              Parts of the ledger that were not on the aircraft. The ledger goes on counting them by themselves.
-            </p>
+          <section className="card stack" aria-label={say`Not aboard`}>
+            <h2>{say`Not aboard`}</h2>
+            <p className="soft">{say`Parts of the ledger that were not on the aircraft. The ledger goes on counting them by themselves.`}</p>
             <NotYetIn
-              label="Parts that were not aboard"
+              label={say`Parts that were not aboard`}
               below={below}
               value={notAboard}
               onChange={(words) => draft.set('not aboard', words)}
             />
-            {below.length === 0 ? <p className="soft">The ledger has no parts.</p> : null}
+            {below.length === 0 ? <p className="soft">{say`The ledger has no parts.`}</p> : null}
           </section>
           <ChecklistCard of={of} levelling={weighings.levelling} />
         </div>
         <div className="stack weighing-side">
           <ResultPanel of={of} shown={shown} />
           {weighed === undefined || result === undefined ? null : (
-            <section className="card stack-tight" aria-label="Picture">
+            <section className="card stack-tight" aria-label={say`Picture`}>
               <Diagram
                 {...{ weighed, result, shown }}
                 cgForwardM={headline.targets?.cgForwardM}
@@ -197,8 +195,8 @@ function Editor(props: Shows & { readonly draft: Draft; readonly onSigned: (reco
             </section>
           )}
           {of.reconcile === undefined ? null : (
-            <section className="card stack-tight" aria-label="Against the ledger">
-              <h2>Against the ledger</h2>
+            <section className="card stack-tight" aria-label={say`Against the ledger`}>
+              <h2>{say`Against the ledger`}</h2>
               <Reconcile of={of.reconcile} shown={shown} />
             </section>
           )}
@@ -207,7 +205,7 @@ function Editor(props: Shows & { readonly draft: Draft; readonly onSigned: (reco
       {result === undefined ? null : (
         <p className="weighing-strip no-print" aria-hidden="true">
           <strong>{plusMinus(shown.massWithStd(result.empty.massKg, result.empty.massStdKg), shown.units.mass)}</strong>
-          <span>CG {plusMinus(shown.lengthWithStd(result.empty.xM, result.empty.xStdM), shown.units.length)}</span>
+          <span>{rich`CG ${plusMinus(shown.lengthWithStd(result.empty.xM, result.empty.xStdM), shown.units.length)}`}</span>
           {of.doubts.length === 0 ? null : <span>⚠ {of.doubts.length}</span>}
         </p>
       )}
@@ -225,30 +223,29 @@ function DraftState({ draft, aircraft }: { readonly draft: Draft; readonly aircr
       <div className="row draft-state">
         <p role="status">
           {draft.isKept
-            ? `● Kept on the server${draft.by === undefined ? '' : `, last by ${draft.by}`}`
+            ? say`● Kept on the server${draft.by === undefined ? '' : say`, last by ${draft.by}`}`
             : draft.failure === undefined
-              ? '○ Keeping …'
-              : `⚠ Not on the server yet. It stays on this device. ${draft.failure}`}
+              ? say`○ Keeping …`
+              : say`⚠ Not on the server yet. It stays on this device. ${draft.failure}`}
         </p>
-        <Link className="button slim" href={`/aircraft/${aircraft.id}/aircraft-weighing/report/draft`}>
-          Draft to print
-        </Link>
+        <Link
+          className="button slim"
+          href={`/aircraft/${aircraft.id}/aircraft-weighing/report/draft`}
+        >{say`Draft to print`}</Link>
         <DropButton draft={draft} />
       </div>
       {draft.lost.length === 0 ? null : (
         <div className="notice warn stack-tight" role="alert">
-          <strong>Two typed in one field. What {draft.by} typed stands:</strong>
+          <strong>{rich`Two typed in one field. What ${draft.by} typed stands:`}</strong>
           <ul className="plain-list">
             {draft.lost.map(({ field, mine, theirs }) => (
               <li key={`${field} ${mine}`}>
-                {fieldWords(draft.words, field)}: {theirs === '' ? 'nothing' : theirs}; typed here: {mine}
+                {rich`${fieldWords(draft.words, field)}: ${theirs === '' ? say`nothing` : theirs}; typed here: ${mine}`}
               </li>
             ))}
           </ul>
           <div className="row">
-            <Button slim onPress={draft.dismissLost}>
-              Seen
-            </Button>
+            <Button slim onPress={draft.dismissLost}>{say`Seen`}</Button>
           </div>
         </div>
       )}

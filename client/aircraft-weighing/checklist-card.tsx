@@ -1,8 +1,11 @@
 /** What is looked at before anybody signs (rule A2): each yes, or no with a word on what was done instead. */
+
 import { checkField } from '#shared/aircraft-weighing/draft.ts';
 import { CHECKS } from '#shared/aircraft-weighing/weighing.ts';
+import { say } from '#shared/words/say.ts';
 import { Choice } from '../pieces/controls.tsx';
 import { CHECK_WORDS } from '../words/aircraft-weighing.ts';
+import { rich } from '../words/rich.ts';
 import { WordField } from './supports-card.tsx';
 import type { Weighing } from './use-weighing.ts';
 
@@ -13,9 +16,9 @@ const ANSWERS = [
 
 export function ChecklistCard({ of, levelling }: { readonly of: Weighing; readonly levelling: string | undefined }) {
   return (
-    <section className="card stack" aria-label="Checklist">
-      <h2>Checklist</h2>
-      {levelling === undefined ? null : <p className="soft">Levelled by: {levelling}</p>}
+    <section className="card stack" aria-label={say`Checklist`}>
+      <h2>{say`Checklist`}</h2>
+      {levelling === undefined ? null : <p className="soft">{rich`Levelled by: ${levelling}`}</p>}
       <ul className="weighing-rows checks">
         {CHECKS.map((check) => {
           const so = of.draft.words[checkField(check, 'so')];
@@ -28,7 +31,7 @@ export function ChecklistCard({ of, levelling }: { readonly of: Weighing; readon
                 onChange={(answer) => of.draft.set(checkField(check, 'so'), answer)}
               />
               {so === 'no' || (of.draft.words[checkField(check, 'words')] ?? '') !== '' ? (
-                <WordField of={of} field={checkField(check, 'words')} label="What was done instead" />
+                <WordField of={of} field={checkField(check, 'words')} label={say`What was done instead`} />
               ) : null}
             </li>
           );

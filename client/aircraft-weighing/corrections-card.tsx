@@ -1,8 +1,11 @@
 /** What was aboard and does not belong, and what belongs and was not aboard (rule A1). */
+
 import { fieldOf, nextKey, rowsOf, unitsFor, type WeighingDraft, withoutRow } from '#shared/aircraft-weighing/draft.ts';
+import { say } from '#shared/words/say.ts';
 import { newId } from '../door/ask.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
 import { densityWords, EMPTY_WEIGHT_WORDS, FLUIDS, oilWords } from '../words/aircraft-weighing.ts';
+import { rich } from '../words/rich.ts';
 import { WordField } from './supports-card.tsx';
 import type { Weighing } from './use-weighing.ts';
 
@@ -25,10 +28,10 @@ export function CorrectionsCard({
       return { ...before, ...Object.fromEntries(named) };
     });
   return (
-    <section className="card stack" aria-label="Fluids and other corrections">
-      <h2>Fluids and other corrections</h2>
+    <section className="card stack" aria-label={say`Fluids and other corrections`}>
+      <h2>{say`Fluids and other corrections`}</h2>
       <p className="soft">
-        {EMPTY_WEIGHT_WORDS} {oilWords(oilIsEmptyWeight)} Stations here are counted from the datum.
+        {rich`${EMPTY_WEIGHT_WORDS} ${oilWords(oilIsEmptyWeight)} Stations here are counted from the datum.`}
       </p>
       <ul className="weighing-rows">
         {rowsOf(of.draft.words, 'correction').map((key) => (
@@ -36,18 +39,16 @@ export function CorrectionsCard({
         ))}
       </ul>
       <div className="row">
-        <Button onPress={() => add({ way: 'off', name: 'Fuel', fluid: 'avgas', volume: '', density: '' })}>
-          Fluid aboard
-        </Button>
-        <Button onPress={() => add({ way: 'on', name: 'Unusable fuel', fluid: 'avgas', volume: '', density: '' })}>
-          Fluid that was drained
-        </Button>
-        <Button onPress={() => add({ way: 'off', name: '', mass: '' })}>Thing aboard</Button>
-        <Button onPress={() => add({ way: 'on', name: '', mass: '' })}>Thing that is missing</Button>
+        <Button
+          onPress={() => add({ way: 'off', name: say`Fuel`, fluid: 'avgas', volume: '', density: '' })}
+        >{say`Fluid aboard`}</Button>
+        <Button
+          onPress={() => add({ way: 'on', name: say`Unusable fuel`, fluid: 'avgas', volume: '', density: '' })}
+        >{say`Fluid that was drained`}</Button>
+        <Button onPress={() => add({ way: 'off', name: '', mass: '' })}>{say`Thing aboard`}</Button>
+        <Button onPress={() => add({ way: 'on', name: '', mass: '' })}>{say`Thing that is missing`}</Button>
       </div>
-      <p className="soft small">
-        A thing that is missing and is a part of the ledger is ticked under “Not aboard”, not put on here.
-      </p>
+      <p className="soft small">{say`A thing that is missing and is a part of the ledger is ticked under “Not aboard”, not put on here.`}</p>
     </section>
   );
 }
@@ -61,43 +62,48 @@ function CorrectionRow({ of, at }: { readonly of: Weighing; readonly at: string 
   return (
     <li>
       <fieldset className="weighing-row">
-        <legend>{name === '' ? 'Something' : name}</legend>
+        <legend>{name === '' ? say`Something` : name}</legend>
         <Choice
-          label="It was"
+          label={say`It was`}
           options={WAYS}
           value={words[field('way')] === 'on' ? 'on' : 'off'}
           onChange={(way) => set(field('way'), way)}
         />
         <div className="field-grid">
-          <WordField of={of} field={field('name')} label="What" hint={isFluid ? 'And where: fuel, left tank.' : ''} />
+          <WordField
+            of={of}
+            field={field('name')}
+            label={say`What`}
+            hint={isFluid ? say`And where: fuel, left tank.` : ''}
+          />
           {isFluid ? (
             <>
               <WordField
                 of={of}
                 field={field('fluid')}
-                label="Fluid"
+                label={say`Fluid`}
                 suggestions={FLUIDS.map(({ fluid }) => fluid)}
-                hint="One fluid shares the error of its density."
+                hint={say`One fluid shares the error of its density.`}
               />
-              <WordField of={of} field={field('volume')} unitOf="volume" label="Volume as dipped" />
+              <WordField of={of} field={field('volume')} unitOf="volume" label={say`Volume as dipped`} />
               <WordField
                 of={of}
                 field={field('density')}
                 unitOf="density"
-                label="Density"
+                label={say`Density`}
                 suggestions={FLUIDS.map(({ lbPerUsGal }) => densityWords(lbPerUsGal, unit))}
                 hint={FLUIDS.map(({ fluid, lbPerUsGal }) => `${fluid} ${densityWords(lbPerUsGal, unit)}`).join(', ')}
               />
             </>
           ) : (
-            <WordField of={of} field={field('mass')} unitOf="mass" label="Mass" />
+            <WordField of={of} field={field('mass')} unitOf="mass" label={say`Mass`} />
           )}
-          <WordField of={of} field={field('x')} unitOf="x" label="Station x" />
-          <WordField of={of} field={field('y')} unitOf="y" label="y" hint="Left empty: on the middle." />
+          <WordField of={of} field={field('x')} unitOf="x" label={say`Station x`} />
+          <WordField of={of} field={field('y')} unitOf="y" label="y" hint={say`Left empty: on the middle.`} />
           <WordField of={of} field={field('z')} unitOf="z" label="z" />
         </div>
         <details className="more">
-          <summary>Uncertainties</summary>
+          <summary>{say`Uncertainties`}</summary>
           <div className="field-grid">
             {isFluid ? (
               <>
@@ -105,26 +111,26 @@ function CorrectionRow({ of, at }: { readonly of: Weighing; readonly at: string 
                   of={of}
                   field={field('volume uncertainty')}
                   unitOf="volume"
-                  label="Uncertainty of the volume"
-                  hint="Left empty: 2 % (common practice, no source)."
+                  label={say`Uncertainty of the volume`}
+                  hint={say`Left empty: 2 % (common practice, no source).`}
                 />
                 <WordField
                   of={of}
                   field={field('density uncertainty')}
                   unitOf="density"
-                  label="Uncertainty of the density"
-                  hint="Left empty: 1 % (common practice, no source)."
+                  label={say`Uncertainty of the density`}
+                  hint={say`Left empty: 1 % (common practice, no source).`}
                 />
               </>
             ) : (
-              <WordField of={of} field={field('mass uncertainty')} unitOf="mass" label="Uncertainty of the mass" />
+              <WordField of={of} field={field('mass uncertainty')} unitOf="mass" label={say`Uncertainty of the mass`} />
             )}
             <WordField
               of={of}
               field={field('arm uncertainty')}
               unitOf="x"
-              label="Uncertainty of the station"
-              hint="Left empty: 20 mm (common practice, no source)."
+              label={say`Uncertainty of the station`}
+              hint={say`Left empty: 20 mm (common practice, no source).`}
             />
           </div>
         </details>
@@ -132,11 +138,9 @@ function CorrectionRow({ of, at }: { readonly of: Weighing; readonly at: string 
           <Button
             slim
             kind="quiet"
-            aria-label={`Remove ${name === '' ? 'this' : name}`}
+            aria-label={say`Remove ${name === '' ? say`this` : name}`}
             onPress={() => change((before) => withoutRow(before, 'correction', at))}
-          >
-            Remove
-          </Button>
+          >{say`Remove`}</Button>
         </div>
       </fieldset>
     </li>

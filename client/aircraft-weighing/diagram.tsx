@@ -1,7 +1,10 @@
 /** The aircraft’s supports from the side and from above, with the CG and its range. The tables say the same in words. */
+
 import type { WeighedResult } from '#shared/aircraft-weighing/compute.ts';
 import type { Weighed } from '#shared/aircraft-weighing/weighing.ts';
+import { say } from '#shared/words/say.ts';
 import type { Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 
 const WIDTH = 640;
 const MARGIN = 56;
@@ -33,11 +36,7 @@ export function Diagram(props: {
   const hasRange = cgForwardM !== undefined || cgAftM !== undefined;
   return (
     <figure className="weighing-diagram">
-      <figcaption className="small soft">
-        Supports from the side{hasTop ? ' and from above' : ''}, nose to the left; the CG of the empty aircraft at{' '}
-        {shown.lengthWithUnit(result.empty.xM)}
-        {hasRange ? `, its range ${shown.length(cgForwardM)} to ${shown.lengthWithUnit(cgAftM)}` : ''}.
-      </figcaption>
+      <figcaption className="small soft">{rich`Supports from the side${hasTop ? say` and from above` : ''}, nose to the left; the CG of the empty aircraft at ${shown.lengthWithUnit(result.empty.xM)}${hasRange ? say`, its range ${shown.length(cgForwardM)} to ${shown.lengthWithUnit(cgAftM)}` : ''}.`}</figcaption>
       <svg viewBox={`0 0 ${WIDTH} ${height}`} aria-hidden="true">
         <line className="ground" x1={8} x2={WIDTH - 8} y1={108} y2={108} />
         {hasRange ? (
@@ -65,9 +64,7 @@ export function Diagram(props: {
         })}
         <Cg x={along(result.empty.xM)} y={58} />
         {hasTop ? <Cg x={along(result.empty.xM)} y={SIDE_HEIGHT + across(result.empty.yM ?? 0)} /> : null}
-        <text x={along(result.empty.xM)} y={40} textAnchor="middle" className="cg-word">
-          CG
-        </text>
+        <text x={along(result.empty.xM)} y={40} textAnchor="middle" className="cg-word">{say`CG`}</text>
       </svg>
     </figure>
   );

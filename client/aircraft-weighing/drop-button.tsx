@@ -1,5 +1,7 @@
 /** Gives a weighing up that was not signed, once it is asked. */
+
 import { useState } from 'react';
+import { say } from '#shared/words/say.ts';
 import { wordsOf } from '../door/ask.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
@@ -13,30 +15,26 @@ export function DropButton({ draft }: { readonly draft: Draft }) {
   if (!may) return null;
   const drop = async () => {
     try {
-      if (!(await draft.drop())) setTold('Somebody has typed in it since. Look again, and give it up then.');
+      if (!(await draft.drop())) setTold(say`Somebody has typed in it since. Look again, and give it up then.`);
     } catch (error) {
       setTold(wordsOf(error));
     }
   };
   return (
     <>
-      <Button slim kind="quiet" onPress={() => setOpen(true)}>
-        Give it up …
-      </Button>
+      <Button slim kind="quiet" onPress={() => setOpen(true)}>{say`Give it up …`}</Button>
       {isOpen ? (
-        <Dialog title="Give this weighing up?" isOpen onClose={() => setOpen(false)}>
+        <Dialog title={say`Give this weighing up?`} isOpen onClose={() => setOpen(false)}>
           <div className="stack">
-            <p>Everything that was typed into it goes, on every device. Nothing of it is in the ledger.</p>
+            <p>{say`Everything that was typed into it goes, on every device. Nothing of it is in the ledger.`}</p>
             {told === undefined ? null : (
               <p className="notice bad" role="alert">
                 {told}
               </p>
             )}
             <div className="row">
-              <Button kind="main" onPress={() => void drop()}>
-                Give it up
-              </Button>
-              <Button onPress={() => setOpen(false)}>Keep it</Button>
+              <Button kind="main" onPress={() => void drop()}>{say`Give it up`}</Button>
+              <Button onPress={() => setOpen(false)}>{say`Keep it`}</Button>
             </div>
           </div>
         </Dialog>

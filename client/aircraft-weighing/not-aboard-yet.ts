@@ -3,7 +3,9 @@
  * is not. What is in an assembly that was weighed is where the outermost such assembly is; an assembly that was not weighed is there as soon
  * as something in it is.
  */
+
 import type { PartReport } from '#shared/contract/reports.ts';
+import { say } from '#shared/words/say.ts';
 
 /** In words, as they are typed; empty where the shop does not record what is built in. */
 export function notAboardYet(parts: readonly PartReport[]): string {
@@ -28,7 +30,7 @@ export function notAboardYet(parts: readonly PartReport[]): string {
     if (begun.has(part) || there.length >= quantity) return [];
     if (there.length === 0) return [number];
     const pieces = Array.from({ length: quantity }, (_, at) => at + 1).filter((piece) => !there.includes(piece));
-    return [`${number} piece ${pieces.join(', ')}`];
+    return [say`${number} piece ${pieces.join(', ')}`];
   });
   return missing.join('; ');
 }

@@ -1,4 +1,5 @@
 /** What the scales show, run by run, level and tilted (rules A1, A2). Large fields: this is typed in gloves. */
+
 import {
   type Attitude,
   fieldOf,
@@ -8,6 +9,7 @@ import {
   runsOf,
   withoutRow,
 } from '#shared/aircraft-weighing/draft.ts';
+import { say } from '#shared/words/say.ts';
 import { newId } from '../door/ask.ts';
 import { Button } from '../pieces/controls.tsx';
 import { LineQuestion } from '../weigh/line/line-question.tsx';
@@ -19,34 +21,28 @@ import type { Weighing } from './use-weighing.ts';
 export function ReadingsCard({ of }: { readonly of: Weighing }) {
   const isTilted = runsOf(of.draft.words, 'tilted').length > 0;
   return (
-    <section className="card stack weighing-readings" aria-label="Readings">
-      <h2>Readings</h2>
-      <p className="soft">
-        Gross as the scale shows it; tare is what stands on the scale beside the aircraft: chocks, a cradle, a jack.
-        Take the aircraft off the scales between two runs.
-      </p>
-      <Runs of={of} attitude="level" />
+    <section className="card stack weighing-readings" aria-label={say`Readings`}>
+      <h2>{say`Readings`}</h2>
+      <p className="soft">{say`Gross as the scale shows it; tare is what stands on the scale beside the aircraft: chocks, a cradle, a jack. Take the aircraft off the scales between two runs.`}</p>
+      <Runs of={of} attitude={'level'} />
       {isTilted ? (
         <>
-          <h3>Tilted, for the height of the CG</h3>
-          <p className="soft">
-            Tanks empty or full, struts and tyres as they were, nobody aboard. The reactions must be upright: wheels
-            free to roll, or jacks on their balls.
-          </p>
+          <h3>{say`Tilted, for the height of the CG`}</h3>
+          <p className="soft">{say`Tanks empty or full, struts and tyres as they were, nobody aboard. The reactions must be upright: wheels free to roll, or jacks on their balls.`}</p>
           <div className="field-grid">
-            <WordField of={of} field="angle" label="Angle, nose up positive" />
+            <WordField of={of} field="angle" label={say`Angle, nose up positive`} />
             <WordField
               of={of}
               field="angle uncertainty"
-              label="Uncertainty of the angle"
-              hint="Left empty: 0.1° (common practice, no source)."
+              label={say`Uncertainty of the angle`}
+              hint={say`Left empty: 0.1° (common practice, no source).`}
             />
           </div>
-          <Runs of={of} attitude="tilted" />
+          <Runs of={of} attitude={'tilted'} />
         </>
       ) : (
         <div className="row">
-          <AddRun of={of} attitude="tilted" words="Weigh it tilted as well, for z" />
+          <AddRun of={of} attitude={'tilted'} words={say`Weigh it tilted as well, for z`} />
         </div>
       )}
     </section>
@@ -91,7 +87,7 @@ function Runs({ of, attitude }: { readonly of: Weighing; readonly attitude: Atti
         </p>
       ))}
       <div className="row">
-        <AddRun of={of} attitude={attitude} words="Another run" />
+        <AddRun of={of} attitude={attitude} words={say`Another run`} />
       </div>
     </>
   );
@@ -106,7 +102,7 @@ function RunRow(props: {
 }) {
   const { of, run, at, attitude } = props;
   const { words } = of.draft;
-  const title = `${attitude === 'level' ? 'Run' : 'Tilted run'} ${at + 1}`;
+  const title = `${attitude === 'level' ? say`Run` : say`Tilted run`} ${at + 1}`;
   const aside = fieldOf('run', run, 'set aside');
   const isAside = words[aside] !== undefined;
   return (
@@ -114,25 +110,30 @@ function RunRow(props: {
       <fieldset className={`weighing-row ${isAside ? 'set-aside' : ''}`}>
         <legend>
           {title}
-          {isAside ? ' · set aside, does not count' : ''}
+          {isAside ? say` · set aside, does not count` : ''}
         </legend>
         {rowsOf(words, 'support').map((support) => {
           const name = words[fieldOf('support', support, 'name')] || 'support';
           return (
             <div key={support} className="reading-pair">
-              <ScaleField of={of} field={readingField(run, support, 'gross')} what="gross" label={`${name}, gross`} />
-              <ScaleField of={of} field={readingField(run, support, 'tare')} what="tare" label="tare" />
+              <ScaleField
+                of={of}
+                field={readingField(run, support, 'gross')}
+                what={'gross'}
+                label={say`${name}, gross`}
+              />
+              <ScaleField of={of} field={readingField(run, support, 'tare')} what={'tare'} label={say`tare`} />
             </div>
           );
         })}
         {isAside ? (
-          <WordField of={of} field={aside} label="Why it does not count" hint="It stays in the record." />
+          <WordField of={of} field={aside} label={say`Why it does not count`} hint={say`It stays in the record.`} />
         ) : null}
         <div className="row">
           <Button
             slim
             kind="quiet"
-            aria-label={isAside ? `Let it count again: ${title}` : `Set aside … ${title}`}
+            aria-label={isAside ? say`Let it count again: ${title}` : say`Set aside … ${title}`}
             onPress={() =>
               of.draft.change((before) => {
                 if (!isAside) return { ...before, [aside]: '' };
@@ -141,17 +142,15 @@ function RunRow(props: {
               })
             }
           >
-            {isAside ? 'Let it count again' : 'Set aside …'}
+            {isAside ? say`Let it count again` : say`Set aside …`}
           </Button>
           {props.canGo ? (
             <Button
               slim
               kind="quiet"
-              aria-label={`Remove ${title}`}
+              aria-label={say`Remove ${title}`}
               onPress={() => of.draft.change((before) => withoutRow(before, 'run', run))}
-            >
-              Remove
-            </Button>
+            >{say`Remove`}</Button>
           ) : null}
         </div>
       </fieldset>

@@ -9,6 +9,7 @@ import { CAUTIONS } from '#shared/brief/cautions.ts';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { showFixed } from '#shared/quantity/show.ts';
+import { say } from '#shared/words/say.ts';
 import type { Shown } from '../pieces/units.ts';
 import {
   CHECK_WORDS,
@@ -18,6 +19,7 @@ import {
   oilWords,
   SUPPORT_WORDS,
 } from '../words/aircraft-weighing.ts';
+import { rich } from '../words/rich.ts';
 import { Diagram } from './diagram.tsx';
 import { Reconcile } from './reconcile-card.tsx';
 import type { Reported } from './report-screen.tsx';
@@ -39,59 +41,45 @@ export function ReportBody(props: Shows) {
   const { weighed, result, isSigned } = reported;
   return (
     <article className={`stack ${isSigned ? '' : 'is-draft'}`}>
-      {isSigned ? null : (
-        <p className="draft-mark" aria-hidden="true">
-          DRAFT
-        </p>
-      )}
+      {isSigned ? null : <p className="draft-mark" aria-hidden="true">{say`DRAFT`}</p>}
       <header className="stack-tight">
-        <h1>
-          {isSigned ? '' : 'DRAFT: '}Weight and balance report of {aircraft.name}
-        </h1>
-        {isSigned ? null : <p className="notice bad">DRAFT. This weighing is not signed. Do not use it.</p>}
+        <h1>{rich`${isSigned ? '' : say`DRAFT: `}Weight and balance report of ${aircraft.name}`}</h1>
+        {isSigned ? null : <p className="notice bad">{say`DRAFT. This weighing is not signed. Do not use it.`}</p>}
         <p>
-          {aircraft.isInvented ? 'An invented aircraft. ' : ''}Weighed on{' '}
-          {reported.happenedOn === '' ? '________' : reported.happenedOn}
-          {reported.seq === undefined ? '' : `, entry ${reported.seq} of the ledger`}.
+          {rich`${aircraft.isInvented ? say`An invented aircraft. ` : ''}Weighed on ${reported.happenedOn === '' ? '________' : reported.happenedOn}${reported.seq === undefined ? '' : say`, entry ${reported.seq} of the ledger`}.`}
         </p>
       </header>
-      <Section title="Result">
-        <PointFacts title="Empty weight and CG" point={result.empty} aircraft={aircraft} shown={shown} isMain />
-        <PointFacts title="As weighed" point={result.asWeighed} aircraft={aircraft} shown={shown} />
+      <Section title={say`Result`}>
+        <PointFacts title={say`Empty weight and CG`} point={result.empty} aircraft={aircraft} shown={shown} isMain />
+        <PointFacts title={say`As weighed`} point={result.asWeighed} aircraft={aircraft} shown={shown} />
         <p>
-          {EMPTY_WEIGHT_WORDS} {oilWords(reported.oilIsEmptyWeight)} Each figure stands with its standard uncertainty.
+          {rich`${EMPTY_WEIGHT_WORDS} ${oilWords(reported.oilIsEmptyWeight)} Each figure stands with its standard uncertainty.`}
         </p>
         <Diagram weighed={weighed} result={result} shown={shown} {...props.range} />
       </Section>
       <Doubts doubts={props.doubts} />
-      <Section title="How it stood">
-        <p>Datum: {props.datum}</p>
-        {props.levelling === undefined ? null : <p>Levelled by: {props.levelling}</p>}
-        <p>
-          Reference of the supports: {weighed.reference}, at {shown.lengthWithUnit(weighed.referenceM)} from the datum
-          {weighed.referenceStdM > 0 ? ` ± ${shown.lengthWithUnit(weighed.referenceStdM)}` : ''}.
-        </p>
+      <Section title={say`How it stood`}>
+        <p>{rich`Datum: ${props.datum}`}</p>
+        {props.levelling === undefined ? null : <p>{rich`Levelled by: ${props.levelling}`}</p>}
+        <p>{rich`Reference of the supports: ${weighed.reference}, at ${shown.lengthWithUnit(weighed.referenceM)} from the datum${weighed.referenceStdM > 0 ? ` ± ${shown.lengthWithUnit(weighed.referenceStdM)}` : ''}.`}</p>
         <Supports weighed={weighed} shown={shown} />
       </Section>
-      <Section title="Readings">
-        <Readings weighed={weighed} runs={weighed.level} shown={shown} name="Run" />
+      <Section title={say`Readings`}>
+        <Readings weighed={weighed} runs={weighed.level} shown={shown} name={say`Run`} />
         {weighed.tilted === undefined ? null : (
           <>
-            <p>
-              Tilted by {showFixed((weighed.tilted.angleRad * 180) / Math.PI, 2)}° ±{' '}
-              {showFixed((weighed.tilted.angleStdRad * 180) / Math.PI, 2)}°, nose up positive.
-            </p>
-            <Readings weighed={weighed} runs={weighed.tilted.runs} shown={shown} name="Tilted run" />
+            <p>{rich`Tilted by ${showFixed((weighed.tilted.angleRad * 180) / Math.PI, 2)}° ± ${showFixed((weighed.tilted.angleStdRad * 180) / Math.PI, 2)}°, nose up positive.`}</p>
+            <Readings weighed={weighed} runs={weighed.tilted.runs} shown={shown} name={say`Tilted run`} />
           </>
         )}
         <Agreement weighed={weighed} shown={shown} />
       </Section>
-      <Section title="Taken off and put on">
+      <Section title={say`Taken off and put on`}>
         <Corrections weighed={weighed} shown={shown} />
-        <p>Parts of the ledger that were not aboard: {reported.notAboard === '' ? 'none' : reported.notAboard}.</p>
+        <p>{rich`Parts of the ledger that were not aboard: ${reported.notAboard === '' ? say`none` : reported.notAboard}.`}</p>
       </Section>
-      <Section title="Where the uncertainty comes from">
-        <Table headings={['Source', `Mass, ${shown.units.mass}`, `CG x, ${shown.units.length}`]}>
+      <Section title={say`Where the uncertainty comes from`}>
+        <Table headings={[say`Source`, say`Mass, ${shown.units.mass}`, say`CG x, ${shown.units.length}`]}>
           {result.contributions.map((one) => (
             <tr key={one.from}>
               <th scope="row">{FROM_WORDS[one.from]}</th>
@@ -101,14 +89,14 @@ export function ReportBody(props: Shows) {
           ))}
         </Table>
       </Section>
-      <Section title="Checklist">
-        <Table headings={['Question', 'Answer', 'In words']}>
+      <Section title={say`Checklist`}>
+        <Table headings={[say`Question`, say`Answer`, say`In words`]}>
           {CHECKS.map((check) => {
             const answer = weighed.checklist.find((one) => one.check === check);
             return (
               <tr key={check}>
                 <th scope="row">{CHECK_WORDS[check]}</th>
-                <td>{answer === undefined ? 'open' : answer.isSo ? 'yes' : 'no'}</td>
+                <td>{answer === undefined ? say`open` : answer.isSo ? say`yes` : say`no`}</td>
                 <td>{answer?.words ?? ''}</td>
               </tr>
             );
@@ -116,33 +104,33 @@ export function ReportBody(props: Shows) {
         </Table>
       </Section>
       {reported.signed?.reconcile === undefined ? null : (
-        <Section title="Against the parts of the ledger">
+        <Section title={say`Against the parts of the ledger`}>
           <Reconcile of={reported.signed.reconcile} shown={shown} />
         </Section>
       )}
-      <Section title="Cautions">
+      <Section title={say`Cautions`}>
         <ul className="plain-list">
           {CAUTIONS.map((caution) => (
             <li key={caution}>{caution}</li>
           ))}
         </ul>
       </Section>
-      <Section title="Signed">
+      <Section title={say`Signed`}>
         <dl className="signature-lines">
-          <Line name="Name" value={reported.signedBy} isSigned={isSigned} />
-          <Line name="Licence or authority" value={reported.signedAs} isSigned={isSigned} />
-          <Line name="Day" value={reported.signedOn} isSigned={isSigned} />
-          <Line name="Signature" value="" isSigned={isSigned} />
+          <Line name={say`Name`} value={reported.signedBy} isSigned={isSigned} />
+          <Line name={say`Licence or authority`} value={reported.signedAs} isSigned={isSigned} />
+          <Line name={say`Day`} value={reported.signedOn} isSigned={isSigned} />
+          <Line name={say`Signature`} value="" isSigned={isSigned} />
         </dl>
       </Section>
-      <Section title="Equipment list">
+      <Section title={say`Equipment list`}>
         <Equipment parts={parts} shown={shown} />
       </Section>
     </article>
   );
 }
 
-const PIECES = 'Pieces';
+const PIECES = say`Pieces`;
 
 function Section({ title, children }: { readonly title: string; readonly children: ReactNode }) {
   return (
@@ -175,7 +163,7 @@ function Table({ headings, children }: { readonly headings: readonly string[]; r
 function Doubts({ doubts }: { readonly doubts: readonly WeighingDoubt[] }) {
   if (doubts.length === 0) return null;
   return (
-    <Section title="To be looked at">
+    <Section title={say`To be looked at`}>
       <ul className="plain-list">
         {doubts.map((doubt) => (
           <li key={JSON.stringify(doubt)}>⚠ {doubtWords(doubt)}</li>
@@ -192,10 +180,10 @@ function Supports({ weighed, shown }: { readonly weighed: Weighed; readonly show
   return (
     <Table
       headings={[
-        ...['Support', `x from the reference, ${length}`, `± x, ${length}`],
+        ...[say`Support`, say`x from the reference, ${length}`, `± x, ${length}`],
         ...(hasY ? [`y, ${length}`] : []),
         ...(hasZ ? [`z, ${length}`] : []),
-        ...['Scale', `Resolution, ${mass}`, 'Calibration, 1 sd'],
+        ...[say`Scale`, say`Resolution, ${mass}`, say`Calibration, 1 sd`],
       ]}
     >
       {weighed.supports.map((one) => (
@@ -207,9 +195,9 @@ function Supports({ weighed, shown }: { readonly weighed: Weighed; readonly show
           <td className="number">{shown.length(one.xStdM)}</td>
           {hasY ? <td className="number">{shown.length(one.yM)}</td> : null}
           {hasZ ? <td className="number">{shown.length(one.zM)}</td> : null}
-          <td>{one.scale ?? 'not named'}</td>
+          <td>{one.scale ?? say`not named`}</td>
           <td className="number">{shown.mass(one.resolutionKg)}</td>
-          <td className="number">{one.gainStd === 0 ? 'not known' : `${showFixed(100 * one.gainStd, 3)} %`}</td>
+          <td className="number">{one.gainStd === 0 ? say`not known` : `${showFixed(100 * one.gainStd, 3)} %`}</td>
         </tr>
       ))}
     </Table>
@@ -225,14 +213,16 @@ function Readings(props: {
   const { weighed, runs, shown, name } = props;
   const { mass } = shown.units;
   return (
-    <Table headings={['Run', 'Support', `Gross, ${mass}`, `Tare, ${mass}`, `Net, ${mass}`, 'As typed']}>
+    <Table
+      headings={[say`Run`, say`Support`, say`Gross, ${mass}`, say`Tare, ${mass}`, say`Net, ${mass}`, say`As typed`]}
+    >
       {runs.flatMap((run, at) =>
         run.readings.map(({ grossKg, tareKg, typed }, supportAt) => (
           // biome-ignore lint/suspicious/noArrayIndexKey: a run has no name but its place.
           <tr key={`${at} ${weighed.supports[supportAt]?.name}`}>
             <td>
               {name} {at + 1}
-              {run.setAside === undefined ? '' : `, set aside: ${run.setAside}`}
+              {run.setAside === undefined ? '' : say`, set aside: ${run.setAside}`}
             </td>
             <th scope="row">{weighed.supports[supportAt]?.name}</th>
             <td className="number">{shown.mass(grossKg)}</td>
@@ -240,7 +230,7 @@ function Readings(props: {
             <td className="number">{shown.mass(grossKg - tareKg)}</td>
             <td>
               {typed['gross'] ?? ''}
-              {typed['tare'] === undefined ? '' : ` less ${typed['tare']}`}
+              {typed['tare'] === undefined ? '' : say` less ${typed['tare']}`}
             </td>
           </tr>
         )),
@@ -256,17 +246,17 @@ function Agreement({ weighed, shown }: { readonly weighed: Weighed; readonly sho
   return (
     <p>
       {isOne
-        ? 'One run counts; it has nothing to agree with.'
-        : `${count} runs count and ${agree ? 'agree' : 'DO NOT AGREE'}: ${shown.massWithUnit(apartKg)} and ${shown.lengthWithUnit(apartM)} apart, of ${shown.massWithUnit(massKg)} and ${shown.lengthWithUnit(cgM)} allowed${from === 'common practice' ? ' (common practice, no source)' : ''}.`}
+        ? say`One run counts; it has nothing to agree with.`
+        : say`${count} runs count and ${agree ? say`agree` : say`DO NOT AGREE`}: ${shown.massWithUnit(apartKg)} and ${shown.lengthWithUnit(apartM)} apart, of ${shown.massWithUnit(massKg)} and ${shown.lengthWithUnit(cgM)} allowed${from === 'common practice' ? say` (common practice, no source)` : ''}.`}
     </p>
   );
 }
 
 function Corrections({ weighed, shown }: { readonly weighed: Weighed; readonly shown: Shown }) {
   const { mass, length } = shown.units;
-  if (weighed.corrections.length === 0) return <p>Nothing was taken off or put on.</p>;
+  if (weighed.corrections.length === 0) return <p>{say`Nothing was taken off or put on.`}</p>;
   return (
-    <Table headings={['What', `Mass, ${mass}`, `x, ${length}`, `y, ${length}`, `z, ${length}`, 'As typed']}>
+    <Table headings={[say`What`, say`Mass, ${mass}`, `x, ${length}`, `y, ${length}`, `z, ${length}`, say`As typed`]}>
       {weighed.corrections.map((one, at) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: two rows may say the same.
         <tr key={`${one.name} ${at}`}>
@@ -277,7 +267,7 @@ function Corrections({ weighed, shown }: { readonly weighed: Weighed; readonly s
           <td className="number">{shown.length(one.zM)}</td>
           <td>
             {one.is === 'fluid'
-              ? `${one.fluid}, ${one.typed['volume'] ?? ''} of ${one.typed['density'] ?? ''}`
+              ? say`${one.fluid}, ${one.typed['volume'] ?? ''} of ${one.typed['density'] ?? ''}`
               : (one.typed['mass'] ?? '')}
           </td>
         </tr>
@@ -288,12 +278,12 @@ function Corrections({ weighed, shown }: { readonly weighed: Weighed; readonly s
 
 /** Assemblies that weigh nothing beside their parts are left out. */
 function Equipment({ parts, shown }: { readonly parts: readonly PartReport[]; readonly shown: Shown }) {
-  if (parts.length === 0) return <p>The ledger has no parts.</p>;
+  if (parts.length === 0) return <p>{say`The ledger has no parts.`}</p>;
   const { mass, length } = shown.units;
   return (
     <>
-      <p>Parts of the ledger that were aboard, with the mass that the ledger has of them, without allowance.</p>
-      <Table headings={['Number', 'Name', PIECES, `Mass, ${mass}`, `x, ${length}`]}>
+      <p>{say`Parts of the ledger that were aboard, with the mass that the ledger has of them, without allowance.`}</p>
+      <Table headings={[say`Number`, say`Name`, PIECES, say`Mass, ${mass}`, `x, ${length}`]}>
         {parts
           .filter(({ basicKg }) => basicKg !== 0)
           .map((part) => (

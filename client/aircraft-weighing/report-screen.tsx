@@ -2,6 +2,7 @@
  * The report of one weighing, to be read and printed (rules A1-A5): every input, the corrections, the result with its uncertainty, the equipment
  * list, cautions and lines to sign on. One that is not signed says DRAFT on every page.
  */
+
 import { useQuery } from '@tanstack/react-query';
 import type { ReactNode } from 'react';
 import { Link } from 'wouter';
@@ -12,6 +13,7 @@ import type { Weighed } from '#shared/aircraft-weighing/weighing.ts';
 import { type AircraftReport, PartsReport } from '#shared/contract/aircraft.ts';
 import type { AircraftWeighingsReport, SignedWeighingReport } from '#shared/contract/aircraft-weighing.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
+import { say } from '#shared/words/say.ts';
 import { ask } from '../door/ask.ts';
 import { useLedger, useScales } from '../door/queries.ts';
 import { Button } from '../pieces/controls.tsx';
@@ -62,7 +64,7 @@ export default function ReportScreen({
   if (failed !== undefined)
     return (
       <Page aircraft={aircraft}>
-        <h1>Weight and balance report</h1>
+        <h1>{say`Weight and balance report`}</h1>
         <Failed error={failed.error} again={() => void failed.refetch()} />
       </Page>
     );
@@ -74,8 +76,8 @@ export default function ReportScreen({
   )
     return (
       <Page aircraft={aircraft}>
-        <h1 className="hidden-words">Weight and balance report</h1>
-        <Waiting what="the report" />
+        <h1 className="hidden-words">{say`Weight and balance report`}</h1>
+        <Waiting what={say`the report`} />
       </Page>
     );
   const reported =
@@ -85,11 +87,11 @@ export default function ReportScreen({
   if (reported === undefined)
     return (
       <Page aircraft={aircraft}>
-        <h1>Weight and balance report</h1>
+        <h1>{say`Weight and balance report`}</h1>
         <p className="notice">
           {which === 'draft'
-            ? 'There is nothing to print yet: give every support its station and read it once.'
-            : 'There is no such weighing.'}
+            ? say`There is nothing to print yet: give every support its station and read it once.`
+            : say`There is no such weighing.`}
         </p>
       </Page>
     );
@@ -119,12 +121,8 @@ function Page({ aircraft, children }: { readonly aircraft: AircraftReport; reado
   return (
     <div className="page stack weighing-report">
       <div className="row no-print">
-        <Link className="way-back" href={`/aircraft/${aircraft.id}/aircraft-weighing`}>
-          Aircraft weighing
-        </Link>
-        <Button slim onPress={() => window.print()}>
-          Print, or save as PDF
-        </Button>
+        <Link className="way-back" href={`/aircraft/${aircraft.id}/aircraft-weighing`}>{say`Aircraft weighing`}</Link>
+        <Button slim onPress={() => window.print()}>{say`Print, or save as PDF`}</Button>
       </div>
       {children}
     </div>

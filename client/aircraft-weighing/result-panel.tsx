@@ -5,6 +5,7 @@ import type { WeighingDoubt } from '#shared/aircraft-weighing/doubts.ts';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { decimalsFor, showFixed } from '#shared/quantity/show.ts';
 import { percentMac } from '#shared/rollup/centre-of-gravity.ts';
+import { say } from '#shared/words/say.ts';
 import { minus, plusMinus, type Shown } from '../pieces/units.ts';
 import { doubtWords } from '../words/aircraft-weighing.ts';
 import { fieldWords, problemWords } from './field-words.ts';
@@ -13,19 +14,19 @@ import type { Weighing } from './use-weighing.ts';
 export function ResultPanel({ of, shown }: { readonly of: Weighing; readonly shown: Shown }) {
   const { result, agreement, weighed, leftOut } = of.read;
   return (
-    <section className="card stack weighing-result" aria-label="Result">
-      <h2>Result</h2>
+    <section className="card stack weighing-result" aria-label={say`Result`}>
+      <h2>{say`Result`}</h2>
       {result === undefined || weighed === undefined ? (
         <NoResult of={of} />
       ) : (
         <>
-          <PointFacts title="Empty weight" point={result.empty} aircraft={of.aircraft} shown={shown} isMain />
-          <PointFacts title="As weighed" point={result.asWeighed} aircraft={of.aircraft} shown={shown} />
+          <PointFacts title={say`Empty weight`} point={result.empty} aircraft={of.aircraft} shown={shown} isMain />
+          <PointFacts title={say`As weighed`} point={result.asWeighed} aircraft={of.aircraft} shown={shown} />
           {agreement === undefined ? null : (
             <p className={`notice ${agreement.agree ? '' : 'bad'}`}>
               {agreement.isOne
-                ? 'One run counts: there is nothing to agree with.'
-                : `Runs ${agreement.agree ? '● agree' : '▲ do not agree'}: ${shown.massWithUnit(agreement.apartKg)} and ${shown.lengthWithUnit(agreement.apartM)} apart, of ${shown.massWithUnit(weighed.agreement.massKg)} and ${shown.lengthWithUnit(weighed.agreement.cgM)} allowed${weighed.agreement.from === 'common practice' ? ' (common practice, no source)' : ''}.`}
+                ? say`One run counts: there is nothing to agree with.`
+                : say`Runs ${agreement.agree ? say`● agree` : say`▲ do not agree`}: ${shown.massWithUnit(agreement.apartKg)} and ${shown.lengthWithUnit(agreement.apartM)} apart, of ${shown.massWithUnit(weighed.agreement.massKg)} and ${shown.lengthWithUnit(weighed.agreement.cgM)} allowed${weighed.agreement.from === 'common practice' ? say` (common practice, no source)` : ''}.`}
             </p>
           )}
           {leftOut === 0 ? null : <p className="soft">{leftOutWords(of)}</p>}
@@ -39,10 +40,12 @@ export function ResultPanel({ of, shown }: { readonly of: Weighing; readonly sho
 /** Why there is none: what cannot be, or else what is still to be typed. */
 function NoResult({ of }: { readonly of: Weighing }) {
   if (of.told.length === 0)
-    return <p className="soft">Give every support its station and read it once: the result stands here as you type.</p>;
+    return (
+      <p className="soft">{say`Give every support its station and read it once: the result stands here as you type.`}</p>
+    );
   return (
     <div className="notice bad stack-tight">
-      <strong>No result yet.</strong>
+      <strong>{say`No result yet.`}</strong>
       <ul className="plain-list">
         {of.told.slice(0, MOST_TOLD).map((one) => (
           <li key={JSON.stringify(one)}>{problemWords(of.draft.words, one)}</li>
@@ -61,14 +64,14 @@ function leftOutWords({ read, draft }: Weighing): string {
   );
   const named = [...new Set(fields)].map((field) => fieldWords(draft.words, field));
   const [first, more] = [named.slice(0, MOST_TOLD), named.length - MOST_TOLD];
-  return `What is not complete yet is left out of it${first.length === 0 ? '' : `: ${first.join('; ')}${more > 0 ? `; and ${more} more` : ''}`}.`;
+  return say`What is not complete yet is left out of it${first.length === 0 ? '' : `: ${first.join('; ')}${more > 0 ? say`; and ${more} more` : ''}`}.`;
 }
 
 export function LookAgain({ doubts }: { readonly doubts: readonly WeighingDoubt[] }) {
   if (doubts.length === 0) return null;
   return (
     <div className="notice warn stack-tight" role="status">
-      <strong>⚠ Look again</strong>
+      <strong>{say`⚠ Look again`}</strong>
       <ul className="plain-list">
         {doubts.map((doubt) => (
           <li key={JSON.stringify(doubt)}>{doubtWords(doubt)}</li>
@@ -118,7 +121,7 @@ export function factsOf(
       ? []
       : [['CG, % MAC', macWords(percentMac(point.xM, { macM, lemacM }), (100 * point.xStdM) / macM)] as const];
   return [
-    ['CG x', at(point.xM, point.xStdM)],
+    [say`CG x`, at(point.xM, point.xStdM)],
     ...mac,
     ...(point.yM === undefined ? [] : [['CG y', at(point.yM, point.yStdM)] as const]),
     ...(point.zM === undefined ? [] : [['CG z', at(point.zM, point.zStdM)] as const]),

@@ -1,6 +1,8 @@
 /** Where the aircraft stands: the reference, and every support with its station (rule A1). */
+
 import { fieldOf, nextKey, rowsOf, unitsFor, type WeighingDraft, withoutRow } from '#shared/aircraft-weighing/draft.ts';
 import { SupportKind } from '#shared/aircraft-weighing/weighing.ts';
+import { say } from '#shared/words/say.ts';
 import { newId } from '../door/ask.ts';
 import { Button, Field, type FieldProps, Picker } from '../pieces/controls.tsx';
 import { SUPPORT_WORDS } from '../words/aircraft-weighing.ts';
@@ -13,29 +15,27 @@ export function SupportsCard({ of, scales }: { readonly of: Weighing; readonly s
   const add = () =>
     draft.change((before): WeighingDraft => {
       const key = nextKey(before, 'support', newId().slice(0, 4));
-      return { ...before, [fieldOf('support', key, 'name')]: `Support ${rowsOf(before, 'support').length + 1}` };
+      return { ...before, [fieldOf('support', key, 'name')]: say`Support ${rowsOf(before, 'support').length + 1}` };
     });
   return (
-    <section className="card stack" aria-label="Supports">
-      <h2>Supports</h2>
-      <p className="soft">
-        Stations are counted from the reference, aft and right positive. Give y for all supports or for none.
-      </p>
+    <section className="card stack" aria-label={say`Supports`}>
+      <h2>{say`Supports`}</h2>
+      <p className="soft">{say`Stations are counted from the reference, aft and right positive. Give y for all supports or for none.`}</p>
       <div className="field-grid">
         <WordField
           of={of}
           field="reference"
-          label="Reference"
-          hint="A point of the airframe that a plumb line finds."
+          label={say`Reference`}
+          hint={say`A point of the airframe that a plumb line finds.`}
           isWide
         />
         <WordField
           of={of}
           field="reference station"
-          label="Its station"
-          hint="From the datum. Left empty: the datum itself."
+          label={say`Its station`}
+          hint={say`From the datum. Left empty: the datum itself.`}
         />
-        <WordField of={of} field="reference uncertainty" label="Its uncertainty" />
+        <WordField of={of} field="reference uncertainty" label={say`Its uncertainty`} />
       </div>
       <ul className="weighing-rows">
         {rowsOf(draft.words, 'support').map((key) => (
@@ -48,7 +48,7 @@ export function SupportsCard({ of, scales }: { readonly of: Weighing; readonly s
         </p>
       ))}
       <div className="row">
-        <Button onPress={add}>Another support</Button>
+        <Button onPress={add}>{say`Another support`}</Button>
       </div>
     </section>
   );
@@ -70,40 +70,46 @@ function SupportRow({
   return (
     <li>
       <fieldset className="weighing-row">
-        <legend>{name === '' ? 'A support' : name}</legend>
+        <legend>{name === '' ? say`A support` : name}</legend>
         <div className="field-grid">
-          <WordField of={of} field={field('name')} label="Name" />
+          <WordField of={of} field={field('name')} label={say`Name`} />
           <Picker
-            label="It is"
+            label={say`It is`}
             options={KINDS}
             value={SupportKind.catch('other').parse(draft.words[field('is')])}
             onChange={(value) => draft.set(field('is'), value)}
           />
-          <WordField of={of} field={field('x')} unitOf="x" label="Station x" />
-          <WordField of={of} field={field('y')} unitOf="y" label="y, right positive" />
+          <WordField of={of} field={field('x')} unitOf="x" label={say`Station x`} />
+          <WordField of={of} field={field('y')} unitOf="y" label={say`y, right positive`} />
           {isTilted ? (
-            <WordField of={of} field={field('z')} unitOf="z" label="Height z" hint="Of the axle or jack point." />
+            <WordField
+              of={of}
+              field={field('z')}
+              unitOf="z"
+              label={say`Height z`}
+              hint={say`Of the axle or jack point.`}
+            />
           ) : null}
-          <WordField of={of} field={field('scale')} label="Scale" suggestions={scales} hint="As in Set-up." />
+          <WordField of={of} field={field('scale')} label={say`Scale`} suggestions={scales} hint={say`As in Set-up.`} />
         </div>
         <details className="more">
-          <summary>Uncertainties and resolution</summary>
+          <summary>{say`Uncertainties and resolution`}</summary>
           <div className="field-grid">
             <WordField
               of={of}
               field={field('x uncertainty')}
               unitOf="x"
-              label="Uncertainty of x"
-              hint="Left empty: 2 mm (common practice, no source)."
+              label={say`Uncertainty of x`}
+              hint={say`Left empty: 2 mm (common practice, no source).`}
             />
-            <WordField of={of} field={field('y uncertainty')} unitOf="y" label="Uncertainty of y" />
-            <WordField of={of} field={field('z uncertainty')} unitOf="z" label="Uncertainty of z" />
+            <WordField of={of} field={field('y uncertainty')} unitOf="y" label={say`Uncertainty of y`} />
+            <WordField of={of} field={field('z uncertainty')} unitOf="z" label={say`Uncertainty of z`} />
             <WordField
               of={of}
               field={field('resolution')}
               unitOf="resolution"
-              label="Resolution"
-              hint="Left empty: the scale’s own, or the digits typed."
+              label={say`Resolution`}
+              hint={say`Left empty: the scale’s own, or the digits typed.`}
             />
           </div>
         </details>
@@ -112,10 +118,8 @@ function SupportRow({
             slim
             kind="quiet"
             onPress={() => draft.change((before) => withoutRow(before, 'support', at))}
-            aria-label={`Remove support ${name}`}
-          >
-            Remove
-          </Button>
+            aria-label={say`Remove support ${name}`}
+          >{say`Remove`}</Button>
         </div>
       </fieldset>
     </li>

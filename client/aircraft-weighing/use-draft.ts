@@ -2,6 +2,7 @@
  * The weighing that is being made (rule A6): what stands on the screen, kept on the server as it is typed, and put together with what somebody
  * else types. Without a network it stays on this device and goes when the server answers again.
  */
+
 import { useEffect, useRef, useState } from 'react';
 import { draftText, merged, type WeighingDraft } from '#shared/aircraft-weighing/draft.ts';
 import {
@@ -9,6 +10,7 @@ import {
   KeptWeighingDraft,
   type WeighingDraftReport,
 } from '#shared/contract/aircraft-weighing.ts';
+import { say } from '#shared/words/say.ts';
 import { ask, newId, ProblemError, wordsOf } from '../door/ask.ts';
 import { ledgerMoved } from '../door/queries.ts';
 import { forget, type Kept, keep, keptFor } from './kept.ts';
@@ -83,7 +85,7 @@ export function useDraft(
   useEffect(() => {
     if (server !== undefined) take(server);
     else if (state !== undefined && state.version > 0 && !isSending.current)
-      end(signedIds.includes(state.id) ? 'It has been signed; it stands below.' : 'Somebody has given it up.');
+      end(signedIds.includes(state.id) ? say`It has been signed; it stands below.` : say`Somebody has given it up.`);
   }, [server, signedIds.join()]);
 
   const isKept = state === undefined || draftText(state.words) === draftText(state.base);

@@ -1,13 +1,16 @@
 /** One brief, to be read, printed and shown; while it is a draft, also to be remarked on, issued or dropped. */
+
 import type { ReactNode } from 'react';
 import { Link } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { Brief } from '#shared/contract/brief.ts';
+import { say } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { shownIn } from '../pieces/units.ts';
 import { periodWords } from '../words/brief.ts';
+import { rich } from '../words/rich.ts';
 import { DraftCard } from './draft-card.tsx';
 import { briefPath, useBrief } from './questions.ts';
 import { SUBJECTS } from './subjects.tsx';
@@ -36,13 +39,13 @@ export default function BriefPage({ aircraft, briefId }: Props) {
       <Page aircraft={aircraft}>
         {brief.isLoadingError ? (
           <>
-            <h1>Brief</h1>
+            <h1>{say`Brief`}</h1>
             <Failed error={brief.error} again={() => void brief.refetch()} />
           </>
         ) : (
           <>
-            <h1 className="hidden-words">Brief</h1>
-            <Waiting what="the brief" />
+            <h1 className="hidden-words">{say`Brief`}</h1>
+            <Waiting what={say`the brief`} />
           </>
         )}
       </Page>
@@ -52,13 +55,12 @@ export default function BriefPage({ aircraft, briefId }: Props) {
       aircraft={aircraft}
       acts={
         <>
-          <Link className="button slim" href={`/aircraft/${aircraft.id}/brief/${briefId}/projector`}>
-            Show on a projector
-          </Link>
-          <Button slim onPress={() => window.print()}>
-            Print, or save as PDF
-          </Button>
-          <div className="row" role="group" aria-label="Take it along">
+          <Link
+            className="button slim"
+            href={`/aircraft/${aircraft.id}/brief/${briefId}/projector`}
+          >{say`Show on a projector`}</Link>
+          <Button slim onPress={() => window.print()}>{say`Print, or save as PDF`}</Button>
+          <div className="row" role="group" aria-label={say`Take it along`}>
             {FILES.map(([words, asked]) => (
               <a key={words} className="button slim" download href={`${briefPath(aircraft.id, briefId)}/file?${asked}`}>
                 {words}
@@ -83,9 +85,7 @@ function Page(props: { readonly aircraft: AircraftReport; readonly acts?: ReactN
   return (
     <div className="page stack brief-page">
       <div className="row no-print">
-        <Link className="way-back" href={`/aircraft/${props.aircraft.id}/brief`}>
-          All briefs
-        </Link>
+        <Link className="way-back" href={`/aircraft/${props.aircraft.id}/brief`}>{say`All briefs`}</Link>
         {props.acts}
       </div>
       {props.children}
@@ -94,7 +94,11 @@ function Page(props: { readonly aircraft: AircraftReport; readonly acts?: ReactN
 }
 
 export function titleOf({ state, issued }: Brief): string {
-  return issued === undefined ? (state === 'dropped' ? 'Dropped brief' : 'Draft brief') : `Brief ${issued.number}`;
+  return issued === undefined
+    ? state === 'dropped'
+      ? say`Dropped brief`
+      : say`Draft brief`
+    : say`Brief ${issued.number}`;
 }
 
 function BriefBody({ brief, children }: { readonly brief: Brief; readonly children: ReactNode }) {
@@ -108,12 +112,11 @@ function BriefBody({ brief, children }: { readonly brief: Brief; readonly childr
           {titleOf(brief)}: {content.aircraft.name}
         </h1>
         <p className="soft">
-          {periodWords({ fromSeq: content.from.seq, toSeq: content.to.seq })}
-          {content.to.lastDay === undefined ? '' : `, up to ${content.to.lastDay}`}; made by {content.made.by} on{' '}
-          {content.made.on}
-          {brief.issued === undefined ? '' : `, issued by ${brief.issued.by} on ${brief.issued.at.slice(0, 10)}`}
+          {rich`${periodWords({ fromSeq: content.from.seq, toSeq: content.to.seq })}${content.to.lastDay === undefined ? '' : say`, up to ${content.to.lastDay}`}; made by ${content.made.by} on ${content.made.on}${brief.issued === undefined ? '' : say`, issued by ${brief.issued.by} on ${brief.issued.at.slice(0, 10)}`}`}
         </p>
-        {brief.state === 'dropped' ? <p className="notice">This draft was dropped. It counts for nothing.</p> : null}
+        {brief.state === 'dropped' ? (
+          <p className="notice">{say`This draft was dropped. It counts for nothing.`}</p>
+        ) : null}
       </header>
       {children}
       {SUBJECTS.map(({ key, title, hasTitle, remarks: about, Body, More }) => (
@@ -142,7 +145,7 @@ function BriefBody({ brief, children }: { readonly brief: Brief; readonly childr
 export function Remark({ words }: { readonly words: string }) {
   return (
     <p className="notice brief-remark">
-      <strong>Remark:</strong> {words}
+      <strong>{say`Remark:`}</strong> {words}
     </p>
   );
 }
@@ -152,18 +155,18 @@ function Sources({ brief }: { readonly brief: Brief }) {
   const { content, issued } = brief;
   const { aircraft, from, to } = content;
   const end = ({ seq, hash, recordedAt }: typeof to) =>
-    seq === 0 ? 'the beginning' : `entry ${seq} of ${recordedAt?.slice(0, 10) ?? ''}, ${hash ?? ''}`;
+    seq === 0 ? say`the beginning` : say`entry ${seq} of ${recordedAt?.slice(0, 10) ?? ''}, ${hash ?? ''}`;
   const rows: readonly (readonly [string, string])[] = [
-    ['From', end(from)],
-    ['To', end(to)],
-    ['Datum', aircraft.datum],
-    ['Units', `mass ${aircraft.massUnit}, stations ${aircraft.lengthUnit} from the datum`],
-    ['Oil', aircraft.oilIsEmptyWeight ? 'counts as empty weight' : 'does not count as empty weight'],
+    [say`From`, end(from)],
+    [say`To`, end(to)],
+    [say`Datum`, aircraft.datum],
+    [say`Units`, say`mass ${aircraft.massUnit}, stations ${aircraft.lengthUnit} from the datum`],
+    [say`Oil`, aircraft.oilIsEmptyWeight ? say`counts as empty weight` : say`does not count as empty weight`],
     ...(issued === undefined ? [] : [['Issued as', issued.hash] as const]),
   ];
   return (
-    <section className="card stack-tight brief-sources" aria-label="Sources">
-      <h2>Sources</h2>
+    <section className="card stack-tight brief-sources" aria-label={say`Sources`}>
+      <h2>{say`Sources`}</h2>
       <dl className="facts">
         {rows.map(([name, value]) => (
           <div key={name}>

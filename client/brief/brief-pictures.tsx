@@ -1,8 +1,10 @@
 /** The pictures of a brief, drawn from its kept content alone: growth with target and band, the CG with its range, and the bridge by cause. */
+
 import { useCallback, useMemo } from 'react';
 import type { BriefContent, BriefDay } from '#shared/contract/brief.ts';
 import type { BridgeReport } from '#shared/contract/reports.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { bridgeConfig } from '../ledger/bridge-config.ts';
 import { bridgeLines } from '../ledger/bridge-lines.ts';
 import { BridgeTable } from '../ledger/bridge-table.tsx';
@@ -22,21 +24,22 @@ export function GrowthPicture({ content, shown }: Told) {
     return [
       { name: 'predicted', values: of((day) => day.predictedKg), colour: '--chart-predicted' },
       { name: 'forecast', values: of((day) => day.forecastKg), colour: '--chart-forecast', dash: [4, 2.5] },
-      { name: 'band of the forecast', values: of((day) => day.highKg), fillToNext: true, ...edge },
-      { name: 'its lower edge', values: of((day) => day.lowKg), ...edge },
+      { name: say`band of the forecast`, values: of((day) => day.highKg), fillToNext: true, ...edge },
+      { name: say`its lower edge`, values: of((day) => day.lowKg), ...edge },
       { name: 'target', values: of((day) => day.targetKg), colour: '--chart-target', dash: [8, 4] },
     ];
   }, [days, factor]);
   const show = useCallback((value: number) => mass(value * factor).replace(/\.?0+$/, ''), [mass, factor]);
   const dates = useMemo(() => days.map(({ day }) => day), [days]);
-  const target = forecast.targets === undefined ? '' : `, target ${shown.massWithUnit(forecast.targets.emptyMassKg)}`;
+  const target =
+    forecast.targets === undefined ? '' : say`, target ${shown.massWithUnit(forecast.targets.emptyMassKg)}`;
   const now = plusMinus(massWithStd(forecast.forecastKg, forecast.forecastStdKg), units.mass);
   return (
     <Chart
-      title="Predicted and forecast empty weight, by day"
-      summary={`${shown.massWithUnit(forecast.predictedKg)} predicted, forecast ${now}${target}. The band holds nine in ten.`}
+      title={say`Predicted and forecast empty weight, by day`}
+      summary={say`${shown.massWithUnit(forecast.predictedKg)} predicted, forecast ${now}${target}. The band holds nine in ten.`}
       days={dates}
-      measure="empty weight"
+      measure={say`empty weight`}
       unit={units.mass}
       lines={lines}
       show={show}
@@ -44,11 +47,11 @@ export function GrowthPicture({ content, shown }: Told) {
       <DaysTable
         days={days}
         columns={[
-          { heading: `predicted ${units.mass}`, cell: (day) => mass(day.predictedKg) },
-          { heading: `forecast ${units.mass}`, cell: (day) => mass(day.forecastKg) },
-          { heading: `band from ${units.mass}`, cell: (day) => mass(day.lowKg) },
-          { heading: `to ${units.mass}`, cell: (day) => mass(day.highKg) },
-          { heading: `target ${units.mass}`, cell: (day) => mass(day.targetKg) },
+          { heading: say`predicted ${units.mass}`, cell: (day) => mass(day.predictedKg) },
+          { heading: say`forecast ${units.mass}`, cell: (day) => mass(day.forecastKg) },
+          { heading: say`band from ${units.mass}`, cell: (day) => mass(day.lowKg) },
+          { heading: say`to ${units.mass}`, cell: (day) => mass(day.highKg) },
+          { heading: say`target ${units.mass}`, cell: (day) => mass(day.targetKg) },
         ]}
       />
     </Chart>
@@ -64,11 +67,11 @@ export function CgPicture({ content, shown }: Told) {
     const edge = { colour: '--chart-forecast', isEdge: true } as const;
     const range = { colour: '--chart-range', dash: [8, 4] } as const;
     return [
-      { name: 'CG x, predicted', values: of((day) => day.cgXM), colour: '--chart-predicted' },
+      { name: say`CG x, predicted`, values: of((day) => day.cgXM), colour: '--chart-predicted' },
       { name: 'forecast', values: of((day) => day.cgForecastM), colour: '--chart-forecast', dash: [4, 2.5] },
-      { name: 'band of the forecast', values: of((day) => day.cgHighM), fillToNext: true, ...edge },
-      { name: 'its lower edge', values: of((day) => day.cgLowM), ...edge },
-      { name: 'aft end of the range', values: of((day) => day.cgAftM), ...range },
+      { name: say`band of the forecast`, values: of((day) => day.cgHighM), fillToNext: true, ...edge },
+      { name: say`its lower edge`, values: of((day) => day.cgLowM), ...edge },
+      { name: say`aft end of the range`, values: of((day) => day.cgAftM), ...range },
       { name: 'forward end', values: of((day) => day.cgForwardM), ...range },
     ];
   }, [days, factor]);
@@ -78,14 +81,14 @@ export function CgPicture({ content, shown }: Told) {
   const ahead = forecast.cg.x;
   const summary =
     xM === undefined
-      ? 'No part has a station yet.'
-      : `${plusMinus(shown.lengthWithStd(xM, xStdM), units.length)} aft of the datum predicted${ahead === undefined ? '' : `, forecast ${plusMinus(shown.lengthWithStd(ahead.atM, ahead.stdM), units.length)}`}.`;
+      ? say`No part has a station yet.`
+      : say`${plusMinus(shown.lengthWithStd(xM, xStdM), units.length)} aft of the datum predicted${ahead === undefined ? '' : say`, forecast ${plusMinus(shown.lengthWithStd(ahead.atM, ahead.stdM), units.length)}`}.`;
   return (
     <Chart
-      title="Centre of gravity over the build, against its range"
+      title={say`Centre of gravity over the build, against its range`}
       summary={summary}
       days={dates}
-      measure="CG x"
+      measure={say`CG x`}
       unit={units.length}
       lines={lines}
       show={show}
@@ -93,10 +96,10 @@ export function CgPicture({ content, shown }: Told) {
       <DaysTable
         days={days}
         columns={[
-          { heading: `predicted ${units.length}`, cell: (day) => length(day.cgXM) },
-          { heading: `forecast ${units.length}`, cell: (day) => length(day.cgForecastM) },
-          { heading: `forward ${units.length}`, cell: (day) => length(day.cgForwardM) },
-          { heading: `aft ${units.length}`, cell: (day) => length(day.cgAftM) },
+          { heading: say`predicted ${units.length}`, cell: (day) => length(day.cgXM) },
+          { heading: say`forecast ${units.length}`, cell: (day) => length(day.cgForecastM) },
+          { heading: say`forward ${units.length}`, cell: (day) => length(day.cgForwardM) },
+          { heading: say`aft ${units.length}`, cell: (day) => length(day.cgAftM) },
         ]}
       />
     </Chart>
@@ -107,11 +110,11 @@ export function BridgePicture({ content, shown }: Told) {
   const bridge = useMemo(() => causesOf(content), [content]);
   const configure = useCallback(() => bridgeConfig(bridge, shown), [bridge, shown]);
   const { from, to } = content;
-  const since = from.seq === 0 ? 'the beginning' : `entry ${from.seq}`;
-  const summary = `From ${shown.massWithUnit(from.predictedKg)} at ${since} to ${shown.massWithUnit(to.predictedKg)} at entry ${to.seq}: ${shown.massWithUnit(to.predictedKg - from.predictedKg, { sign: true })}.`;
+  const since = from.seq === 0 ? say`the beginning` : say`entry ${from.seq}`;
+  const summary = say`From ${shown.massWithUnit(from.predictedKg)} at ${since} to ${shown.massWithUnit(to.predictedKg)} at entry ${to.seq}: ${shown.massWithUnit(to.predictedKg - from.predictedKg, { sign: true })}.`;
   return (
     <Picture
-      title="Change in predicted empty weight, by cause"
+      title={say`Change in predicted empty weight, by cause`}
       summary={summary}
       configure={configure}
       barCount={bridgeLines(bridge).filter(({ massKg }) => massKg !== 0).length + 1}
@@ -147,7 +150,7 @@ function DaysTable(props: {
     <table>
       <thead>
         <tr>
-          <th scope="col">Day</th>
+          <th scope="col">{say`Day`}</th>
           {props.columns.map(({ heading }) => (
             <th key={heading} scope="col" className="number">
               {heading}

@@ -1,11 +1,14 @@
 /** What a brief lists, each as a table: groups, parts and processes that drift, proposals. `most` rows of each; what is left out is said. */
+
 import type { ReactNode } from 'react';
 import type { BriefContent } from '#shared/contract/brief.ts';
+import { say } from '#shared/words/say.ts';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { type Heading, TableCard } from '../pieces/table-card.tsx';
 import { percent, type Shown } from '../pieces/units.ts';
 import { NOBODY, ownerWords, readingWords } from '../words/brief.ts';
 import { likelihoodInWords, STATE_WORDS, UNFIT_WORDS } from '../words/proposals.ts';
+import { rich } from '../words/rich.ts';
 
 export type Listed = { readonly content: BriefContent; readonly shown: Shown; readonly most: number };
 
@@ -13,17 +16,17 @@ export function GroupsTable({ content: { groups }, shown, most }: Listed) {
   const { mass, massWithStd, units } = shown;
   const byNeed = groups.toSorted((a, b) => (a.marginKg ?? Infinity) - (b.marginKg ?? Infinity));
   return (
-    <Cut title="Groups against their targets" count={groups.length} most={most}>
+    <Cut title={say`Groups against their targets`} count={groups.length} most={most}>
       <TableCard
-        title="Groups against their targets"
+        title={say`Groups against their targets`}
         headings={[
-          'Group',
-          { figures: `predicted ${units.mass}` },
-          { figures: `forecast ${units.mass}` },
-          { figures: `target ${units.mass}` },
-          { figures: `margin ${units.mass}` },
+          say`Group`,
+          { figures: say`predicted ${units.mass}` },
+          { figures: say`forecast ${units.mass}` },
+          { figures: say`target ${units.mass}` },
+          { figures: say`margin ${units.mass}` },
         ]}
-        none={groups.length === 0 ? 'No part is in a group yet.' : undefined}
+        none={groups.length === 0 ? say`No part is in a group yet.` : undefined}
       >
         {byNeed.slice(0, most).map(({ group, predictedKg, forecastKg, forecastStdKg, targetKg, marginKg }) => {
           const forecast = massWithStd(forecastKg, forecastStdKg);
@@ -51,25 +54,25 @@ export function PartsTable({ content: { drift }, shown, most }: Listed) {
   const { mass, units } = shown;
   const { parts } = drift;
   return (
-    <Cut title="Parts that drift" count={parts.count} most={most}>
+    <Cut title={say`Parts that drift`} count={parts.count} most={most}>
       <TableCard
-        title="Parts that drift"
+        title={say`Parts that drift`}
         headings={[
-          'Part',
-          'How',
-          { figures: `off ${units.mass}` },
-          { figures: `margin ${units.mass}` },
-          { figures: 'effect on CG' },
-          'Cause',
-          'Owner',
+          say`Part`,
+          say`How`,
+          { figures: say`off ${units.mass}` },
+          { figures: say`margin ${units.mass}` },
+          { figures: say`effect on CG` },
+          say`Cause`,
+          say`Owner`,
         ]}
-        none={parts.count === 0 ? 'No weighing is beyond its limit.' : undefined}
+        none={parts.count === 0 ? say`No weighing is beyond its limit.` : undefined}
       >
         {parts.rows.slice(0, most).map((row) => (
           <tr key={`${row.number} ${row.weighingSeq}`}>
             <th scope="row">
               {row.number} {row.name}
-              {row.isNew ? <span className="soft"> (new)</span> : null}
+              {row.isNew ? <span className="soft">{say` (new)`}</span> : null}
             </th>
             <td>
               <FlagWord flag={row.flag} />
@@ -91,32 +94,32 @@ export function PartsTable({ content: { drift }, shown, most }: Listed) {
   );
 }
 
-const NOBODY_SAID = 'not said';
+const NOBODY_SAID = say`not said`;
 
 export function ProcessesTable({ content: { drift }, shown, most }: Listed) {
   const { mass, units } = shown;
   const { processes, manySmall, assemblies } = drift;
   return (
     <>
-      <Cut title="Processes that drift" count={processes.length} most={most}>
+      <Cut title={say`Processes that drift`} count={processes.length} most={most}>
         <TableCard
-          title="Processes that drift"
+          title={say`Processes that drift`}
           headings={[
-            'Process',
-            'How',
-            'Since',
-            { figures: 'still to come' },
-            { figures: `adds ${units.mass}` },
-            'Cause',
-            'Owner',
+            say`Process`,
+            say`How`,
+            say`Since`,
+            { figures: say`still to come` },
+            { figures: say`adds ${units.mass}` },
+            say`Cause`,
+            say`Owner`,
           ]}
-          none={processes.length === 0 ? 'No process has been seen to change.' : undefined}
+          none={processes.length === 0 ? say`No process has been seen to change.` : undefined}
         >
           {processes.slice(0, most).map((row) => (
             <tr key={row.process}>
               <th scope="row">
                 {row.process}
-                {row.isNew ? <span className="soft"> (new)</span> : null}
+                {row.isNew ? <span className="soft">{say` (new)`}</span> : null}
               </th>
               <td>{readingWords(row)}</td>
               <td>
@@ -131,18 +134,24 @@ export function ProcessesTable({ content: { drift }, shown, most }: Listed) {
         </TableCard>
       </Cut>
       {assemblies.count + manySmall.count === 0 ? null : (
-        <Cut title="Sums that drift" count={assemblies.count + manySmall.count} most={most}>
+        <Cut title={say`Sums that drift`} count={assemblies.count + manySmall.count} most={most}>
           <TableCard
-            title="Assemblies off their parts, and small differences that add up"
-            headings={['What', { figures: `off ${units.mass}` }, { figures: 'effect on CG' }, 'Cause', 'Owner']}
+            title={say`Assemblies off their parts, and small differences that add up`}
+            headings={[
+              say`What`,
+              { figures: say`off ${units.mass}` },
+              { figures: say`effect on CG` },
+              say`Cause`,
+              say`Owner`,
+            ]}
           >
             {[
               ...assemblies.rows.map((row) => ({
-                ...{ key: `assembly ${row.number}`, what: `${row.number} ${row.name}, weighed as a whole` },
+                ...{ key: `assembly ${row.number}`, what: say`${row.number} ${row.name}, weighed as a whole` },
                 ...{ offKg: row.residualKg, cgEffectM: row.cgEffectM, cause: undefined, owner: row.decidedBy },
               })),
               ...manySmall.rows.map((row) => ({
-                ...{ key: `${row.by} ${row.name}`, what: `${row.by} ${row.name}, ${row.partCount} parts in line` },
+                ...{ key: `${row.by} ${row.name}`, what: say`${row.by} ${row.name}, ${row.partCount} parts in line` },
                 ...{ offKg: row.sumKg, cgEffectM: row.cgEffectM },
                 ...{ cause: row.cause?.found ?? row.cause?.cause, owner: row.cause?.by },
               })),
@@ -168,35 +177,39 @@ export function ProposalsTable({ content: { proposals }, shown, most }: Listed) 
   const { mass, units } = shown;
   const { weightedSavingKg, allSavingKg, count } = proposals.forecast;
   return (
-    <Cut title="Proposals" count={proposals.count} most={most}>
+    <Cut title={say`Proposals`} count={proposals.count} most={most}>
       <TableCard
-        title="Proposals"
-        headings={['What', 'Owner', 'State', 'Due', { figures: 'likely' }, { figures: `saves ${units.mass}` }]}
-        none={proposals.count === 0 ? 'Nothing is proposed.' : undefined}
+        title={say`Proposals`}
+        headings={[
+          say`What`,
+          say`Owner`,
+          say`State`,
+          say`Due`,
+          { figures: 'likely' },
+          { figures: say`saves ${units.mass}` },
+        ]}
+        none={proposals.count === 0 ? say`Nothing is proposed.` : undefined}
       >
         {proposals.rows.slice(0, most).map((row) => (
           <tr key={row.proposalId}>
             <th scope="row">
               {row.title}
-              {row.isNew ? <span className="soft"> (new)</span> : null}
+              {row.isNew ? <span className="soft">{say` (new)`}</span> : null}
             </th>
             <td>{row.owner}</td>
             <td>
               {row.unfit.length === 0
                 ? STATE_WORDS[row.state]
-                : `no longer fits: ${row.unfit.map(({ part, why }) => `${part} ${UNFIT_WORDS[why]}`).join(', ')}`}
+                : say`no longer fits: ${row.unfit.map(({ part, why }) => `${part} ${UNFIT_WORDS[why]}`).join(', ')}`}
             </td>
-            <td>{row.isOverdue ? `▲ ${row.due}, overdue` : row.due}</td>
+            <td>{row.isOverdue ? say`▲ ${row.due}, overdue` : row.due}</td>
             <td className="number">{likelihoodInWords(row.likelihood)}</td>
             <td className="number">{mass(row.savingKg)}</td>
           </tr>
         ))}
       </TableCard>
       {count === 0 ? null : (
-        <p>
-          All that are open or agreed would save {shown.massWithUnit(allSavingKg)}; by their likelihoods{' '}
-          {shown.massWithUnit(weightedSavingKg)}.
-        </p>
+        <p>{rich`All that are open or agreed would save ${shown.massWithUnit(allSavingKg)}; by their likelihoods ${shown.massWithUnit(weightedSavingKg)}.`}</p>
       )}
     </Cut>
   );
@@ -205,15 +218,15 @@ export function ProposalsTable({ content: { proposals }, shown, most }: Listed) 
 /** The bridge told apart by group and by part. */
 export function BridgeTables({ content: { bridge }, shown, most }: Listed) {
   const { mass, units } = shown;
-  const headings: readonly Heading[] = [{ figures: `change ${units.mass}` }, { figures: `margin ${units.mass}` }];
+  const headings: readonly Heading[] = [{ figures: say`change ${units.mass}` }, { figures: say`margin ${units.mass}` }];
   return (
     <>
       {(['groups', 'parts'] as const).map((by) => (
         <TableCard
           key={by}
-          title={`The same change, by ${by === 'groups' ? 'group' : 'part'}`}
-          headings={[by === 'groups' ? 'Group' : 'Part', ...headings]}
-          none={bridge[by].length === 0 ? 'Nothing changed.' : undefined}
+          title={say`The same change, by ${by === 'groups' ? say`group` : say`part`}`}
+          headings={[by === 'groups' ? say`Group` : say`Part`, ...headings]}
+          none={bridge[by].length === 0 ? say`Nothing changed.` : undefined}
         >
           {bridge[by].slice(0, most).map((row) => (
             <tr key={`${row.of} ${row.name}`}>
@@ -231,26 +244,26 @@ export function BridgeTables({ content: { bridge }, shown, most }: Listed) {
 /** How much has been on a scale, and what is open. */
 export function WeighedAndOpen({ content, shown }: Listed) {
   const { figures, from, open } = content;
-  const before = from.seq === 0 || from.weighedShare === undefined ? '' : ` (${percent(from.weighedShare)} then)`;
+  const before = from.seq === 0 || from.weighedShare === undefined ? '' : say` (${percent(from.weighedShare)} then)`;
   return (
     <dl className="facts brief-facts">
       <div>
-        <dt>has been weighed</dt>
+        <dt>{say`has been weighed`}</dt>
         <dd>
           {figures.weighedShare === undefined ? '–' : percent(figures.weighedShare)}
           {before}
         </dd>
       </div>
       <div>
-        <dt>in the aircraft</dt>
+        <dt>{say`in the aircraft`}</dt>
         <dd>{shown.massWithUnit(figures.installedKg)}</dd>
       </div>
       <div>
-        <dt>in stock</dt>
+        <dt>{say`in stock`}</dt>
         <dd>{shown.massWithUnit(figures.inStockKg)}</dd>
       </div>
       <div>
-        <dt>open in all</dt>
+        <dt>{say`open in all`}</dt>
         <dd>{open.count}</dd>
       </div>
       {open.counts.map(({ what, count }) => (
@@ -261,7 +274,7 @@ export function WeighedAndOpen({ content, shown }: Listed) {
       ))}
       {open.overdueProposals === 0 ? null : (
         <div>
-          <dt>proposals overdue</dt>
+          <dt>{say`proposals overdue`}</dt>
           <dd>{open.overdueProposals}</dd>
         </div>
       )}
@@ -280,9 +293,7 @@ function Cut(props: {
     <>
       {props.children}
       {more > 0 ? (
-        <p className="soft small">
-          {props.title}: the {props.most} largest of {props.count}.
-        </p>
+        <p className="soft small">{rich`${props.title}: the ${props.most} largest of ${props.count}.`}</p>
       ) : null}
     </>
   );

@@ -2,13 +2,16 @@
  * A brief in front of the team: one subject at a time, as large as the screen, moved on by keys or a clicker, with the cautions at the foot of each.
  * Nothing scrolls: where a subject has too much for the screen, its type gets smaller until it fits.
  */
+
 import { useEffect, useLayoutEffect, useRef, useState } from 'react';
 import { useLocation } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { Brief } from '#shared/contract/brief.ts';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { shownIn } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { Remark, titleOf } from './brief-page.tsx';
 import { useBrief } from './questions.ts';
 import { SUBJECTS } from './subjects.tsx';
@@ -28,11 +31,11 @@ export default function Projector({ aircraft, briefId }: Props) {
   if (brief.data === undefined)
     return (
       <div className="page stack">
-        <h1 className="hidden-words">Brief</h1>
+        <h1 className="hidden-words">{say`Brief`}</h1>
         {brief.isLoadingError ? (
           <Failed error={brief.error} again={() => void brief.refetch()} />
         ) : (
-          <Waiting what="the brief" />
+          <Waiting what={say`the brief`} />
         )}
       </div>
     );
@@ -80,17 +83,15 @@ function Slides({ aircraftId, brief }: { readonly aircraftId: string; readonly b
         <p className="projector-cautions">{content.cautions.join(' ')}</p>
         <div className="row">
           <span aria-live="polite">
-            {titleOf(brief)}, {content.aircraft.name}, as known at entry {content.to.seq}: {at + 1} of {SUBJECTS.length}
+            {rich`${titleOf(brief)}, ${content.aircraft.name}, as known at entry ${content.to.seq}: ${at + 1} of ${SUBJECTS.length}`}
           </span>
-          <Button slim isDisabled={at === 0} onPress={() => setAt(at - 1)}>
-            Back
-          </Button>
-          <Button slim isDisabled={at === last} onPress={() => setAt(at + 1)}>
-            Next
-          </Button>
-          <Button slim kind="quiet" onPress={() => go(`/aircraft/${aircraftId}/brief/${brief.briefId}`)}>
-            Leave (Escape)
-          </Button>
+          <Button slim isDisabled={at === 0} onPress={() => setAt(at - 1)}>{say`Back`}</Button>
+          <Button slim isDisabled={at === last} onPress={() => setAt(at + 1)}>{say`Next`}</Button>
+          <Button
+            slim
+            kind="quiet"
+            onPress={() => go(`/aircraft/${aircraftId}/brief/${brief.briefId}`)}
+          >{say`Leave (Escape)`}</Button>
         </div>
       </footer>
     </div>

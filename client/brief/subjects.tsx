@@ -1,6 +1,8 @@
 /** The subjects of a brief in their order: the page shows them one below the other, the projector one at a time. Of kept content alone. */
+
 import type { FunctionComponent } from 'react';
 import type { BriefSubject } from '#shared/contract/brief.ts';
+import { say } from '#shared/words/say.ts';
 import { Figure } from '../ledger/figure.tsx';
 import { percent, plusMinus, tied } from '../pieces/units.ts';
 import { cgMark, massMark } from '../words/brief.ts';
@@ -28,22 +30,22 @@ export type Subject = {
 };
 
 export const SUBJECTS: readonly Subject[] = [
-  { key: 'stand', title: 'Where we stand', hasTitle: false, remarks: 'all', Body: Stand },
-  { key: 'growth', title: 'Growth', hasTitle: true, remarks: 'growth', Body: GrowthPicture },
-  { key: 'cg', title: 'Centre of gravity', hasTitle: true, remarks: 'CG', Body: CgPicture },
+  { key: 'stand', title: say`Where we stand`, hasTitle: false, remarks: 'all', Body: Stand },
+  { key: 'growth', title: say`Growth`, hasTitle: true, remarks: 'growth', Body: GrowthPicture },
+  { key: 'cg', title: say`Centre of gravity`, hasTitle: true, remarks: 'CG', Body: CgPicture },
   {
     key: 'bridge',
-    title: 'What changed, and why',
+    title: say`What changed, and why`,
     hasTitle: true,
     remarks: 'bridge',
     Body: BridgePicture,
     More: BridgeTables,
   },
-  { key: 'groups', title: 'Groups', hasTitle: true, remarks: undefined, Body: GroupsTable },
-  { key: 'parts', title: 'Parts that drift', hasTitle: true, remarks: 'drift', Body: PartsTable },
-  { key: 'processes', title: 'Processes that drift', hasTitle: true, remarks: undefined, Body: ProcessesTable },
-  { key: 'proposals', title: 'Proposals', hasTitle: true, remarks: 'proposals', Body: ProposalsTable },
-  { key: 'weighed', title: 'Weighed, and still open', hasTitle: false, remarks: 'weighed', Body: WeighedAndOpen },
+  { key: 'groups', title: say`Groups`, hasTitle: true, remarks: undefined, Body: GroupsTable },
+  { key: 'parts', title: say`Parts that drift`, hasTitle: true, remarks: 'drift', Body: PartsTable },
+  { key: 'processes', title: say`Processes that drift`, hasTitle: true, remarks: undefined, Body: ProcessesTable },
+  { key: 'proposals', title: say`Proposals`, hasTitle: true, remarks: 'proposals', Body: ProposalsTable },
+  { key: 'weighed', title: say`Weighed, and still open`, hasTitle: false, remarks: 'weighed', Body: WeighedAndOpen },
 ];
 
 function Stand({ content, shown }: Listed) {
@@ -56,25 +58,25 @@ function Stand({ content, shown }: Listed) {
     <div className="stack">
       <p className="brief-lead">{tied(headline.lead)}</p>
       <div className="brief-figures">
-        <Figure name="Predicted" {...massWithStd(figures.predictedKg, figures.predictedStdKg)} unit={units.mass} />
+        <Figure name={say`Predicted`} {...massWithStd(figures.predictedKg, figures.predictedStdKg)} unit={units.mass} />
         <Figure
-          name="Forecast"
+          name={say`Forecast`}
           {...massWithStd(forecast.forecastKg, forecast.forecastStdKg)}
           unit={units.mass}
           {...massMark(headline)}
           facts={[
             {
-              name: 'nine times in ten',
-              value: `${band(forecast.lowKg)} to ${band(forecast.highKg)}\u00a0${units.mass}`,
+              name: say`nine times in ten`,
+              value: say`${band(forecast.lowKg)} to ${band(forecast.highKg)}\u00a0${units.mass}`,
             },
             ...(targets === undefined ? [] : [{ name: 'target', value: massWithUnit(targets.emptyMassKg) }]),
             ...(targets === undefined || targets.reserveKg === 0
               ? []
-              : [{ name: 'of it in reserve', value: massWithUnit(targets.reserveKg) }]),
+              : [{ name: say`of it in reserve`, value: massWithUnit(targets.reserveKg) }]),
           ]}
         />
         <Figure
-          name="CG x, forecast"
+          name={say`CG x, forecast`}
           {...lengthWithStd(x?.atM, x?.stdM)}
           unit={units.length}
           {...cgMark(headline)}
@@ -89,13 +91,13 @@ function Stand({ content, shown }: Listed) {
               : [
                   {
                     name: 'range',
-                    value: `${shown.length(targets.cgForwardM)} to ${shown.lengthWithUnit(targets.cgAftM)}`,
+                    value: say`${shown.length(targets.cgForwardM)} to ${shown.lengthWithUnit(targets.cgAftM)}`,
                   },
                 ]),
           ]}
         />
         <Figure
-          name="Weighed"
+          name={say`Weighed`}
           value={figures.weighedShare === undefined ? '–' : percent(figures.weighedShare).replace(/\u00a0%$/, '')}
           unit="%"
           facts={[{ name: 'still open', value: String(content.open.count) }]}

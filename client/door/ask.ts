@@ -2,8 +2,10 @@
  * The one door to the server: every reply is parsed with the shared schemas, and every refusal becomes a `ProblemError` with words
  * a person can act on. Knows nothing of screens.
  */
+
 import { z } from 'zod';
 import { ProblemReport } from '#shared/contract/aircraft.ts';
+import { say } from '#shared/words/say.ts';
 
 /** A refusal in the server's words, or the want of a server. */
 export class ProblemError extends Error {
@@ -89,17 +91,17 @@ const textOf = (body: unknown) => (body instanceof Blob ? body : JSON.stringify(
 export function unreachable(detail: string): ProblemReport {
   return {
     type: 'about:blank',
-    title: 'No answer',
+    title: say`No answer`,
     status: 0,
     detail,
     code: 'unreachable',
-    remedy: 'Nothing is lost here: try again when the network is back.',
+    remedy: say`Nothing is lost here: try again when the network is back.`,
   };
 }
 
 /** The words and the remedy of whatever went wrong, every problem of it. */
 export function wordsOf(error: unknown): string {
-  if (!(error instanceof ProblemError)) return 'Something broke in this page. Reload it; nothing recorded is lost.';
+  if (!(error instanceof ProblemError)) return say`Something broke in this page. Reload it; nothing recorded is lost.`;
   const { detail, remedy, problems } = error.report;
   if (problems !== undefined && problems.length > 0)
     return problems.map((problem) => `${problem.words} ${problem.remedy}`).join(' ');

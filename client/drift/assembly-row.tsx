@@ -1,8 +1,11 @@
 /** A weighed assembly beside the sum of its parts (rule W7): its residual, and what that does to the aircraft. */
+
 import type { AssemblyDriftReport } from '#shared/contract/drift.ts';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { percent, type Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { Facts } from './facts.tsx';
 import { decisionOf } from './part-row.tsx';
 
@@ -25,35 +28,36 @@ export function AssemblyRow(props: {
           <FlagWord flag={finding.flag} />
         </p>
         <p className="soft small">
-          {finding.partCount === 1 ? 'one part' : `${finding.partCount} parts`} in it · {finding.condition} on{' '}
-          {finding.weighedOn} · entry {finding.weighingSeq}
+          {rich`${finding.partCount === 1 ? say`one part` : say`${finding.partCount} parts`} in it · ${finding.condition} on ${finding.weighedOn} · entry ${finding.weighingSeq}`}
         </p>
       </div>
       <Facts
         facts={[
           {
-            name: 'beyond its parts',
+            name: say`beyond its parts`,
             value: `${massWithUnit(finding.residualKg, { sign: true })}${share === undefined ? '' : `, ${percent(share, { sign: true })}`}`,
           },
-          { name: 'effect on margin', value: massWithUnit(finding.marginEffectKg, { sign: true }) },
+          { name: say`effect on margin`, value: massWithUnit(finding.marginEffectKg, { sign: true }) },
           {
-            name: 'effect on CG',
+            name: say`effect on CG`,
             value: cgEffect(finding.cgEffectM),
           },
         ]}
       />
       <Facts
         facts={[
-          { name: 'weighed, installed', value: massWithUnit(finding.projectedKg) },
-          { name: 'sum of its parts', value: massWithUnit(finding.partsKg) },
+          { name: say`weighed, installed`, value: massWithUnit(finding.projectedKg) },
+          { name: say`sum of its parts`, value: massWithUnit(finding.partsKg) },
           { name: 'decision', value: decisionOf(finding) },
         ]}
       />
       {onDecide === undefined || !isOff(finding) ? null : (
         <div className="finding-acts no-print">
-          <Button slim onPress={() => onDecide(finding)} aria-label={`Decide on ${finding.number}`}>
-            Decide
-          </Button>
+          <Button
+            slim
+            onPress={() => onDecide(finding)}
+            aria-label={say`Decide on ${finding.number}`}
+          >{say`Decide`}</Button>
         </div>
       )}
     </li>

@@ -1,7 +1,9 @@
 /** States why a piece came out heavy or light (rule W5): a correction of its weighing, which says the same with a cause. */
+
 import { useMutation } from '@tanstack/react-query';
 import { type AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import { piecesText } from '#shared/rollup/describe-entry.ts';
+import { say } from '#shared/words/say.ts';
 import { statementInWords } from '#shared/words/statement-in-words.ts';
 import { ask, wordsOf as wordsOfError } from '../door/ask.ts';
 import { entryAt, ledgerMoved } from '../door/queries.ts';
@@ -13,7 +15,7 @@ import { statementOf } from '../record/standing.ts';
 import { driftCausesOr } from '../words/choices.ts';
 import type { Decided } from './decide-dialog.tsx';
 
-const CAUSES = driftCausesOr('Choose the cause');
+const CAUSES = driftCausesOr(say`Choose the cause`);
 
 /** A flagged weighing, and what is said of its cause so far. */
 type Explained = Decided & { readonly cause?: string | undefined };
@@ -25,7 +27,7 @@ export function CauseDialog(props: {
   readonly onClose: () => void;
 }) {
   const { aircraft, finding } = props;
-  const draft = useDraft(`${aircraft.id} cause ${finding.weighingSeq}`, () => ({ cause: finding.cause ?? '' }));
+  const draft = useDraft(say`${aircraft.id} cause ${finding.weighingSeq}`, () => ({ cause: finding.cause ?? '' }));
   const { cause = '', remark = '' } = draft.form;
   const state = useMutation({
     mutationFn: async () => {
@@ -39,7 +41,7 @@ export function CauseDialog(props: {
           id: draft.id,
           kind: 'correction',
           entry: finding.weighingSeq,
-          reason: remark.trim() === '' ? `cause stated: ${cause}` : remark,
+          reason: remark.trim() === '' ? say`cause stated: ${cause}` : remark,
           replacement: { ...weighing, cause },
         },
         reply: RecordedReport,
@@ -53,7 +55,7 @@ export function CauseDialog(props: {
   });
   return (
     <Dialog
-      title={`Why is ${piecesText(finding.number, finding.pieces, finding.quantity)} ${finding.flag.endsWith('light') ? 'light' : 'heavy'}?`}
+      title={say`Why is ${piecesText(finding.number, finding.pieces, finding.quantity)} ${finding.flag.endsWith('light') ? say`light` : say`heavy`}?`}
       isOpen
       isForm
       onClose={props.onClose}
@@ -69,24 +71,26 @@ export function CauseDialog(props: {
         <p>
           {finding.name}: <FlagWord flag={finding.flag} />
         </p>
-        <Picker label="Cause" options={CAUSES} value={cause} onChange={(next) => draft.set({ cause: next })} />
+        <Picker label={say`Cause`} options={CAUSES} value={cause} onChange={(next) => draft.set({ cause: next })} />
         <Field
-          label="In words"
+          label={say`In words`}
           value={remark}
           onChange={(next) => draft.set({ remark: next })}
-          hint="May be left empty. Needed to make sense of “other”."
+          hint={say`May be left empty. Needed to make sense of “other”.`}
         />
-        <p className="soft small">The weighing stays as it is; a correction of it adds the cause.</p>
+        <p className="soft small">{say`The weighing stays as it is; a correction of it adds the cause.`}</p>
         {state.isError ? (
           <p className="notice bad" role="alert">
             {wordsOfError(state.error)}
           </p>
         ) : null}
         <div className="acts">
-          <Button kind="main" type="submit" isDisabled={state.isPending || cause === ''}>
-            Record the cause
-          </Button>
-          <Button onPress={props.onClose}>Cancel</Button>
+          <Button
+            kind="main"
+            type="submit"
+            isDisabled={state.isPending || cause === ''}
+          >{say`Record the cause`}</Button>
+          <Button onPress={props.onClose}>{say`Cancel`}</Button>
         </div>
       </form>
     </Dialog>

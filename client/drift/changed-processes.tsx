@@ -1,10 +1,13 @@
 /** The processes that were called, at the head of what drifts: one change of a process moves everything that it has still to release. */
+
 import { useState } from 'react';
 import { Link } from 'wouter';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { ProcessDriftReport } from '#shared/contract/forecast.ts';
+import { say } from '#shared/words/say.ts';
 import { useForecast } from '../door/queries.ts';
 import type { Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { ProcessCauseDialog } from './process-cause-dialog.tsx';
 import { ProcessRow } from './process-row.tsx';
 
@@ -20,10 +23,8 @@ export function ChangedProcesses(props: {
   const forecast = useForecast(aircraft.id, props.asKnownAt);
   const [asked, setAsked] = useState<ProcessDriftReport>();
   return (
-    <section aria-label="Processes that changed" className="stack-tight">
-      <h3>
-        Processes that changed <span className="soft count">{called.length}</span>
-      </h3>
+    <section aria-label={say`Processes that changed`} className="stack-tight">
+      <h3>{rich`Processes that changed ${<span className="soft count">{called.length}</span>}`}</h3>
       <ul className="finding-list">
         {called.map((report) => (
           <ProcessRow
@@ -37,7 +38,7 @@ export function ChangedProcesses(props: {
         ))}
       </ul>
       <p className="small">
-        <Link href={`/aircraft/${aircraft.id}/processes`}>All processes with their charts</Link>
+        <Link href={`/aircraft/${aircraft.id}/processes`}>{say`All processes with their charts`}</Link>
       </p>
       {asked === undefined ? null : (
         <ProcessCauseDialog

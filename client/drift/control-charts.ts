@@ -2,8 +2,10 @@
  * The two charts of a process as they are drawn (rule D4): the running average with its limits over the single releases, and the two sums
  * with theirs. Where the shift began and where it was called are marked and named.
  */
+
 import type { Chart, ChartConfiguration, ChartDataset, Plugin } from 'chart.js';
 import type { ProcessDriftReport, ReleaseReport } from '#shared/contract/forecast.ts';
+import { say } from '#shared/words/say.ts';
 import { inkOf } from '../ledger/picture.tsx';
 import { minus } from '../pieces/units.ts';
 
@@ -17,15 +19,15 @@ export function averageConfig(report: ProcessDriftReport): Configuration {
     borderDash: [8, 4],
     stepped: 'middle',
   });
-  return configOf(report, 'standard deviations', [
-    lineOf('running average', at(report, 'ewma'), colour('--chart-predicted')),
+  return configOf(report, say`standard deviations`, [
+    lineOf(say`running average`, at(report, 'ewma'), colour('--chart-predicted')),
     {
-      ...lineOf('single releases, as dots', at(report, 'deviation'), colour('--ink-soft')),
+      ...lineOf(say`single releases, as dots`, at(report, 'deviation'), colour('--ink-soft')),
       showLine: false,
       pointRadius: 3,
       pointStyle: 'circle',
     },
-    limit('limits of the average', (point) => point.ewmaUpper),
+    limit(say`limits of the average`, (point) => point.ewmaUpper),
     limit('', (point) => point.ewmaLower),
   ]);
 }
@@ -41,10 +43,10 @@ export function sumsConfig(report: ProcessDriftReport): Configuration {
     borderDash: [8, 4],
   });
   const low = report.points.map(({ cusumLow }) => (cusumLow === 0 ? 0 : -cusumLow));
-  return configOf(report, 'summed deviations', [
-    lineOf('heavy, summed up', at(report, 'cusumHigh'), colour('--heavy')),
-    { ...lineOf('light, summed down', low, colour('--light')), borderDash: [4, 2.5] },
-    limit('limits of the sums', report.limits.h),
+  return configOf(report, say`summed deviations`, [
+    lineOf(say`heavy, summed up`, at(report, 'cusumHigh'), colour('--heavy')),
+    { ...lineOf(say`light, summed down`, low, colour('--light')), borderDash: [4, 2.5] },
+    limit(say`limits of the sums`, report.limits.h),
     limit('', -report.limits.h),
   ]);
 }
@@ -83,7 +85,7 @@ function configOf(report: ProcessDriftReport, measure: string, datasets: Series[
           min: 0.5,
           max: points.length + 0.5,
           grid: { color: colour('--chart-grid') },
-          title: { display: true, text: 'releases in their order, by part', color: ink, font },
+          title: { display: true, text: say`releases in their order, by part`, color: ink, font },
           afterBuildTicks: (axis) => {
             axis.ticks = everySo(points.length, axis.width / PART_LABEL_PX).map((value) => ({ value }));
           },
@@ -116,7 +118,7 @@ function configOf(report: ProcessDriftReport, measure: string, datasets: Series[
 }
 
 function titleOf(point: ReleaseReport | undefined): string {
-  return point === undefined ? '' : `${point.part}, ${point.on}, entry ${point.seq}`;
+  return point === undefined ? '' : say`${point.part}, ${point.on}, entry ${point.seq}`;
 }
 
 /** What the number of a part takes on the axis, with air around it. */
@@ -137,8 +139,8 @@ function marksOn(
     signal === undefined
       ? []
       : [
-          { place: placeOf(signal.began.seq), words: `began: ${signal.began.part}`, row: 0, dash: [2, 3] },
-          { place: placeOf(signal.seq), words: `called: ${signal.part}`, row: 1, dash: [] },
+          { place: placeOf(signal.began.seq), words: say`began: ${signal.began.part}`, row: 0, dash: [2, 3] },
+          { place: placeOf(signal.seq), words: say`called: ${signal.part}`, row: 1, dash: [] },
         ];
   return {
     id: 'marks',

@@ -1,9 +1,11 @@
 /** What becomes of a piece that was flagged (rule W11). A light one is not accepted without a word of inspection. */
+
 import { useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { DriftReport } from '#shared/contract/drift.ts';
 import { Disposition } from '#shared/ledger/entry.ts';
 import { piecesText } from '#shared/rollup/describe-entry.ts';
+import { say } from '#shared/words/say.ts';
 import { Button, Choice, Field } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
@@ -26,7 +28,7 @@ export function DecideDialog(props: {
   const { finding } = props;
   const { massWithUnit } = shownIn(props.aircraft);
   const piece = finding.pieces.join(', ');
-  const draft = useDraft(`${props.aircraft.id} decide ${finding.weighingSeq} ${piece}`, () => ({}));
+  const draft = useDraft(say`${props.aircraft.id} decide ${finding.weighingSeq} ${piece}`, () => ({}));
   const record = useRecord(props.aircraft, (recorded) => {
     draft.forget();
     props.onRecorded(recorded);
@@ -50,7 +52,7 @@ export function DecideDialog(props: {
   };
   return (
     <Dialog
-      title={`Decide on ${piecesText(finding.number, finding.pieces, finding.quantity)}`}
+      title={say`Decide on ${piecesText(finding.number, finding.pieces, finding.quantity)}`}
       isOpen
       isForm
       onClose={props.onClose}
@@ -67,25 +69,23 @@ export function DecideDialog(props: {
           {finding.name}: <FlagWord flag={finding.flag} />
           {finding.differenceKg === undefined
             ? null
-            : `, ${massWithUnit(finding.netKg)} where ${massWithUnit(finding.expectedKg)} was expected: ${massWithUnit(finding.differenceKg, { sign: true })}${finding.pieces.length > 1 ? ' each' : ''}`}
+            : say`, ${massWithUnit(finding.netKg)} where ${massWithUnit(finding.expectedKg)} was expected: ${massWithUnit(finding.differenceKg, { sign: true })}${finding.pieces.length > 1 ? say` each` : ''}`}
         </p>
         {isLight ? (
-          <p className="notice warn">
-            A light part can be a weak part, with a dry laminate or a missing ply: inspect it before it is used.
-          </p>
+          <p className="notice warn">{say`A light part can be a weak part, with a dry laminate or a missing ply: inspect it before it is used.`}</p>
         ) : null}
         <Choice
-          label="Decision"
+          label={say`Decision`}
           options={DECISIONS}
           value={decision}
           onChange={(next) => draft.set({ decision: next })}
           problem={
             record.problemAt('/decision') ??
-            (isIncomplete && decision === undefined ? 'Nothing is chosen yet. Choose one.' : undefined)
+            (isIncomplete && decision === undefined ? say`Nothing is chosen yet. Choose one.` : undefined)
           }
         />
         <Field
-          label={needsWord ? 'What was inspected and found' : 'What was inspected and found, if anything'}
+          label={needsWord ? say`What was inspected and found` : say`What was inspected and found, if anything`}
           isLong
           value={inspection}
           onChange={(next) => draft.set({ inspection: next })}
@@ -98,10 +98,8 @@ export function DecideDialog(props: {
           </p>
         )}
         <div className="acts">
-          <Button kind="main" type="submit" isDisabled={record.isSending}>
-            Record the decision
-          </Button>
-          <Button onPress={props.onClose}>Cancel</Button>
+          <Button kind="main" type="submit" isDisabled={record.isSending}>{say`Record the decision`}</Button>
+          <Button onPress={props.onClose}>{say`Cancel`}</Button>
         </div>
       </form>
     </Dialog>

@@ -1,8 +1,10 @@
 /** What drifts: parts, assemblies, groups, the CG, and many small ones, each with its effect and, where one may, one press to act. */
+
 import { useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { DriftReport, FindingsReport, ManySmallReport } from '#shared/contract/drift.ts';
 import type { DriftOrder } from '#shared/drift/report.ts';
+import { say } from '#shared/words/say.ts';
 import { useFindings, useReleases } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
@@ -18,8 +20,8 @@ import { SmallCauseDialog } from './small-cause-dialog.tsx';
 import './drift.css';
 
 const ORDERS: readonly { readonly value: DriftOrder; readonly words: string }[] = [
-  { value: 'margin', words: 'effect on margin' },
-  { value: 'cg', words: 'effect on CG' },
+  { value: 'margin', words: say`effect on margin` },
+  { value: 'cg', words: say`effect on CG` },
 ];
 
 export const DRIFT_ID = 'what-drifts';
@@ -49,10 +51,10 @@ export function DriftSection(props: {
   return (
     <section className="stack" aria-labelledby={DRIFT_ID}>
       <div className="row between drift-tools">
-        <h2 id={DRIFT_ID}>What drifts</h2>
-        <Choice label="Largest first, by" options={ORDERS} value={order} onChange={setOrder} />
+        <h2 id={DRIFT_ID}>{say`What drifts`}</h2>
+        <Choice label={say`Largest first, by`} options={ORDERS} value={order} onChange={setOrder} />
       </div>
-      {findings.isPending ? <Waiting what="what drifts" /> : null}
+      {findings.isPending ? <Waiting what={say`what drifts`} /> : null}
       {findings.isLoadingError ? <Failed error={findings.error} again={() => void findings.refetch()} /> : null}
       {releases.isLoadingError ? <Failed error={releases.error} again={() => void releases.refetch()} /> : null}
       {called.length === 0 ? null : (
@@ -104,11 +106,13 @@ function Findings(props: {
     findings.parts.length + findings.groups.length + findings.manySmall.length + assemblies.length === 0 &&
     findings.cg === undefined;
   if (isCalm)
-    return <p className="notice good">● Nothing drifts: whatever has been weighed is in line with its estimate.</p>;
+    return (
+      <p className="notice good">{say`● Nothing drifts: whatever has been weighed is in line with its estimate.`}</p>
+    );
   return (
     <div className="findings">
       <CgFinding cg={findings.cg} shown={shown} />
-      <FindingList title="Parts" none="Every weighed part is in line with its estimate.">
+      <FindingList title={say`Parts`} none={say`Every weighed part is in line with its estimate.`}>
         {sorted(findings.parts, order).map((finding) => (
           <PartRow
             key={`${finding.weighingSeq} ${finding.pieces[0]}`}
@@ -118,7 +122,7 @@ function Findings(props: {
           />
         ))}
       </FindingList>
-      <FindingList title="Weighed assemblies" none="">
+      <FindingList title={say`Weighed assemblies`} none="">
         {assemblies.map((finding) => (
           <AssemblyRow
             key={finding.number}
@@ -132,12 +136,12 @@ function Findings(props: {
           />
         ))}
       </FindingList>
-      <FindingList title="Groups over their target" none="">
+      <FindingList title={say`Groups over their target`} none="">
         {findings.groups.map((finding) => (
           <GroupRow key={finding.group} finding={finding} shown={shown} />
         ))}
       </FindingList>
-      <FindingList title="Many small ones" none="">
+      <FindingList title={say`Many small ones`} none="">
         {findings.manySmall.map((finding) => (
           <SmallRow
             key={`${finding.by} ${finding.name}`}
@@ -184,7 +188,7 @@ function FindingList(props: {
       {children.length > FIRST_SHOWN ? (
         <div>
           <Button slim onPress={() => setOpen(!isOpen)}>
-            {isOpen ? 'The largest only' : `All ${children.length}`}
+            {isOpen ? say`The largest only` : say`All ${children.length}`}
           </Button>
         </div>
       ) : null}

@@ -1,26 +1,23 @@
 /** Findings that are no single piece: the CG against its range, groups against their targets, many small ones (rules D3, D5). */
+
 import { Link } from 'wouter';
 import type { CgDriftReport, GroupDriftReport, ManySmallReport } from '#shared/contract/drift.ts';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { plusMinus, type Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { Facts } from './facts.tsx';
 
 export function CgFinding({ cg, shown }: { readonly cg: CgDriftReport | undefined; readonly shown: Shown }) {
   if (cg === undefined) return null;
   const { length, lengthWithUnit, lengthWithStd, units } = shown;
   const at = plusMinus(lengthWithStd(cg.xM, cg.xStdM), units.length);
-  const range = `${length(cg.cgForwardM)} to ${lengthWithUnit(cg.cgAftM)}`;
+  const range = say`${length(cg.cgForwardM)} to ${lengthWithUnit(cg.cgAftM)}`;
   return (
     <p className={`notice ${cg.level === 'drifting' ? 'bad' : 'warn'}`}>
-      {cg.level === 'drifting' ? (
-        <>
-          <strong>{cg.standing === 'aft of range' ? '▶' : '◀'} The CG drifts:</strong> {at} is {cg.standing}, {range}.
-        </>
-      ) : (
-        <>
-          <strong>△ The CG is to be watched:</strong> {at} lies within its uncertainty of an end of the range, {range}.
-        </>
-      )}
+      {cg.level === 'drifting'
+        ? rich`${<strong>{rich`${cg.standing === 'aft of range' ? '▶' : '◀'} The CG drifts:`}</strong>} ${at} is ${cg.standing}, ${range}.`
+        : rich`${<strong>{say`△ The CG is to be watched:`}</strong>} ${at} lies within its uncertainty of an end of the range, ${range}.`}
     </p>
   );
 }
@@ -33,9 +30,9 @@ export function GroupRow({ finding, shown }: { readonly finding: GroupDriftRepor
         <p>
           <strong>{finding.group}</strong>
         </p>
-        <p className="flag heavy">▲ over its target</p>
+        <p className="flag heavy">{say`▲ over its target`}</p>
       </div>
-      <Facts facts={[{ name: 'effect on margin', value: massWithUnit(finding.marginKg, { sign: true }) }]} />
+      <Facts facts={[{ name: say`effect on margin`, value: massWithUnit(finding.marginKg, { sign: true }) }]} />
       <Facts
         facts={[
           { name: 'forecast', value: plusMinus(massWithStd(finding.forecastKg, finding.forecastStdKg), units.mass) },
@@ -58,7 +55,7 @@ export function SmallRow(props: {
 }) {
   const { finding, shown, onCause } = props;
   const { cause } = finding;
-  const act = cause === undefined ? 'State the cause' : 'Change the cause';
+  const act = cause === undefined ? say`State the cause` : say`Change the cause`;
   const { massWithUnit, massWithStd, units } = shown;
   const isHeavy = finding.sumKg > 0;
   return (
@@ -67,31 +64,33 @@ export function SmallRow(props: {
         <p>
           {BY[finding.by]} <strong>{finding.name}</strong>
         </p>
-        <p className={`flag ${isHeavy ? 'heavy' : 'light'}`}>{isHeavy ? '▲ heavy together' : '▼ light together'}</p>
-        <p className="soft small">{finding.partCount} parts, each of them in line</p>
+        <p className={`flag ${isHeavy ? 'heavy' : 'light'}`}>
+          {isHeavy ? say`▲ heavy together` : say`▼ light together`}
+        </p>
+        <p className="soft small">{rich`${finding.partCount} parts, each of them in line`}</p>
         {finding.by === 'process' ? (
           <p className="small no-print">
-            <Link href={props.accuracyHref}>Its lay-ups against the scale</Link>
+            <Link href={props.accuracyHref}>{say`Its lay-ups against the scale`}</Link>
           </p>
         ) : null}
       </div>
       <Facts
         facts={[
           {
-            name: 'they add up to',
+            name: say`they add up to`,
             value: plusMinus(massWithStd(finding.sumKg, finding.sdKg, { sign: true }), units.mass),
           },
-          { name: 'effect on margin', value: massWithUnit(-finding.sumKg, { sign: true }) },
+          { name: say`effect on margin`, value: massWithUnit(-finding.sumKg, { sign: true }) },
         ]}
       />
-      <Facts facts={[{ name: 'cause', value: cause?.cause ?? <em>not stated</em> }]} />
+      <Facts facts={[{ name: 'cause', value: cause?.cause ?? <em>{say`not stated`}</em> }]} />
       {onCause === undefined ? null : (
         <div className="finding-acts no-print">
           <Button
             slim
             kind={cause === undefined ? 'plain' : 'quiet'}
             onPress={onCause}
-            aria-label={`${act} of the ${finding.by} ${finding.name}`}
+            aria-label={say`${act} of the ${finding.by} ${finding.name}`}
           >
             {act}
           </Button>

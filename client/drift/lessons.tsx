@@ -1,7 +1,9 @@
 /** What pieces weighed twice have taught of flash and of what goes on later, and what that makes of parts still to come (rule W9). */
+
 import { Link } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { PairReport } from '#shared/contract/drift.ts';
+import { say } from '#shared/words/say.ts';
 import { usePairs, useParts } from '../door/queries.ts';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { TableCard } from '../pieces/table-card.tsx';
@@ -12,18 +14,17 @@ const WHAT = { flash: 'flash, trimmed off', later: 'what goes on later' } as con
 export function Lessons({ aircraft, shown }: { readonly aircraft: AircraftReport; readonly shown: Shown }) {
   const pairs = usePairs(aircraft.id);
   const parts = useParts(aircraft.id);
-  if (pairs.isPending) return <Waiting what="what was weighed twice" />;
+  if (pairs.isPending) return <Waiting what={say`what was weighed twice`} />;
   if (pairs.isLoadingError) return <Failed error={pairs.error} again={() => void pairs.refetch()} />;
   const idOf = (number: string) => parts.data?.parts.find((part) => part.number === number)?.partId;
   const offers = pairs.data.flatMap(({ process, what, offers: each }) =>
     each.map((one) => ({ process, what, ...one })),
   );
-  const none =
-    'No piece has been weighed in two conditions yet: before and after trimming, or before and after finishing.';
+  const none = say`No piece has been weighed in two conditions yet: before and after trimming, or before and after finishing.`;
   return (
     <>
       <TableCard
-        title="What pieces weighed twice have shown"
+        title={say`What pieces weighed twice have shown`}
         headings={['process', 'of', { figures: 'pairs' }, { figures: 'found, %' }, { figures: 'estimated, %' }]}
         none={pairs.data.length === 0 ? none : undefined}
       >
@@ -39,12 +40,12 @@ export function Lessons({ aircraft, shown }: { readonly aircraft: AircraftReport
       </TableCard>
       {offers.length === 0 ? null : (
         <TableCard
-          title="Estimates that this would change"
+          title={say`Estimates that this would change`}
           headings={[
             'part',
             'of',
-            { figures: `estimated, ${shown.units.mass}` },
-            { figures: `by what was found, ${shown.units.mass}` },
+            { figures: say`estimated, ${shown.units.mass}` },
+            { figures: say`by what was found, ${shown.units.mass}` },
           ]}
         >
           {offers.map((offer) => (

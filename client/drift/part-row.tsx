@@ -1,10 +1,13 @@
 /** One weighing that is not in line: how far it is off, what that does, why, and what was decided. */
+
 import type { DriftReport } from '#shared/contract/drift.ts';
 import { isFlagged } from '#shared/drift/part-drift.ts';
 import { piecesText } from '#shared/rollup/describe-entry.ts';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { percent, type Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { marksWords } from '../words/scale-marks.ts';
 import { Facts } from './facts.tsx';
 
@@ -18,8 +21,8 @@ export function PartRow(props: {
   const name = piecesText(finding.number, finding.pieces, finding.quantity);
   const each = finding.pieces.length === 1 ? '' : ' each';
   const share = finding.differenceFraction;
-  const decideWords = finding.disposition === undefined ? 'Decide' : 'Decide anew';
-  const causeWords = finding.cause === undefined ? 'State the cause' : 'Change the cause';
+  const decideWords = finding.disposition === undefined ? say`Decide` : say`Decide anew`;
+  const causeWords = finding.cause === undefined ? say`State the cause` : say`Change the cause`;
   return (
     <li className="finding">
       <div className="finding-what">
@@ -30,7 +33,7 @@ export function PartRow(props: {
           <FlagWord flag={finding.flag} />
         </p>
         <p className="soft small">
-          {finding.group}, {finding.process} · {finding.condition} on {finding.weighedOn} · entry {finding.weighingSeq}
+          {rich`${finding.group}, ${finding.process} · ${finding.condition} on ${finding.weighedOn} · entry ${finding.weighingSeq}`}
         </p>
         {finding.marks.length === 0 ? null : <p className="doubt small">{marksWords(finding.marks)}</p>}
       </div>
@@ -40,25 +43,25 @@ export function PartRow(props: {
             name: 'difference',
             value: `${massWithUnit(finding.differenceKg, { sign: true })}${each}${share === undefined ? '' : `, ${percent(share, { sign: true })}`}`,
           },
-          { name: 'effect on margin', value: massWithUnit(finding.marginEffectKg, { sign: true }) },
+          { name: say`effect on margin`, value: massWithUnit(finding.marginEffectKg, { sign: true }) },
           {
-            name: 'effect on CG',
+            name: say`effect on CG`,
             value: cgEffect(finding.cgEffectM),
           },
         ]}
       />
       <Facts
         facts={[
-          { name: 'cause', value: finding.cause ?? (isFlagged(finding.flag) ? <em>not stated</em> : '–') },
+          { name: 'cause', value: finding.cause ?? (isFlagged(finding.flag) ? <em>{say`not stated`}</em> : '–') },
           { name: 'decision', value: decisionOf(finding) },
         ]}
       />
       {onAct === undefined ? null : (
         <div className="finding-acts no-print">
-          <Button slim onPress={() => onAct('decide', finding)} aria-label={`${decideWords} on ${name}`}>
+          <Button slim onPress={() => onAct('decide', finding)} aria-label={say`${decideWords} on ${name}`}>
             {decideWords}
           </Button>
-          <Button slim kind="quiet" onPress={() => onAct('cause', finding)} aria-label={`${causeWords} of ${name}`}>
+          <Button slim kind="quiet" onPress={() => onAct('cause', finding)} aria-label={say`${causeWords} of ${name}`}>
             {causeWords}
           </Button>
         </div>
@@ -69,6 +72,6 @@ export function PartRow(props: {
 
 /** What is only to be watched asks for no decision. */
 export function decisionOf({ disposition, decidedBy, flag }: Pick<DriftReport, 'disposition' | 'decidedBy' | 'flag'>) {
-  if (disposition === undefined) return isFlagged(flag) ? <em>open</em> : '–';
+  if (disposition === undefined) return isFlagged(flag) ? <em>{say`open`}</em> : '–';
   return `${disposition}${decidedBy === undefined ? '' : `, ${decidedBy}`}`;
 }

@@ -1,6 +1,8 @@
 /** One process: whether it changed, what that does, why it did, and its two charts (rules D4, F1). */
+
 import { useCallback, useState } from 'react';
 import type { ProcessDriftReport, ProcessForecastReport, ReleaseReport } from '#shared/contract/forecast.ts';
+import { say } from '#shared/words/say.ts';
 import { Picture } from '../ledger/picture.tsx';
 import { Button } from '../pieces/controls.tsx';
 import { EntryLink } from '../pieces/entry-link.tsx';
@@ -24,7 +26,7 @@ export function ProcessCard(props: Props) {
   const { process, signal, cause } = report;
   // What is in line is read in a line; its charts are a press away.
   const [isOpen, setOpen] = useState(signal !== undefined);
-  const act = cause === undefined ? 'State the cause' : 'Change the cause';
+  const act = cause === undefined ? say`State the cause` : say`Change the cause`;
   const isAsked = cause !== undefined || asksForCause(report);
   return (
     <section
@@ -41,12 +43,12 @@ export function ProcessCard(props: Props) {
       </div>
       <div className="row no-print">
         {signal === undefined || onCause === undefined || !isAsked ? null : (
-          <Button slim onPress={onCause} aria-label={`${act} of ${process}`}>
+          <Button slim onPress={onCause} aria-label={say`${act} of ${process}`}>
             {act}
           </Button>
         )}
         <Button slim kind="quiet" aria-expanded={isOpen} onPress={() => setOpen(!isOpen)}>
-          {isOpen ? `Hide the charts of ${process}` : `Show the charts of ${process}`}
+          {isOpen ? say`Hide the charts of ${process}` : say`Show the charts of ${process}`}
         </Button>
       </div>
       {isOpen ? <Charts report={report} /> : null}
@@ -57,14 +59,14 @@ export function ProcessCard(props: Props) {
 function shiftFacts({ report, forecast, shown }: Props): readonly Fact[] {
   const open = forecast?.openPieces ?? 0;
   return [
-    { name: 'its shift now', value: shiftWords(forecast) },
-    { name: 'adds to the forecast', value: addsWords(forecast, shown) },
+    { name: say`its shift now`, value: shiftWords(forecast) },
+    { name: say`adds to the forecast`, value: addsWords(forecast, shown) },
     {
       name: 'still open',
       value:
         open === 0
           ? 'nothing'
-          : `${open === 1 ? 'one piece' : `${open} pieces`}, ${shown.massWithUnit(forecast?.openKg)}`,
+          : `${open === 1 ? say`one piece` : say`${open} pieces`}, ${shown.massWithUnit(forecast?.openKg)}`,
     },
     { name: 'releases', value: releaseWords(report, forecast) },
   ];
@@ -72,14 +74,14 @@ function shiftFacts({ report, forecast, shown }: Props): readonly Fact[] {
 
 function releaseWords({ points }: ProcessDriftReport, forecast: ProcessForecastReport | undefined): string {
   if (forecast === undefined || forecast.earlierCount === 0) return String(points.length);
-  return `${points.length}, of which ${forecast.releaseCount} since ${forecast.since?.part ?? 'it changed'} count`;
+  return say`${points.length}, of which ${forecast.releaseCount} since ${forecast.since?.part ?? say`it changed`} count`;
 }
 
 function causeFacts({ aircraftId, report }: Props): readonly Fact[] {
   const { cause, signal } = report;
   if (signal === undefined) return [];
   if (cause === undefined)
-    return [{ name: 'cause', value: asksForCause(report) ? <em>not stated</em> : 'none is asked for' }];
+    return [{ name: 'cause', value: asksForCause(report) ? <em>{say`not stated`}</em> : say`none is asked for` }];
   return [
     { name: 'cause', value: cause.cause },
     ...(cause.found === undefined ? [] : [{ name: 'found', value: <span className="found">{cause.found}</span> }]),
@@ -98,14 +100,14 @@ function Charts({ report }: { readonly report: ProcessDriftReport }) {
   const average = useCallback(() => averageConfig(report), [report]);
   const sums = useCallback(() => sumsConfig(report), [report]);
   const { process, signal, limits, points } = report;
-  const call = signal === undefined ? 'No release is outside.' : callWords(signal, report.points);
+  const call = signal === undefined ? say`No release is outside.` : callWords(signal, report.points);
   return (
     <>
       <div className="chart-pair">
         <Picture
           isWithin
-          title={`Running average of ${process} and its limits`}
-          summary={`Each release against estimate and allowance, 0 being as expected; the average follows with a weight of ${limits.lambda} for the newest. ${call}`}
+          title={say`Running average of ${process} and its limits`}
+          summary={say`Each release against estimate and allowance, 0 being as expected; the average follows with a weight of ${limits.lambda} for the newest. ${call}`}
           configure={average}
         >
           <ReleaseTable
@@ -116,23 +118,23 @@ function Charts({ report }: { readonly report: ProcessDriftReport }) {
               ['± %', (one) => percentOf(one.stdFraction)],
               ['deviation', (one) => fixed(one.deviation)],
               ['average', (one) => fixed(one.ewma)],
-              ['lower limit', (one) => fixed(one.ewmaLower)],
-              ['upper limit', (one) => fixed(one.ewmaUpper)],
+              [say`lower limit`, (one) => fixed(one.ewmaLower)],
+              [say`upper limit`, (one) => fixed(one.ewmaUpper)],
             ]}
           />
         </Picture>
         <Picture
           isWithin
-          title={`Sums of the deviations of ${process} and their limit`}
-          summary={`Small deviations of one side add up, less ${limits.k} a release; beyond ${limits.h} the process is called. ${call}`}
+          title={say`Sums of the deviations of ${process} and their limit`}
+          summary={say`Small deviations of one side add up, less ${limits.k} a release; beyond ${limits.h} the process is called. ${call}`}
           configure={sums}
         >
           <ReleaseTable
             points={points}
             columns={[
               ['deviation', (one) => fixed(one.deviation)],
-              ['heavy sum', (one) => fixed(one.cusumHigh)],
-              ['light sum', (one) => fixed(one.cusumLow)],
+              [say`heavy sum`, (one) => fixed(one.cusumHigh)],
+              [say`light sum`, (one) => fixed(one.cusumLow)],
               ['limit', () => fixed(limits.h)],
             ]}
           />
@@ -158,11 +160,9 @@ function ReleaseTable(props: { readonly points: readonly ReleaseReport[]; readon
     <table>
       <thead>
         <tr>
-          <th scope="col">Part</th>
-          <th scope="col">Day</th>
-          <th scope="col" className="number">
-            Entry
-          </th>
+          <th scope="col">{say`Part`}</th>
+          <th scope="col">{say`Day`}</th>
+          <th scope="col" className="number">{say`Entry`}</th>
           {props.columns.map(([heading]) => (
             <th key={heading} scope="col" className="number">
               {heading}

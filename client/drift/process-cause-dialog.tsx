@@ -1,6 +1,8 @@
 /** States why a process changed (rule D4), of the release at which it was called. */
+
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { ProcessDriftReport } from '#shared/contract/forecast.ts';
+import { say } from '#shared/words/say.ts';
 import { Button, Field, Picker } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 import { useDraft } from '../record/draft.ts';
@@ -8,7 +10,7 @@ import { useRecord } from '../record/use-record.ts';
 import { driftCausesOr } from '../words/choices.ts';
 import { callWords, ProcessWord } from './process-words.tsx';
 
-const CAUSES = driftCausesOr('Choose the cause');
+const CAUSES = driftCausesOr(say`Choose the cause`);
 
 export function ProcessCauseDialog(props: {
   readonly aircraft: AircraftReport;
@@ -18,7 +20,7 @@ export function ProcessCauseDialog(props: {
 }) {
   const { aircraft, report } = props;
   const { process, signal } = report;
-  const draft = useDraft(`${aircraft.id} process cause ${process} ${signal?.seq}`, () => ({
+  const draft = useDraft(say`${aircraft.id} process cause ${process} ${signal?.seq}`, () => ({
     cause: report.cause?.cause ?? '',
   }));
   const { cause = '', found = '' } = draft.form;
@@ -38,7 +40,7 @@ export function ProcessCauseDialog(props: {
       ...(found.trim() === '' ? {} : { found }),
     });
   return (
-    <Dialog title={`Why did ${process} change?`} isOpen isForm onClose={props.onClose}>
+    <Dialog title={say`Why did ${process} change?`} isOpen isForm onClose={props.onClose}>
       <form
         className="stack"
         noValidate
@@ -50,7 +52,7 @@ export function ProcessCauseDialog(props: {
         <ProcessWord signal={signal} />
         <p>{callWords(signal, report.points)}</p>
         <Picker
-          label="Cause"
+          label={say`Cause`}
           options={CAUSES}
           value={cause}
           onChange={(next) => {
@@ -60,29 +62,29 @@ export function ProcessCauseDialog(props: {
           problem={record.problemAt('/cause')}
         />
         <Field
-          label="What was found"
+          label={say`What was found`}
           isLong
           value={found}
           onChange={(next) => {
             draft.set({ found: next });
             record.touch(['found']);
           }}
-          hint="Lot, batch, tool, setting, weather. May be left empty, but not for “other”."
+          hint={say`Lot, batch, tool, setting, weather. May be left empty, but not for “other”.`}
           problem={record.problemAt('/found')}
         />
-        <p className="soft small">
-          The figures stay as they are: the forecast already goes by what the process shows since.
-        </p>
+        <p className="soft small">{say`The figures stay as they are: the forecast already goes by what the process shows since.`}</p>
         {refusal === undefined ? null : (
           <p className="notice bad" role="alert">
             {refusal}
           </p>
         )}
         <div className="acts">
-          <Button kind="main" type="submit" isDisabled={record.isSending || cause === ''}>
-            Record the cause
-          </Button>
-          <Button onPress={props.onClose}>Cancel</Button>
+          <Button
+            kind="main"
+            type="submit"
+            isDisabled={record.isSending || cause === ''}
+          >{say`Record the cause`}</Button>
+          <Button onPress={props.onClose}>{say`Cancel`}</Button>
         </div>
       </form>
     </Dialog>

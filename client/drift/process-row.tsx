@@ -1,6 +1,8 @@
 /** A process that was called, among what drifts: where, why, and what it adds to the forecast. */
+
 import { Link } from 'wouter';
 import type { ProcessDriftReport, ProcessForecastReport } from '#shared/contract/forecast.ts';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import type { Shown } from '../pieces/units.ts';
 import { Facts } from './facts.tsx';
@@ -17,7 +19,7 @@ export function ProcessRow(props: {
   const { report, forecast, shown, onCause } = props;
   const { process, signal, cause } = report;
   if (signal === undefined) return null;
-  const act = cause === undefined ? 'State the cause' : 'Change the cause';
+  const act = cause === undefined ? say`State the cause` : say`Change the cause`;
   return (
     <li className="finding">
       <div className="finding-what">
@@ -31,18 +33,20 @@ export function ProcessRow(props: {
       </div>
       <Facts
         facts={[
-          { name: 'its shift now', value: shiftWords(forecast) },
-          { name: 'adds to the forecast', value: addsWords(forecast, shown) },
+          { name: say`its shift now`, value: shiftWords(forecast) },
+          { name: say`adds to the forecast`, value: addsWords(forecast, shown) },
         ]}
       />
-      <Facts facts={[{ name: 'cause', value: cause?.cause ?? (asksForCause(report) ? <em>not stated</em> : '–') }]} />
+      <Facts
+        facts={[{ name: 'cause', value: cause?.cause ?? (asksForCause(report) ? <em>{say`not stated`}</em> : '–') }]}
+      />
       {onCause === undefined || (cause === undefined && !asksForCause(report)) ? null : (
         <div className="finding-acts no-print">
           <Button
             slim
             kind={cause === undefined ? 'plain' : 'quiet'}
             onPress={onCause}
-            aria-label={`${act} of ${process}`}
+            aria-label={say`${act} of ${process}`}
           >
             {act}
           </Button>

@@ -1,5 +1,7 @@
 /** A process in words: whether it changed, which way, where, and how often such a call is a false one. */
+
 import type { ProcessDriftReport, ProcessSignal } from '#shared/contract/forecast.ts';
+import { say } from '#shared/words/say.ts';
 import { percent } from '../pieces/units.ts';
 
 const READINGS = {
@@ -28,9 +30,9 @@ const CHARTS = { ewma: 'the running average', cusum: 'the sums', both: 'both cha
 /** `Called at H-16 on 2025-10-22 by both charts; the change began at H-15 on 2025-10-08, one release before.` */
 export function callWords(signal: ProcessSignal, points: ProcessDriftReport['points']): string {
   const { part, on, chart, began, releasesSince: since } = signal;
-  const called = `${youngWords(signal, points)}Called at ${part} on ${on} by ${CHARTS[chart]}`;
-  if (since === 0) return `${called}, where the change began.`;
-  return `${called}; the change began at ${began.part} on ${began.on}, ${since === 1 ? 'one release' : `${since} releases`} before.`;
+  const called = say`${youngWords(signal, points)}Called at ${part} on ${on} by ${CHARTS[chart]}`;
+  if (since === 0) return say`${called}, where the change began.`;
+  return say`${called}; the change began at ${began.part} on ${began.on}, ${since === 1 ? say`one release` : say`${since} releases`} before.`;
 }
 
 /** With fewer releases than this, how few they are is said before the call. */
@@ -43,12 +45,12 @@ function youngWords({ seq }: ProcessSignal, points: ProcessDriftReport['points']
   const missed = behind.map(({ differenceFraction, allowanceFraction }) => differenceFraction - allowanceFraction);
   const off = percent(missed.reduce((sum, one) => sum + one, 0) / behind.length, { sign: true });
   return behind.length === 1
-    ? `Already the first release is ${off} off estimate and allowance. `
-    : `Already the first ${behind.length} releases are ${off} off estimate and allowance on average. `;
+    ? say`Already the first release is ${off} off estimate and allowance. `
+    : say`Already the first ${behind.length} releases are ${off} off estimate and allowance on average. `;
 }
 
 export function falseAlarmWords({ either }: ProcessDriftReport['falseAlarmEvery']): string {
-  return `With these limits there is about one call in ${Math.round(either / 10) * 10} releases from a process that has not changed.`;
+  return say`With these limits there is about one call in ${Math.round(either / 10) * 10} releases from a process that has not changed.`;
 }
 
 /** Any call but that of an allowance to spare asks why. */

@@ -1,7 +1,9 @@
 /** Processes: which of them changed, what to weigh next, and what weighings have in common or have taught. */
+
 import { useEffect, useMemo, useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { ForecastReport, ProcessDriftReport } from '#shared/contract/forecast.ts';
+import { say } from '#shared/words/say.ts';
 import { useForecast, useReleases } from '../door/queries.ts';
 import { WeighNext } from '../forecast/weigh-next.tsx';
 import { useMay } from '../frame/signed-in.ts';
@@ -31,18 +33,15 @@ export default function ProcessesScreen({ aircraft }: { readonly aircraft: Aircr
   }, [isThere]);
   return (
     <div className="page stack">
-      <h1>Processes</h1>
-      <p className="soft">
-        Each process is watched in the order of its releases: the first weighing of every piece, against its estimate
-        and allowance. Its shift is what it comes out beyond both. A change shows here before any one part is far off.
-      </p>
+      <h1>{say`Processes`}</h1>
+      <p className="soft">{say`Each process is watched in the order of its releases: the first weighing of every piece, against its estimate and allowance. Its shift is what it comes out beyond both. A change shows here before any one part is far off.`}</p>
       <div role="status" className="told">
         {recorded === undefined ? null : <RecordedNotice aircraft={aircraft} recorded={recorded} />}
       </div>
-      {releases.isPending ? <Waiting what="the processes" /> : null}
+      {releases.isPending ? <Waiting what={say`the processes`} /> : null}
       {releases.isLoadingError ? <Failed error={releases.error} again={() => void releases.refetch()} /> : null}
       {releases.data?.length === 0 ? (
-        <p className="notice">No part with an estimate has been weighed yet. The first weighing begins the charts.</p>
+        <p className="notice">{say`No part with an estimate has been weighed yet. The first weighing begins the charts.`}</p>
       ) : null}
       <div className="process-list">
         {releases.data?.map((report) => (
@@ -82,5 +81,5 @@ function unreleasedWords(forecast: ForecastReport | undefined, releases: readonl
   const [first] = none;
   if (first === undefined) return '';
   const names = none.map(({ process }) => process).join(', ');
-  return `Nothing weighed yet of: ${names}. Until then their shift is taken for 0 ± ${percent(first.shiftStdFraction)} of what is moulded.`;
+  return say`Nothing weighed yet of: ${names}. Until then their shift is taken for 0 ± ${percent(first.shiftStdFraction)} of what is moulded.`;
 }

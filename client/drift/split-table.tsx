@@ -1,7 +1,9 @@
 /** The differences of weighed pieces, split by what the pieces had in common (rule W10): where the cause of a change may be looked for. */
+
 import { useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { SplitKey } from '#shared/contract/drift.ts';
+import { say } from '#shared/words/say.ts';
 import { useSplit } from '../door/queries.ts';
 import { Picker } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
@@ -19,27 +21,27 @@ export function SplitTable({ aircraft, shown }: { readonly aircraft: AircraftRep
   const [key, setKey] = useState<SplitKey>('lot');
   const split = useSplit(aircraft.id, key);
   return (
-    <section className="stack-tight" aria-label="What the pieces had in common">
+    <section className="stack-tight" aria-label={say`What the pieces had in common`}>
       <div className="split-by no-print">
-        <Picker label="Split the differences by" options={CHOICES} value={key} onChange={setKey} />
+        <Picker label={say`Split the differences by`} options={CHOICES} value={key} onChange={setKey} />
       </div>
-      {split.isPending ? <Waiting what="the differences" /> : null}
+      {split.isPending ? <Waiting what={say`the differences`} /> : null}
       {split.isLoadingError ? <Failed error={split.error} again={() => void split.refetch()} /> : null}
       {split.data === undefined ? null : (
         <TableCard
-          title={`Differences from the estimates, by ${key}`}
+          title={say`Differences from the estimates, by ${key}`}
           headings={[
             key,
             { figures: 'pieces' },
-            { figures: `sum, ${shown.units.mass}` },
+            { figures: say`sum, ${shown.units.mass}` },
             { figures: 'mean, %' },
             { figures: 'spread, %' },
           ]}
-          none={split.data.length === 0 ? 'No piece with an estimate has been weighed yet.' : undefined}
+          none={split.data.length === 0 ? say`No piece with an estimate has been weighed yet.` : undefined}
         >
           {split.data.map((row) => (
             <tr key={row.name}>
-              <td>{row.name === '(not stated)' ? 'not stated' : row.name}</td>
+              <td>{row.name === '(not stated)' ? say`not stated` : row.name}</td>
               <td className="number">{row.pieceCount}</td>
               <td className="number">{shown.mass(row.sumKg, { sign: true })}</td>
               <td className="number">{share(row.meanFraction)}</td>
@@ -48,10 +50,7 @@ export function SplitTable({ aircraft, shown }: { readonly aircraft: AircraftRep
           ))}
         </TableCard>
       )}
-      <p className="soft small">
-        Estimates without their allowances. The spread is the standard deviation from piece to piece; one piece has
-        none.
-      </p>
+      <p className="soft small">{say`Estimates without their allowances. The spread is the standard deviation from piece to piece; one piece has none.`}</p>
     </section>
   );
 }

@@ -1,7 +1,9 @@
 /** The first screen of a new Tarebook: the lead's account, with the code that the console shows. */
+
 import { useMutation } from '@tanstack/react-query';
 import { type FormEvent, useState } from 'react';
 import { SessionReport } from '#shared/contract/people.ts';
+import { say } from '#shared/words/say.ts';
 import { ask, ProblemError, wordsOf } from '../door/ask.ts';
 import { Welcome } from '../frame/welcome.tsx';
 import { Button, Field } from '../pieces/controls.tsx';
@@ -23,39 +25,39 @@ export function FirstAccount({ onDone }: { readonly onDone: () => void }) {
   };
   return (
     <Welcome
-      title="Welcome to Tarebook"
-      words="The weight-and-balance build ledger of your shop. First make the account of the one who leads; everyone else gets theirs from the lead."
+      title={say`Welcome to Tarebook`}
+      words={say`The weight-and-balance build ledger of your shop. First make the account of the one who leads; everyone else gets theirs from the lead.`}
     >
       <form className="stack" onSubmit={submit}>
         <Field
-          label="Code from the console"
+          label={say`Code from the console`}
           value={form.code}
           onChange={set('code')}
-          hint="It stands in the window in which Tarebook was started."
+          hint={say`It stands in the window in which Tarebook was started.`}
           problem={problem('code')}
           autoComplete="one-time-code"
           autoFocus
         />
         <Field
-          label="Your name"
+          label={say`Your name`}
           value={form.name}
           onChange={set('name')}
           problem={problem('name')}
           autoComplete="username"
         />
         <Field
-          label="Initials"
+          label={say`Initials`}
           value={form.initials}
           onChange={set('initials')}
-          hint="They stand beside every entry you make."
+          hint={say`They stand beside every entry you make.`}
           problem={problem('initials')}
         />
         <Field
-          label="Password"
+          label={say`Password`}
           type="password"
           value={form.password}
           onChange={set('password')}
-          hint="At least 10 characters; a few words are good."
+          hint={say`At least 10 characters; a few words are good.`}
           problem={problem('password')}
           autoComplete="new-password"
         />
@@ -64,14 +66,12 @@ export function FirstAccount({ onDone }: { readonly onDone: () => void }) {
             {wordsOf(create.error)}
           </p>
         ) : null}
-        {create.isPending ? <Working words="Making the account, and a safe copy of the password" /> : null}
+        {create.isPending ? <Working words={say`Making the account, and a safe copy of the password`} /> : null}
         <Button
           kind="main"
           type="submit"
           isDisabled={create.isPending || Object.values(form).some((value) => value.trim() === '')}
-        >
-          Make the account
-        </Button>
+        >{say`Make the account`}</Button>
       </form>
     </Welcome>
   );

@@ -1,7 +1,10 @@
 /** The fifth question: the groups in which parts are counted, from one of two sets, each with a target if there is one. */
+
 import { Input, TextField } from 'react-aria-components';
 import { type GroupSet, STARTER_GROUPS } from '#shared/target/groups.ts';
+import { say } from '#shared/words/say.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
+import { rich } from '../words/rich.ts';
 
 /** `key` stays with a row while its words change. */
 export type GroupRow = { readonly key: number; readonly group: string; readonly target: string };
@@ -31,19 +34,16 @@ export function GroupQuestion(props: {
   const add = () => onRows([...rows, { key: Math.max(-1, ...rows.map(({ key }) => key)) + 1, group: '', target: '' }]);
   return (
     <>
-      <Choice label="Parts are counted in groups" options={SETS} value={props.choice} onChange={props.onChoice} />
+      <Choice label={say`Parts are counted in groups`} options={SETS} value={props.choice} onChange={props.onChoice} />
       {rows.length === 0 ? null : (
         <>
-          <p className="soft small">
-            Change, remove and add as you like. A group may have a target of its own ({props.massUnit}); most have none
-            on the first day. They are offered wherever a group is typed.
-          </p>
+          <p className="soft small">{rich`Change, remove and add as you like. A group may have a target of its own (${props.massUnit}); most have none on the first day. They are offered wherever a group is typed.`}</p>
           <ul className="group-rows">
             {rows.map(({ key, group, target }) => (
               <li key={key}>
                 <TextField
                   className="field"
-                  aria-label="Group"
+                  aria-label={say`Group`}
                   value={group}
                   onChange={(value) => change(key, { group: value })}
                 >
@@ -51,7 +51,7 @@ export function GroupQuestion(props: {
                 </TextField>
                 <TextField
                   className="field"
-                  aria-label={`Target of ${group || 'the group'} (${props.massUnit})`}
+                  aria-label={say`Target of ${group || say`the group`} (${props.massUnit})`}
                   value={target}
                   onChange={(value) => change(key, { target: value })}
                 >
@@ -60,7 +60,7 @@ export function GroupQuestion(props: {
                 <Button
                   kind="quiet"
                   slim
-                  aria-label={`Remove ${group || 'the group'}`}
+                  aria-label={say`Remove ${group || say`the group`}`}
                   onPress={() => onRows(rows.filter((row) => row.key !== key))}
                 >
                   ✕
@@ -71,9 +71,7 @@ export function GroupQuestion(props: {
         </>
       )}
       <div>
-        <Button slim onPress={add}>
-          Add a group
-        </Button>
+        <Button slim onPress={add}>{say`Add a group`}</Button>
       </div>
       {props.problem === undefined ? null : (
         <p className="notice bad" role="alert">

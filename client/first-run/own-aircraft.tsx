@@ -1,9 +1,11 @@
 /** A new aircraft in five questions: name, datum, units, targets, groups. Or in the first three, where a list comes next. */
+
 import { useMutation } from '@tanstack/react-query';
 import { type FormEvent, type ReactNode, useRef, useState } from 'react';
 import { useLocation } from 'wouter';
 import { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import { LENGTH_UNITS, type LengthUnit, MASS_UNITS, type MassUnit } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { ask, newId, ProblemError, wordsOf } from '../door/ask.ts';
 import { queries } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
@@ -46,8 +48,8 @@ export function OwnAircraft({ then }: { readonly then: 'ledger' | 'list' }) {
   if (!isLead)
     return (
       <div className="narrow-page">
-        <Empty isPage title="Only the lead begins an aircraft">
-          <p>Ask the lead of the shop.</p>
+        <Empty isPage title={say`Only the lead begins an aircraft`}>
+          <p>{say`Ask the lead of the shop.`}</p>
         </Empty>
       </div>
     );
@@ -62,31 +64,31 @@ export function OwnAircraft({ then }: { readonly then: 'ledger' | 'list' }) {
   const needed = then === 'list' ? [form.name, form.datum] : [form.name, form.datum, form.target];
   return (
     <div className="narrow-page stack">
-      <h1>{then === 'list' ? 'Your own aircraft, before its list' : 'Your own aircraft'}</h1>
+      <h1>{then === 'list' ? say`Your own aircraft, before its list` : say`Your own aircraft`}</h1>
       <form className="card stack" onSubmit={submit}>
         <Question number={1}>
-          <Field label="Name" value={form.name} onChange={set('name')} problem={problem('/name')} autoFocus />
+          <Field label={say`Name`} value={form.name} onChange={set('name')} problem={problem('/name')} autoFocus />
         </Question>
         <Question number={2}>
           <Field
-            label="Datum"
+            label={say`Datum`}
             value={form.datum}
             onChange={set('datum')}
-            hint="In words: where stations are measured from, positive aft. For example: 500 mm ahead of the bow."
+            hint={say`In words: where stations are measured from, positive aft. For example: 500 mm ahead of the bow.`}
             problem={problem('/datum')}
           />
         </Question>
-        <Question number={3} title="Units">
-          <Choice label="Masses are shown in" options={MASSES} value={massUnit} onChange={setMassUnit} />
-          <Choice label="Stations are shown in" options={LENGTHS} value={lengthUnit} onChange={setLengthUnit} />
+        <Question number={3} title={say`Units`}>
+          <Choice label={say`Masses are shown in`} options={MASSES} value={massUnit} onChange={setMassUnit} />
+          <Choice label={say`Stations are shown in`} options={LENGTHS} value={lengthUnit} onChange={setLengthUnit} />
         </Question>
         {then === 'list' ? null : (
           <>
-            <Question number={4} title="Targets">
-              <p className="soft">They can be revised later; every revision stays in the ledger.</p>
+            <Question number={4} title={say`Targets`}>
+              <p className="soft">{say`They can be revised later; every revision stays in the ledger.`}</p>
               <TargetFields form={form} set={set} massUnit={massUnit} lengthUnit={lengthUnit} problem={problem} />
             </Question>
-            <Question number={5} title="Groups">
+            <Question number={5} title={say`Groups`}>
               <GroupQuestion
                 choice={choice}
                 rows={groups}
@@ -103,12 +105,14 @@ export function OwnAircraft({ then }: { readonly then: 'ledger' | 'list' }) {
         )}
         {begin.isError ? (
           <p className="notice bad" role="alert">
-            {isPlaced ? 'Something above cannot be taken yet; what to change stands beside it.' : wordsOf(begin.error)}
+            {isPlaced
+              ? say`Something above cannot be taken yet; what to change stands beside it.`
+              : wordsOf(begin.error)}
           </p>
         ) : null}
-        {begin.isPending ? <Working words="Beginning the aircraft" /> : null}
+        {begin.isPending ? <Working words={say`Beginning the aircraft`} /> : null}
         <Button kind="main" type="submit" isDisabled={begin.isPending || needed.some((answer) => answer.trim() === '')}>
-          {then === 'list' ? 'Begin, then bring the list' : 'Begin'}
+          {then === 'list' ? say`Begin, then bring the list` : say`Begin`}
         </Button>
       </form>
     </div>
@@ -140,27 +144,27 @@ function TargetFields(props: {
   return (
     <div className="two-fields">
       <Field
-        label={`Design empty weight (${massUnit})`}
+        label={say`Design empty weight (${massUnit})`}
         value={form.target}
         onChange={set('target')}
         problem={problem('/empty mass')}
       />
       <Field
-        label={`Reserve kept back (${massUnit})`}
+        label={say`Reserve kept back (${massUnit})`}
         value={form.reserve}
         onChange={set('reserve')}
-        hint="Of the design empty weight. None if left empty."
+        hint={say`Of the design empty weight. None if left empty.`}
         problem={problem('/reserve')}
       />
       <Field
-        label={`Empty CG range, forward end (${lengthUnit})`}
+        label={say`Empty CG range, forward end (${lengthUnit})`}
         value={form.cgForward}
         onChange={set('cgForward')}
-        hint="May be left empty for now, as may the aft end."
+        hint={say`May be left empty for now, as may the aft end.`}
         problem={problem('/cg forward')}
       />
       <Field
-        label={`Empty CG range, aft end (${lengthUnit})`}
+        label={say`Empty CG range, aft end (${lengthUnit})`}
         value={form.cgAft}
         onChange={set('cgAft')}
         problem={problem('/cg aft')}

@@ -1,14 +1,17 @@
 /** Where the aircraft will end (rules F1-F3): the forecast beside the predicted weight, its band, and the chances of the targets. */
+
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { ChancesReport, ForecastReport } from '#shared/contract/forecast.ts';
 import { chanceInWords } from '#shared/forecast/chance-words.ts';
 import { scopeOf } from '#shared/forecast/scope.ts';
+import { say } from '#shared/words/say.ts';
 import { useForecast } from '../door/queries.ts';
 import { Figure } from '../ledger/figure.tsx';
 import { Failed } from '../pieces/states.tsx';
 import { percent, plusMinus, type Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 
-const NAME = 'Forecast empty weight';
+const NAME = say`Forecast empty weight`;
 
 export function ForecastFigure(props: {
   readonly aircraft: AircraftReport;
@@ -51,43 +54,38 @@ function Known({ forecast, shown }: { readonly forecast: ForecastReport; readonl
         targets === undefined || mark === undefined
           ? undefined
           : isIncomplete
-            ? `${SHAPE.warn} not the whole aircraft yet: the listed parts make ${percent(scope?.share)} of the target`
-            : `${SHAPE[mark]} within the target: ${chanceInWords(targets.withinTarget).words}`
+            ? say`${SHAPE.warn} not the whole aircraft yet: the listed parts make ${percent(scope?.share)} of the target`
+            : say`${SHAPE[mark]} within the target: ${chanceInWords(targets.withinTarget).words}`
       }
       facts={[
         {
-          name: 'nine times in ten',
-          value: `${inBand(forecast.lowKg)} to ${inBand(forecast.highKg)}\u00a0${units.mass}`,
+          name: say`nine times in ten`,
+          value: say`${inBand(forecast.lowKg)} to ${inBand(forecast.highKg)}\u00a0${units.mass}`,
         },
         ...(targets === undefined
           ? []
           : [
               {
-                name: isIncomplete ? 'the listed parts within the target' : 'within the target',
+                name: isIncomplete ? say`the listed parts within the target` : say`within the target`,
                 value: chanceInWords(targets.withinTarget).share,
               },
               ...(targets.reserveKg > 0
                 ? [
                     {
-                      name: `and ${massWithUnit(targets.reserveKg)} of reserve left`,
+                      name: say`and ${massWithUnit(targets.reserveKg)} of reserve left`,
                       value: chanceInWords(targets.withinTargetLessReserve).share,
                     },
                   ]
                 : []),
               ...(targets.cgInRange === undefined
                 ? []
-                : [{ name: 'CG within its range', value: chanceInWords(targets.cgInRange).share }]),
+                : [{ name: say`CG within its range`, value: chanceInWords(targets.cgInRange).share }]),
             ]),
         ...(cg === undefined
           ? []
-          : [{ name: 'CG, forecast', value: plusMinus(shown.lengthWithStd(cg.atM, cg.stdM), units.length) }]),
+          : [{ name: say`CG, forecast`, value: plusMinus(shown.lengthWithStd(cg.atM, cg.stdM), units.length) }]),
       ]}
-    >
-      It covers the parts that are listed, and no others. What weighed parts have shown of their processes is carried
-      over to the rest; beforehand a process is taken to miss by {percent(assumed.processShiftStd)} (
-      {assumed.isOwnShift ? 'your shop’s' : 'common practice'}), one piece to differ from the next by{' '}
-      {percent(assumed.pieceToPieceStd)} ({assumed.isOwnPiece ? 'your shop’s' : 'common practice'}).
-    </Figure>
+    >{rich`It covers the parts that are listed, and no others. What weighed parts have shown of their processes is carried over to the rest; beforehand a process is taken to miss by ${percent(assumed.processShiftStd)} (${assumed.isOwnShift ? say`your shop’s` : say`common practice`}), one piece to differ from the next by ${percent(assumed.pieceToPieceStd)} (${assumed.isOwnPiece ? say`your shop’s` : say`common practice`}).`}</Figure>
   );
 }
 

@@ -1,8 +1,10 @@
 /** What would make the forecast surer, the surest first (rule F5), each a press from the scale or from the part. */
+
 import { useState } from 'react';
 import { Link } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { ForecastReport, WhatNextReport } from '#shared/contract/forecast.ts';
+import { say } from '#shared/words/say.ts';
 import { useWhatNext } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
@@ -21,24 +23,24 @@ export function WeighNext(props: {
   const next = useWhatNext(aircraft.id);
   const mayWeigh = useMay('crew');
   const [isOpen, setOpen] = useState(false);
-  if (next.isPending) return <Waiting what="what to weigh next" />;
+  if (next.isPending) return <Waiting what={say`what to weigh next`} />;
   if (next.isLoadingError) return <Failed error={next.error} again={() => void next.refetch()} />;
   const rows = isOpen ? next.data : next.data.slice(0, FIRST_SHOWN);
   return (
-    <section className="stack-tight" aria-label="What to weigh next">
+    <section className="stack-tight" aria-label={say`What to weigh next`}>
       <TableCard
-        title="Weigh or work out next"
+        title={say`Weigh or work out next`}
         headings={[
           'part',
           'process',
           { figures: 'pieces' },
-          { figures: 'weighed, takes away %' },
-          { figures: `leaves ±, ${shown.units.mass}` },
-          { figures: 'worked out, takes away %' },
-          { figures: 'of the CG’s %' },
+          { figures: say`weighed, takes away %` },
+          { figures: say`leaves ±, ${shown.units.mass}` },
+          { figures: say`worked out, takes away %` },
+          { figures: say`of the CG’s %` },
           'do',
         ]}
-        none={rows.length === 0 ? 'Nothing is open that would make the forecast surer.' : undefined}
+        none={rows.length === 0 ? say`Nothing is open that would make the forecast surer.` : undefined}
       >
         {rows.map((row) => (
           <tr key={row.partId}>
@@ -56,9 +58,9 @@ export function WeighNext(props: {
                 <Link
                   className="button slim"
                   href={`/aircraft/${aircraft.id}/weigh?part=${encodeURIComponent(row.part)}`}
-                  aria-label={`Weigh ${row.part}`}
+                  aria-label={say`Weigh ${row.part}`}
                 >
-                  {row.act === 'weigh' ? 'Weigh' : 'Weigh when finished'}
+                  {row.act === 'weigh' ? say`Weigh` : say`Weigh when finished`}
                 </Link>
               ) : (
                 row.act
@@ -70,14 +72,11 @@ export function WeighNext(props: {
       {next.data.length > FIRST_SHOWN ? (
         <div>
           <Button slim onPress={() => setOpen(!isOpen)}>
-            {isOpen ? 'The first few only' : `All ${next.data.length}`}
+            {isOpen ? say`The first few only` : say`All ${next.data.length}`}
           </Button>
         </div>
       ) : null}
-      <p className="soft small">
-        Shares are of the square of the forecast’s ±, each part taken alone on an exact scale. Worked out means an
-        estimate that is good to 3&nbsp;%.
-      </p>
+      <p className="soft small">{say`Shares are of the square of the forecast’s ±, each part taken alone on an exact scale. Worked out means an estimate that is good to 3&nbsp;%.`}</p>
     </section>
   );
 }

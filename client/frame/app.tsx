@@ -1,8 +1,10 @@
 /** Which screen: by who is signed in, and by the address. */
+
 import { lazy, Suspense, useEffect, useState } from 'react';
 import { Redirect, Route, Switch, useLocation, useRoute } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { type Person, SessionReport } from '#shared/contract/people.ts';
+import { say } from '#shared/words/say.ts';
 import { ask, onSignedOut } from '../door/ask.ts';
 import { SIGNED_IN } from '../door/live.ts';
 import { queries, useAircraftList, useSession } from '../door/queries.ts';
@@ -14,6 +16,7 @@ import { Empty, Failed, Waiting } from '../pieces/states.tsx';
 import { QueueLine } from '../queue/queue-line.tsx';
 import { draftsOf } from '../record/draft.ts';
 import { WeighScreen } from '../weigh/weigh-screen.tsx';
+import { rich } from '../words/rich.ts';
 import { TABLET_WORDS } from '../words/tablet.ts';
 import { Broken } from './broken.tsx';
 import { Frame } from './frame.tsx';
@@ -83,7 +86,7 @@ export function App() {
   if (session.isPending)
     return (
       <Page>
-        <Waiting what="who is signed in" />
+        <Waiting what={say`who is signed in`} />
       </Page>
     );
   // An answer that has come once stays: a later question that fails must not take the screen away, and what is typed on it.
@@ -115,8 +118,8 @@ export function App() {
             <Screens key={person.id} />
           </div>
           {tablet === undefined ? (
-            <Dialog title="Your session has ended" isOpen={hasEnded}>
-              <p>Sign in again and go on: what you typed is still here.</p>
+            <Dialog title={say`Your session has ended`} isOpen={hasEnded}>
+              <p>{say`Sign in again and go on: what you typed is still here.`}</p>
               <SignInForm name={person.name} onDone={again} />
             </Dialog>
           ) : null}
@@ -131,13 +134,13 @@ export function App() {
   if (session.data.state === 'first run') return <FirstAccount onDone={() => again()} />;
   if (tablet !== undefined)
     return (
-      <Welcome title="Tarebook" words={TABLET_WORDS.who}>
+      <Welcome title={say`Tarebook`} words={TABLET_WORDS.who}>
         <PinSignIn tablet={tablet.name} onDone={again} />
         <QueueLine isOnWeigh={false} />
       </Welcome>
     );
   return (
-    <Welcome title="Tarebook" words="The weight-and-balance build ledger of the shop.">
+    <Welcome title={say`Tarebook`} words={say`The weight-and-balance build ledger of the shop.`}>
       <SignInForm onDone={again} />
       <QueueLine isOnWeigh={false} />
     </Welcome>
@@ -147,7 +150,7 @@ export function App() {
 function Page({ children }: { readonly children: React.ReactNode }) {
   return (
     <main className="narrow-page stack">
-      <h1 className="hidden-words">Tarebook</h1>
+      <h1 className="hidden-words">{say`Tarebook`}</h1>
       {children}
     </main>
   );
@@ -166,7 +169,7 @@ function Screens() {
   if (list.isPending)
     return (
       <Page>
-        <Waiting what="the aircraft" />
+        <Waiting what={say`the aircraft`} />
       </Page>
     );
   if (list.isLoadingError)
@@ -180,7 +183,7 @@ function Screens() {
     return (
       <main id="content">
         <Broken key={at}>
-          <Suspense fallback={<Waiting what="the screen" />}>
+          <Suspense fallback={<Waiting what={say`the screen`} />}>
             <Projector aircraft={current} briefId={projected.briefId} />
           </Suspense>
         </Broken>
@@ -193,7 +196,7 @@ function Screens() {
         <Suspense
           fallback={
             <div className="page">
-              <Waiting what="the screen" />
+              <Waiting what={say`the screen`} />
             </div>
           }
         >
@@ -276,10 +279,10 @@ function Screens() {
               <PeopleScreen aircraft={aircraft} />
             </Route>
             <Route path="/new/list">
-              <OwnAircraft key="list" then="list" />
+              <OwnAircraft key="list" then={'list'} />
             </Route>
             <Route path="/new">
-              <OwnAircraft key="ledger" then="ledger" />
+              <OwnAircraft key="ledger" then={'ledger'} />
             </Route>
             <Route path="/">
               <Home aircraft={aircraft} />
@@ -311,10 +314,8 @@ function lastAircraft(aircraft: readonly AircraftReport[]): AircraftReport | und
 function Unknown() {
   return (
     <div className="narrow-page">
-      <Empty isPage title="There is nothing here">
-        <p>
-          The address may be mistyped, or the aircraft is not open to you. <a href="/">Go to the start</a>.
-        </p>
+      <Empty isPage title={say`There is nothing here`}>
+        <p>{rich`The address may be mistyped, or the aircraft is not open to you. ${<a href="/">{say`Go to the start`}</a>}.`}</p>
       </Empty>
     </div>
   );

@@ -1,8 +1,10 @@
 /** The bar above every screen, and the cautions below it. */
+
 import { type ReactNode, useEffect, useRef, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import { z } from 'zod';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import { say } from '#shared/words/say.ts';
 import { ask, wordsOf } from '../door/ask.ts';
 import { useLiveLine } from '../door/live.ts';
 import { queries, useSession } from '../door/queries.ts';
@@ -17,6 +19,7 @@ import { Dialog } from '../pieces/dialog.tsx';
 import { QueueLine } from '../queue/queue-line.tsx';
 import { useQueue, useSending } from '../queue/use-queue.ts';
 import { SIGN_OUT } from '../words/offline.ts';
+import { rich } from '../words/rich.ts';
 import { TABLET_WORDS } from '../words/tablet.ts';
 import { Cautions } from './cautions.tsx';
 import { KeysButton } from './keys-dialog.tsx';
@@ -62,15 +65,13 @@ export function Frame(props: {
   }, [screen, isCounted]);
   return (
     <>
-      <a className="skip-link" href="#content">
-        To the content
-      </a>
+      <a className="skip-link" href="#content">{say`To the content`}</a>
       <header className="top-bar no-print">
         <Link href="/" className="name">
           <img src="/mark.svg" alt="" width="28" height="28" />
-          <span className="name-word">Tarebook</span>
+          <span className="name-word">{say`Tarebook`}</span>
         </Link>
-        <nav aria-label="Screens" ref={nav}>
+        <nav aria-label={say`Screens`} ref={nav}>
           {current === undefined
             ? null
             : SCREENS.map(({ path, words }) => (
@@ -86,18 +87,18 @@ export function Frame(props: {
         <div className="far">
           {props.aircraft.length === 0 ? null : (
             <label>
-              <span className="hidden-words">Aircraft</span>
+              <span className="hidden-words">{say`Aircraft`}</span>
               <select
                 value={current?.id ?? ''}
                 onChange={(event) => go(event.target.value === '+' ? '/new' : `/aircraft/${event.target.value}/ledger`)}
               >
-                {current === undefined ? <option value="">Choose an aircraft</option> : null}
+                {current === undefined ? <option value="">{say`Choose an aircraft`}</option> : null}
                 {props.aircraft.map((one) => (
                   <option key={one.id} value={one.id}>
                     {one.name}
                   </option>
                 ))}
-                {isLead ? <option value="+">New aircraft …</option> : null}
+                {isLead ? <option value="+">{say`New aircraft …`}</option> : null}
               </select>
             </label>
           )}
@@ -159,9 +160,10 @@ function LineState() {
   }, []);
   if (!lasts) return null;
   return (
-    <p className="line-state no-print" role="status">
-      Not connected: what others record appears when the connection is back.
-    </p>
+    <p
+      className="line-state no-print"
+      role="status"
+    >{say`Not connected: what others record appears when the connection is back.`}</p>
   );
 }
 
@@ -200,21 +202,19 @@ function PersonMenu() {
       <Button
         kind="quiet"
         onPress={() => setOpen(true)}
-        aria-label={`${person.initials}, ${person.name}: your account`}
+        aria-label={say`${person.initials}, ${person.name}: your account`}
       >
         {person.initials}
       </Button>
       <Dialog title={person.name} isOpen={isOpen} onClose={() => setOpen(false)}>
-        <p className="soft">
-          Your entries carry the initials {person.initials}. Your role is {person.role}.
-        </p>
+        <p className="soft">{rich`Your entries carry the initials ${person.initials}. Your role is ${person.role}.`}</p>
         {shared === undefined ? null : (
           <p className="notice">
             {shared.byPin ? `${TABLET_WORDS.inByPin(shared.name)} ` : ''}
             {TABLET_WORDS.locks(shared.idleMinutes)}
           </p>
         )}
-        <Choice label="Light or dark" options={THEME_WORDS} value={theme} onChange={setTheme} />
+        <Choice label={say`Light or dark`} options={THEME_WORDS} value={theme} onChange={setTheme} />
         {failure === undefined ? null : (
           <p className="notice bad" role="alert">
             {failure}
@@ -222,9 +222,11 @@ function PersonMenu() {
         )}
         <div className="acts">
           {isLead ? (
-            <Link href="/people" className="button plain" onClick={() => setOpen(false)}>
-              Accounts of the shop
-            </Link>
+            <Link
+              href="/people"
+              className="button plain"
+              onClick={() => setOpen(false)}
+            >{say`Accounts of the shop`}</Link>
           ) : null}
           {shared?.byPin === true ? null : (
             <>
@@ -233,23 +235,19 @@ function PersonMenu() {
                   setOpen(false);
                   setChanging(true);
                 }}
-              >
-                Change password
-              </Button>
+              >{say`Change password`}</Button>
               <Button
                 onPress={() => {
                   setOpen(false);
                   setPinning(true);
                 }}
               >
-                {hasPin ? 'Change PIN' : 'Set a PIN'}
+                {hasPin ? say`Change PIN` : say`Set a PIN`}
               </Button>
             </>
           )}
-          <Button onPress={() => (unsent === 0 ? void signOut() : setLeaving(true))}>Sign out</Button>
-          <Button kind="main" onPress={() => setOpen(false)}>
-            Done
-          </Button>
+          <Button onPress={() => (unsent === 0 ? void signOut() : setLeaving(true))}>{say`Sign out`}</Button>
+          <Button kind="main" onPress={() => setOpen(false)}>{say`Done`}</Button>
         </div>
       </Dialog>
       <Dialog title={SIGN_OUT.title} isOpen={isLeaving} onClose={() => setLeaving(false)}>

@@ -2,7 +2,9 @@
  * The keys of every screen in one list, reached by "?" wherever nothing is typed, and by a button at the foot of the page. It handles no key
  * but that one; the keys of the table of parts are told beside the code that has them.
  */
+
 import { useEffect, useState } from 'react';
+import { say } from '#shared/words/say.ts';
 import { LAY_UP_KEYS } from '../layup/keys.ts';
 import { CORNER_KEYS } from '../loading/keys.ts';
 import { GRID_KEYS } from '../parts/use-grid-keys.ts';
@@ -16,45 +18,48 @@ type Keys = {
 
 const ALL_KEYS: readonly Keys[] = [
   {
-    screen: 'Everywhere',
+    screen: say`Everywhere`,
     keys: [
-      ['?', 'this list, where nothing is typed'],
-      ['Tab, Shift and Tab', 'to the next or the one before'],
-      ['Enter', 'follow a link, press a button, send a form'],
-      ['Arrows', 'within a choice of a few'],
-      ['Tab, then Enter, on a new page', 'past the row of screens to the content'],
+      ['?', say`this list, where nothing is typed`],
+      [say`Tab, Shift and Tab`, say`to the next or the one before`],
+      [say`Enter`, say`follow a link, press a button, send a form`],
+      [say`Arrows`, say`within a choice of a few`],
+      [say`Tab, then Enter, on a new page`, say`past the row of screens to the content`],
     ],
   },
   {
-    screen: 'A question in front of the screen',
-    keys: [['Escape', 'put it away; what was typed in a form is kept']],
+    screen: say`A question in front of the screen`,
+    keys: [[say`Escape`, say`put it away; what was typed in a form is kept`]],
   },
   {
-    screen: 'Weigh',
+    screen: say`Weigh`,
     keys: [
-      ['Enter in Gross', 'on to the tare'],
-      ['Enter in Tare', 'save the weighing, once it is judged and no doubt is open'],
-      ['Figures, point or comma', 'the same as the large keys on the screen'],
-      ['A line pasted, or typed by a scale', 'read as number, unit and marks; asked about where it leaves a question'],
+      [say`Enter in Gross`, say`on to the tare`],
+      [say`Enter in Tare`, say`save the weighing, once it is judged and no doubt is open`],
+      [say`Figures, point or comma`, say`the same as the large keys on the screen`],
+      [
+        say`A line pasted, or typed by a scale`,
+        say`read as number, unit and marks; asked about where it leaves a question`,
+      ],
     ],
   },
-  { screen: 'Parts, in the table', keys: GRID_KEYS },
-  { screen: 'The lay-up of a part', keys: LAY_UP_KEYS },
-  { screen: 'Loading, in the corners of the envelope', keys: CORNER_KEYS },
+  { screen: say`Parts, in the table`, keys: GRID_KEYS },
+  { screen: say`The lay-up of a part`, keys: LAY_UP_KEYS },
+  { screen: say`Loading, in the corners of the envelope`, keys: CORNER_KEYS },
   {
-    screen: 'A brief on a projector',
+    screen: say`A brief on a projector`,
     keys: [
-      ['Page down, right, down, space', 'the next subject'],
-      ['Page up, left, up', 'the one before'],
-      ['Home, End', 'the first, the last'],
-      ['Escape', 'back to the page'],
+      [say`Page down, right, down, space`, say`the next subject`],
+      [say`Page up, left, up`, say`the one before`],
+      [say`Home, End`, say`the first, the last`],
+      [say`Escape`, say`back to the page`],
     ],
   },
   {
-    screen: 'Bring a list, in a row',
+    screen: say`Bring a list, in a row`,
     keys: [
-      ['Enter', 'take what was typed'],
-      ['Escape', 'leave the cell as it was'],
+      [say`Enter`, say`take what was typed`],
+      [say`Escape`, say`leave the cell as it was`],
     ],
   },
 ];
@@ -72,10 +77,8 @@ export function KeysButton() {
   }, []);
   return (
     <>
-      <Button slim kind="quiet" onPress={() => setOpen(true)}>
-        Keys of the keyboard (?)
-      </Button>
-      <Dialog title="Keys of the keyboard" isOpen={isOpen} isWide onClose={() => setOpen(false)}>
+      <Button slim kind="quiet" onPress={() => setOpen(true)}>{say`Keys of the keyboard (?)`}</Button>
+      <Dialog title={say`Keys of the keyboard`} isOpen={isOpen} isWide onClose={() => setOpen(false)}>
         {ALL_KEYS.map(({ screen, keys }) => (
           <section key={screen} className="stack-tight" aria-label={screen}>
             <h3>{screen}</h3>
@@ -90,9 +93,7 @@ export function KeysButton() {
           </section>
         ))}
         <div className="acts">
-          <Button kind="main" onPress={() => setOpen(false)}>
-            Done
-          </Button>
+          <Button kind="main" onPress={() => setOpen(false)}>{say`Done`}</Button>
         </div>
       </Dialog>
     </>
@@ -101,7 +102,7 @@ export function KeysButton() {
 
 /** A field takes its own keys, and so does a cell of the table; a question that is open is answered first. */
 function isTypedInto({ target }: KeyboardEvent): boolean {
-  if (document.querySelector('[role="dialog"], [role="alertdialog"]') !== null) return true;
+  if (document.querySelector(say`[role="dialog"], [role="alertdialog"]`) !== null) return true;
   return (
     target instanceof Element && target.closest('input, textarea, select, [role="grid"], [role="treegrid"]') !== null
   );

@@ -1,8 +1,10 @@
 /** On a shared tablet: one's name out of a list, then the PIN. Large, for gloves; the password is one touch away. */
+
 import { useMutation, useQuery } from '@tanstack/react-query';
 import { type FormEvent, useState } from 'react';
 import { SessionReport } from '#shared/contract/people.ts';
 import { type PinPerson, TabletReport } from '#shared/contract/tablet.ts';
+import { say } from '#shared/words/say.ts';
 import { ask, wordsOf } from '../door/ask.ts';
 import { Button, Field } from '../pieces/controls.tsx';
 import { Failed, Waiting, Working } from '../pieces/states.tsx';
@@ -34,7 +36,7 @@ export function PinSignIn({ tablet, onDone }: { readonly tablet: string; readonl
   return (
     <div className="stack">
       <p>{TABLET_WORDS.onTablet(tablet)}</p>
-      {here.isPending ? <Waiting what="the names" /> : null}
+      {here.isPending ? <Waiting what={say`the names`} /> : null}
       {here.isLoadingError ? <Failed error={here.error} again={() => void here.refetch()} /> : null}
       {here.data !== undefined && people.length === 0 ? <p className="notice">{TABLET_WORDS.nobody}</p> : null}
       {people.length === 0 ? null : (
@@ -90,10 +92,8 @@ function PinForm(props: { readonly person: PinPerson; readonly onDone: Done; rea
           {wordsOf(signIn.error)}
         </p>
       ) : null}
-      {signIn.isPending ? <Working words="Signing in" /> : null}
-      <Button kind="main" type="submit" isDisabled={signIn.isPending || pin === ''}>
-        Sign in
-      </Button>
+      {signIn.isPending ? <Working words={say`Signing in`} /> : null}
+      <Button kind="main" type="submit" isDisabled={signIn.isPending || pin === ''}>{say`Sign in`}</Button>
       <Button onPress={onBack}>{TABLET_WORDS.another}</Button>
     </form>
   );

@@ -1,7 +1,9 @@
 /** Name and password. Stands alone before the app, and in front of it when a session has ended. */
+
 import { useMutation } from '@tanstack/react-query';
 import { type FormEvent, useState } from 'react';
 import { SessionReport } from '#shared/contract/people.ts';
+import { say } from '#shared/words/say.ts';
 import { ask, wordsOf } from '../door/ask.ts';
 import { Button, Field } from '../pieces/controls.tsx';
 import { Working } from '../pieces/states.tsx';
@@ -26,8 +28,8 @@ export function SignInForm({
   return (
     <form className="stack" onSubmit={submit}>
       <Field
-        label="Name"
-        hint="In full, not your initials."
+        label={say`Name`}
+        hint={say`In full, not your initials.`}
         value={name}
         onChange={setName}
         autoComplete="username"
@@ -35,7 +37,7 @@ export function SignInForm({
         isRequired
       />
       <Field
-        label="Password"
+        label={say`Password`}
         type="password"
         value={password}
         onChange={setPassword}
@@ -48,10 +50,12 @@ export function SignInForm({
           {wordsOf(signIn.error)}
         </p>
       ) : null}
-      {signIn.isPending ? <Working words="Signing in" /> : null}
-      <Button kind="main" type="submit" isDisabled={signIn.isPending || name === '' || password === ''}>
-        Sign in
-      </Button>
+      {signIn.isPending ? <Working words={say`Signing in`} /> : null}
+      <Button
+        kind="main"
+        type="submit"
+        isDisabled={signIn.isPending || name === '' || password === ''}
+      >{say`Sign in`}</Button>
     </form>
   );
 }

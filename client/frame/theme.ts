@@ -1,4 +1,5 @@
 /** Light or dark: as the device has it, unless somebody chose. The choice stays on the device. */
+
 import { useLayoutEffect, useState } from 'react';
 import { useIsPrinting } from '../pieces/printing.ts';
 

@@ -1,7 +1,9 @@
 /** What a mesh said of the part, in its own frame, with everything that is odd about it in words. */
+
 import { type Finding, findingInWords, isWarning } from '#shared/geometry/finding.ts';
 import type { Geometry } from '#shared/geometry/geometry.ts';
 import type { PartPoint } from '#shared/geometry/placement.ts';
+import { say } from '#shared/words/say.ts';
 import type { Shown } from '../pieces/units.ts';
 import { areaWithUnit, volumeWithUnit } from './figures.ts';
 
@@ -20,16 +22,16 @@ export function MeshFigures({ figures, shown }: { readonly figures: Figures; rea
   const facts = [
     ...sizeFacts(figures, shown),
     {
-      name: shape === 'shell' ? 'Area, for the lay-up' : 'Area of its surface',
+      name: shape === 'shell' ? say`Area, for the lay-up` : say`Area of its surface`,
       value: areaWithUnit(figures.areaM2, length),
     },
-    ...(volumeM3 === undefined ? [] : [{ name: 'Volume', value: volumeWithUnit(volumeM3, length) }]),
+    ...(volumeM3 === undefined ? [] : [{ name: say`Volume`, value: volumeWithUnit(volumeM3, length) }]),
     {
-      name: `${shape === 'shell' ? 'The area' : 'The volume'} acts at, in the part’s own axes`,
+      name: say`${shape === 'shell' ? say`The area` : say`The volume`} acts at, in the part’s own axes`,
       value: `x\u00a0${shown.length(centroid.partXM)}, y\u00a0${shown.length(centroid.partYM)}, z\u00a0${shown.lengthWithUnit(centroid.partZM)}`,
     },
-    ...(openEdgeM === 0 ? [] : [{ name: 'Length of its open edges', value: bordersText(figures, shown) }]),
-    { name: 'Triangles', value: figures.triangles.toLocaleString('en-GB') },
+    ...(openEdgeM === 0 ? [] : [{ name: say`Length of its open edges`, value: bordersText(figures, shown) }]),
+    { name: say`Triangles`, value: figures.triangles.toLocaleString('en-GB') },
   ];
   return (
     <div className="stack-tight">
@@ -43,7 +45,7 @@ export function MeshFigures({ figures, shown }: { readonly figures: Figures; rea
       </dl>
       {figures.findings.map((finding) => (
         <p key={finding.code} className={`notice ${isWarning(finding) ? 'warn' : ''}`}>
-          {isWarning(finding) ? <strong>Look at this: </strong> : null}
+          {isWarning(finding) ? <strong>{say`Look at this:`} </strong> : null}
           {findingInWords(finding, shown.units)}
         </p>
       ))}
@@ -54,7 +56,9 @@ export function MeshFigures({ figures, shown }: { readonly figures: Figures; rea
 function sizeFacts({ low, high }: Figures, shown: Shown) {
   if (low === undefined || high === undefined) return [];
   const [x, y] = [high.partXM - low.partXM, high.partYM - low.partYM].map((along) => shown.length(along));
-  return [{ name: 'Size along its x, y, z', value: `${x} × ${y} × ${shown.lengthWithUnit(high.partZM - low.partZM)}` }];
+  return [
+    { name: say`Size along its x, y, z`, value: `${x} × ${y} × ${shown.lengthWithUnit(high.partZM - low.partZM)}` },
+  ];
 }
 
 /** The few longest borders one by one, where there is more than one. */
@@ -62,5 +66,5 @@ function bordersText({ openEdgeM, bordersM }: Figures, shown: Shown): string {
   const all = shown.lengthWithUnit(openEdgeM);
   if (bordersM.length < 2) return all;
   const few = bordersM.slice(0, 3).map((border) => shown.length(border));
-  return `${all}, the longest ${few.join(', ')}`;
+  return say`${all}, the longest ${few.join(', ')}`;
 }

@@ -2,14 +2,17 @@
  * A part measured from a mesh (rule E5): a file is chosen or dropped, somebody says in what unit it is drawn and what it is, and where the
  * part lies in the aircraft. The file does not leave the browser; what is handed over is the evidence.
  */
+
 import { type FormEvent, type ReactNode, useId, useState } from 'react';
 import { DropZone, FileTrigger, isFileDropItem } from 'react-aria-components';
 import { type Geometry, geometryOf, stationOf } from '#shared/geometry/geometry.ts';
 import type { Shape } from '#shared/geometry/measure.ts';
 import { explain } from '#shared/problem/registry.ts';
 import { LENGTH_UNITS, type LengthUnit } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
 import type { Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { MeshFigures } from './mesh-figures.tsx';
 import { PartPicture, type Surroundings } from './part-picture.tsx';
 import { NOT_PLACED, PlacingFields, readPlacing } from './placing.tsx';
@@ -61,32 +64,30 @@ export function MeshPanel(props: Asked & { readonly onClose: () => void }) {
       <form className="stack" onSubmit={start} noValidate>
         <ChooseFile
           file={file}
-          problem={isAsked && file === undefined ? 'Choose a file.' : undefined}
+          problem={isAsked && file === undefined ? say`Choose a file.` : undefined}
           onFile={(next) => anew(() => setFile(next))}
         />
         <Choice
-          label="The file is drawn in"
+          label={say`The file is drawn in`}
           options={UNITS}
           value={unit}
           onChange={(next) => anew(() => setUnit(next))}
-          problem={isAsked && unit === undefined ? 'The file does not say its unit: choose it.' : undefined}
+          problem={isAsked && unit === undefined ? say`The file does not say its unit: choose it.` : undefined}
         />
         <Choice
-          label="Measure it as"
+          label={say`Measure it as`}
           options={SHAPES}
           value={shape}
           onChange={(next) => anew(() => setShape(next))}
-          problem={isAsked && shape === undefined ? 'Say which of the two it is.' : undefined}
+          problem={isAsked && shape === undefined ? say`Say which of the two it is.` : undefined}
         />
         <div className="acts">
           <Button
             kind={outcome.is === 'measured' ? 'plain' : 'main'}
             type="submit"
             isDisabled={outcome.is === 'working'}
-          >
-            Measure it
-          </Button>
-          <Button onPress={props.onClose}>Close</Button>
+          >{say`Measure it`}</Button>
+          <Button onPress={props.onClose}>{say`Close`}</Button>
         </div>
       </form>
       <Progress outcome={outcome} onStop={measure.stop} />
@@ -110,7 +111,7 @@ function ChooseFile(props: {
   return (
     <DropZone
       className="drop-zone"
-      aria-label="Drop a file here"
+      aria-label={say`Drop a file here`}
       onDrop={(event) => {
         const item = event.items.find(isFileDropItem);
         void item?.getFile().then(take);
@@ -118,14 +119,14 @@ function ChooseFile(props: {
     >
       <p className="drop-words">
         {file === undefined ? (
-          <span className="soft">One part as STL or OBJ, up to 200 MB. Drop it here, or</span>
+          <span className="soft">{say`One part as STL or OBJ, up to 200 MB. Drop it here, or`}</span>
         ) : (
           <strong>{file.name}</strong>
         )}
       </p>
       <FileTrigger acceptedFileTypes={TYPES} onSelect={(files) => take(files?.[0])}>
         <Button {...(props.problem === undefined ? {} : { 'aria-describedby': problem })}>
-          {file === undefined ? 'Choose a file' : 'Choose another file'}
+          {file === undefined ? say`Choose a file` : say`Choose another file`}
         </Button>
       </FileTrigger>
       {props.problem === undefined ? null : (
@@ -142,14 +143,12 @@ function Progress({ outcome, onStop }: { readonly outcome: Outcome; readonly onS
     <div role="status">
       {outcome.is === 'working' ? (
         <div className="row measuring">
-          <progress aria-label="Measured" value={outcome.share} max={1} />
-          <span className="soft">Measuring …</span>
-          <Button slim onPress={onStop}>
-            Stop
-          </Button>
+          <progress aria-label={say`Measured`} value={outcome.share} max={1} />
+          <span className="soft">{say`Measuring …`}</span>
+          <Button slim onPress={onStop}>{say`Stop`}</Button>
         </div>
       ) : null}
-      {outcome.is === 'stopped' ? <p className="notice">Stopped. Nothing was kept.</p> : null}
+      {outcome.is === 'stopped' ? <p className="notice">{say`Stopped. Nothing was kept.`}</p> : null}
       {outcome.is === 'refused' ? (
         <p className="notice bad">
           {explain(outcome.refusal).words} {explain(outcome.refusal).remedy}
@@ -174,9 +173,9 @@ function Result(
   const geometry = kept?.ok === true ? kept.value : undefined;
   const isMissing = isAsked && read.missing.length > 0;
   return (
-    <section className="stack" aria-label="What was measured">
+    <section className="stack" aria-label={say`What was measured`}>
       <MeshFigures figures={outcome.measured} shown={shown} />
-      <h3>Where it lies in the aircraft</h3>
+      <h3>{say`Where it lies in the aircraft`}</h3>
       <PlacingFields placing={placing} read={read} shown={shown} onChange={props.setPlacing} />
       {geometry === undefined ? null : <Station {...{ geometry, shown }} />}
       {geometry === undefined ? null : (
@@ -184,7 +183,7 @@ function Result(
       )}
       {props.also}
       <div role="alert">
-        {isMissing ? <p className="notice bad">Still to say: {read.missing.join(', ')}.</p> : null}
+        {isMissing ? <p className="notice bad">{rich`Still to say: ${read.missing.join(', ')}.`}</p> : null}
         {props.problem === undefined ? null : <p className="notice bad">{props.problem}</p>}
       </div>
       <div className="acts">
@@ -196,7 +195,7 @@ function Result(
             if (geometry !== undefined) props.onUse(geometry);
           }}
         >
-          {props.isBusy === true ? 'Recording …' : props.use}
+          {props.isBusy === true ? say`Recording …` : props.use}
         </Button>
       </div>
     </section>
@@ -206,9 +205,9 @@ function Result(
 export function Station({ geometry, shown }: { readonly geometry: Geometry; readonly shown: Shown }) {
   const { xM, yM, zM } = stationOf(geometry);
   return (
-    <p className="notice" role="status">
-      Its centroid lies at x = <strong>{shown.lengthWithUnit(xM)}</strong>, y = {shown.lengthWithUnit(yM)}, z ={' '}
-      {shown.lengthWithUnit(zM)} in the aircraft.
-    </p>
+    <p
+      className="notice"
+      role="status"
+    >{rich`Its centroid lies at x = ${<strong>{shown.lengthWithUnit(xM)}</strong>}, y = ${shown.lengthWithUnit(yM)}, z = ${shown.lengthWithUnit(zM)} in the aircraft.`}</p>
   );
 }

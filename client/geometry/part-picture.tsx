@@ -2,12 +2,15 @@
  * Where a part lies, from the side and from above: its outline and centroid, the stations of the other parts, the datum and the CG range. A
  * picture to see a slip by; the figures stand beside it.
  */
+
 import { useEffect, useId, useRef, useState } from 'react';
 import type { Geometry } from '#shared/geometry/geometry.ts';
 import { stationOf } from '#shared/geometry/geometry.ts';
 import { outlineInAircraft, type SeenPoint, type View } from '#shared/geometry/placement.ts';
 import { LENGTH_UNIT_M } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import type { Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 
 export type Surroundings = {
   /** Stations of other parts. */
@@ -52,13 +55,13 @@ export function PartPicture(props: {
   return (
     <figure className="stack-tight part-picture">
       <figcaption>
-        <h3>Where {number} lies</h3>
+        <h3>{rich`Where ${number} lies`}</h3>
         <p className="soft small picture-key">
-          <span className="key-outline">outline of {number}</span>
-          <span className="key-other">another part’s station</span>
-          <span className="key-datum">datum</span>
+          <span className="key-outline">{rich`outline of ${number}`}</span>
+          <span className="key-other">{say`another part’s station`}</span>
+          <span className="key-datum">{say`datum`}</span>
           {around.cgForwardM === undefined && around.cgAftM === undefined ? null : (
-            <span className="key-range">CG range</span>
+            <span className="key-range">{say`CG range`}</span>
           )}
         </p>
       </figcaption>
@@ -157,7 +160,7 @@ function OneView(props: {
       </text>
       {pxPerAcrossM < pxPerM * 0.99 ? (
         <text className="picture-title" x={widthPx - MARGIN_PX} y={-9} textAnchor="end">
-          {it.view === 'side' ? 'heights' : 'widths'} drawn smaller
+          {rich`${it.view === 'side' ? say`heights` : say`widths`} drawn smaller`}
         </text>
       ) : null}
     </svg>
@@ -202,13 +205,13 @@ function roundStep(least: number): number {
 
 function inWords({ number, drawn: it, around, shown }: Parameters<typeof OneView>[0]): string {
   const spread = (values: readonly number[]) =>
-    `${shown.length(Math.min(...values))} to ${shown.lengthWithUnit(Math.max(...values))}`;
+    say`${shown.length(Math.min(...values))} to ${shown.lengthWithUnit(Math.max(...values))}`;
   const name = it.view === 'side' ? 'z' : 'y';
   const range =
     around.cgForwardM === undefined || around.cgAftM === undefined
       ? ''
-      : ` The CG range is ${spread([around.cgForwardM, around.cgAftM])}.`;
-  return `${TITLES[it.view]}. ${number} reaches from x ${spread(it.outline.map(({ xM }) => xM))}, ${name} ${spread(
+      : say` The CG range is ${spread([around.cgForwardM, around.cgAftM])}.`;
+  return say`${TITLES[it.view]}. ${number} reaches from x ${spread(it.outline.map(({ xM }) => xM))}, ${name} ${spread(
     it.outline.map(({ acrossM }) => acrossM),
   )}, with its centroid at x ${shown.lengthWithUnit(it.centroid.xM)}, ${name} ${shown.lengthWithUnit(it.centroid.acrossM)}. The datum is at x 0.${range}`;
 }

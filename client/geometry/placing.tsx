@@ -1,7 +1,9 @@
 /** Where the part lies in the aircraft: where its axes point, and where its zero is. Nothing is taken for granted. */
+
 import { DIRECTIONS, type Direction, type Placement, placed } from '#shared/geometry/placement.ts';
 import { explain } from '#shared/problem/registry.ts';
 import { readLength } from '#shared/quantity/typed.ts';
+import { say } from '#shared/words/say.ts';
 import { Field, Picker } from '../pieces/controls.tsx';
 import type { Shown } from '../pieces/units.ts';
 
@@ -30,8 +32,8 @@ export type PlacingRead = {
 
 export function readPlacing({ points, zero, isMirrored }: Placing, { units }: Shown): PlacingRead {
   const missing = [
-    ...AXES.filter((axis) => points[axis] === '').map((axis) => `where its ${axis} axis points`),
-    ...AXES.filter((axis) => zero[axis].trim() === '').map((axis) => `the ${ZERO[axis]} of its zero`),
+    ...AXES.filter((axis) => points[axis] === '').map((axis) => say`where its ${axis} axis points`),
+    ...AXES.filter((axis) => zero[axis].trim() === '').map((axis) => say`the ${ZERO[axis]} of its zero`),
   ];
   const read = {
     x: readLength(zero.x, { unit: units.length }),
@@ -79,7 +81,7 @@ export function PlacingFields(props: {
         {AXES.map((axis) => (
           <Picker
             key={axis}
-            label={`The part’s ${axis} axis points`}
+            label={say`The part’s ${axis} axis points`}
             options={CHOICES}
             value={placing.points[axis]}
             onChange={(direction) => onChange({ ...placing, points: { ...placing.points, [axis]: direction } })}
@@ -92,13 +94,13 @@ export function PlacingFields(props: {
           checked={placing.isMirrored}
           onChange={(event) => onChange({ ...placing, isMirrored: event.target.checked })}
         />
-        The part is the mirror image of its drawing
+        {say`The part is the mirror image of its drawing`}
       </label>
       <div className="field-grid">
         {AXES.map((axis) => (
           <Field
             key={axis}
-            label={`Its zero lies at ${ZERO[axis]}`}
+            label={say`Its zero lies at ${ZERO[axis]}`}
             value={placing.zero[axis]}
             onChange={(text) => onChange({ ...placing, zero: { ...placing.zero, [axis]: text } })}
             unit={shown.units.length}

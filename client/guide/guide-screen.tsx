@@ -1,5 +1,7 @@
 /** A page to print and hang up: what the crew does at the scale, what the lead does over the weeks. */
+
 import { Link } from 'wouter';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { GUIDE_WORDS } from '../words/guides.ts';
 import { GUIDES, type GuideFor } from './which.ts';
@@ -12,9 +14,7 @@ export default function GuideScreen({ of }: { readonly of: GuideFor }) {
     <article className="page guide stack">
       <h1>{guide.title}</h1>
       <div className="row no-print">
-        <Button slim onPress={() => print()}>
-          Print
-        </Button>
+        <Button slim onPress={() => print()}>{say`Print`}</Button>
         {GUIDES.filter((other) => other.of !== of).map((other) => (
           <Link key={other.of} className="button plain slim" href={`/guide/${other.of}`}>
             {other.name}

@@ -1,11 +1,13 @@
 /** What will be recorded, the one button that does it, and how far it is. It stays in sight below the rows. */
+
 import { useEffect, useRef, useState } from 'react';
+import { counted, say } from '#shared/words/say.ts';
 import { wordsOf } from '../door/ask.ts';
 import { ledgerMoved } from '../door/queries.ts';
 import { Button } from '../pieces/controls.tsx';
 import { record, type Told } from './record.ts';
 import type { Look, Sent } from './use-look.ts';
-import { counted, kindsInWords } from './words.ts';
+import { kindsInWords } from './words.ts';
 
 export function ActBar(props: {
   readonly aircraftId: string;
@@ -44,21 +46,21 @@ export function ActBar(props: {
       const { allowances = [], drifts = [], driftCount = 0 } = preview.lists[sent.kind] ?? {};
       props.onDone({ ...done, allowances, drifts, driftCount });
     } catch (error) {
-      setFailure(signal.aborted ? 'Cancelled: nothing is recorded.' : wordsOf(error));
+      setFailure(signal.aborted ? say`Cancelled: nothing is recorded.` : wordsOf(error));
     } finally {
       setProgress(undefined);
     }
   };
   return (
-    <section className="act-bar" aria-label="Recording">
+    <section className="act-bar" aria-label={say`Recording`}>
       {progress === undefined ? (
         <p className="act-words">{summary(props)}</p>
       ) : (
         <p className="act-words" role="status">
-          <progress aria-label="Recorded" value={progress.recorded} max={Math.max(1, progress.total)} />{' '}
+          <progress aria-label={say`Recorded`} value={progress.recorded} max={Math.max(1, progress.total)} />{' '}
           {progress.recorded === 0
-            ? 'Reading it once more …'
-            : `${progress.recorded.toLocaleString('en-GB')} of ${counted(progress.total, 'entry', 'entries')}`}
+            ? say`Reading it once more …`
+            : say`${progress.recorded.toLocaleString('en-GB')} of ${counted(progress.total, 'entry', 'entries')}`}
         </p>
       )}
       {failure === undefined ? null : (
@@ -69,25 +71,25 @@ export function ActBar(props: {
       {progress === undefined ? (
         <Button kind="main" isDisabled={!mayRecord} onPress={() => void act()}>
           {preview !== undefined && mayRecord && preview.entryCount > 0
-            ? `Record ${counted(preview.entryCount, 'entry', 'entries')}`
-            : 'Record'}
+            ? say`Record ${counted(preview.entryCount, 'entry', 'entries')}`
+            : say`Record`}
         </Button>
       ) : (
-        <Button onPress={() => stop.current?.abort()}>Cancel</Button>
+        <Button onPress={() => stop.current?.abort()}>{say`Cancel`}</Button>
       )}
     </section>
   );
 }
 
 function summary({ look: { preview }, sent, problemCount, doubtCount }: Parameters<typeof ActBar>[0]): string {
-  if (problemCount === undefined) return 'Nothing is recorded until every needed column is known.';
+  if (problemCount === undefined) return say`Nothing is recorded until every needed column is known.`;
   if (preview === undefined || sent === undefined) return '';
   if (problemCount > 0)
-    return `Nothing is recorded until ${problemCount === 1 ? 'the problem is' : `all ${problemCount.toLocaleString('en-GB')} problems are`} gone.`;
+    return say`Nothing is recorded until ${problemCount === 1 ? say`the problem is` : say`all ${problemCount.toLocaleString('en-GB')} problems are`} gone.`;
   if (doubtCount > 0)
-    return `Nothing is recorded until ${doubtCount === 1 ? 'the line in doubt is' : `all ${doubtCount.toLocaleString('en-GB')} lines in doubt are`} confirmed or put right.`;
+    return say`Nothing is recorded until ${doubtCount === 1 ? say`the line in doubt is` : say`all ${doubtCount.toLocaleString('en-GB')} lines in doubt are`} confirmed or put right.`;
   const known = preview.lists[sent.kind]?.knownRows ?? 0;
-  const old = known === 0 ? '' : ` ${counted(known, 'row is', 'rows are')} in the ledger already.`;
-  if (preview.entryCount === 0) return `Nothing new in this list.${old}`;
-  return `To be recorded: ${kindsInWords(preview.kinds)}.${old}`;
+  const old = known === 0 ? '' : say` ${counted(known, 'row is', 'rows are')} in the ledger already.`;
+  if (preview.entryCount === 0) return say`Nothing new in this list.${old}`;
+  return say`To be recorded: ${kindsInWords(preview.kinds)}.${old}`;
 }

@@ -1,8 +1,10 @@
 /** The first step: a file chosen or dropped, or cells pasted. Nothing leaves the browser yet. */
+
 import { useState } from 'react';
 import { DropZone, FileTrigger, isFileDropItem, Label, TextArea, TextField } from 'react-aria-components';
 import { explain } from '#shared/problem/registry.ts';
 import type { Result } from '#shared/result.ts';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { type Brought, type NotRead, readFile, readText } from './read-file.ts';
 
@@ -21,26 +23,26 @@ export function Choose({ onBrought }: { readonly onBrought: (brought: Brought) =
   return (
     <div className="choose">
       <section className="card stack">
-        <h2>A file</h2>
-        <p>A parts list, weighings or targets, as CSV or as an XLSX workbook. Its columns may have any order.</p>
+        <h2>{say`A file`}</h2>
+        <p>{say`A parts list, weighings or targets, as CSV or as an XLSX workbook. Its columns may have any order.`}</p>
         <DropZone
           className="drop-zone"
-          aria-label="Drop a file here"
+          aria-label={say`Drop a file here`}
           onDrop={(event) => {
             const item = event.items.find(isFileDropItem);
             void item?.getFile().then(takeFile);
           }}
         >
-          <p className="soft drop-words">Drop it here, or</p>
+          <p className="soft drop-words">{say`Drop it here, or`}</p>
           <FileTrigger acceptedFileTypes={TYPES} onSelect={(files) => void takeFile(files?.[0])}>
-            <Button kind="main">Choose a file</Button>
+            <Button kind="main">{say`Choose a file`}</Button>
           </FileTrigger>
         </DropZone>
       </section>
       <section className="card stack">
-        <h2>Or copied cells</h2>
+        <h2>{say`Or copied cells`}</h2>
         <TextField className="field" value={pasted} onChange={setPasted}>
-          <Label>Cells from a spreadsheet, with their headings</Label>
+          <Label>{say`Cells from a spreadsheet, with their headings`}</Label>
           <TextArea
             rows={5}
             onPaste={(event) => {
@@ -53,15 +55,16 @@ export function Choose({ onBrought }: { readonly onBrought: (brought: Brought) =
           />
         </TextField>
         <div>
-          <Button isDisabled={pasted.trim() === ''} onPress={() => take(readText(pasted, PASTED), PASTED)}>
-            Read the cells
-          </Button>
+          <Button
+            isDisabled={pasted.trim() === ''}
+            onPress={() => take(readText(pasted, PASTED), PASTED)}
+          >{say`Read the cells`}</Button>
         </div>
       </section>
       {problem === undefined ? null : (
         <p className="notice bad" role="alert">
           {problem.name}
-          {problem.line > 0 ? `, line ${problem.line}` : ''}: {explain(problem.refusal).words}{' '}
+          {problem.line > 0 ? say`, line ${problem.line}` : ''}: {explain(problem.refusal).words}{' '}
           {explain(problem.refusal).remedy}
         </p>
       )}
@@ -69,4 +72,4 @@ export function Choose({ onBrought }: { readonly onBrought: (brought: Brought) =
   );
 }
 
-const PASTED = 'copied cells';
+const PASTED = say`copied cells`;

@@ -1,7 +1,10 @@
 /** What each column is taken for, and its unit where its heading has none. */
+
 import { useId } from 'react';
 import { type ColumnUse, type Grid, letterOf, missingFields, type Settled, unitChoice } from '#shared/table/grid.ts';
 import { COLUMNS_OF } from '#shared/table/lists.ts';
+import { say } from '#shared/words/say.ts';
+import { rich } from '../words/rich.ts';
 
 const SAMPLES = 3;
 
@@ -22,12 +25,13 @@ export function ColumnsCard(props: {
       .slice(0, SAMPLES)
       .join(' · ');
   return (
-    <section className="card stack" aria-label="Columns">
-      <h2>Columns</h2>
+    <section className="card stack" aria-label={say`Columns`}>
+      <h2>{say`Columns`}</h2>
       {missing.length === 0 ? null : (
-        <p className="notice bad" role="status">
-          Say which column is the {missing.join(', and which is the ')}.
-        </p>
+        <p
+          className="notice bad"
+          role="status"
+        >{rich`Say which column is the ${missing.join(say`, and which is the `)}.`}</p>
       )}
       <ul className="columns">
         {headings.map((heading, at) =>
@@ -35,7 +39,7 @@ export function ColumnsCard(props: {
             <Column
               // biome-ignore lint/suspicious/noArrayIndexKey: a column is its place
               key={at}
-              heading={heading.trim() === '' ? `column ${letterOf(at)}` : heading}
+              heading={heading.trim() === '' ? say`column ${letterOf(at)}` : heading}
               samples={samples(at)}
               hasBare={body.some(({ cells }) => /^\s*[-+]?[\d.,]+\s*$/.test(cells[at] ?? ''))}
               use={settled.uses[at] ?? { field: undefined, unit: undefined }}
@@ -69,16 +73,16 @@ function Column(props: {
     <li className={`column ${use.field === undefined ? 'unused' : ''}`}>
       <p className="column-name">
         <strong>{heading}</strong>
-        <span className="soft small column-samples">{props.samples === '' ? 'empty' : props.samples}</span>
+        <span className="soft small column-samples">{props.samples === '' ? say`empty` : props.samples}</span>
       </p>
       <label className="field" htmlFor={`${id}-field`}>
-        <span className="hidden-words">{heading} is taken for</span>
+        <span className="hidden-words">{rich`${heading} is taken for`}</span>
         <select
           id={`${id}-field`}
           value={use.field ?? ''}
           onChange={(event) => props.onUse({ field: event.target.value || undefined, unit: undefined })}
         >
-          <option value="">not used</option>
+          <option value="">{say`not used`}</option>
           {COLUMNS_OF[settled.kind].map(({ field }) => (
             <option key={field} value={field} disabled={field !== use.field && taken.has(field)}>
               {field}
@@ -88,14 +92,16 @@ function Column(props: {
       </label>
       {units.length === 0 ? null : (
         <label className="field" htmlFor={`${id}-unit`}>
-          <span className={asksUnit ? 'problem' : 'hidden-words'}>Unit of {heading}</span>
+          <span className={asksUnit ? 'problem' : 'hidden-words'}>{rich`Unit of ${heading}`}</span>
           <select
             id={`${id}-unit`}
             aria-invalid={asksUnit ? true : undefined}
             value={use.unit ?? stated ?? ''}
             onChange={(event) => props.onUse({ ...use, unit: event.target.value || undefined })}
           >
-            {stated === undefined ? <option value="">{asksUnit ? 'which unit?' : 'unit in the cells'}</option> : null}
+            {stated === undefined ? (
+              <option value="">{asksUnit ? say`which unit?` : say`unit in the cells`}</option>
+            ) : null}
             {units.map((unit) => (
               <option key={unit} value={unit}>
                 {unit}

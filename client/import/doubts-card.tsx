@@ -1,33 +1,32 @@
 /** How many readings look like a slip of the hand, by kind, each kind to be confirmed at once (rule W4). */
+import { counted, say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import type { Sure } from './doubts.ts';
-import { counted, slipWords } from './words.ts';
+import { slipWords } from './words.ts';
 
 export function DoubtsCard(props: { readonly sure: Sure; readonly onNext: () => void }) {
   const { doubts, confirmKind } = props.sure;
   if (doubts.kinds.length === 0) return null;
   const open = doubts.openLines.length;
   return (
-    <section className="notice warn stack-tight doubts" aria-label="Doubts">
+    <section className="notice warn stack-tight doubts" aria-label={say`Doubts`}>
       <div className="row doubts-head">
         <p role="status">
-          <strong>{open === 0 ? 'Every doubt is confirmed.' : `${counted(open, 'line')} to be looked at again`}</strong>
-          {open === 0 ? '' : ': put the row right, leave it out, or confirm it. All of one kind together:'}
+          <strong>
+            {open === 0 ? say`Every doubt is confirmed.` : say`${counted(open, 'line', 'lines')} to be looked at again`}
+          </strong>
+          {open === 0 ? '' : say`: put the row right, leave it out, or confirm it. All of one kind together:`}
         </p>
-        {open === 0 ? null : (
-          <Button slim onPress={props.onNext}>
-            Next doubt
-          </Button>
-        )}
+        {open === 0 ? null : <Button slim onPress={props.onNext}>{say`Next doubt`}</Button>}
       </div>
       <ul className="doubt-kinds">
         {doubts.kinds.map(({ slip, count, open: openOfKind }) => (
           <li key={slip} className="doubt-kind">
             <span>
-              {slipWords(slip)}: {counted(count, 'line')}
+              {slipWords(slip)}: {counted(count, 'line', 'lines')}
             </span>
             {openOfKind === 0 ? (
-              <span>✓ confirmed</span>
+              <span>{say`✓ confirmed`}</span>
             ) : (
               <Button
                 slim
@@ -45,5 +44,5 @@ export function DoubtsCard(props: { readonly sure: Sure; readonly onNext: () => 
 }
 
 function rightWords(count: number): string {
-  return count === 1 ? 'It is right' : `All ${count.toLocaleString('en-GB')} are right`;
+  return count === 1 ? say`It is right` : say`All ${count.toLocaleString('en-GB')} are right`;
 }

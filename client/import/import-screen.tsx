@@ -1,19 +1,21 @@
 /** Bring a list: a file or copied cells, looked at against the ledger, put right on the spot, recorded as a whole (rules I1 to I8). */
+
 import { useState } from 'react';
 import { Link } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { allowanceSentence } from '#shared/table/added-allowances.ts';
+import { counted, say } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { Empty } from '../pieces/states.tsx';
 import { percent, shownIn } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { AllowanceNotice } from './allowance-notice.tsx';
 import { Choose } from './choose.tsx';
 import type { Brought } from './read-file.ts';
 import type { Told } from './record.ts';
 import { Review } from './review.tsx';
-import { counted } from './words.ts';
 import './import.css';
 
 // biome-ignore lint/style/noDefaultExport: React's lazy loads a screen by its default export.
@@ -24,8 +26,8 @@ export default function ImportScreen({ aircraft }: { readonly aircraft: Aircraft
   if (!mayBring)
     return (
       <div className="narrow-page">
-        <Empty isPage title="Your role reads only">
-          <p>Crew bring weighings, engineers parts lists, the lead targets.</p>
+        <Empty isPage title={say`Your role reads only`}>
+          <p>{say`Crew bring weighings, engineers parts lists, the lead targets.`}</p>
         </Empty>
       </div>
     );
@@ -36,10 +38,8 @@ export default function ImportScreen({ aircraft }: { readonly aircraft: Aircraft
   return (
     <div className="page stack bring">
       <header className="stack-tight">
-        <h1>Bring a list</h1>
-        <p className="soft">
-          Into the ledger of {aircraft.name}. Everything is shown first; nothing is recorded until every line can be.
-        </p>
+        <h1>{say`Bring a list`}</h1>
+        <p className="soft">{rich`Into the ledger of ${aircraft.name}. Everything is shown first; nothing is recorded until every line can be.`}</p>
       </header>
       {done !== undefined ? (
         <Recorded aircraft={aircraft} done={done} again={again} />
@@ -59,7 +59,7 @@ function NewDrifts({ aircraft, done }: { readonly aircraft: AircraftReport; read
   if (drifts.length === 0) return null;
   const more = driftCount - drifts.length;
   return (
-    <section className="stack-tight" aria-label="New drifts">
+    <section className="stack-tight" aria-label={say`New drifts`}>
       <h3>{counted(driftCount, 'weighing drifts', 'weighings drift')}</h3>
       <ul className="new-drifts">
         {drifts.map(({ line, partId, name, differenceKg, differenceFraction, flag }) => (
@@ -75,7 +75,7 @@ function NewDrifts({ aircraft, done }: { readonly aircraft: AircraftReport; read
           </li>
         ))}
       </ul>
-      {more === 0 ? null : <p>{counted(more, 'other is', 'others are')} on the Drift screen.</p>}
+      {more === 0 ? null : <p>{rich`${counted(more, 'other is', 'others are')} on the Drift screen.`}</p>}
     </section>
   );
 }
@@ -87,21 +87,19 @@ function Recorded(props: { readonly aircraft: AircraftReport; readonly done: Tol
   return (
     <section className="card stack bring-done" role="status">
       <h2>
-        {recorded === 0 ? 'Nothing new: the ledger has it all' : `${counted(recorded, 'entry', 'entries')} recorded`}
+        {recorded === 0
+          ? say`Nothing new: the ledger has it all`
+          : say`${counted(recorded, 'entry', 'entries')} recorded`}
       </h2>
       {recorded > 0 && knownRows > 0 ? (
-        <p>{counted(knownRows, 'row was', 'rows were')} in the ledger already and added nothing.</p>
+        <p>{rich`${counted(knownRows, 'row was', 'rows were')} in the ledger already and added nothing.`}</p>
       ) : null}
       {added === undefined ? null : <AllowanceNotice words={added} aircraftId={props.aircraft.id} />}
       {recorded === 0 ? null : <NewDrifts aircraft={props.aircraft} done={props.done} />}
       <div className="row">
-        <Link className="button main" href={`${at}/ledger`}>
-          To the ledger
-        </Link>
-        <Link className="button plain" href={`${at}/weigh`}>
-          Weigh a part
-        </Link>
-        <Button onPress={props.again}>Bring another list</Button>
+        <Link className="button main" href={`${at}/ledger`}>{say`To the ledger`}</Link>
+        <Link className="button plain" href={`${at}/weigh`}>{say`Weigh a part`}</Link>
+        <Button onPress={props.again}>{say`Bring another list`}</Button>
       </div>
     </section>
   );

@@ -1,14 +1,16 @@
 /** How many problems there are, the way to the next, and the answers that put many right at once. */
+
 import { Checkbox } from 'react-aria-components';
 import { allowanceSentence } from '#shared/table/added-allowances.ts';
 import type { DayOrder } from '#shared/table/grid.ts';
 import type { ImportKind } from '#shared/table/lists.ts';
+import { counted, say } from '#shared/words/say.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
 import { Failed } from '../pieces/states.tsx';
+import { rich } from '../words/rich.ts';
 import { AllowanceNotice } from './allowance-notice.tsx';
 import type { Problems } from './problems-in.ts';
 import type { Look } from './use-look.ts';
-import { counted } from './words.ts';
 
 const COMMAS = [
   { value: 'sign', words: 'decimal signs: 1,234 is 1.234' },
@@ -48,30 +50,24 @@ export function ProblemsCard(props: {
   const asksComma = problems.codes.has('ambiguous-comma') || props.decimalComma !== undefined;
   const asksRevise = problems.codes.has('number-taken') || props.revise;
   return (
-    <section className="stack-tight" aria-label="Problems">
+    <section className="stack-tight" aria-label={say`Problems`}>
       <div className="row problems-head">
-        <h2>Rows</h2>
+        <h2>{say`Rows`}</h2>
         <p role="status" className={problems.count > 0 ? 'problem-count' : 'soft'}>
           {wordsOf(props)}
         </p>
-        {problems.byLine.size === 0 ? null : (
-          <Button slim onPress={props.onNext}>
-            Next problem
-          </Button>
-        )}
+        {problems.byLine.size === 0 ? null : <Button slim onPress={props.onNext}>{say`Next problem`}</Button>}
         {problems.byLine.size === 0 && !props.hasDoubts ? null : (
           <Check
             isOn={props.onlyWrong}
             onChange={props.onOnlyWrong}
-            words={`only lines with problems${props.hasDoubts ? ' or doubts' : ''}`}
+            words={say`only lines with problems${props.hasDoubts ? say` or doubts` : ''}`}
           />
         )}
         {props.leftOut.size === 0 ? null : (
           <>
-            <p className="soft">{outWords(props.leftOut)} left out</p>
-            <Button slim onPress={props.onBringBack}>
-              Bring back
-            </Button>
+            <p className="soft">{rich`${outWords(props.leftOut)} left out`}</p>
+            <Button slim onPress={props.onBringBack}>{say`Bring back`}</Button>
           </>
         )}
       </div>
@@ -83,7 +79,7 @@ export function ProblemsCard(props: {
       ))}
       {asksComma ? (
         <Choice
-          label="Commas in the numbers of this list are"
+          label={say`Commas in the numbers of this list are`}
           options={COMMAS}
           value={props.decimalComma === true ? 'sign' : 'each'}
           onChange={(value) => props.onDecimalComma(value === 'sign' ? true : undefined)}
@@ -91,14 +87,18 @@ export function ProblemsCard(props: {
       ) : null}
       {problems.codes.has('not-a-day') || props.dayOrder !== undefined ? (
         <Choice
-          label="Days in this list are written as"
+          label={say`Days in this list are written as`}
           options={ORDERS}
           value={props.dayOrder}
           onChange={props.onDayOrder}
         />
       ) : null}
       {asksRevise ? (
-        <Check isOn={props.revise} onChange={props.onRevise} words="changed estimates of known parts are revisions" />
+        <Check
+          isOn={props.revise}
+          onChange={props.onRevise}
+          words={say`changed estimates of known parts are revisions`}
+        />
       ) : null}
       {allowances === undefined ? null : <AllowanceNotice words={allowances} aircraftId={props.aircraftId} />}
       {warnings.length === 0 ? null : (
@@ -113,21 +113,24 @@ export function ProblemsCard(props: {
 }
 
 function wordsOf({ isReady, look, problems }: Parameters<typeof ProblemsCard>[0]): string {
-  if (!isReady) return 'The columns come first.';
-  if (look.preview === undefined) return look.error === undefined ? 'Looking at the list …' : '';
-  const told = problems.count === 0 ? 'no problems' : `${counted(problems.count, 'problem')} in ${linesOf(problems)}`;
-  return look.isCurrent ? `${told}.` : `${told}; looking again …`;
+  if (!isReady) return say`The columns come first.`;
+  if (look.preview === undefined) return look.error === undefined ? say`Looking at the list …` : '';
+  const told =
+    problems.count === 0
+      ? say`no problems`
+      : say`${counted(problems.count, 'problem', 'problems')} in ${linesOf(problems)}`;
+  return look.isCurrent ? `${told}.` : say`${told}; looking again …`;
 }
 
 function outWords(lines: ReadonlySet<number>): string {
   const [only] = lines;
-  return lines.size === 1 ? `line ${only}` : `${lines.size} lines`;
+  return lines.size === 1 ? say`line ${only}` : say`${lines.size} lines`;
 }
 
 function linesOf({ byLine, whole, count }: Problems): string {
   const shown = [...byLine.values()].reduce((sum, list) => sum + list.length, whole.length);
-  const lines = byLine.size === 0 ? 'the headings' : counted(byLine.size, 'line');
-  return shown < count ? `many lines; the first ${shown.toLocaleString('en-GB')} are shown` : lines;
+  const lines = byLine.size === 0 ? say`the headings` : counted(byLine.size, 'line', 'lines');
+  return shown < count ? say`many lines; the first ${shown.toLocaleString('en-GB')} are shown` : lines;
 }
 
 function Check(props: { readonly isOn: boolean; readonly onChange: (isOn: boolean) => void; readonly words: string }) {

@@ -1,9 +1,11 @@
 /** The second step: which sheet, which list, which columns; the rows with their problems; and at last the recording. */
+
 import { type ReactNode, useCallback, useDeferredValue, useMemo, useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { Condition, Evidence, Process, Side } from '#shared/ledger/entry.ts';
 import { type ColumnUse, type Grid, markKey, missingFields, proposed, sentOf, usesOf } from '#shared/table/grid.ts';
 import { IMPORT_KINDS, type ImportKind } from '#shared/table/lists.ts';
+import { say } from '#shared/words/say.ts';
 import { useGroups } from '../door/queries.ts';
 import { Button, Choice, Picker } from '../pieces/controls.tsx';
 import { type Holding, useHold } from '../pieces/leaving.ts';
@@ -46,15 +48,13 @@ export function Review({ aircraft, brought, onOther, onDone }: Props) {
       <h2>{brought.name}</h2>
       {sheets.length < 2 ? null : (
         <Picker
-          label="Sheet"
+          label={say`Sheet`}
           options={sheets}
           value={String(sheetAt)}
           onChange={(value) => ask(() => setSheetAt(Number(value)))}
         />
       )}
-      <Button slim onPress={() => ask(onOther)}>
-        Another list
-      </Button>
+      <Button slim onPress={() => ask(onOther)}>{say`Another list`}</Button>
     </div>
   );
   return <OfGrid key={sheetAt} head={head} aircraft={aircraft} brought={found.grid} onDone={onDone} />;
@@ -183,17 +183,17 @@ function WhatItIs(props: {
     words: `line ${line}: ${cells.filter((cell) => cell.trim() !== '').join(', ')}`.slice(0, 80),
   }));
   return (
-    <section className="card bring-what" aria-label="What it is">
+    <section className="card bring-what" aria-label={say`What it is`}>
       {props.head}
       {props.holding.isAsking ? <Leaving holding={props.holding} /> : null}
       <Choice
-        label="This list holds"
+        label={say`This list holds`}
         options={KINDS}
         value={settled.kind}
         onChange={(kind) => settle(kind, proposed(grid.rows, [kind]).headingAt)}
       />
       <Picker
-        label="Its headings stand in"
+        label={say`Its headings stand in`}
         options={lines}
         value={String(settled.headingAt)}
         onChange={(value) => settle(settled.kind, Number(value))}
@@ -206,17 +206,10 @@ function WhatItIs(props: {
 function Leaving({ holding }: { readonly holding: Holding }) {
   return (
     <div className="notice warn stack-tight bring-leaving" role="alert">
-      <p>
-        Nothing of this list is recorded yet. What you said about its columns, and what you put right in its rows, is
-        lost when you leave it.
-      </p>
+      <p>{say`Nothing of this list is recorded yet. What you said about its columns, and what you put right in its rows, is lost when you leave it.`}</p>
       <div className="row">
-        <Button slim autoFocus onPress={holding.stay}>
-          Stay with this list
-        </Button>
-        <Button slim onPress={holding.leave}>
-          Leave it
-        </Button>
+        <Button slim autoFocus onPress={holding.stay}>{say`Stay with this list`}</Button>
+        <Button slim onPress={holding.leave}>{say`Leave it`}</Button>
       </div>
     </div>
   );

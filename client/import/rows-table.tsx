@@ -2,9 +2,11 @@
  * The rows as they are understood, each problem under its row, and every cell of such a row open for correction. Only the rows in sight are in
  * the page: ten thousand scroll as ten do.
  */
+
 import { useVirtualizer } from '@tanstack/react-virtual';
 import { type CSSProperties, useCallback, useEffect, useRef, useState } from 'react';
 import type { CsvRow } from '#shared/table/csv.ts';
+import { say } from '#shared/words/say.ts';
 import type { RowDoubts } from './doubts.ts';
 import { TableRow } from './table-row.tsx';
 
@@ -71,7 +73,7 @@ export function RowsTable(props: {
   const below = virtualizer.getTotalSize() - (items.at(-1)?.end ?? 0);
   return (
     // Scrolled by keyboard as well; a table of many columns is wider than its page.
-    <section ref={scroller} className="rows" aria-label="Rows of the list" tabIndex={0}>
+    <section ref={scroller} className="rows" aria-label={say`Rows of the list`} tabIndex={0}>
       <table aria-rowcount={rows.length + 1} style={{ '--across': `${totalCh(rows, columns)}ch` } as CSSProperties}>
         <colgroup>
           <col className="rows-line-column" />
@@ -81,7 +83,7 @@ export function RowsTable(props: {
         </colgroup>
         <thead>
           <tr aria-rowindex={1}>
-            <th scope="col">line</th>
+            <th scope="col">{say`line`}</th>
             {columns.map((column) => (
               <th key={column.at} scope="col">
                 {column.name}

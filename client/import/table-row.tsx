@@ -1,6 +1,8 @@
 /** One row: as it reads, or, where something is wrong in it or somebody wants it so, as fields with each problem in words below. */
+
 import { memo, useId, useState } from 'react';
 import type { CsvRow } from '#shared/table/csv.ts';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import type { RowDoubts } from './doubts.ts';
 import type { ShownColumn, ShownProblem } from './rows-table.tsx';
@@ -35,7 +37,7 @@ export const TableRow = memo(function TableRow(props: Props) {
             <span>
               {isBad ? <span aria-hidden="true">▲ </span> : null}
               {isAsked && !isBad ? <span aria-hidden="true">? </span> : null}
-              <span className="rows-label-line">line </span>
+              <span className="rows-label-line">{say`line`} </span>
               {row.line}
             </span>
             {isOpen ? (
@@ -43,12 +45,17 @@ export const TableRow = memo(function TableRow(props: Props) {
                 kind="quiet"
                 slim
                 onPress={() => props.onLeaveOut(row.line)}
-                aria-label={`Leave out line ${row.line}`}
+                aria-label={say`Leave out line ${row.line}`}
               >
                 ✕
               </Button>
             ) : (
-              <Button kind="quiet" slim onPress={() => props.onOpen(row.line)} aria-label={`Change line ${row.line}`}>
+              <Button
+                kind="quiet"
+                slim
+                onPress={() => props.onOpen(row.line)}
+                aria-label={say`Change line ${row.line}`}
+              >
                 ✎
               </Button>
             )}
@@ -73,7 +80,7 @@ export const TableRow = memo(function TableRow(props: Props) {
             <ul>
               {problems.map(({ at, words, remedy }) => (
                 <li key={`${at} ${words}`} className="problem">
-                  <strong>{columns.find((column) => column.at === at)?.name ?? `line ${row.line}`}:</strong> {words}{' '}
+                  <strong>{columns.find((column) => column.at === at)?.name ?? say`line ${row.line}`}:</strong> {words}{' '}
                   {remedy}
                 </li>
               ))}
@@ -106,11 +113,13 @@ function DoubtRow(props: {
             ))}
           </ul>
           {doubts.isConfirmed ? (
-            <p>✓ Taken as it is.</p>
+            <p>{say`✓ Taken as it is.`}</p>
           ) : (
-            <Button slim onPress={() => props.onConfirm(line)} aria-label={`It is right, line ${line}`}>
-              It is right
-            </Button>
+            <Button
+              slim
+              onPress={() => props.onConfirm(line)}
+              aria-label={say`It is right, line ${line}`}
+            >{say`It is right`}</Button>
           )}
         </div>
       </td>
@@ -134,7 +143,7 @@ function CellField(props: Props & { readonly column: ShownColumn; readonly id: s
       <input
         value={draft}
         onChange={(event) => setDraft(event.target.value)}
-        aria-label={`${column.name}, line ${row.line}`}
+        aria-label={say`${column.name}, line ${row.line}`}
         data-doubted={props.doubts !== undefined && column.field === props.doubtedField ? true : undefined}
         aria-invalid={problems.length > 0 ? true : undefined}
         aria-describedby={told === '' ? undefined : `${id}-told-${column.at}`}

@@ -2,16 +2,19 @@
  * Labels to print for chosen parts (rule H1): those that the table of parts is filtered to, or one. The browser prints them; what is on the screen
  * beside them is not printed.
  */
+
 import { useMemo, useState } from 'react';
 import { Link, useSearch } from 'wouter';
 import type { AircraftReport, PartsReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { firstLeft } from '#shared/label/sheet.ts';
+import { say } from '#shared/words/say.ts';
 import { useParts } from '../door/queries.ts';
 import { useView } from '../parts/remembered.ts';
 import { isAskedBy } from '../parts/tools.tsx';
 import { Button } from '../pieces/controls.tsx';
 import { Empty, Failed, Waiting } from '../pieces/states.tsx';
+import { rich } from '../words/rich.ts';
 import { useLabelSettings } from './kept.ts';
 import { PrintedLabels } from './paper.tsx';
 import { PaperCard, usePaper } from './paper-card.tsx';
@@ -29,14 +32,14 @@ export default function LabelsScreen({ aircraft }: { readonly aircraft: Aircraft
   if (parts.isPending)
     return (
       <div className="page">
-        <h1 className="hidden-words">Labels</h1>
-        <Waiting what="the parts" />
+        <h1 className="hidden-words">{say`Labels`}</h1>
+        <Waiting what={say`the parts`} />
       </div>
     );
   if (parts.isLoadingError)
     return (
       <div className="page stack">
-        <h1>Labels</h1>
+        <h1>{say`Labels`}</h1>
         <Failed error={parts.error} again={() => void parts.refetch()} />
       </div>
     );
@@ -67,12 +70,12 @@ function Labels(props: {
       <div className="no-print">
         <div className="stack">
           <Link href={`/aircraft/${aircraft.id}/parts${back}`} className="way-back">
-            {number === null ? 'All parts' : number}
+            {number === null ? say`All parts` : number}
           </Link>
-          <h1>Labels</h1>
+          <h1>{say`Labels`}</h1>
           {offered.length === 0 ? (
-            <Empty title="There is no part to print a label for">
-              <p>Choose others with the filters of the table of parts.</p>
+            <Empty title={say`There is no part to print a label for`}>
+              <p>{say`Choose others with the filters of the table of parts.`}</p>
             </Empty>
           ) : (
             <>
@@ -88,17 +91,17 @@ function Labels(props: {
                   kind="main"
                   isDisabled={paper === undefined || labels.length === 0}
                   onPress={() => window.print()}
-                >
-                  Print {labels.length} {labels.length === 1 ? 'label' : 'labels'}, or save as PDF
-                </Button>
+                >{rich`Print ${labels.length} ${labels.length === 1 ? say`label` : say`labels`}, or save as PDF`}</Button>
                 <p className="soft" role="status">
-                  {all.length > MOST_LABELS
-                    ? `The first ${MOST_LABELS} of ${all.length}: choose fewer parts for the others. `
-                    : ''}
-                  {paper?.is === 'sheet' && labels.length > 0
-                    ? `After this the sheet goes on at label ${firstLeft(labels.length, paper.sheet, paper.first)}. `
-                    : ''}
-                  In the browser’s print window choose 100 % and no margins.
+                  {rich`${
+                    all.length > MOST_LABELS
+                      ? say`The first ${MOST_LABELS} of ${all.length}: choose fewer parts for the others. `
+                      : ''
+                  }${
+                    paper?.is === 'sheet' && labels.length > 0
+                      ? say`After this the sheet goes on at label ${firstLeft(labels.length, paper.sheet, paper.first)}. `
+                      : ''
+                  }In the browser’s print window choose 100 % and no margins.`}
                 </p>
               </div>
             </>
@@ -106,7 +109,7 @@ function Labels(props: {
         </div>
       </div>
       {paper === undefined ? null : (
-        <section className="label-pages" aria-label="Labels as they are printed" tabIndex={0}>
+        <section className="label-pages" aria-label={say`Labels as they are printed`} tabIndex={0}>
           <PrintedLabels
             {...{ labels, paper }}
             printed={{ aircraft, condition: settings.condition, limit: known.partLimit, seq: known.seq }}

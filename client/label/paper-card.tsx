@@ -1,6 +1,8 @@
 /** What the labels are printed on and for which condition. Sizes are offered and can be typed. */
+
 import { useMemo } from 'react';
 import { type PaperProblem, problemsOfRoll, problemsOfSheet, ROLLS, SHEETS, type Sheet } from '#shared/label/sheet.ts';
+import { say } from '#shared/words/say.ts';
 import { Choice, Field, Picker } from '../pieces/controls.tsx';
 import { Folded } from '../record/entry-fields.tsx';
 import { CONDITIONS } from '../words/choices.ts';
@@ -58,12 +60,12 @@ export function PaperCard(props: {
   const { settings, change, problems } = props;
   const isRoll = settings.paper === 'roll';
   return (
-    <section className="card stack" aria-label="Paper">
-      <Choice label="Printed on" options={PAPERS} value={settings.paper} onChange={(paper) => change({ paper })} />
+    <section className="card stack" aria-label={say`Paper`}>
+      <Choice label={say`Printed on`} options={PAPERS} value={settings.paper} onChange={(paper) => change({ paper })} />
       {isRoll ? (
         <Sizes
           key="roll"
-          label="Size of a label"
+          label={say`Size of a label`}
           sizes={ROLLS}
           words={rollWords}
           typed={settings.roll}
@@ -74,7 +76,7 @@ export function PaperCard(props: {
       ) : (
         <Sizes
           key="sheet"
-          label="Sheet"
+          label={say`Sheet`}
           sizes={SHEETS}
           words={sheetWords}
           typed={settings.sheet}
@@ -85,24 +87,24 @@ export function PaperCard(props: {
       )}
       {isRoll ? null : (
         <Field
-          label="Begin at label"
+          label={say`Begin at label`}
           value={settings.first}
           onChange={(first) => change({ first })}
-          hint="Counted row by row: the labels before it are gone from the sheet."
+          hint={say`Counted row by row: the labels before it are gone from the sheet.`}
         />
       )}
       <Choice
-        label="Expected mass and limits"
+        label={say`Expected mass and limits`}
         options={CONDITIONS}
         value={settings.condition}
         onChange={(condition) => change({ condition })}
       />
       {props.hasPieces ? (
         <Choice
-          label="Parts of several pieces"
+          label={say`Parts of several pieces`}
           options={[
-            { value: 'each', words: 'one label each' },
-            { value: 'all', words: 'one for all' },
+            { value: 'each', words: say`one label each` },
+            { value: 'all', words: say`one for all` },
           ]}
           value={settings.eachPiece ? 'each' : 'all'}
           onChange={(which) => change({ eachPiece: which === 'each' })}
@@ -132,7 +134,7 @@ function Sizes<Size extends Partial<Sheet>>(props: {
         label={props.label}
         options={[
           ...sizes.map((size, at) => ({ value: String(at), words: props.words(size) })),
-          ...(known < 0 ? [{ value: OWN, words: 'A size of your own' }] : []),
+          ...(known < 0 ? [{ value: OWN, words: say`A size of your own` }] : []),
         ]}
         value={known < 0 ? OWN : String(known)}
         onChange={(which) => {
@@ -140,7 +142,7 @@ function Sizes<Size extends Partial<Sheet>>(props: {
           if (size !== undefined) props.onChange(asTyped(size));
         }}
       />
-      <Folded words="Other sizes and margins" isFilled={known < 0} isRefused={problems.length > 0}>
+      <Folded words={say`Other sizes and margins`} isFilled={known < 0} isRefused={problems.length > 0}>
         {fields.map(({ name, label, unit }) => {
           const problem = noLength(name);
           return (

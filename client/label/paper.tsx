@@ -1,6 +1,8 @@
 /** The labels on their paper, as they are printed: sheets with several on each, or a roll with one a page. */
+
 import { type ReactNode, useEffect } from 'react';
 import { A4_MM, onSheets, type Roll, type Sheet } from '#shared/label/sheet.ts';
+import { say } from '#shared/words/say.ts';
 import { type Label, PartLabel, type Printed } from './part-label.tsx';
 
 export type Paper =
@@ -63,7 +65,7 @@ function Page({ width, height, children }: Size & { readonly children: ReactNode
 function usePageSize({ width, height }: Size): void {
   useEffect(() => {
     const style = new CSSStyleSheet();
-    style.replaceSync(`@page { size: ${width}mm ${height}mm; margin: 0 }`);
+    style.replaceSync(say`@page { size: ${width}mm ${height}mm; margin: 0 }`);
     document.adoptedStyleSheets = [...document.adoptedStyleSheets, style];
     return () => {
       document.adoptedStyleSheets = document.adoptedStyleSheets.filter((one) => one !== style);

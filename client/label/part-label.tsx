@@ -1,9 +1,12 @@
 /** One label: code, number, name, which piece, what it should weigh and between which figures, and where that was taken from (rule H1). */
+
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { labelCode } from '#shared/label/code.ts';
 import { figuresInWords, labelFigures } from '#shared/label/figures.ts';
 import type { Condition, PartLimit } from '#shared/ledger/entry.ts';
+import { say } from '#shared/words/say.ts';
+import { rich } from '../words/rich.ts';
 import { QrCode } from './qr-code.tsx';
 
 export type Label = { readonly part: PartReport; readonly piece: number | undefined };
@@ -22,18 +25,18 @@ export function PartLabel({ label, printed }: { readonly label: Label; readonly 
   const code = labelCode({ aircraftId: aircraft.id, partId: part.partId, piece });
   return (
     <>
-      <QrCode text={code} label={`Code of ${part.number}`} />
+      <QrCode text={code} label={say`Code of ${part.number}`} />
       <div className="label-words">
         <p className={`label-number ${lengthOf(part.number)}`}>{part.number}</p>
         <p className="label-name">{part.name}</p>
         {part.quantity === 1 ? null : (
           <p className="label-piece">
-            {piece === undefined ? `${part.quantity} pieces` : `piece ${piece} of ${part.quantity}`}
+            {piece === undefined ? say`${part.quantity} pieces` : say`piece ${piece} of ${part.quantity}`}
           </p>
         )}
         <Figures part={part} printed={printed} />
         <p className="label-from">
-          <span className="label-aircraft">{aircraft.name}</span> <span>entry {printed.seq}</span>
+          <span className="label-aircraft">{aircraft.name}</span> <span>{rich`entry ${printed.seq}`}</span>
         </p>
       </div>
     </>
@@ -45,7 +48,7 @@ function Figures({ part, printed }: { readonly part: PartReport; readonly printe
   if (figures === undefined)
     return (
       <p className="label-figures">
-        {part.childCount > 0 ? 'An assembly: judged by what is in it' : 'No estimate yet'}
+        {part.childCount > 0 ? say`An assembly: judged by what is in it` : say`No estimate yet`}
       </p>
     );
   const unit = printed.aircraft.massUnit;
@@ -53,9 +56,9 @@ function Figures({ part, printed }: { readonly part: PartReport; readonly printe
   return (
     <p className="label-figures">
       {printed.condition}{' '}
-      <strong className="unparted">{`${expected}\u00a0${unit}${part.quantity === 1 ? '' : ' each'}`}</strong>
+      <strong className="unparted">{`${expected}\u00a0${unit}${part.quantity === 1 ? '' : say` each`}`}</strong>
       <br />
-      <span className="unparted">{`${low} to ${high}\u00a0${unit}`}</span>
+      <span className="unparted">{say`${low} to ${high}\u00a0${unit}`}</span>
     </p>
   );
 }

@@ -1,7 +1,10 @@
 /** Which of the parts get a label: all of them at first. */
+
 import { useState } from 'react';
 import type { PartReport } from '#shared/contract/reports.ts';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
+import { rich } from '../words/rich.ts';
 
 /** A list of ten thousand ticks is slow, and no help. */
 const MOST_SHOWN = 200;
@@ -24,11 +27,11 @@ export function PartTicks(props: {
   return (
     <fieldset className="card stack-tight label-parts">
       <legend>
-        Parts <span className="soft">{`${count} of ${parts.length}, as filtered in Parts`}</span>
+        {rich`Parts ${<span className="soft">{say`${count} of ${parts.length}, as filtered in Parts`}</span>}`}
       </legend>
       <div className="row">
-        <Button onPress={() => onChange(new Set())}>All</Button>
-        <Button onPress={() => onChange(new Set(parts.map(({ partId }) => partId)))}>None</Button>
+        <Button onPress={() => onChange(new Set())}>{say`All`}</Button>
+        <Button onPress={() => onChange(new Set(parts.map(({ partId }) => partId)))}>{say`None`}</Button>
       </div>
       <ul>
         {shown.map((part) => (
@@ -37,7 +40,7 @@ export function PartTicks(props: {
               <input type="checkbox" checked={!left.has(part.partId)} onChange={() => turn(part)} />
               <span>
                 <strong>{part.number}</strong> {part.name}
-                {part.quantity === 1 ? '' : ` · ${part.quantity} pieces`}
+                {part.quantity === 1 ? '' : say` · ${part.quantity} pieces`}
               </span>
             </label>
           </li>
@@ -45,7 +48,7 @@ export function PartTicks(props: {
       </ul>
       {shown.length < parts.length ? (
         <div>
-          <Button onPress={() => setAll(true)}>All {parts.length} in the list</Button>
+          <Button onPress={() => setAll(true)}>{rich`All ${parts.length} in the list`}</Button>
         </div>
       ) : null}
     </fieldset>

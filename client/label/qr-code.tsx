@@ -1,5 +1,7 @@
 /** A QR code as a drawing. */
+
 import { encodeQR } from 'qr';
+import { say } from '#shared/words/say.ts';
 
 /** Modules of quiet ground around it that the standard asks for (ISO/IEC 18004). */
 const QUIET = 4;
@@ -13,7 +15,7 @@ export function QrCode({ text, label }: { readonly text: string; readonly label:
       viewBox={`0 0 ${side} ${side}`}
       role="img"
       aria-label={label}
-      shapeRendering="crispEdges"
+      shapeRendering={say`crispEdges`}
     >
       <path d={pathOf(modules)} fill="black" />
     </svg>

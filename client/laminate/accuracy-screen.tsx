@@ -1,19 +1,22 @@
 /** Estimates by lay-up held against the scale (rule E7), and what was learned offered to the parts that are not weighed yet. */
+
 import { useMemo } from 'react';
 import { Link } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { AccuracyReport, AccuracyRow } from '#shared/contract/layup.ts';
 import { showPercent } from '#shared/quantity/show.ts';
+import { say } from '#shared/words/say.ts';
 import { useAccuracy } from '../door/queries.ts';
 import { Empty, Failed, Waiting } from '../pieces/states.tsx';
 import { TableCard } from '../pieces/table-card.tsx';
 import { minus, shownIn } from '../pieces/units.ts';
 import { shareFigure } from '../words/laminate.ts';
+import { rich } from '../words/rich.ts';
 import { Offers } from './offers.tsx';
 import '../ledger/ledger.css';
 import './laminate.css';
 
-const TITLE = 'Lay-ups against the scale';
+const TITLE = say`Lay-ups against the scale`;
 
 // biome-ignore lint/style/noDefaultExport: React's lazy loads a screen by its default export.
 export default function AccuracyScreen({ aircraft }: { readonly aircraft: AircraftReport }) {
@@ -23,7 +26,7 @@ export default function AccuracyScreen({ aircraft }: { readonly aircraft: Aircra
     return (
       <div className="page">
         <h1 className="hidden-words">{TITLE}</h1>
-        <Waiting what="the lay-ups and their weighings" />
+        <Waiting what={say`the lay-ups and their weighings`} />
       </div>
     );
   if (accuracy.isLoadingError)
@@ -36,15 +39,10 @@ export default function AccuracyScreen({ aircraft }: { readonly aircraft: Aircra
   const report = accuracy.data;
   return (
     <div className="page stack accuracy-page">
-      <Link href={`/aircraft/${aircraft.id}/parts`} className="way-back">
-        All parts
-      </Link>
+      <Link href={`/aircraft/${aircraft.id}/parts`} className="way-back">{say`All parts`}</Link>
       <div className="stack-tight">
         <h1>{TITLE}</h1>
-        <p className="soft">
-          What was calculated from a schedule beside what was weighed, of the moulded mass; Wf is the share of fibre in
-          the laminate by mass. A lot weighed together counts once.
-        </p>
+        <p className="soft">{say`What was calculated from a schedule beside what was weighed, of the moulded mass; Wf is the share of fibre in the laminate by mass. A lot weighed together counts once.`}</p>
       </div>
       <Compared report={report} />
       <Offers aircraft={aircraft} report={report} shown={shown} />
@@ -58,20 +56,18 @@ function Compared({ report }: { readonly report: AccuracyReport }) {
     <>
       {leftOut === 0 ? null : (
         <p className="notice warn">
-          {leftOut === 1 ? 'One weighing is' : `${leftOut} weighings are`} lighter than the dry fibre and core of{' '}
-          {leftOut === 1 ? 'its part' : 'their parts'}, which cannot be. {leftOut === 1 ? 'It teaches' : 'They teach'}{' '}
-          nothing until the mix-up is put right.
+          {rich`${leftOut === 1 ? say`One weighing is` : say`${leftOut} weighings are`} lighter than the dry fibre and core of ${leftOut === 1 ? say`its part` : say`their parts`}, which cannot be. ${leftOut === 1 ? say`It teaches` : say`They teach`} nothing until the mix-up is put right.`}
         </p>
       )}
       {pairs.length === 0 ? (
-        <Empty title="Nothing to compare yet">
-          <p>As soon as a part with a lay-up schedule is weighed, it stands here beside what was calculated.</p>
+        <Empty title={say`Nothing to compare yet`}>
+          <p>{say`As soon as a part with a lay-up schedule is weighed, it stands here beside what was calculated.`}</p>
         </Empty>
       ) : (
         <div className="accuracy-tables">
-          <Rows title="By process" of="Process" rows={processes} />
-          <Rows title="By fabric" of="Main fabric" rows={fabrics} />
-          <Rows title="By process and fabric" of="Process, main fabric" rows={pairs} />
+          <Rows title={say`By process`} of={say`Process`} rows={processes} />
+          <Rows title={say`By fabric`} of={say`Main fabric`} rows={fabrics} />
+          <Rows title={say`By process and fabric`} of={say`Process, main fabric`} rows={pairs} />
         </div>
       )}
     </>
@@ -84,11 +80,11 @@ function Rows(props: { readonly title: string; readonly of: string; readonly row
       title={props.title}
       headings={[
         props.of,
-        { figures: 'Weighings' },
-        { figures: 'Mean difference (%)' },
-        { figures: 'Scatter, 1 sd (%)' },
-        { figures: 'Wf as weighed (%)' },
-        { figures: 'Wf in schedules (%)' },
+        { figures: say`Weighings` },
+        { figures: say`Mean difference (%)` },
+        { figures: say`Scatter, 1 sd (%)` },
+        { figures: say`Wf as weighed (%)` },
+        { figures: say`Wf in schedules (%)` },
       ]}
     >
       {props.rows.map(({ name, count, meanFraction, sdFraction, wf, plannedWf }) => (

@@ -1,5 +1,8 @@
 /** A fibre fraction against its band, drawn small: the band, what was planned, and the figure with its ±. The words beside it say the same. */
+
 import type { LaminateReport } from '#shared/contract/layup.ts';
+import { say } from '#shared/words/say.ts';
+import { rich } from '../words/rich.ts';
 
 /** What lies further out than the band's own width on either side ends at the end of the bar. */
 const AROUND = 1;
@@ -23,14 +26,10 @@ export function BandBar({ laminate }: { readonly laminate: LaminateReport }) {
         <span className="band-mark" style={{ left: along(wf.value) }} />
       </div>
       <div className="band-ends small soft">
-        <span>more resin</span>
-        <span>
-          <span className="band-key planned" /> schedule
-        </span>
-        <span>
-          <span className="band-key range" /> band
-        </span>
-        <span>more fibre</span>
+        <span>{say`more resin`}</span>
+        <span>{rich`${<span className="band-key planned" />} schedule`}</span>
+        <span>{rich`${<span className="band-key range" />} band`}</span>
+        <span>{say`more fibre`}</span>
       </div>
     </div>
   );

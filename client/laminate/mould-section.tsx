@@ -1,10 +1,13 @@
 /** What the mould did: every weighing of a laid-up part read backwards (rule E6), with what was taken off to get there. */
+
 import type { LaminateReport } from '#shared/contract/layup.ts';
 import type { PartPageReport, PartWeighingReport } from '#shared/contract/part.ts';
 import { decimalsFor, showFixed, showPercent } from '#shared/quantity/show.ts';
+import { say } from '#shared/words/say.ts';
 import { EntryLink } from '../pieces/entry-link.tsx';
 import { plusMinus, type Shown } from '../pieces/units.ts';
 import { bandWords, shareWithStd } from '../words/laminate.ts';
+import { rich } from '../words/rich.ts';
 import { BandBar } from './band-bar.tsx';
 import { ResinRecord } from './resin-record.tsx';
 import { TakenOff } from './taken-off.tsx';
@@ -23,18 +26,15 @@ export function MouldSection({ aircraftId, page, shown }: Props) {
     <Weighed key={weighing.seq} {...{ aircraftId, weighing, shown }} quantity={page.part.quantity} />
   );
   return (
-    <section className="card stack wide" aria-label="What the mould did">
+    <section className="card stack wide" aria-label={say`What the mould did`}>
       <div className="stack-tight">
-        <h2>What the mould did</h2>
-        <p className="soft">
-          Each weighing read backwards through the lay-up schedule of its day: fibre and core as they were cut, what is
-          left is resin. Figures are of one piece.
-        </p>
+        <h2>{say`What the mould did`}</h2>
+        <p className="soft">{say`Each weighing read backwards through the lay-up schedule of its day: fibre and core as they were cut, what is left is resin. Figures are of one piece.`}</p>
       </div>
       {counting.map(each)}
       {overtaken.length === 0 ? null : (
         <details className="folded">
-          <summary>Weighings that were overtaken ({overtaken.length})</summary>
+          <summary>{rich`Weighings that were overtaken (${overtaken.length})`}</summary>
           <div className="stack">{overtaken.map(each)}</div>
         </details>
       )}
@@ -51,10 +51,13 @@ function Weighed(props: {
   const { aircraftId, weighing, quantity, shown } = props;
   const { laminate, pieces } = weighing;
   return (
-    <article className="laminate stack-tight" aria-label={`Weighing of ${weighing.happenedOn}, entry ${weighing.seq}`}>
+    <article
+      className="laminate stack-tight"
+      aria-label={say`Weighing of ${weighing.happenedOn}, entry ${weighing.seq}`}
+    >
       <h3>
         {weighing.happenedOn}, {weighing.condition}
-        {quantity === 1 ? '' : `, ${pieces.length === 1 ? 'piece' : 'pieces'} ${pieces.join(', ')}`}
+        {quantity === 1 ? '' : `, ${pieces.length === 1 ? say`piece` : say`pieces`} ${pieces.join(', ')}`}
         <span className="soft laminate-entry">
           <EntryLink aircraftId={aircraftId} seq={weighing.seq} />
         </span>
@@ -73,47 +76,41 @@ function Figures({ laminate, shown }: { readonly laminate: LaminateReport; reado
   const { mass } = shown.units;
   const resinBand = [band.highWf, band.lowWf].map((share) => shown.mass(fibreKg * (1 / share - 1))).join(' to ');
   return (
-    <div className="scroll-across" tabIndex={0} role="region" aria-label="What the laminate is">
+    <div className="scroll-across" tabIndex={0} role="region" aria-label={say`What the laminate is`}>
       <table>
         <thead>
           <tr>
-            <th scope="col">Of the laminate</th>
-            <th scope="col" className="number">
-              By this weighing
-            </th>
-            <th scope="col" className="number">
-              By the schedule
-            </th>
-            <th scope="col" className="number">
-              Band of the process
-            </th>
+            <th scope="col">{say`Of the laminate`}</th>
+            <th scope="col" className="number">{say`By this weighing`}</th>
+            <th scope="col" className="number">{say`By the schedule`}</th>
+            <th scope="col" className="number">{say`Band of the process`}</th>
           </tr>
         </thead>
         <tbody>
           <tr>
-            <th scope="row">Resin ({mass})</th>
+            <th scope="row">{rich`Resin (${mass})`}</th>
             <td className="number">{plusMinus(shown.massWithStd(resinKg.value, resinKg.std), '').trim()}</td>
             <td className="number">{shown.mass(planned.resinKg)}</td>
             <td className="number">{resinBand}</td>
           </tr>
           {wf === undefined ? null : (
             <tr>
-              <th scope="row">Fibre by mass, Wf</th>
+              <th scope="row">{say`Fibre by mass, Wf`}</th>
               <td className="number">{shareWithStd(wf)}</td>
-              <td className="number">{showPercent(planned.wf)}&nbsp;%</td>
+              <td className="number">{rich`${showPercent(planned.wf)}&nbsp;%`}</td>
               <td className="number">{bandWords(band)}</td>
             </tr>
           )}
           {vf === undefined ? null : (
             <tr>
-              <th scope="row">Fibre by volume, Vf</th>
+              <th scope="row">{say`Fibre by volume, Vf`}</th>
               <td className="number">{shareWithStd(vf)}</td>
               <td />
               <td />
             </tr>
           )}
           <tr>
-            <th scope="row">All that is moulded, by area (g/m²)</th>
+            <th scope="row">{say`All that is moulded, by area (g/m²)`}</th>
             <td className="number">{areal(arealKgM2)}</td>
             <td className="number">{showFixed(planned.arealKgM2 * 1000, 0)}</td>
             <td />

@@ -1,6 +1,9 @@
 /** What was mixed for the infusion beside what the scale says, and whether the two agree. */
+
 import type { InfusionReport } from '#shared/contract/layup.ts';
+import { say } from '#shared/words/say.ts';
 import { plusMinus, type Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 
 export function ResinRecord({ infusion, shown }: { readonly infusion: InfusionReport; readonly shown: Shown }) {
   const { byPotKg, byScaleKg, isAgreed } = infusion;
@@ -10,20 +13,17 @@ export function ResinRecord({ infusion, shown }: { readonly infusion: InfusionRe
   return (
     <div className="stack-tight resin-record">
       <dl className="figures">
-        <dt>Resin in the part by the record: mixed, less what was left, in lines and in the flash</dt>
+        <dt>{say`Resin in the part by the record: mixed, less what was left, in lines and in the flash`}</dt>
         <dd>{told(byPotKg)}</dd>
-        <dt>By the scale, with what the core took up</dt>
+        <dt>{say`By the scale, with what the core took up`}</dt>
         <dd>{told(byScaleKg)}</dd>
       </dl>
       {isAgreed ? (
         <p className="resin-agrees">
-          <span aria-hidden="true">● </span>The two agree: {apart} lies within two standard uncertainties.
+          {rich`${<span aria-hidden="true">● </span>}The two agree: ${apart} lies within two standard uncertainties.`}
         </p>
       ) : (
-        <p className="notice warn">
-          The two do not agree: {apart} lies beyond two standard uncertainties. One of the masses, or the schedule, is
-          not what it says.
-        </p>
+        <p className="notice warn">{rich`The two do not agree: ${apart} lies beyond two standard uncertainties. One of the masses, or the schedule, is not what it says.`}</p>
       )}
     </div>
   );

@@ -1,7 +1,10 @@
 /** How a weighing came to its resin: from what was on the scale down, line by line, folded away. */
+
 import type { LaminateReport } from '#shared/contract/layup.ts';
 import type { PartWeighingReport } from '#shared/contract/part.ts';
+import { say } from '#shared/words/say.ts';
 import type { Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 
 export function TakenOff(props: {
   readonly weighing: Pick<PartWeighingReport, 'netKg' | 'condition'>;
@@ -13,18 +16,18 @@ export function TakenOff(props: {
   const lines = [
     { name: 'flash', massKg: offKg.flash },
     { name: 'coats', massKg: offKg.coat },
-    { name: 'fittings, paste and filler', massKg: offKg.other },
-    { name: 'core, as it was cut', massKg: laminate.coreKg },
-    { name: 'resin that the core took up', massKg: offKg.resinInCore },
-    { name: 'dry fibre, as it was cut', massKg: laminate.fibreKg },
+    { name: say`fittings, paste and filler`, massKg: offKg.other },
+    { name: say`core, as it was cut`, massKg: laminate.coreKg },
+    { name: say`resin that the core took up`, massKg: offKg.resinInCore },
+    { name: say`dry fibre, as it was cut`, massKg: laminate.fibreKg },
   ].filter(({ massKg }) => massKg !== 0);
   return (
     <details className="folded">
-      <summary>What was taken off to get there</summary>
+      <summary>{say`What was taken off to get there`}</summary>
       <table className="taken-off">
         <thead>
           <tr>
-            <th scope="col">Of one piece</th>
+            <th scope="col">{say`Of one piece`}</th>
             <th scope="col" className="number">
               {shown.units.mass}
             </th>
@@ -32,17 +35,17 @@ export function TakenOff(props: {
         </thead>
         <tbody>
           <tr>
-            <th scope="row">Net, {weighing.condition}</th>
+            <th scope="row">{rich`Net, ${weighing.condition}`}</th>
             <td className="number">{shown.mass(weighing.netKg)}</td>
           </tr>
           {lines.map(({ name, massKg }) => (
             <tr key={name}>
-              <th scope="row">less {name}</th>
+              <th scope="row">{rich`less ${name}`}</th>
               <td className="number">{shown.mass(-massKg)}</td>
             </tr>
           ))}
           <tr className="total">
-            <th scope="row">Resin in the laminate</th>
+            <th scope="row">{say`Resin in the laminate`}</th>
             <td className="number">{shown.mass(laminate.resinKg.value)}</td>
           </tr>
         </tbody>

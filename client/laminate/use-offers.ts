@@ -2,9 +2,11 @@
  * Records chosen offers one after another, each an estimate of its own. It stops at the first that is not taken, and knows what has been
  * recorded and what was not sent.
  */
+
 import { useRef, useState } from 'react';
 import { type AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { LearnedOffer } from '#shared/contract/layup.ts';
+import { say } from '#shared/words/say.ts';
 import { ask, newId, wordsOf } from '../door/ask.ts';
 import { ledgerMoved } from '../door/queries.ts';
 
@@ -17,7 +19,7 @@ export type Outcome = {
 };
 
 /** Beside the figures, so that whoever reads the ledger knows where they come from. */
-const REMARK = 'Fibre fraction as parts of this process and fabric were weighed.';
+const REMARK = say`Fibre fraction as parts of this process and fabric were weighed.`;
 
 export function useOffers(aircraft: AircraftReport) {
   const [progress, setProgress] = useState<{ readonly done: number; readonly of: number }>();

@@ -1,5 +1,7 @@
 /** In sight below the schedule, however long it is: what it comes to, whether it is recorded, and the act that records it. */
+
 import type { PartPageReport } from '#shared/contract/part.ts';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { plusMinus, type Shown } from '../pieces/units.ts';
 import type { Kept } from './kept.ts';
@@ -16,7 +18,7 @@ export function Bar(props: {
   const { of, estimate, shown } = props;
   const { computed } = of.read;
   return (
-    <section className="lay-up-bar no-print" aria-label="Recording">
+    <section className="lay-up-bar no-print" aria-label={say`Recording`}>
       {estimate.refusal === undefined ? null : (
         <p className="notice bad" role="alert">
           {estimate.refusal}
@@ -25,25 +27,17 @@ export function Bar(props: {
       <div className="lay-up-bar-row">
         <p className="lay-up-total">
           {computed === undefined
-            ? 'Nothing to count yet'
+            ? say`Nothing to count yet`
             : plusMinus(shown.massWithStd(computed.massKg, computed.stdKg), shown.units.mass)}
         </p>
         <p className={`small lay-up-state ${estimate.wrongCount > 0 ? 'wrong' : 'soft'}`} role="status">
           {stateWords(props)}
         </p>
         <span className="row">
-          {of.putBack === undefined ? null : (
-            <Button slim onPress={of.putBack}>
-              Put it back
-            </Button>
-          )}
-          {of.isTyped ? (
-            <Button slim onPress={() => of.drop(props.begin)}>
-              Drop it
-            </Button>
-          ) : null}
+          {of.putBack === undefined ? null : <Button slim onPress={of.putBack}>{say`Put it back`}</Button>}
+          {of.isTyped ? <Button slim onPress={() => of.drop(props.begin)}>{say`Drop it`}</Button> : null}
           <Button slim kind={of.isTyped ? 'main' : 'plain'} onPress={estimate.send}>
-            {estimate.isSending ? 'Recording …' : 'Record as estimate'}
+            {estimate.isSending ? say`Recording …` : say`Record as estimate`}
           </Button>
         </span>
       </div>
@@ -54,8 +48,11 @@ export function Bar(props: {
 function stateWords({ of, estimate, page }: Parameters<typeof Bar>[0]): string {
   const { wrongCount, before } = estimate;
   if (wrongCount > 0)
-    return `Nothing is recorded while ${wrongCount === 1 ? 'one field' : `${wrongCount} fields`} must be put right.`;
-  if (!of.isTyped) return before !== undefined && page.layUp !== undefined ? `As recorded in entry ${before.seq}.` : '';
-  const kept = of.isKept ? 'Not recorded; kept on this device.' : 'Not recorded, and this device cannot keep it.';
-  return of.begunAt === before?.seq ? kept : `${kept} The estimate has changed since, in entry ${before?.seq ?? '?'}.`;
+    return say`Nothing is recorded while ${wrongCount === 1 ? say`one field` : say`${wrongCount} fields`} must be put right.`;
+  if (!of.isTyped)
+    return before !== undefined && page.layUp !== undefined ? say`As recorded in entry ${before.seq}.` : '';
+  const kept = of.isKept ? say`Not recorded; kept on this device.` : say`Not recorded, and this device cannot keep it.`;
+  return of.begunAt === before?.seq
+    ? kept
+    : say`${kept} The estimate has changed since, in entry ${before?.seq ?? '?'}.`;
 }

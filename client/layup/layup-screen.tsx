@@ -1,4 +1,5 @@
 /** The lay-up of a part (rules E3, E4): a schedule typed line by line, its masses as it is typed, and its estimate. */
+
 import { useQuery } from '@tanstack/react-query';
 import { useMemo, useRef, useState } from 'react';
 import { Link, useLocation, useSearch } from 'wouter';
@@ -14,6 +15,7 @@ import { type MaterialWords, materialFromWords } from '#shared/layup/material-wo
 import { otherSideInName } from '#shared/layup/mirror.ts';
 import { STARTER_MATERIALS } from '#shared/layup/starter-materials.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
+import { say } from '#shared/words/say.ts';
 import { newId } from '../door/ask.ts';
 import { partQuestion, useParts } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
@@ -23,6 +25,7 @@ import { shownIn } from '../pieces/units.ts';
 import { RecordedNotice } from '../record/recorded-notice.tsx';
 import { useSetUp } from '../setup/questions.ts';
 import { StarterMaterials } from '../setup/starter-materials.tsx';
+import { rich } from '../words/rich.ts';
 import { Bar } from './bar.tsx';
 import type { Kept } from './kept.ts';
 import { LeaveDialog } from './leave-dialog.tsx';
@@ -58,15 +61,15 @@ export default function LayUpScreen({
   if (failed !== undefined)
     return (
       <div className="page stack">
-        <h1>This lay-up cannot be shown</h1>
+        <h1>{say`This lay-up cannot be shown`}</h1>
         <Failed error={failed.error} again={() => void failed.refetch()} />
       </div>
     );
   if (part.data === undefined || setUp.data === undefined || parts.data === undefined)
     return (
       <div className="page">
-        <h1 className="hidden-words">A lay-up</h1>
-        <Waiting what="the lay-up" />
+        <h1 className="hidden-words">{say`A lay-up`}</h1>
+        <Waiting what={say`the lay-up`} />
       </div>
     );
   const page = part.data;
@@ -77,10 +80,9 @@ export default function LayUpScreen({
       </Link>
       <div className="stack-tight">
         <div className="row part-title">
-          <h1>Lay-up of {page.part.number}</h1>
+          <h1>{rich`Lay-up of ${page.part.number}`}</h1>
           <p className="soft">
-            {page.part.name} · {page.part.group} · {page.part.process}
-            {page.part.side === undefined ? '' : ` · ${page.part.side}`} · figures are of one piece
+            {rich`${page.part.name} · ${page.part.group} · ${page.part.process}${page.part.side === undefined ? '' : ` · ${page.part.side}`} · figures are of one piece`}
           </p>
         </div>
         <div role="status">
@@ -91,7 +93,7 @@ export default function LayUpScreen({
         <Editor {...{ aircraft, page, setUp: setUp.data, parts: parts.data.parts, onRecorded: setRecorded }} />
       ) : (
         <>
-          <p className="notice">An engineer makes and changes lay-ups; your role reads them.</p>
+          <p className="notice">{say`An engineer makes and changes lay-ups; your role reads them.`}</p>
           <ReadOnly page={page} shown={shownIn(aircraft)} />
         </>
       )}
@@ -159,11 +161,9 @@ function Regions(
         <RegionCard key={region.key} {...props} region={region} at={at} />
       ))}
       <div className="row">
-        <Button onPress={of.addRegion}>Another region</Button>
+        <Button onPress={of.addRegion}>{say`Another region`}</Button>
         <p className="soft small keys">
-          <kbd>Enter</kbd> adds the next line · <kbd>Alt</kbd> + <kbd>↑</kbd> or <kbd>↓</kbd> moves it · <kbd>Alt</kbd>{' '}
-          + <kbd>Delete</kbd> removes it. <em>Covers</em> takes a share of the region, or the area of a local
-          reinforcement: 0.04{'\u00a0'}m².
+          {rich`${<kbd>{say`Enter`}</kbd>} adds the next line · ${<kbd>{say`Alt`}</kbd>} + ${<kbd>↑</kbd>} or ${<kbd>↓</kbd>} moves it · ${<kbd>{say`Alt`}</kbd>} + ${<kbd>{say`Delete`}</kbd>} removes it. ${<em>{say`Covers`}</em>} takes a share of the region, or the area of a local reinforcement: 0.04\u00a0m².`}
         </p>
       </div>
     </div>
@@ -186,20 +186,14 @@ function Above(
   return (
     <div className="stack-tight no-print">
       <div className="row">
-        <Button slim onPress={() => setTaking(true)}>
-          Take from another part …
-        </Button>
+        <Button slim onPress={() => setTaking(true)}>{say`Take from another part …`}</Button>
         {page.layUp === undefined || other === undefined ? null : (
           <Button
             slim
             onPress={() => navigate(`/aircraft/${aircraft.id}/parts/${other.partId}/lay-up?mirror=${page.part.partId}`)}
-          >
-            Mirror it to {other.number} …
-          </Button>
+          >{rich`Mirror it to ${other.number} …`}</Button>
         )}
-        <Link href={`/aircraft/${aircraft.id}/set-up/materials`} className="button slim">
-          List of materials
-        </Link>
+        <Link href={`/aircraft/${aircraft.id}/set-up/materials`} className="button slim">{say`List of materials`}</Link>
       </div>
       {taken === undefined ? null : (
         <p className="notice good" role="status">
@@ -241,10 +235,7 @@ function NoList(props: {
   if (list.size > 0 || props.copiedCount > 0) return null;
   return (
     <div className="notice stack-tight">
-      <p>
-        The list of materials is empty. Describe what you need as you go, by typing its name into a line, or begin with
-        rows that are common practice.
-      </p>
+      <p>{say`The list of materials is empty. Describe what you need as you go, by typing its name into a line, or begin with rows that are common practice.`}</p>
       <div>
         <StarterMaterials aircraft={aircraft} missing={STARTER_MATERIALS} onDone={setDone} />
       </div>

@@ -1,6 +1,8 @@
 /** Leaving a schedule that is typed and not recorded: a link asks first. What is typed stays on the device, so a closed page needs no question. */
+
 import { useEffect, useState } from 'react';
 import { useLocation } from 'wouter';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 
@@ -36,25 +38,21 @@ export function LeaveDialog(props: {
   }, [isTyped, isKept]);
   const stay = () => setWanted(undefined);
   return (
-    <Dialog title="The lay-up is not recorded" isOpen={wanted !== undefined} onClose={stay}>
+    <Dialog title={say`The lay-up is not recorded`} isOpen={wanted !== undefined} onClose={stay}>
       <p>
         {isKept
-          ? 'What you typed stays on this device until it is recorded or dropped. Nobody else sees it, and nothing counts with it.'
-          : 'This device keeps nothing: what you typed is lost when you leave.'}
+          ? say`What you typed stays on this device until it is recorded or dropped. Nobody else sees it, and nothing counts with it.`
+          : say`This device keeps nothing: what you typed is lost when you leave.`}
       </p>
       <div className="acts">
-        <Button kind="main" autoFocus onPress={stay}>
-          Stay here
-        </Button>
-        <Button onPress={() => navigate(wanted ?? '/')}>{isKept ? 'Leave, keep it here' : 'Leave'}</Button>
+        <Button kind="main" autoFocus onPress={stay}>{say`Stay here`}</Button>
+        <Button onPress={() => navigate(wanted ?? '/')}>{isKept ? say`Leave, keep it here` : say`Leave`}</Button>
         <Button
           onPress={() => {
             props.onDrop();
             navigate(wanted ?? '/');
           }}
-        >
-          Leave and drop it
-        </Button>
+        >{say`Leave and drop it`}</Button>
       </div>
     </Dialog>
   );

@@ -1,6 +1,8 @@
 /** What is asked of each kind of line, in plain words, in the order in which it is typed. */
+
 import { COVERS } from '#shared/layup/draft.ts';
 import type { LineKind, On } from '#shared/layup/schedule.ts';
+import { say } from '#shared/words/say.ts';
 
 export type LineField = {
   readonly name: string;
@@ -11,72 +13,72 @@ export type LineField = {
 };
 
 export const KIND_WORDS: Readonly<Record<LineKind, string>> = {
-  ply: 'Ply',
-  core: 'Core',
-  coat: 'Coat',
-  'bond line': 'Bond line',
-  fillet: 'Fillet',
-  insert: 'Insert',
+  ply: say`Ply`,
+  core: say`Core`,
+  coat: say`Coat`,
+  'bond line': say`Bond line`,
+  fillet: say`Fillet`,
+  insert: say`Insert`,
 };
 
 export const ON_WORDS: Readonly<Record<On, string>> = {
-  moulded: 'moulded',
-  later: 'later',
-  finish: 'finish',
+  moulded: say`moulded`,
+  later: say`later`,
+  finish: say`finish`,
 };
 
-const covers: LineField = { name: COVERS, label: 'Covers', placeholder: 'all' };
-const one = { value: '1', words: 'one' };
-const two = { value: '2', words: 'both' };
-const length: LineField = { name: 'length', label: 'Length' };
-const section: LineField = { name: 'section', label: 'Section' };
+const covers: LineField = { name: COVERS, label: say`Covers`, placeholder: say`all` };
+const one = { value: '1', words: say`one` };
+const two = { value: '2', words: say`both` };
+const length: LineField = { name: 'length', label: say`Length` };
+const section: LineField = { name: 'section', label: say`Section` };
 
 /** At most three, beside kind, material and when it goes on. */
 export const FIELDS_OF: Readonly<Record<LineKind, readonly LineField[]>> = {
-  ply: [{ name: 'layers', label: 'Layers' }, covers, { name: 'angle', label: 'Angle', isText: true }],
+  ply: [{ name: 'layers', label: say`Layers` }, covers, { name: 'angle', label: say`Angle`, isText: true }],
   core: [
     covers,
     {
       name: 'faces',
-      label: 'Wet faces',
+      label: say`Wet faces`,
       options: [
-        { value: '', words: 'both' },
-        { value: '1', words: 'one' },
-        { value: '0', words: 'none' },
+        { value: '', words: say`both` },
+        { value: '1', words: say`one` },
+        { value: '0', words: say`none` },
       ],
     },
-    { name: 'bevel', label: 'Bevel', placeholder: 'none' },
+    { name: 'bevel', label: say`Bevel`, placeholder: say`none` },
   ],
-  coat: [covers, { name: 'faces', label: 'Faces', options: [{ ...one, value: '' }, two] }],
+  coat: [covers, { name: 'faces', label: say`Faces`, options: [{ ...one, value: '' }, two] }],
   'bond line': [length, section],
   fillet: [length, section],
-  insert: [{ name: 'count', label: 'How many' }],
+  insert: [{ name: 'count', label: say`How many` }],
 };
 
 /** Asked of a core that is bevelled. */
 export const BEVEL_FIELDS: readonly LineField[] = [
   {
     name: 'outline',
-    label: 'Outline',
+    label: say`Outline`,
     options: [
-      { value: '', words: 'choose' },
-      { value: 'rectangle', words: 'rectangle' },
-      { value: 'other', words: 'any other' },
+      { value: '', words: say`choose` },
+      { value: 'rectangle', words: say`rectangle` },
+      { value: 'other', words: say`any other` },
     ],
   },
-  { name: 'perimeter', label: 'Perimeter', placeholder: 'the region’s' },
+  { name: 'perimeter', label: say`Perimeter`, placeholder: say`the region’s` },
 ];
 
 export const KERF_FIELDS: readonly LineField[] = [
-  { name: 'kerf length', label: 'Kerfs, all lengths together' },
-  { name: 'kerf width', label: 'Kerf width' },
-  { name: 'kerf depth', label: 'Kerf depth' },
+  { name: 'kerf length', label: say`Kerfs, all lengths together` },
+  { name: 'kerf width', label: say`Kerf width` },
+  { name: 'kerf depth', label: say`Kerf depth` },
 ];
 
 export const FIELD_LABELS: ReadonlyMap<string, string> = new Map([
-  ['material', 'Material'],
+  ['material', say`Material`],
   ...[...Object.values(FIELDS_OF).flat(), ...BEVEL_FIELDS, ...KERF_FIELDS].map(
     ({ name, label }) => [name, label] as const,
   ),
-  ['faces', 'Faces'],
+  ['faces', say`Faces`],
 ]);

@@ -1,4 +1,5 @@
 /** One line of the schedule: what it is of, how much of it, when it goes on; and what it weighs as it is typed. */
+
 import { type DragEvent, useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { type LineDraft, placeOf, unitsFor } from '#shared/layup/draft.ts';
@@ -6,8 +7,10 @@ import type { Material } from '#shared/layup/material.ts';
 import { MATERIALS_OF } from '#shared/layup/refusals.ts';
 import { LINE_KINDS, type LineKind, On, USUALLY_ON } from '#shared/layup/schedule.ts';
 import { SHARE_KINDS } from '#shared/layup/shares.ts';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { percent, type Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { Cell, Problems } from './cell.tsx';
 import { BEVEL_FIELDS, FIELD_LABELS, FIELDS_OF, KERF_FIELDS, KIND_WORDS, ON_WORDS } from './line-fields.ts';
 import { MaterialBox } from './material-box.tsx';
@@ -32,7 +35,7 @@ export function LineRow(
   const [isOver, setOver] = useState(false);
   const is = kindOf(words);
   const unitOf = unitsFor(aircraft.lengthUnit);
-  const name = `Line ${props.at + 1}`;
+  const name = say`Line ${props.at + 1}`;
   const cell = (field: (typeof FIELDS_OF)[LineKind][number]) => (
     <Cell
       key={field.name}
@@ -55,7 +58,7 @@ export function LineRow(
   return (
     <li
       className={`line ${is.replace(' ', '-')} ${props.isAlike ? 'alike' : ''} ${isOver ? 'dropped-on' : ''}`}
-      aria-label={`${name}, ${KIND_WORDS[is]}${words['material'] === undefined || words['material'] === '' ? '' : ` of ${words['material']}`}`}
+      aria-label={`${name}, ${KIND_WORDS[is]}${words['material'] === undefined || words['material'] === '' ? '' : say` of ${words['material']}`}`}
       data-line={key}
       onDragOver={(event) => {
         if (!event.dataTransfer.types.includes(DRAGGED)) return;
@@ -70,7 +73,7 @@ export function LineRow(
         <span
           className="line-handle"
           draggable
-          title="Drag it to another place, or Alt with an arrow key"
+          title={say`Drag it to another place, or Alt with an arrow key`}
           onDragStart={(event) => {
             event.dataTransfer.setData(DRAGGED, key);
             event.dataTransfer.effectAllowed = 'move';
@@ -83,7 +86,7 @@ export function LineRow(
           {...{ of, aircraft, materials: props.materials }}
           at={key}
           field="material"
-          label="Material"
+          label={say`Material`}
           value={words['material'] ?? ''}
           kinds={MATERIALS_OF[is]}
         />
@@ -95,7 +98,7 @@ export function LineRow(
           <button
             type="button"
             className="button slim quiet"
-            aria-label={`Remove ${name.toLowerCase()}`}
+            aria-label={say`Remove ${name.toLowerCase()}`}
             onClick={() => of.removeLine(key)}
           >
             ✕
@@ -111,7 +114,7 @@ export function LineRow(
 
 const ON_FIELD = {
   name: 'on',
-  label: 'Goes on',
+  label: say`Goes on`,
   options: On.options.map((value) => ({ value, words: ON_WORDS[value] })),
 };
 
@@ -134,9 +137,7 @@ function Edges(props: {
       {hasKerfs || isOpen ? (
         KERF_FIELDS.map(props.cell)
       ) : (
-        <Button slim kind="quiet" onPress={() => setOpen(true)}>
-          It has kerfs …
-        </Button>
+        <Button slim kind="quiet" onPress={() => setOpen(true)}>{say`It has kerfs …`}</Button>
       )}
     </div>
   );
@@ -147,14 +148,14 @@ function LineMass({ of, line, shown }: Pick<LineShows, 'of' | 'shown'> & { reado
   if (computed === undefined)
     return (
       <span className="line-mass">
-        <span className="cell-label">Mass ({shown.units.mass})</span>
+        <span className="cell-label">{rich`Mass (${shown.units.mass})`}</span>
         <span className="soft">–</span>
       </span>
     );
   const { value, std } = shown.massWithStd(computed.massKg, computed.stdKg);
   return (
     <span className="line-mass">
-      <span className="cell-label">Mass ({shown.units.mass})</span>
+      <span className="cell-label">{rich`Mass (${shown.units.mass})`}</span>
       <span className="line-figure">
         <strong>{value}</strong>
         {std === undefined ? '' : ` ± ${std}`}

@@ -1,6 +1,7 @@
 /**
  * A material of the list by its name: typing narrows it. A name that the list has not can be described there and then, and is an entry of its own.
  */
+
 import { memo, useMemo, useState } from 'react';
 import { ComboBox, Input, Label, ListBox, ListBoxItem, Popover } from 'react-aria-components';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
@@ -8,6 +9,7 @@ import { type Material, type MaterialKind, materialKey } from '#shared/layup/mat
 import { Button } from '../pieces/controls.tsx';
 import { MaterialDialog } from '../setup/material-dialog.tsx';
 import { figuresInWords } from '../setup/material-words.ts';
+import { rich } from '../words/rich.ts';
 import { idOf } from './cell.tsx';
 import type { Schedule } from './use-schedule.ts';
 
@@ -59,9 +61,9 @@ function Box(props: Props) {
           if (chosen === undefined && key !== '' && only !== undefined && found.length === 1) set(only.name);
         }}
         items={found.map((material) => ({ id: material.name, material }))}
-        menuTrigger="input"
+        menuTrigger={'input'}
         isInvalid={problem !== undefined}
-        validationBehavior="aria"
+        validationBehavior={'aria'}
       >
         <Label>{props.label}</Label>
         <Input
@@ -81,9 +83,7 @@ function Box(props: Props) {
         </Popover>
       </ComboBox>
       {value.trim() === '' || chosen !== undefined || found.length > 0 ? null : (
-        <Button slim onPress={() => setDescribing(true)}>
-          Describe “{value.trim()}” …
-        </Button>
+        <Button slim onPress={() => setDescribing(true)}>{rich`Describe “${value.trim()}” …`}</Button>
       )}
       {isDescribing ? (
         <MaterialDialog

@@ -1,8 +1,11 @@
 /** Materials whose figures in the list are no longer those that the schedule was computed from: which, old and new, and the way to the new ones. */
+
 import { isSameMaterial, type Material, materialKey } from '#shared/layup/material.ts';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { percent } from '../pieces/units.ts';
 import { figuresInWords } from '../setup/material-words.ts';
+import { rich } from '../words/rich.ts';
 import type { Schedule } from './use-schedule.ts';
 
 export function MovedNotice(props: {
@@ -20,15 +23,15 @@ export function MovedNotice(props: {
   const renewed = moved.filter(({ is }) => is !== undefined);
   return (
     <div className="notice warn stack-tight" role="status">
-      <strong>The list of materials has moved on since this was computed</strong>
+      <strong>{say`The list of materials has moved on since this was computed`}</strong>
       <ul className="moved">
         {moved.map(({ was, is }) => (
           <li key={was.name}>
-            {was.name}: computed from {figuresInWords(was)} (± {percent(was.std)}),{' '}
-            {is === undefined
-              ? 'no longer on the list'
-              : `the list now says ${figuresInWords(is)} (± ${percent(is.std)})`}
-            .
+            {rich`${was.name}: computed from ${figuresInWords(was)} (± ${percent(was.std)}), ${
+              is === undefined
+                ? say`no longer on the list`
+                : say`the list now says ${figuresInWords(is)} (± ${percent(is.std)})`
+            }.`}
           </li>
         ))}
       </ul>
@@ -39,10 +42,8 @@ export function MovedNotice(props: {
             onPress={() =>
               of.replace({ ...of.draft, copied: of.draft.copied.filter(({ name }) => !isListed(name ?? '')) })
             }
-          >
-            Compute anew with the list’s figures
-          </Button>
-          <span className="small">Recorded as a new entry, if you then record it; the estimate before stays.</span>
+          >{say`Compute anew with the list’s figures`}</Button>
+          <span className="small">{say`Recorded as a new entry, if you then record it; the estimate before stays.`}</span>
         </div>
       )}
     </div>

@@ -1,6 +1,8 @@
 /** The schedule as the part's estimate: what it is now, what it will be, and what that does to the aircraft. */
+import { say } from '#shared/words/say.ts';
 import { Field } from '../pieces/controls.tsx';
 import { percent, plusMinus, type Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import type { EstimateToBe, ToRecord } from './use-estimate.ts';
 
 type Shows = ToRecord & { readonly estimate: EstimateToBe; readonly shown: Shown };
@@ -20,20 +22,22 @@ export function RecordCard(props: Shows) {
   );
   const usual = percent(estimate.after.shopGrowth);
   return (
-    <section className="card record-card" aria-label="As the estimate">
+    <section className="card record-card" aria-label={say`As the estimate`}>
       <div className="stack-tight">
-        <h2>As the estimate</h2>
+        <h2>{say`As the estimate`}</h2>
         <BeforeAfter {...props} />
       </div>
       <div className="stack-tight">
-        {field('flash', 'Flash', aircraft.massUnit, 'Comes off after release.')}
+        {field('flash', say`Flash`, aircraft.massUnit, say`Comes off after release.`)}
         {field(
           'allowance',
-          'Allowance',
+          say`Allowance`,
           '%',
-          `Left empty: ${usual}, what the shop adds to ${page.part.process} that is calculated.`,
+          say`Left empty: ${usual}, what the shop adds to ${page.part.process} that is calculated.`,
         )}
-        {estimate.before === undefined ? field('x', 'Station x', aircraft.lengthUnit, 'May stay empty for now.') : null}
+        {estimate.before === undefined
+          ? field('x', say`Station x`, aircraft.lengthUnit, say`May stay empty for now.`)
+          : null}
       </div>
     </section>
   );
@@ -53,24 +57,20 @@ function BeforeAfter({ estimate: toBe, shown, page, of }: Shows) {
   const afterKg = estimate === undefined ? undefined : countsForKg({ ...estimate, growth, laterGrowth: growth });
   const beforeKg = before === undefined ? undefined : countsForKg(before);
   const rows = [
-    { name: 'Each', was: mass(before?.massKg, before?.massStdKg), is: mass(estimate?.massKg, estimate?.massStdKg) },
-    { name: 'goes on later', was: mass(before?.laterKg), is: mass(estimate?.laterKg) },
-    { name: 'of that, with the finish', was: mass(before?.finishKg), is: mass(estimate?.finishKg) },
+    { name: say`Each`, was: mass(before?.massKg, before?.massStdKg), is: mass(estimate?.massKg, estimate?.massStdKg) },
+    { name: say`goes on later`, was: mass(before?.laterKg), is: mass(estimate?.laterKg) },
+    { name: say`of that, with the finish`, was: mass(before?.finishKg), is: mass(estimate?.finishKg) },
     { name: 'flash', was: mass(before?.flashKg), is: mass(after.flashKg) },
-    { name: 'with its allowance', was: mass(beforeKg), is: mass(afterKg) },
+    { name: say`with its allowance`, was: mass(beforeKg), is: mass(afterKg) },
   ];
   return (
     <>
       <table className="before-after">
         <thead>
           <tr>
-            <th scope="col">{shown.units.mass} a piece</th>
-            <th scope="col" className="number">
-              Now
-            </th>
-            <th scope="col" className="number">
-              By this lay-up
-            </th>
+            <th scope="col">{rich`${shown.units.mass} a piece`}</th>
+            <th scope="col" className="number">{say`Now`}</th>
+            <th scope="col" className="number">{say`By this lay-up`}</th>
           </tr>
         </thead>
         <tbody>
@@ -82,14 +82,14 @@ function BeforeAfter({ estimate: toBe, shown, page, of }: Shows) {
             </tr>
           ))}
           <tr>
-            <th scope="row">allowance</th>
+            <th scope="row">{say`allowance`}</th>
             <td className="number">{before === undefined ? '–' : percent(before.growth)}</td>
             <td className="number">{percent(growth)}</td>
           </tr>
           <tr>
-            <th scope="row">evidence</th>
-            <td className="number">{before?.evidence ?? 'no estimate'}</td>
-            <td className="number">calculated</td>
+            <th scope="row">{say`evidence`}</th>
+            <td className="number">{before?.evidence ?? say`no estimate`}</td>
+            <td className="number">{say`calculated`}</td>
           </tr>
         </tbody>
       </table>
@@ -102,13 +102,11 @@ function BeforeAfter({ estimate: toBe, shown, page, of }: Shows) {
 function OnHeadline({ page, shown, changeKg }: Pick<Shows, 'page' | 'shown'> & { readonly changeKg: number }) {
   const { part, aircraft } = page;
   if (part.weighed.length > 0 || part.asAssembly !== undefined)
-    return <p className="soft small">Pieces of it have been weighed: they count as weighed, whatever the estimate.</p>;
+    return (
+      <p className="soft small">{say`Pieces of it have been weighed: they count as weighed, whatever the estimate.`}</p>
+    );
   const wholeKg = changeKg * part.quantity;
   return (
-    <p className="small">
-      Predicted empty weight: {shown.massWithUnit(aircraft.predictedKg)} now, with this{' '}
-      <strong>{shown.massWithUnit(aircraft.predictedKg + wholeKg)}</strong> ({shown.mass(wholeKg, { sign: true })}
-      {part.quantity === 1 ? '' : `, ${part.quantity} pieces`}).
-    </p>
+    <p className="small">{rich`Predicted empty weight: ${shown.massWithUnit(aircraft.predictedKg)} now, with this ${<strong>{shown.massWithUnit(aircraft.predictedKg + wholeKg)}</strong>} (${shown.mass(wholeKg, { sign: true })}${part.quantity === 1 ? '' : say`, ${part.quantity} pieces`}).`}</p>
   );
 }

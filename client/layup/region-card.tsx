@@ -1,20 +1,23 @@
 /** A region of the part: its area, and the lines that are laid up on it. */
+
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { type RegionDraft, unitsFor } from '#shared/layup/draft.ts';
 import { USUAL_AREA_STD } from '#shared/layup/from-words.ts';
 import { LINE_KINDS } from '#shared/layup/schedule.ts';
 import { showFixed } from '#shared/quantity/show.ts';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { plusMinus } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { Cell, Problems } from './cell.tsx';
 import { KIND_WORDS, type LineField } from './line-fields.ts';
 import { DRAGGED, kindOf, LineRow, type LineShows } from './line-row.tsx';
 
 const FIELDS: readonly LineField[] = [
-  { name: 'name', label: 'Region', isText: true, placeholder: 'Skin, rim, spar cap …' },
-  { name: 'area', label: 'Area' },
-  { name: 'area uncertainty', label: 'Area, ±', placeholder: `${USUAL_AREA_STD * 100} %` },
-  { name: 'perimeter', label: 'Perimeter', placeholder: 'for a bevel' },
+  { name: 'name', label: say`Region`, isText: true, placeholder: say`Skin, rim, spar cap …` },
+  { name: 'area', label: say`Area` },
+  { name: 'area uncertainty', label: say`Area, ±`, placeholder: `${USUAL_AREA_STD * 100} %` },
+  { name: 'perimeter', label: say`Perimeter`, placeholder: say`for a bevel` },
 ];
 const LABELS = new Map(FIELDS.map(({ name, label }) => [name, label]));
 
@@ -32,7 +35,8 @@ export function RegionCard(
   const { of, region, aircraft, shown, outlined } = props;
   const { key, words, lines } = region;
   const unitOf = unitsFor(aircraft.lengthUnit);
-  const name = words['name']?.trim() === '' || words['name'] === undefined ? `Region ${props.at + 1}` : words['name'];
+  const name =
+    words['name']?.trim() === '' || words['name'] === undefined ? say`Region ${props.at + 1}` : words['name'];
   const take = () => {
     if (outlined === undefined) return;
     of.set(key, 'area', `${Number(outlined.areaM2.toPrecision(6))} m²`);
@@ -53,19 +57,20 @@ export function RegionCard(
         ))}
         <span className="region-acts">
           {outlined === undefined ? null : (
-            <Button slim onPress={take}>
-              Take area{outlined.edgeM === undefined ? '' : ' and perimeter'} of the geometry
-            </Button>
+            <Button
+              slim
+              onPress={take}
+            >{rich`Take area${outlined.edgeM === undefined ? '' : say` and perimeter`} of the geometry`}</Button>
           )}
           {of.draft.regions.length < 2 ? null : (
-            <Button slim kind="quiet" aria-label={`Remove the region ${name}`} onPress={() => of.removeRegion(key)}>
+            <Button slim kind="quiet" aria-label={say`Remove the region ${name}`} onPress={() => of.removeRegion(key)}>
               ✕
             </Button>
           )}
         </span>
       </div>
       <Problems of={of} at={key} labelOf={(field) => LABELS.get(field) ?? field} />
-      {lines.length === 0 ? <p className="soft small">No line yet: begin with a ply or a core.</p> : null}
+      {lines.length === 0 ? <p className="soft small">{say`No line yet: begin with a ply or a core.`}</p> : null}
       <ol className="lines">
         {lines.map((line, at) => (
           <LineRow
@@ -87,7 +92,7 @@ export function RegionCard(
           if (dragged !== '') of.moveLine(dragged, { region: props.at, line: lines.length });
         }}
       >
-        <span className="row add-line" role="group" aria-label={`Add to ${name}`}>
+        <span className="row add-line" role="group" aria-label={say`Add to ${name}`}>
           {LINE_KINDS.map((is) => (
             <button
               key={is}
@@ -114,7 +119,7 @@ function RegionSum({ of, region, shown }: Pick<LineShows, 'of' | 'shown'> & { re
     <p className="region-sum">
       <strong>{plusMinus(shown.massWithStd(massKg, stdKg), shown.units.mass)}</strong>, {showFixed(arealKgM2 * 1000, 0)}
       {'\u00a0'}g/m²
-      {laminateM > 0 ? `, plies ${showFixed(laminateM * 1000, 2)}\u00a0mm thick when cured` : ''}
+      {laminateM > 0 ? say`, plies ${showFixed(laminateM * 1000, 2)}\u00a0mm thick when cured` : ''}
     </p>
   );
 }

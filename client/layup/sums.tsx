@@ -1,7 +1,10 @@
 /** What the schedule comes to: the mass and what it is of, when it goes on, the fibre fractions, and what makes it uncertain. */
+
 import { SHARE_KINDS } from '#shared/layup/shares.ts';
 import { showFixed } from '#shared/quantity/show.ts';
+import { say } from '#shared/words/say.ts';
 import { percent, type Shown, tied } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { ON_WORDS } from './line-fields.ts';
 import type { Schedule } from './use-schedule.ts';
 
@@ -18,16 +21,16 @@ export function Sums({ of, shown }: { readonly of: Schedule; readonly shown: Sho
   const { computed, linesLeftOut } = of.read;
   if (computed === undefined)
     return (
-      <section className="card stack-tight sums" aria-label="What it comes to">
-        <h2>What it comes to</h2>
-        <p className="soft">Nothing yet: the masses stand here as soon as a line can be read.</p>
+      <section className="card stack-tight sums" aria-label={say`What it comes to`}>
+        <h2>{say`What it comes to`}</h2>
+        <p className="soft">{say`Nothing yet: the masses stand here as soon as a line can be read.`}</p>
       </section>
     );
   const { value, std } = shown.massWithStd(computed.massKg, computed.stdKg);
   const { mass } = shown.units;
   return (
-    <section className="card stack-tight sums" aria-label="What it comes to">
-      <h2 className="figure-name">What it comes to</h2>
+    <section className="card stack-tight sums" aria-label={say`What it comes to`}>
+      <h2 className="figure-name">{say`What it comes to`}</h2>
       <p className="figure-value">
         {value}{' '}
         <span className="figure-unit">
@@ -37,19 +40,17 @@ export function Sums({ of, shown }: { readonly of: Schedule; readonly shown: Sho
       </p>
       {linesLeftOut === 0 ? null : (
         <p className="soft small">
-          {linesLeftOut === 1 ? 'One line is' : `${linesLeftOut} lines are`} not complete and not counted.
+          {rich`${linesLeftOut === 1 ? say`One line is` : say`${linesLeftOut} lines are`} not complete and not counted.`}
         </p>
       )}
       <table className="sums-table">
         <thead>
           <tr>
-            <th scope="col">Of it</th>
+            <th scope="col">{say`Of it`}</th>
             <th scope="col" className="number">
               {mass}, ±
             </th>
-            <th scope="col" className="number">
-              Share
-            </th>
+            <th scope="col" className="number">{say`Share`}</th>
           </tr>
         </thead>
         <tbody>
@@ -111,18 +112,17 @@ function Fractions({ of }: { readonly of: Schedule }) {
   return (
     <>
       <p>
-        Plies: Wf {percent(wf)}, Vf {percent(vf)}
-        {band === undefined
-          ? ''
-          : `; usual ${showFixed(band.lowWf * 100, 0)} to ${showFixed(band.highWf * 100, 0)}\u00a0% by mass`}
+        {rich`Plies: Wf ${percent(wf)}, Vf ${percent(vf)}${
+          band === undefined
+            ? ''
+            : say`; usual ${showFixed(band.lowWf * 100, 0)} to ${showFixed(band.highWf * 100, 0)}\u00a0% by mass`
+        }`}
       </p>
       {isDry ? (
-        <p className="notice warn small">
-          ▲ More fibre than the process usually gets: the part may come out heavier than this, or dry.
-        </p>
+        <p className="notice warn small">{say`▲ More fibre than the process usually gets: the part may come out heavier than this, or dry.`}</p>
       ) : null}
       {isRich ? (
-        <p className="notice warn small">▲ More resin than the process usually leaves: look whether it is meant so.</p>
+        <p className="notice warn small">{say`▲ More resin than the process usually leaves: look whether it is meant so.`}</p>
       ) : null}
     </>
   );
@@ -134,7 +134,7 @@ function Sources({ of, shown }: { readonly of: Schedule; readonly shown: Shown }
   const { mass } = shown.units;
   return (
     <div className="small">
-      <p className="soft">The ± comes mostly from</p>
+      <p className="soft">{say`The ± comes mostly from`}</p>
       <ul className="sources">
         {sources.map(({ source, stdKg }) => (
           <li key={source}>

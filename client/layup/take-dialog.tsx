@@ -1,15 +1,18 @@
 /** The lay-up of another part taken over: as it is, or as its mirror image; with the figures that the list of materials has now. */
+
 import { useState } from 'react';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { draftOf, type ScheduleDraft } from '#shared/layup/draft.ts';
 import type { Material } from '#shared/layup/material.ts';
 import { mirroredLayUp, withListedMaterials } from '#shared/layup/mirror.ts';
+import { say } from '#shared/words/say.ts';
 import { newId, wordsOf } from '../door/ask.ts';
 import { partQuestion, queries } from '../door/queries.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 import { partNamed } from '../pieces/find-parts.ts';
 import { PartField } from '../record/part-field.tsx';
+import { rich } from '../words/rich.ts';
 
 const HOW = [
   { value: 'copy', words: 'as it is' },
@@ -32,22 +35,23 @@ export function TakeDialog(props: {
   const [problem, setProblem] = useState<string>();
   const take = async () => {
     const part = partNamed(props.parts, number);
-    if (part === undefined) return setProblem('Choose a part of this aircraft by its number.');
+    if (part === undefined) return setProblem(say`Choose a part of this aircraft by its number.`);
     try {
       const page = await queries.fetchQuery(partQuestion(props.aircraftId, part.partId));
-      if (page.layUp === undefined) return setProblem(`${part.number} has no lay-up yet. Choose a part that has one.`);
+      if (page.layUp === undefined)
+        return setProblem(say`${part.number} has no lay-up yet. Choose a part that has one.`);
       const listed = withListedMaterials(page.layUp.schedule, props.list);
       const draft = draftOf(how === 'mirror' ? mirroredLayUp(listed) : listed, newId);
       props.onTaken(
         draft,
-        `The lay-up of ${part.number} is taken over${how === 'mirror' ? ', mirrored' : ''}; not recorded yet.`,
+        say`The lay-up of ${part.number} is taken over${how === 'mirror' ? say`, mirrored` : ''}; not recorded yet.`,
       );
     } catch (error) {
       setProblem(wordsOf(error));
     }
   };
   return (
-    <Dialog title="Take the lay-up of another part" isOpen isForm onClose={props.onClose}>
+    <Dialog title={say`Take the lay-up of another part`} isOpen isForm onClose={props.onClose}>
       <form
         className="stack"
         noValidate
@@ -57,7 +61,7 @@ export function TakeDialog(props: {
         }}
       >
         <PartField
-          label="Part"
+          label={say`Part`}
           value={number}
           parts={props.parts}
           problem={problem}
@@ -66,16 +70,13 @@ export function TakeDialog(props: {
             setNumber(text);
           }}
         />
-        <Choice label="Take it" options={HOW} value={how} onChange={setHow} />
+        <Choice label={say`Take it`} options={HOW} value={how} onChange={setHow} />
         <p className="soft small">
-          A mirror image turns names of sides and single angles: +45° becomes −45°. Figures of materials are those of
-          the list now.{props.isReplacing ? ' What stands here is replaced.' : ''}
+          {rich`A mirror image turns names of sides and single angles: +45° becomes −45°. Figures of materials are those of the list now.${props.isReplacing ? say` What stands here is replaced.` : ''}`}
         </p>
         <div className="acts">
-          <Button kind="main" type="submit">
-            Take it
-          </Button>
-          <Button onPress={props.onClose}>Cancel</Button>
+          <Button kind="main" type="submit">{say`Take it`}</Button>
+          <Button onPress={props.onClose}>{say`Cancel`}</Button>
         </div>
       </form>
     </Dialog>

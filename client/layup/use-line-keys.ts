@@ -2,8 +2,10 @@
  * The keyboard in a schedule: Enter adds the next line, Alt with an arrow moves one, Alt with Delete takes one away. Heard before the fields hear it,
  * but for an open list of materials, whose own Enter chooses. Focus goes to the field that should have it next.
  */
+
 import { type RefObject, useEffect } from 'react';
 import { placeOf } from '#shared/layup/draft.ts';
+import { say } from '#shared/words/say.ts';
 import { kindOf } from './line-row.tsx';
 import type { Schedule } from './use-schedule.ts';
 
@@ -55,7 +57,7 @@ function enter(of: Schedule, regionKey: string, lineKey: string | undefined): bo
   if (lineKey === undefined) {
     const first = of.draft.regions.find(({ key }) => key === regionKey)?.lines[0];
     if (first === undefined) of.addLine(regionKey, 'ply');
-    else of.focus(`${first.key} material`);
+    else of.focus(say`${first.key} material`);
     return true;
   }
   const place = placeOf(of.draft, lineKey);

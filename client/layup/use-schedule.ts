@@ -1,4 +1,5 @@
 /** The schedule on the screen: its words, everything that changes them, and what they say so far. */
+
 import { useEffect, useMemo, useRef, useState } from 'react';
 import {
   type DraftWords,
@@ -14,6 +15,7 @@ import type { LayUpContext } from '#shared/layup/from-words.ts';
 import { type DraftProblem, type ReadDraft, readDraft, WHOLE } from '#shared/layup/read-draft.ts';
 import { type LineKind, USUALLY_ON } from '#shared/layup/schedule.ts';
 import type { LengthUnit } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { newId } from '../door/ask.ts';
 import { forget, type Kept, keep, keptFor } from './kept.ts';
 
@@ -105,7 +107,7 @@ export function useSchedule(at: {
     changeDraft(() => after);
     const region = after.regions[to.region];
     setSaid(
-      `Line ${(placeOf(after, key)?.line ?? 0) + 1} of ${region?.lines.length ?? 0} in ${region?.words['name'] ?? 'its region'}.`,
+      say`Line ${(placeOf(after, key)?.line ?? 0) + 1} of ${region?.lines.length ?? 0} in ${region?.words['name'] ?? say`its region`}.`,
     );
   };
   return {
@@ -120,7 +122,7 @@ export function useSchedule(at: {
     setBeside: (field, text) => change((before) => ({ ...before, beside: { ...before.beside, [field]: text } })),
     addLine: (regionKey, is, after) => {
       const line = newLine(newId(), is);
-      wanted.current = `${line.key} material`;
+      wanted.current = say`${line.key} material`;
       changeDraft((before) => ({
         ...before,
         regions: before.regions.map((region) => {
@@ -137,7 +139,7 @@ export function useSchedule(at: {
       const region = draft.regions.find(({ lines }) => lines.some((line) => line.key === key));
       const at = region?.lines.findIndex((line) => line.key === key) ?? 0;
       const next = region?.lines[at + 1] ?? region?.lines[at - 1];
-      wanted.current = next === undefined ? `${region?.key ?? ''} add` : `${next.key} material`;
+      wanted.current = next === undefined ? say`${region?.key ?? ''} add` : say`${next.key} material`;
       changeDraft((before) => ({
         ...before,
         regions: before.regions.map((region) => ({
@@ -146,33 +148,33 @@ export function useSchedule(at: {
         })),
       }));
       setWhole(state);
-      setSaid('Line removed.');
+      setSaid(say`Line removed.`);
     },
     addRegion: () => {
       const region = newRegion(newId(), '');
-      wanted.current = `${region.key} name`;
+      wanted.current = say`${region.key} name`;
       changeDraft((before) => ({ ...before, regions: [...before.regions, region] }));
     },
     removeRegion: (key) => {
       const first = draft.regions.find((region) => region.key !== key);
-      wanted.current = first === undefined ? undefined : `${first.key} name`;
+      wanted.current = first === undefined ? undefined : say`${first.key} name`;
       changeDraft((before) => ({ ...before, regions: before.regions.filter((region) => region.key !== key) }));
       setWhole(state);
-      setSaid('Region removed.');
+      setSaid(say`Region removed.`);
     },
     putBack:
       whole === undefined
         ? undefined
         : () => {
-            wanted.current = `${whole.draft.regions[0]?.key ?? ''} name`;
+            wanted.current = say`${whole.draft.regions[0]?.key ?? ''} name`;
             change(() => whole);
-            setSaid('It is back.');
+            setSaid(say`It is back.`);
           },
     moveLine: move,
     nudge: (key, by) => {
       const from = placeOf(draft, key);
       const to = from === undefined ? undefined : nextPlace(draft, from, by);
-      if (to === undefined) return setSaid(by === 1 ? 'It is the last line.' : 'It is the first line.');
+      if (to === undefined) return setSaid(by === 1 ? say`It is the last line.` : say`It is the first line.`);
       move(key, to);
     },
     focus: (place) => {
@@ -185,8 +187,8 @@ export function useSchedule(at: {
       setTyped(false);
       setAllTold(false);
       setWhole(state);
-      wanted.current = `${begin.draft.regions[0]?.key ?? ''} name`;
-      setSaid('What was typed is dropped.');
+      wanted.current = say`${begin.draft.regions[0]?.key ?? ''} name`;
+      setSaid(say`What was typed is dropped.`);
       setState(begin);
     },
     recorded: () => {

@@ -3,6 +3,8 @@
 import { USUAL_FRACTION_STD } from '#shared/layup/from-words.ts';
 import { WHOLE } from '#shared/layup/read-draft.ts';
 import { showFixed } from '#shared/quantity/show.ts';
+import { say } from '#shared/words/say.ts';
+import { rich } from '../words/rich.ts';
 import { Cell, Problems } from './cell.tsx';
 import type { LineField } from './line-fields.ts';
 import type { LineShows } from './line-row.tsx';
@@ -10,22 +12,22 @@ import { MaterialBox } from './material-box.tsx';
 
 const BY: LineField = {
   name: 'by',
-  label: 'Fibre fraction by',
+  label: say`Fibre fraction by`,
   options: [
-    { value: 'mass', words: 'mass, Wf' },
-    { value: 'volume', words: 'volume, Vf' },
+    { value: 'mass', words: say`mass, Wf` },
+    { value: 'volume', words: say`volume, Vf` },
   ],
 };
 
 const RESIN = ['resin'] as const;
 
 const LABELS: ReadonlyMap<string, string> = new Map([
-  ['resin', 'Resin'],
-  ['fraction', 'Fibre fraction'],
-  ['fraction uncertainty', 'Fraction, ±'],
-  ['band low', 'Usual Wf, from'],
-  ['band high', 'Usual Wf, to'],
-  ['regions', 'Lines'],
+  ['resin', say`Resin`],
+  ['fraction', say`Fibre fraction`],
+  ['fraction uncertainty', say`Fraction, ±`],
+  ['band low', say`Usual Wf, from`],
+  ['band high', say`Usual Wf, to`],
+  ['regions', say`Lines`],
 ]);
 
 export function WettingCard(props: LineShows & { readonly process: string }) {
@@ -45,30 +47,27 @@ export function WettingCard(props: LineShows & { readonly process: string }) {
     />
   );
   return (
-    <section className="card stack-tight" aria-label="Resin and fibre">
-      <h2>Resin and fibre</h2>
+    <section className="card stack-tight" aria-label={say`Resin and fibre`}>
+      <h2>{say`Resin and fibre`}</h2>
       <div className="wetting">
         <MaterialBox
           of={of}
           at={WHOLE}
           field="resin"
-          label="Resin"
+          label={say`Resin`}
           value={words['resin'] ?? ''}
           kinds={RESIN}
           materials={props.materials}
           aircraft={aircraft}
         />
         <Cell of={of} at={WHOLE} field={BY} value={words['by'] ?? 'mass'} />
-        {cell('fraction', '%', isByVolume ? 'such as 50' : 'such as 60')}
+        {cell('fraction', '%', isByVolume ? say`such as 50` : say`such as 60`)}
         {cell('fraction uncertainty', '%', `${USUAL_FRACTION_STD * 100} %`)}
         {cell('band low', '%', band?.from === 'shop default' ? usual(band.lowWf) : '')}
         {cell('band high', '%', band?.from === 'shop default' ? usual(band.highWf) : '')}
       </div>
       <Problems of={of} at={WHOLE} labelOf={(field) => LABELS.get(field) ?? field} />
-      <p className="soft small">
-        What comes out between the two usual fractions is taken for plausible. Left empty, they are those of the process{' '}
-        {props.process}: common practice, no source.
-      </p>
+      <p className="soft small">{rich`What comes out between the two usual fractions is taken for plausible. Left empty, they are those of the process ${props.process}: common practice, no source.`}</p>
     </section>
   );
 }

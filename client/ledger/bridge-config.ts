@@ -2,9 +2,11 @@
  * The bridge as bars of change: each cause, group or part from where the one before it ended, and what all of them come to. Zero is where it began: beside
  * the whole weight a change of grams would be no bar at all, or the axis would have to be broken.
  */
+
 import type { Chart, Plugin } from 'chart.js';
 import type { BridgeReport } from '#shared/contract/reports.ts';
 import { MASS_UNIT_KG } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { minus, type Shown } from '../pieces/units.ts';
 import { BRIDGE_HEADING, bridgeLines } from './bridge-lines.ts';
 import { type BarConfiguration, inkOf } from './picture.tsx';
@@ -49,7 +51,12 @@ export function bridgeConfig(bridge: BridgeReport | undefined, shown: Shown): Ba
           max: scale.max,
           // The line of no change is seen before the others.
           grid: { color: ({ tick }) => colour(tick?.value === 0 ? '--ink-soft' : '--chart-grid') },
-          title: { display: true, text: `Change of the predicted empty weight, ${shown.units.mass}`, color: ink, font },
+          title: {
+            display: true,
+            text: say`Change of the predicted empty weight, ${shown.units.mass}`,
+            color: ink,
+            font,
+          },
           ticks: {
             color: ink,
             font,

@@ -1,10 +1,12 @@
 /** The lines of a bridge under their names, whatever it is told apart by: causes, groups or parts. */
+
 import type { BridgeKey, BridgeReport, BridgeRow } from '#shared/contract/reports.ts';
+import { say } from '#shared/words/say.ts';
 import { causeName } from '../words/causes.ts';
 
 export type BridgeLine = Pick<BridgeRow, 'massKg' | 'marginKg' | 'momentXKgM' | 'partId'> & { readonly name: string };
 
-export const BRIDGE_HEADING: Readonly<Record<BridgeKey, string>> = { cause: 'Cause', group: 'Group', part: 'Part' };
+export const BRIDGE_HEADING: Readonly<Record<BridgeKey, string>> = { cause: 'Cause', group: 'Group', part: say`Part` };
 
 export function bridgeLines({ by, effects, rows }: BridgeReport): readonly BridgeLine[] {
   if (by === 'cause') return effects.map((effect) => ({ ...effect, name: causeName(effect) }));
@@ -14,11 +16,11 @@ export function bridgeLines({ by, effects, rows }: BridgeReport): readonly Bridg
 function rowName({ of, name, partCount }: BridgeRow): string {
   switch (of) {
     case 'targets':
-      return 'target revised';
+      return say`target revised`;
     case 'aircraft weighed':
-      return 'aircraft on its scales, beyond its parts';
+      return say`aircraft on its scales, beyond its parts`;
     case 'all other parts':
-      return partCount === 1 ? 'one other part' : `all ${partCount} other parts`;
+      return partCount === 1 ? say`one other part` : say`all ${partCount} other parts`;
     default:
       return name;
   }

@@ -1,9 +1,12 @@
 /** The bridge in figures. Its lines add up to the change exactly, whether they are causes, groups or parts. */
+
 import { Link } from 'wouter';
 import type { BridgeReport } from '#shared/contract/reports.ts';
 import { showFixed } from '#shared/quantity/show.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { minus, type Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { BRIDGE_HEADING, bridgeLines } from './bridge-lines.ts';
 
 export function BridgeTable(props: {
@@ -18,10 +21,7 @@ export function BridgeTable(props: {
   const at = bridge.axis === 'day' ? '' : 'entry ';
   const end = (words: string, { at: when, predictedKg, marginKg, cgXM }: BridgeReport['from']) => (
     <tr>
-      <th scope="row">
-        {words} {at}
-        {when}: CG x {length(cgXM)} {units.length}
-      </th>
+      <th scope="row">{rich`${words} ${at}${when}: CG x ${length(cgXM)} ${units.length}`}</th>
       <td className="number">{mass(predictedKg)}</td>
       <td className="number">{mass(marginKg, { sign: true })}</td>
       <td />
@@ -33,13 +33,13 @@ export function BridgeTable(props: {
         <tr>
           <th scope="col">{BRIDGE_HEADING[bridge.by]}</th>
           <th scope="col" className="number">
-            predicted {units.mass}
+            {rich`predicted ${units.mass}`}
           </th>
           <th scope="col" className="number">
-            margin {units.mass}
+            {rich`margin ${units.mass}`}
           </th>
           <th scope="col" className="number">
-            moment {units.mass} {units.length}
+            {rich`moment ${units.mass} ${units.length}`}
           </th>
         </tr>
       </thead>
@@ -59,7 +59,7 @@ export function BridgeTable(props: {
             <td className="number">{moment(line.momentXKgM)}</td>
           </tr>
         ))}
-        {end('up to', bridge.to)}
+        {end(say`up to`, bridge.to)}
       </tbody>
     </table>
   );

@@ -1,7 +1,9 @@
 /** What changed from any day to any day, or between any two entries, by cause, group or part (rule L6). */
+
 import { useCallback, useMemo, useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { BRIDGE_KEYS, type BridgeKey, type BridgeReport } from '#shared/contract/reports.ts';
+import { say } from '#shared/words/say.ts';
 import { useBridge } from '../door/queries.ts';
 import { Choice, Field } from '../pieces/controls.tsx';
 import { Failed } from '../pieces/states.tsx';
@@ -51,24 +53,24 @@ export function Bridge(props: {
   const bars = bridge.data === undefined ? [] : bridgeLines(bridge.data).filter(({ massKg }) => massKg !== 0);
   return (
     <Picture
-      title={`Change in predicted weight, by ${bridge.data?.by ?? by}`}
+      title={say`Change in predicted weight, by ${bridge.data?.by ?? by}`}
       summary={summary}
       configure={configure}
       barCount={bars.length + 1}
       tools={
         <>
           <div className="bridge-tools no-print">
-            <Choice label="Told apart by" options={KEYS} value={by} onChange={setBy} />
-            <Choice label="Between two" options={AXES} value={axis} onChange={setAxis} />
+            <Choice label={say`Told apart by`} options={KEYS} value={by} onChange={setBy} />
+            <Choice label={say`Between two`} options={AXES} value={axis} onChange={setAxis} />
             <Field
-              label={axis === 'day' ? 'After day' : 'After entry'}
+              label={axis === 'day' ? say`After day` : say`After entry`}
               type={axis === 'day' ? 'date' : 'text'}
               value={ends.from}
               onChange={set('from')}
               problem={problem}
             />
             <Field
-              label={axis === 'day' ? 'Up to day' : 'Up to entry'}
+              label={axis === 'day' ? say`Up to day` : say`Up to entry`}
               type={axis === 'day' ? 'date' : 'text'}
               value={ends.to}
               onChange={set('to')}
@@ -87,14 +89,14 @@ type Ends = { readonly from: string; readonly to: string };
 
 function problemOf(axis: Axis, { from, to }: Ends, lastSeq: number): string | undefined {
   if (axis === 'day') {
-    if (from === '' || to === '') return 'Give both days.';
-    return from > to ? 'The first day lies after the last. Change one of them.' : undefined;
+    if (from === '' || to === '') return say`Give both days.`;
+    return from > to ? say`The first day lies after the last. Change one of them.` : undefined;
   }
   const [first, last] = [Number(from), Number(to)];
   if (!/^\d+$/.test(from.trim()) || !/^\d+$/.test(to.trim()) || last < 1)
-    return 'Give two entry numbers; 0 is the beginning.';
-  if (first > last) return 'The first entry lies after the last. Change one of them.';
-  return last > lastSeq ? `The last entry is ${lastSeq}. Give that, or an earlier one.` : undefined;
+    return say`Give two entry numbers; 0 is the beginning.`;
+  if (first > last) return say`The first entry lies after the last. Change one of them.`;
+  return last > lastSeq ? say`The last entry is ${lastSeq}. Give that, or an earlier one.` : undefined;
 }
 
 function daysBefore(day: string, count: number): string {
@@ -104,10 +106,10 @@ function daysBefore(day: string, count: number): string {
 function summaryOf({ axis, from, to }: BridgeReport, { massWithUnit, cgEffect }: Shown): string {
   const at = axis === 'day' ? '' : 'entry ';
   const change = massWithUnit(to.predictedKg - from.predictedKg, { sign: true });
-  const cg = from.cgXM === undefined || to.cgXM === undefined ? '' : `, CG x ${cgEffect(to.cgXM - from.cgXM)}`;
+  const cg = from.cgXM === undefined || to.cgXM === undefined ? '' : say`, CG x ${cgEffect(to.cgXM - from.cgXM)}`;
   const margin =
     from.marginKg === undefined || to.marginKg === undefined
       ? ''
-      : `, margin ${massWithUnit(to.marginKg - from.marginKg, { sign: true })}`;
-  return `From ${massWithUnit(from.predictedKg)} after ${at}${from.at} to ${massWithUnit(to.predictedKg)} up to ${at}${to.at}: ${change}${margin}${cg}. 0 is where it began.`;
+      : say`, margin ${massWithUnit(to.marginKg - from.marginKg, { sign: true })}`;
+  return say`From ${massWithUnit(from.predictedKg)} after ${at}${from.at} to ${massWithUnit(to.predictedKg)} up to ${at}${to.at}: ${change}${margin}${cg}. 0 is where it began.`;
 }

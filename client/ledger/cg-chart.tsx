@@ -1,7 +1,9 @@
 /** Where the predicted CG went, by the day things happened, with the range in force on each day. */
+
 import { useCallback, useMemo } from 'react';
 import type { DayReport } from '#shared/contract/reports.ts';
 import { LENGTH_UNIT_M } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import type { Shown } from '../pieces/units.ts';
 import { Chart, type Line } from './chart.tsx';
 import { DayTable } from './day-table.tsx';
@@ -19,22 +21,24 @@ export function CgChart({ days, shown }: { readonly days: readonly DayReport[]; 
       fillToNext,
     });
     return [
-      { name: 'CG x, predicted', values: days.map((day) => inUnit(day.cgXM)), colour: '--chart-predicted' },
-      range('aft end of the range', (day) => day.cgAftM, true),
-      range('forward end', (day) => day.cgForwardM, false),
+      { name: say`CG x, predicted`, values: days.map((day) => inUnit(day.cgXM)), colour: '--chart-predicted' },
+      range(say`aft end of the range`, (day) => day.cgAftM, true),
+      range(say`forward end`, (day) => day.cgForwardM, false),
     ];
   }, [days, factor]);
   const show = useCallback((value: number) => length(value * factor), [length, factor]);
   const dates = useMemo(() => days.map((day) => day.day), [days]);
   const last = days.findLast((day) => day.cgXM !== undefined);
   const summary =
-    last === undefined ? 'No part has a station yet.' : `${lengthWithUnit(last.cgXM)} aft of the datum on ${last.day}.`;
+    last === undefined
+      ? say`No part has a station yet.`
+      : say`${lengthWithUnit(last.cgXM)} aft of the datum on ${last.day}.`;
   return (
     <Chart
-      title="Where the predicted CG went, by day"
+      title={say`Where the predicted CG went, by day`}
       summary={summary}
       days={dates}
-      measure="CG x"
+      measure={say`CG x`}
       unit={units.length}
       lines={lines}
       show={show}
@@ -42,9 +46,9 @@ export function CgChart({ days, shown }: { readonly days: readonly DayReport[]; 
       <DayTable
         days={days}
         columns={[
-          { heading: `CG x ${units.length}`, cell: (day) => length(day.cgXM) },
-          { heading: `forward ${units.length}`, cell: (day) => length(day.cgForwardM) },
-          { heading: `aft ${units.length}`, cell: (day) => length(day.cgAftM) },
+          { heading: say`CG x ${units.length}`, cell: (day) => length(day.cgXM) },
+          { heading: say`forward ${units.length}`, cell: (day) => length(day.cgForwardM) },
+          { heading: say`aft ${units.length}`, cell: (day) => length(day.cgAftM) },
         ]}
       />
     </Chart>

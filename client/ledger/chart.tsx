@@ -1,6 +1,8 @@
 /** Figures over days as lines. */
+
 import type { ChartConfiguration } from 'chart.js';
 import { type ReactNode, useCallback } from 'react';
+import { say } from '#shared/words/say.ts';
 import { inkOf, Picture } from './picture.tsx';
 
 export type Line = {
@@ -75,7 +77,7 @@ function configOf({ days, lines, measure, unit, show }: Drawn): ChartConfigurati
           type: 'linear',
           min: points[0] ?? 0,
           max: points.at(-1) ?? 1,
-          title: { display: true, text: 'day on which it happened', color: ink, font },
+          title: { display: true, text: say`day on which it happened`, color: ink, font },
           grid: { color: colour('--chart-grid') },
           afterBuildTicks: (axis) => {
             axis.ticks = monthsBetween(axis.min, axis.max, axis.width / MONTH_LABEL_PX).map((value) => ({ value }));

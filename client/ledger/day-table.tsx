@@ -1,5 +1,7 @@
 /** The days of a chart as a table, newest first, for those who cannot see the picture. */
+
 import type { DayReport } from '#shared/contract/reports.ts';
+import { say } from '#shared/words/say.ts';
 
 export type DayColumn = { readonly heading: string; readonly cell: (day: DayReport) => string };
 
@@ -8,7 +10,7 @@ export function DayTable(props: { readonly days: readonly DayReport[]; readonly 
     <table>
       <thead>
         <tr>
-          <th scope="col">Day</th>
+          <th scope="col">{say`Day`}</th>
           {props.columns.map(({ heading }) => (
             <th key={heading} scope="col" className="number">
               {heading}

@@ -1,9 +1,11 @@
 /** Entries page by page, newest first, and the dialog that puts one right: the same on the ledger and on a part's page. */
+
 import { useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import { ROLE_OF_KIND } from '#shared/contract/kind-roles.ts';
 import { mayAs, type Person } from '#shared/contract/people.ts';
 import type { EntryReport } from '#shared/contract/reports.ts';
+import { say } from '#shared/words/say.ts';
 import type { useEntries } from '../door/queries.ts';
 import { usePerson } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
@@ -29,7 +31,7 @@ export function EntryPages(props: {
   const rows = entries.data?.pages.flatMap((page) => page.entries) ?? [];
   return (
     <>
-      {entries.isPending ? <Waiting what="the entries" /> : null}
+      {entries.isPending ? <Waiting what={say`the entries`} /> : null}
       {entries.isLoadingError ? <Failed error={entries.error} again={() => void entries.refetch()} /> : null}
       {entries.data !== undefined && rows.length === 0 && props.none !== undefined ? (
         <p className="notice">{props.none}</p>
@@ -37,7 +39,7 @@ export function EntryPages(props: {
       {rows.length === 0 ? null : (
         <>
           {person.role === 'crew' && props.isNow ? (
-            <p className="soft small">Is one of them wrong? An engineer corrects it: a note tells which, and why.</p>
+            <p className="soft small">{say`Is one of them wrong? An engineer corrects it: a note tells which, and why.`}</p>
           ) : null}
           <ol className="entries" reversed>
             {rows.map((row) => (
@@ -55,9 +57,10 @@ export function EntryPages(props: {
       )}
       {entries.hasNextPage ? (
         <div>
-          <Button onPress={() => void entries.fetchNextPage()} isDisabled={entries.isFetchingNextPage}>
-            Older entries
-          </Button>
+          <Button
+            onPress={() => void entries.fetchNextPage()}
+            isDisabled={entries.isFetchingNextPage}
+          >{say`Older entries`}</Button>
         </div>
       ) : null}
       {correcting === undefined ? null : (

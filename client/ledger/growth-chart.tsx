@@ -2,10 +2,12 @@
  * How predicted and forecast empty weight went, by the day things happened, with the band of the forecast and the target in force on each
  * day (rules F4, L7).
  */
+
 import { useCallback, useMemo } from 'react';
 import type { ForecastDayReport } from '#shared/contract/forecast.ts';
 import type { DayReport, TargetReport } from '#shared/contract/reports.ts';
 import { MASS_UNIT_KG } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { plusMinus, type Shown } from '../pieces/units.ts';
 import { Chart, type Line } from './chart.tsx';
 import { DayTable } from './day-table.tsx';
@@ -55,10 +57,10 @@ export function GrowthChart(props: {
   };
   return (
     <Chart
-      title="Predicted and forecast empty weight, by day"
+      title={say`Predicted and forecast empty weight, by day`}
       summary={`${summaryOf(days.at(-1), byDay, shown)} ${growthWords(props.forecast, props.targets, shown)}`.trim()}
       days={dates}
-      measure="empty weight"
+      measure={say`empty weight`}
       unit={units.mass}
       lines={lines}
       show={show}
@@ -66,12 +68,12 @@ export function GrowthChart(props: {
       <DayTable
         days={days}
         columns={[
-          { heading: `basic ${units.mass}`, cell: (day) => mass(day.basicKg) },
-          { heading: `predicted ${units.mass}`, cell: (day) => mass(day.predictedKg) },
-          { heading: `forecast ${units.mass}`, cell: (day) => rounded(day, (one) => one.forecastKg) },
-          { heading: `band from ${units.mass}`, cell: (day) => rounded(day, (one) => one.lowKg) },
-          { heading: `to ${units.mass}`, cell: (day) => rounded(day, (one) => one.highKg) },
-          { heading: `target ${units.mass}`, cell: (day) => mass(day.targetKg) },
+          { heading: say`basic ${units.mass}`, cell: (day) => mass(day.basicKg) },
+          { heading: say`predicted ${units.mass}`, cell: (day) => mass(day.predictedKg) },
+          { heading: say`forecast ${units.mass}`, cell: (day) => rounded(day, (one) => one.forecastKg) },
+          { heading: say`band from ${units.mass}`, cell: (day) => rounded(day, (one) => one.lowKg) },
+          { heading: say`to ${units.mass}`, cell: (day) => rounded(day, (one) => one.highKg) },
+          { heading: say`target ${units.mass}`, cell: (day) => mass(day.targetKg) },
         ]}
       />
     </Chart>
@@ -85,8 +87,8 @@ function summaryOf(
 ): string {
   if (last === undefined) return '';
   const one = byDay.get(last.day);
-  const target = last.targetKg === undefined ? '' : `, target ${massWithUnit(last.targetKg)}`;
-  if (one === undefined) return `${massWithUnit(last.predictedKg)} predicted on ${last.day}${target}.`;
+  const target = last.targetKg === undefined ? '' : say`, target ${massWithUnit(last.targetKg)}`;
+  if (one === undefined) return say`${massWithUnit(last.predictedKg)} predicted on ${last.day}${target}.`;
   const forecast = plusMinus(massWithStd(one.forecastKg, one.forecastStdKg), units.mass);
-  return `${massWithUnit(last.predictedKg)} predicted on ${last.day}, forecast ${forecast}${target}. The band holds nine in ten.`;
+  return say`${massWithUnit(last.predictedKg)} predicted on ${last.day}, forecast ${forecast}${target}. The band holds nine in ten.`;
 }

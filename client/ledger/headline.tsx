@@ -1,10 +1,13 @@
 /** The figures everybody looks at first: predicted empty weight, margin, CG against its range, share weighed, what is open. */
+
 import type { ReactNode } from 'react';
 import { Link } from 'wouter';
 import type { HeadlineReport, Listed } from '#shared/contract/reports.ts';
 import { decimalsFor, showFixed, showPercent } from '#shared/quantity/show.ts';
+import { say } from '#shared/words/say.ts';
 import { DRIFT_ID } from '../drift/drift-section.tsx';
 import { minus, percent, type Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { Figure } from './figure.tsx';
 import { RangeGauge, ShareGauge } from './gauge.tsx';
 
@@ -24,9 +27,9 @@ export function Headline(
   const { massWithUnit, massWithStd, units } = shown;
   const { weighedShare } = headline;
   return (
-    <section className="headline" aria-label="Where the aircraft stands">
+    <section className="headline" aria-label={say`Where the aircraft stands`}>
       <Figure
-        name="Predicted empty weight"
+        name={say`Predicted empty weight`}
         {...massWithStd(headline.predictedKg, headline.predictedStdKg)}
         unit={units.mass}
         facts={[
@@ -41,13 +44,13 @@ export function Headline(
       <MarginFigure headline={headline} shown={shown} aircraftId={aircraftId} />
       <CgFigure headline={headline} shown={shown} />
       <Figure
-        name="Weighed, share by mass"
+        name={say`Weighed, share by mass`}
         value={weighedShare === undefined ? '–' : showPercent(weighedShare)}
         unit="%"
         picture={weighedShare === undefined ? null : <ShareGauge share={weighedShare} />}
         facts={[
           { name: 'weighed', value: massWithUnit(headline.weighedKg) },
-          { name: 'of these installed', value: massWithUnit(headline.installedKg) },
+          { name: say`of these installed`, value: massWithUnit(headline.installedKg) },
           { name: 'in stock', value: massWithUnit(headline.inStockKg) },
         ]}
       />
@@ -65,15 +68,17 @@ export function Headline(
 
 /** What ± means, and what of it nobody stated (rule U2). */
 function uncertaintyWords({ assumedStdCount, exactArmCount }: HeadlineReport): string {
-  const parts = (count: number) => (count === 1 ? 'one part' : `${count} parts`);
+  const parts = (count: number) => (count === 1 ? say`one part` : say`${count} parts`);
   return [
-    '± is one standard uncertainty: the true figure lies within it about two times in three.',
+    say`± is one standard uncertainty: the true figure lies within it about two times in three.`,
     ...(assumedStdCount === 0
       ? []
-      : [`For ${parts(assumedStdCount)} nobody stated one, and 3\u00a0% of the estimate is assumed.`]),
+      : [say`For ${parts(assumedStdCount)} nobody stated one, and 3\u00a0% of the estimate is assumed.`]),
     ...(exactArmCount === 0
       ? []
-      : [`The stations of ${parts(exactArmCount)} have none and count as exact: the CG is less sure than it looks.`]),
+      : [
+          say`The stations of ${parts(exactArmCount)} have none and count as exact: the CG is less sure than it looks.`,
+        ]),
   ].join(' ');
 }
 
@@ -84,25 +89,27 @@ function MarginFigure({ headline, shown, aircraftId }: FigureProps & { readonly 
   const { targets } = headline;
   if (targets === undefined)
     return (
-      <Figure name="Margin" value="–" unit={units.mass}>
-        No target is set yet. <Link href={`/aircraft/${aircraftId}/set-up/targets`}>Targets are set in Set-up</Link>.
-      </Figure>
+      <Figure
+        name={say`Margin`}
+        value="–"
+        unit={units.mass}
+      >{rich`No target is set yet. ${<Link href={`/aircraft/${aircraftId}/set-up/targets`}>{say`Targets are set in Set-up`}</Link>}.`}</Figure>
     );
   const isOver = targets.marginKg < 0;
   return (
     <Figure
-      name="Margin"
+      name={say`Margin`}
       {...shown.massWithStd(targets.marginKg, headline.predictedStdKg, { sign: true })}
       unit={units.mass}
       mark={isOver ? 'bad' : 'good'}
-      word={isOver ? '▲ over the target' : '● within the target'}
+      word={isOver ? say`▲ over the target` : say`● within the target`}
       facts={[
-        { name: `target, rev. ${targets.revision}`, value: massWithUnit(targets.emptyMassKg) },
+        { name: say`target, rev. ${targets.revision}`, value: massWithUnit(targets.emptyMassKg) },
         { name: 'reserve', value: massWithUnit(targets.reserveKg) },
-        { name: 'of the target', value: percent(targets.marginShareOfTarget, { sign: true }) },
+        { name: say`of the target`, value: percent(targets.marginShareOfTarget, { sign: true }) },
       ]}
     >
-      <Link href={`/aircraft/${aircraftId}/what-if`}>Try what would help</Link>
+      <Link href={`/aircraft/${aircraftId}/what-if`}>{say`Try what would help`}</Link>
     </Figure>
   );
 }
@@ -120,20 +127,20 @@ function CgFigure({ headline, shown }: FigureProps) {
   const isNearEnd = standing === 'in range' && targets?.cgIsNearEnd === true;
   const facts = [
     ...(targets === undefined || standing === undefined
-      ? [{ name: 'range', value: 'not set' }]
-      : [{ name: 'range', value: `${length(targets.cgForwardM)} to ${lengthWithUnit(targets.cgAftM)}` }]),
+      ? [{ name: 'range', value: say`not set` }]
+      : [{ name: 'range', value: say`${length(targets.cgForwardM)} to ${lengthWithUnit(targets.cgAftM)}` }]),
     ...(cg.percentMac === undefined
       ? []
-      : [{ name: 'of the MAC', value: percentMac(cg.percentMac, cg.percentMacStd) }]),
+      : [{ name: say`of the MAC`, value: percentMac(cg.percentMac, cg.percentMacStd) }]),
     { name: 'y, z', value: `${length(cg.yM)}, ${lengthWithUnit(cg.zM)}` },
   ];
   return (
     <Figure
-      name="CG, predicted"
+      name={say`CG, predicted`}
       {...shown.lengthWithStd(cg.xM, cg.xStdM)}
       unit={units.length}
       mark={standing === undefined ? undefined : standing !== 'in range' ? 'bad' : isNearEnd ? 'warn' : 'good'}
-      word={standing === undefined ? undefined : isNearEnd ? '△ in range, within ± of its end' : STANDING[standing]}
+      word={standing === undefined ? undefined : isNearEnd ? say`△ in range, within ± of its end` : STANDING[standing]}
       picture={<RangeGauge at={cg.xM} low={targets?.cgForwardM} high={targets?.cgAftM} />}
       facts={facts}
     />
@@ -156,27 +163,27 @@ type OpenProps = FigureProps & {
 
 function openOf({ headline, shown, processesCalled, groupsOver, overdue }: OpenProps): readonly Open[] {
   const named = ({ count, first }: Listed, words: string): Open => ({ count, words, names: first });
-  const counted = (count: number, words: string): Open => ({ count, words, names: [] });
+  const bare = (count: number, words: string): Open => ({ count, words, names: [] });
   return [
-    counted(headline.driftingCount, 'drifting'),
-    counted(headline.watchCount, 'to watch'),
-    named(headline.withoutCause, 'flagged without a cause'),
-    named(headline.withoutDecision, 'flagged without a decision'),
-    named(headline.inDoubt, 'weighed on a scale in doubt'),
+    bare(headline.driftingCount, say`drifting`),
+    bare(headline.watchCount, say`to watch`),
+    named(headline.withoutCause, say`flagged without a cause`),
+    named(headline.withoutDecision, say`flagged without a decision`),
+    named(headline.inDoubt, say`weighed on a scale in doubt`),
     named(
       allOf(processesCalled),
       processesCalled.length === 1
-        ? 'process that changed, without a cause'
-        : 'processes that changed, without a cause',
+        ? say`process that changed, without a cause`
+        : say`processes that changed, without a cause`,
     ),
-    named(allOf(groupsOver), groupsOver.length === 1 ? 'group over its target' : 'groups over their target'),
-    named(allOf(overdue), overdue.length === 1 ? 'proposal overdue' : 'proposals overdue'),
-    counted(
+    named(allOf(groupsOver), groupsOver.length === 1 ? say`group over its target` : say`groups over their target`),
+    named(allOf(overdue), overdue.length === 1 ? say`proposal overdue` : say`proposals overdue`),
+    bare(
       headline.manySmallCount,
-      headline.manySmallCount === 1 ? 'sum of many small ones' : 'sums of many small ones',
+      headline.manySmallCount === 1 ? say`sum of many small ones` : say`sums of many small ones`,
     ),
-    named(headline.withoutEstimate, 'without an estimate'),
-    named(headline.withoutArm, `without a station, ${shown.massWithUnit(headline.withoutArmKg)} left out of the CG`),
+    named(headline.withoutEstimate, say`without an estimate`),
+    named(headline.withoutArm, say`without a station, ${shown.massWithUnit(headline.withoutArmKg)} left out of the CG`),
   ].filter(({ count }) => count > 0);
 }
 
@@ -185,8 +192,8 @@ function OpenFigure(props: OpenProps) {
   const open = openOf(props);
   return (
     <div className={`card figure wide-figure ${headline.driftingCount > 0 ? 'warn' : ''}`}>
-      <h2 className="figure-name">Open</h2>
-      {open.length === 0 ? <p className="figure-word">● nothing open</p> : null}
+      <h2 className="figure-name">{say`Open`}</h2>
+      {open.length === 0 ? <p className="figure-word">{say`● nothing open`}</p> : null}
       <ul className="open-list">
         {open.map(({ count, words, names }) => (
           <li key={words}>
@@ -200,7 +207,7 @@ function OpenFigure(props: OpenProps) {
       </ul>
       {headline.driftingCount + headline.watchCount > 0 ? (
         <p className="small">
-          <a href={`#${DRIFT_ID}`}>See what drifts</a>
+          <a href={`#${DRIFT_ID}`}>{say`See what drifts`}</a>
         </p>
       ) : null}
     </div>
@@ -210,7 +217,7 @@ function OpenFigure(props: OpenProps) {
 /** A part number keeps its hyphen on the line. */
 function listOf(numbers: readonly string[], count: number): string {
   const first = numbers.slice(0, 4).map((number) => number.replaceAll('-', '\u2011'));
-  return count > first.length ? `${first.join(', ')} and ${count - first.length} more` : first.join(', ');
+  return count > first.length ? say`${first.join(', ')} and ${count - first.length} more` : first.join(', ');
 }
 
 function allOf(names: readonly string[]): Listed {

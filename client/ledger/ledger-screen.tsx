@@ -1,8 +1,10 @@
 /** The ledger: where the aircraft stands, how it got there, and every entry with its causes and effects. */
+
 import { useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { ForecastDayReport } from '#shared/contract/forecast.ts';
+import { say } from '#shared/words/say.ts';
 import { useForecast, useForecastDays, useGroupForecasts, useHistory, useLedger } from '../door/queries.ts';
 import { DriftSection } from '../drift/drift-section.tsx';
 import { ForecastFigure } from '../forecast/forecast-figure.tsx';
@@ -13,6 +15,7 @@ import { Failed, Waiting } from '../pieces/states.tsx';
 import { shownIn } from '../pieces/units.ts';
 import { RecordDialog } from '../record/record-dialog.tsx';
 import { RecordedNotice } from '../record/recorded-notice.tsx';
+import { rich } from '../words/rich.ts';
 import { Bridge } from './bridge.tsx';
 import { CgChart } from './cg-chart.tsx';
 import { EntryList } from './entry-list.tsx';
@@ -43,7 +46,7 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
     return (
       <div className="page">
         <h1 className="hidden-words">{aircraft.name}</h1>
-        <Waiting what="the ledger" />
+        <Waiting what={say`the ledger`} />
       </div>
     );
   if (ledger.isLoadingError)
@@ -64,11 +67,9 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
     <div className="page stack">
       <div className="ledger-title">
         <h1>{aircraft.name}</h1>
-        <p className="soft small ledger-datum">Datum: {aircraft.datum}</p>
+        <p className="soft small ledger-datum">{rich`Datum: ${aircraft.datum}`}</p>
         {mayRecord && asKnownAt === undefined ? (
-          <Button kind="main" onPress={() => setRecording(true)}>
-            Record an entry
-          </Button>
+          <Button kind="main" onPress={() => setRecording(true)}>{say`Record an entry`}</Button>
         ) : null}
       </div>
       <div role="status" className="told">
@@ -88,7 +89,7 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
           forecast={<ForecastFigure aircraft={aircraft} asKnownAt={asKnownAt} shown={shown} />}
         />
       )}
-      {history.isPending ? <Waiting what="how it got there" /> : null}
+      {history.isPending ? <Waiting what={say`how it got there`} /> : null}
       {history.isLoadingError ? <Failed error={history.error} again={() => void history.refetch()} /> : null}
       {history.data === undefined || history.data.days.length < 2 ? null : (
         <div className="chart-pair">
@@ -103,7 +104,9 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
       )}
       {headline.partCount === 0 || asKnownAt !== undefined ? null : (
         <p className="no-print">
-          <Link href={`/aircraft/${aircraft.id}/where`}>Where the mass is: along the fuselage and from the side</Link>
+          <Link
+            href={`/aircraft/${aircraft.id}/where`}
+          >{say`Where the mass is: along the fuselage and from the side`}</Link>
         </p>
       )}
       {headline.partCount === 0 ? null : (
@@ -131,12 +134,8 @@ function AsKnown(props: {
   if (props.asKnownAt === undefined) return null;
   return (
     <div className="notice warn row" role="status">
-      <span>
-        This is the ledger as it stood at entry <strong>{props.asKnownAt}</strong>; later entries are left out.
-      </span>
-      <Button slim onPress={() => props.onChange(undefined)}>
-        Back to now
-      </Button>
+      <span>{rich`This is the ledger as it stood at entry ${<strong>{props.asKnownAt}</strong>}; later entries are left out.`}</span>
+      <Button slim onPress={() => props.onChange(undefined)}>{say`Back to now`}</Button>
     </div>
   );
 }

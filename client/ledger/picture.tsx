@@ -2,6 +2,7 @@
  * A picture of figures: drawn by chart.js, with a title that says what it shows, its table for those who cannot see it, and ways to save
  * both. Colours come from the look's names and follow it when it changes.
  */
+
 import {
   BarController,
   BarElement,
@@ -17,6 +18,7 @@ import {
   Tooltip,
 } from 'chart.js';
 import { type ReactNode, useEffect, useRef } from 'react';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { saveCsv, savePng, saveSvg } from './save-picture.ts';
 
@@ -105,22 +107,21 @@ export function Picture(props: {
       </div>
       <div className="row chart-acts no-print">
         <details>
-          <summary>As a table</summary>
-          <div className="scroll-across chart-table" tabIndex={0} role="region" aria-label={`${title}, as a table`}>
+          <summary>{say`As a table`}</summary>
+          <div className="scroll-across chart-table" tabIndex={0} role="region" aria-label={say`${title}, as a table`}>
             {props.children}
           </div>
         </details>
-        <div className="row" role="group" aria-label={`Save: ${title}`}>
-          <span className="soft small">Save as</span>
-          <Button slim kind="quiet" aria-label="Save as PNG" onPress={() => savePng(sheet())}>
-            PNG
-          </Button>
-          <Button slim kind="quiet" aria-label="Save as SVG" onPress={() => saveSvg(sheet())}>
-            SVG
-          </Button>
-          <Button slim kind="quiet" aria-label="Save as CSV" onPress={() => saveCsv(title, tableIn(canvas.current))}>
-            CSV
-          </Button>
+        <div className="row" role="group" aria-label={say`Save: ${title}`}>
+          <span className="soft small">{say`Save as`}</span>
+          <Button slim kind="quiet" aria-label={say`Save as PNG`} onPress={() => savePng(sheet())}>{say`PNG`}</Button>
+          <Button slim kind="quiet" aria-label={say`Save as SVG`} onPress={() => saveSvg(sheet())}>{say`SVG`}</Button>
+          <Button
+            slim
+            kind="quiet"
+            aria-label={say`Save as CSV`}
+            onPress={() => saveCsv(title, tableIn(canvas.current))}
+          >{say`CSV`}</Button>
         </div>
       </div>
     </figure>

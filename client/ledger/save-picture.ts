@@ -1,5 +1,7 @@
 /** A picture as a file: PNG and SVG, drawn anew with its title above and paper behind it, and its table as CSV. */
+
 import { type ChartConfiguration, Chart as Drawing } from 'chart.js';
+import { say } from '#shared/words/say.ts';
 import { quoted, SvgPen } from './svg-pen.ts';
 
 export type Sheet = {
@@ -56,12 +58,12 @@ function svgOf(sheet: Sheet): string {
   const { card, ink, soft, family } = look();
   const [width, height] = [sheet.widthPx + 2 * AIR_PX, sheet.heightPx + HEAD_PX + AIR_PX];
   return [
-    `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}" viewBox="0 0 ${width} ${height}" role="img">`,
+    say`<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}" viewBox="0 0 ${width} ${height}" role="img">`,
     `<title>${quoted(sheet.title)}</title>`,
     `<desc>${quoted(sheet.summary)}</desc>`,
-    `<rect width="100%" height="100%" fill="${card}"/>`,
-    `<g font-family="${quoted(family)}"><text x="${AIR_PX}" y="24" font-size="${TITLE_FONT_PX}" font-weight="600" fill="${ink}">${quoted(sheet.title)}</text>`,
-    `<text x="${AIR_PX}" y="44" font-size="13" fill="${soft}">${quoted(sheet.summary)}</text></g>`,
+    say`<rect width="100%" height="100%" fill="${card}"/>`,
+    say`<g font-family="${quoted(family)}"><text x="${AIR_PX}" y="24" font-size="${TITLE_FONT_PX}" font-weight="600" fill="${ink}">${quoted(sheet.title)}</text>`,
+    say`<text x="${AIR_PX}" y="44" font-size="13" fill="${soft}">${quoted(sheet.summary)}</text></g>`,
     `<g transform="translate(${AIR_PX} ${HEAD_PX})">`,
     svg.drawn,
     '</g>',

@@ -2,6 +2,7 @@
  * A pen for a canvas that writes SVG: what is drawn with it, by chart.js or by a picture's own marks, becomes lines, areas and words that
  * stay sharp at any size and can be edited. It knows what our pictures draw, and no more: no images, no gradients, no shadows.
  */
+import { say } from '#shared/words/say.ts';
 
 type Matrix = readonly [a: number, b: number, c: number, d: number, e: number, f: number];
 const UNMOVED: Matrix = [1, 0, 0, 1, 0, 0];
@@ -141,19 +142,21 @@ export class SvgPen {
 
   clip(): void {
     const id = `clip${this.#clips.length + 1}`;
-    this.#clips.push(`<clipPath id="${id}"${this.#clipped()}><path d="${this.#path}"/></clipPath>`);
+    this.#clips.push(say`<clipPath id="${id}"${this.#clipped()}><path d="${this.#path}"/></clipPath>`);
     this.#now.clip = id;
   }
   stroke(): void {
     const { strokeStyle, lineWidth, lineCap, lineJoin, dash, lineDashOffset } = this.#now;
     const dashed =
-      dash.length === 0 ? '' : ` stroke-dasharray="${dash.join(' ')}" stroke-dashoffset="${rounded(lineDashOffset)}"`;
+      dash.length === 0
+        ? ''
+        : say` stroke-dasharray="${dash.join(' ')}" stroke-dashoffset="${rounded(lineDashOffset)}"`;
     this.#put(
-      `<path d="${this.#path}" fill="none" stroke="${quoted(strokeStyle)}" stroke-width="${rounded(lineWidth)}" stroke-linecap="${lineCap}" stroke-linejoin="${lineJoin}"${dashed}`,
+      say`<path d="${this.#path}" fill="none" stroke="${quoted(strokeStyle)}" stroke-width="${rounded(lineWidth)}" stroke-linecap="${lineCap}" stroke-linejoin="${lineJoin}"${dashed}`,
     );
   }
   fill(): void {
-    this.#put(`<path d="${this.#path}" fill="${quoted(this.#now.fillStyle)}"`);
+    this.#put(say`<path d="${this.#path}" fill="${quoted(this.#now.fillStyle)}"`);
   }
   fillRect(x: number, y: number, width: number, height: number): void {
     const before = this.#path;
@@ -180,7 +183,7 @@ export class SvgPen {
     // A clip of the words themselves would move with them.
     const [opened, closed] = this.#now.clip === undefined ? ['', ''] : [`<g${this.#clipped()}>`, '</g>'];
     this.#body.push(
-      `${opened}<text transform="matrix(${moved})" x="${rounded(x)}" y="${rounded(y + down)}" font-family="${quoted(family)}" font-size="${size}" font-style="${style}" font-weight="${weight}" text-anchor="${ANCHOR[textAlign] ?? 'start'}" fill="${quoted(fillStyle)}">${quoted(words)}</text>${closed}`,
+      say`${opened}<text transform="matrix(${moved})" x="${rounded(x)}" y="${rounded(y + down)}" font-family="${quoted(family)}" font-size="${size}" font-style="${style}" font-weight="${weight}" text-anchor="${ANCHOR[textAlign] ?? say`start`}" fill="${quoted(fillStyle)}">${quoted(words)}</text>${closed}`,
     );
   }
   /** An outline behind words, which none of our pictures has. */
@@ -246,11 +249,11 @@ export class SvgPen {
   #put(opened: string): void {
     if (this.#path === '') return;
     const { globalAlpha } = this.#now;
-    this.#body.push(`${opened}${globalAlpha === 1 ? '' : ` opacity="${globalAlpha}"`}${this.#clipped()}/>`);
+    this.#body.push(`${opened}${globalAlpha === 1 ? '' : say` opacity="${globalAlpha}"`}${this.#clipped()}/>`);
   }
 
   #clipped(): string {
-    return this.#now.clip === undefined ? '' : ` clip-path="url(#${this.#now.clip})"`;
+    return this.#now.clip === undefined ? '' : say` clip-path="url(#${this.#now.clip})"`;
   }
 
   #at(x: number, y: number): string {

@@ -1,10 +1,13 @@
 /** The answer for one empty weight in tables: the worst loading at each edge, the named cases, and what is left to load. */
+
 import type { AnswerReport, LoadedReport } from '#shared/contract/loading.ts';
 import { caseText, distanceText, loadMassText, loadsText, volumeText, worstText } from '#shared/loading/say.ts';
 import { showFixed } from '#shared/quantity/show.ts';
+import { say } from '#shared/words/say.ts';
 import { TableCard } from '../pieces/table-card.tsx';
 import { minus, type Shown } from '../pieces/units.ts';
 import { letterOf } from '../where/along-config.ts';
+import { rich } from '../words/rich.ts';
 import { edgeText, said } from './verdict-card.tsx';
 
 type Shows = { readonly answer: AnswerReport; readonly shown: Shown };
@@ -12,13 +15,13 @@ type Shows = { readonly answer: AnswerReport; readonly shown: Shown };
 function State({ isInside, words }: { readonly isInside: boolean; readonly words?: string }) {
   return (
     <span className={`flag ${isInside ? 'in-line' : 'outside'}`}>
-      {isInside ? '●' : '▲'} {words ?? (isInside ? 'inside' : 'outside')}
+      {isInside ? '●' : '▲'} {words ?? (isInside ? say`inside` : say`outside`)}
     </span>
   );
 }
 
 function inMac({ percentMac }: LoadedReport): string {
-  return percentMac === undefined ? '' : ` (${minus(showFixed(percentMac, 1))}\u00a0% MAC)`;
+  return percentMac === undefined ? '' : say` (${minus(showFixed(percentMac, 1))}\u00a0% MAC)`;
 }
 
 /** Rule C2: with a sloped limit the worst loading need not be the one of extreme CG; both are told. */
@@ -31,7 +34,11 @@ export function WorstCard({ answer, shown }: Shows) {
     ['lightest of all', lightest],
   ] as const;
   return (
-    <TableCard title="Worst permitted loadings" headings={['Edge', 'Verdict', 'How far', 'Loading']} isWide>
+    <TableCard
+      title={say`Worst permitted loadings`}
+      headings={[say`Edge`, say`Verdict`, say`How far`, say`Loading`]}
+      isWide
+    >
       {answer.worst.map((worst) => (
         <tr key={`${worst.way} ${worst.side}`}>
           <th scope="row">{edgeText(worst)}</th>
@@ -42,8 +49,7 @@ export function WorstCard({ answer, shown }: Shows) {
           <td>
             {said(loadsText(worst.loaded.loads, units))}
             <span className="soft small block">
-              CG {shown.lengthWithUnit(worst.loaded.xM)}
-              {inMac(worst.loaded)}
+              {rich`CG ${shown.lengthWithUnit(worst.loaded.xM)}${inMac(worst.loaded)}`}
             </span>
           </td>
         </tr>
@@ -56,10 +62,7 @@ export function WorstCard({ answer, shown }: Shows) {
             <td>{said(loadMassText(loaded.massKg, units))}</td>
             <td>
               {said(loadsText(loaded.loads, units))}
-              <span className="soft small block">
-                CG {shown.lengthWithUnit(loaded.xM)}
-                {inMac(loaded)}
-              </span>
+              <span className="soft small block">{rich`CG ${shown.lengthWithUnit(loaded.xM)}${inMac(loaded)}`}</span>
             </td>
           </tr>
         ),
@@ -78,11 +81,13 @@ export function WorstCard({ answer, shown }: Shows) {
                 <State isInside={outM <= 1e-9} />
               </td>
               <td>
-                {said(`${distanceText(Math.abs(outM), units)} ${outM > 1e-9 ? 'beyond its end' : 'inside its end'}`)}
+                {said(
+                  `${distanceText(Math.abs(outM), units)} ${outM > 1e-9 ? say`beyond its end` : say`inside its end`}`,
+                )}
               </td>
               <td>
                 {said(loadsText(loaded.loads, units))}
-                <span className="soft small block">CG y {shown.lengthWithUnit(loaded.yM, { sign: true })}</span>
+                <span className="soft small block">{rich`CG y ${shown.lengthWithUnit(loaded.yM, { sign: true })}`}</span>
               </td>
             </tr>
           ))}
@@ -95,10 +100,10 @@ export function CasesTable({ answer, shown }: Shows) {
   const { units } = shown;
   return (
     <TableCard
-      title="Named cases"
-      headings={['Case', 'Verdict', 'Start', 'Landing', 'Aboard at the start']}
+      title={say`Named cases`}
+      headings={[say`Case`, say`Verdict`, say`Start`, say`Landing`, say`Aboard at the start`]}
       isWide
-      none={answer.cases.length === 0 ? 'No case is named. The limits may name loadings that are flown.' : undefined}
+      none={answer.cases.length === 0 ? say`No case is named. The limits may name loadings that are flown.` : undefined}
     >
       {answer.cases.map((one, at) => (
         <tr key={one.name}>
@@ -144,30 +149,30 @@ export function PayloadCard({ answer, shown }: Shows) {
   const { units } = shown;
   const { withFullTanks, withFullSeats, withFullSeatsAndBaggage } = answer.payload;
   const mass = (massKg: number) =>
-    massKg < 0 ? `▲ ${loadMassText(-massKg, units)} too heavy already` : loadMassText(massKg, units);
+    massKg < 0 ? say`▲ ${loadMassText(-massKg, units)} too heavy already` : loadMassText(massKg, units);
   const fuel = ({ massKg, quantityL }: typeof withFullSeats) =>
     massKg < 0 || quantityL === undefined ? mass(massKg) : `${volumeText(quantityL, units)} (${mass(massKg)})`;
   const rows = [
     {
-      name: `People and baggage with full tanks (${loadMassText(withFullTanks.fuelKg, units)} of fuel)`,
+      name: say`People and baggage with full tanks (${loadMassText(withFullTanks.fuelKg, units)} of fuel)`,
       value: mass(withFullTanks.massKg),
       stoppedBy: withFullTanks.stoppedBy,
     },
     {
-      name: `Fuel with every seat at its most (${loadMassText(withFullSeats.seatsKg, units)})`,
+      name: say`Fuel with every seat at its most (${loadMassText(withFullSeats.seatsKg, units)})`,
       value: fuel(withFullSeats),
       stoppedBy: withFullSeats.stoppedBy,
     },
     {
-      name: 'Fuel with every seat and baggage place at its most',
+      name: say`Fuel with every seat and baggage place at its most`,
       value: fuel(withFullSeatsAndBaggage),
       stoppedBy: withFullSeatsAndBaggage.stoppedBy,
     },
   ];
   return (
-    <section className="card stack-tight" aria-label="What is left to load">
-      <h2>What is left to load</h2>
-      <p className="soft small">By weight alone, whatever the CG.</p>
+    <section className="card stack-tight" aria-label={say`What is left to load`}>
+      <h2>{say`What is left to load`}</h2>
+      <p className="soft small">{say`By weight alone, whatever the CG.`}</p>
       <dl className="left-to-load">
         {rows.map(({ name, value, stoppedBy }) => (
           <div key={name}>

@@ -1,4 +1,5 @@
 /** Ballast (rule C4): the least at one of the places that it could go to, checked with it in and at the four ends of the forecast's band. */
+
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { Link } from 'wouter';
@@ -14,6 +15,7 @@ import {
 import { acrossText, distanceText, loadMassText, worstText } from '#shared/loading/say.ts';
 import { plain } from '#shared/quantity/in-words.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { ask, newId, ProblemError } from '../door/ask.ts';
 import { Button, Field, Picker } from '../pieces/controls.tsx';
 import { Failed, Working } from '../pieces/states.tsx';
@@ -21,6 +23,7 @@ import { typedWith } from '../pieces/typed-units.ts';
 import type { Shown } from '../pieces/units.ts';
 import { useSettled } from '../what-if/questions.ts';
 import { addToScratch } from '../what-if/scratch.ts';
+import { rich } from '../words/rich.ts';
 import { EMPTY_WORDS, said } from './verdict-card.tsx';
 
 const Place = z.object({
@@ -101,35 +104,32 @@ export function BallastCard(props: {
     return answer.error instanceof ProblemError && at >= 0 ? answer.error.of(`/places/${at}/${field}`) : undefined;
   };
   return (
-    <section className="card stack" aria-label="Ballast">
+    <section className="card stack" aria-label={say`Ballast`}>
       <div className="stack-tight">
-        <h2>Ballast</h2>
-        <p className="soft">
-          The least that brings {aim === ALL ? 'every permitted loading' : 'the case'} inside on the forecast empty
-          weight. It is part of the empty weight then: everything is held against the limits once more with it in.
-        </p>
+        <h2>{say`Ballast`}</h2>
+        <p className="soft">{rich`The least that brings ${aim === ALL ? say`every permitted loading` : say`the case`} inside on the forecast empty weight. It is part of the empty weight then: everything is held against the limits once more with it in.`}</p>
       </div>
       {cases.length === 0 ? null : (
         <div className="ballast-aim">
           <Picker
-            label="What is to come inside"
+            label={say`What is to come inside`}
             options={[
-              { value: ALL, words: 'every permitted loading' },
-              ...cases.map(({ name }) => ({ value: name, words: `the case ${name}` })),
+              { value: ALL, words: say`every permitted loading` },
+              ...cases.map(({ name }) => ({ value: name, words: say`the case ${name}` })),
             ]}
             value={aim}
             onChange={setAim}
           />
         </div>
       )}
-      <ul className="ballast-places" aria-label="Where ballast could go">
+      <ul className="ballast-places" aria-label={say`Where ballast could go`}>
         {places.map((place, at) => (
           <li key={place.key} className="ballast-place">
             {FIELDS.filter((field) => isAcross || field !== 'y').map((field) => (
               <Field
                 key={field}
                 label={LABELS[field]}
-                hint={field === 'y' ? 'Left empty: in the middle' : undefined}
+                hint={field === 'y' ? say`Left empty: in the middle` : undefined}
                 value={place[field]}
                 unit={{ name: undefined, x: shown.units.length, y: shown.units.length, most: shown.units.mass }[field]}
                 onChange={(text) => become(places.map((one) => (one === place ? { ...one, [field]: text } : one)))}
@@ -141,31 +141,31 @@ export function BallastCard(props: {
               <Button
                 slim
                 kind="quiet"
-                aria-label={`Remove place ${at + 1}`}
+                aria-label={say`Remove place ${at + 1}`}
                 onPress={() => become(places.filter((one) => one !== place))}
-              >
-                Remove
-              </Button>
+              >{say`Remove`}</Button>
             )}
           </li>
         ))}
       </ul>
       <div>
-        <Button slim isDisabled={places.length >= MOST_BALLAST_PLACES} onPress={() => become([...places, newPlace()])}>
-          Another place
-        </Button>
+        <Button
+          slim
+          isDisabled={places.length >= MOST_BALLAST_PLACES}
+          onPress={() => become([...places, newPlace()])}
+        >{say`Another place`}</Button>
       </div>
       <div aria-live="polite" className="stack">
         {asked.places.length === 0 ? (
-          <p className="soft">Type a station where ballast could go.</p>
+          <p className="soft">{say`Type a station where ballast could go.`}</p>
         ) : answer.isError ? (
           isAtField(answer.error) ? (
-            <p className="notice bad">No ballast: what is wrong stands beside its field.</p>
+            <p className="notice bad">{say`No ballast: what is wrong stands beside its field.`}</p>
           ) : (
             <Failed error={answer.error} again={() => void answer.refetch()} />
           )
         ) : answer.data === undefined ? (
-          <Working words="Looking for the least ballast" />
+          <Working words={say`Looking for the least ballast`} />
         ) : (
           <Answer answer={answer.data} aircraft={aircraft} shown={shown} />
         )}
@@ -197,20 +197,18 @@ function Answer(props: {
     <>
       <Main found={forecast} aircraft={aircraft} shown={shown} />
       {forecast.state !== 'found' ? null : (
-        <p>
-          At the ends of the forecast’s band, with this ballast in:{' '}
-          {ends.map(({ name, state, worstOfAll }, at) => (
+        <p>{rich`At the ends of the forecast’s band, with this ballast in: ${ends.map(
+          ({ name, state, worstOfAll }, at) => (
             <span key={name}>
               {at === 0 ? '' : '; '}
-              {name} <strong>{state === 'inside' ? '● inside' : '▲ outside'}</strong>
+              {name} <strong>{state === 'inside' ? say`● inside` : say`▲ outside`}</strong>
               {worstOfAll === undefined ? '' : ` (${said(worstText(worstOfAll, units))})`}
             </span>
-          ))}
-          .
-        </p>
+          ),
+        )}.`}</p>
       )}
       <details>
-        <summary>Ballast for the other empty weights, each by itself</summary>
+        <summary>{say`Ballast for the other empty weights, each by itself`}</summary>
         <ul className="band-ends">
           {others.map((one) => (
             <li key={one.empty.name}>
@@ -221,17 +219,16 @@ function Answer(props: {
       </details>
       {forecast.state === 'not needed' ? null : (
         <div className="stack-tight">
-          <h3>What would make it unnecessary</h3>
+          <h3>{say`What would make it unnecessary`}</h3>
           {lighter.length === 0 ? (
-            <p className="soft">None of the parts that hold the CG there could be light enough by itself.</p>
+            <p className="soft">{say`None of the parts that hold the CG there could be light enough by itself.`}</p>
           ) : (
             <>
-              <p className="soft small">Each by itself, of the parts that hold the CG there most.</p>
+              <p className="soft small">{say`Each by itself, of the parts that hold the CG there most.`}</p>
               <ul className="band-ends">
                 {lighter.map(({ part, name, massKg, lighterKg }) => (
                   <li key={part}>
-                    {part} {name}: {said(loadMassText(massKg - lighterKg, units))} instead of{' '}
-                    {said(loadMassText(massKg, units))} ({said(loadMassText(lighterKg, units))} lighter)
+                    {rich`${part} ${name}: ${said(loadMassText(massKg - lighterKg, units))} instead of ${said(loadMassText(massKg, units))} (${said(loadMassText(lighterKg, units))} lighter)`}
                   </li>
                 ))}
               </ul>
@@ -252,19 +249,19 @@ function Main(props: { readonly found: BallastFor; readonly aircraft: AircraftRe
     held?.lateral === undefined ? '' : ` ${said(acrossText(held.lateral, units))}`;
   if (state === 'not needed')
     return before.state === 'inside' ? (
-      <p className="notice good">● None is needed: on the forecast empty weight everything is inside as it is.</p>
+      <p className="notice good">{say`● None is needed: on the forecast empty weight everything is inside as it is.`}</p>
     ) : (
       <p className="notice warn">
-        ▲ None is needed along x, and none is put aboard for what is outside across.{across(before)}
+        {rich`▲ None is needed along x, and none is put aboard for what is outside across.${across(before)}`}
       </p>
     );
   if (state === 'none' || massKg === undefined)
-    return <p className="notice bad">▲ Ballast here does not do it. {why === undefined ? '' : NONE[why]}</p>;
+    return <p className="notice bad">{rich`▲ Ballast here does not do it. ${why === undefined ? '' : NONE[why]}`}</p>;
   const tryIt = () => {
     for (const one of ballast)
       addToScratch(aircraft.id, {
         act: 'add part',
-        name: `Ballast, ${one.station}`,
+        name: say`Ballast, ${one.station}`,
         mass: plain(Number((one.massKg / MASS_UNIT_KG[units.mass]).toPrecision(6))),
         x: plain(one.xM / LENGTH_UNIT_M[units.length]),
         ...(one.yM === undefined ? {} : { y: plain(one.yM / LENGTH_UNIT_M[units.length]) }),
@@ -276,29 +273,22 @@ function Main(props: { readonly found: BallastFor; readonly aircraft: AircraftRe
       <p>
         <strong>
           {ballast
-            .map((one) => `${shown.massWithUnit(one.massKg)} at ${one.station} (${placeText(one, shown)})`)
+            .map((one) => say`${shown.massWithUnit(one.massKg)} at ${one.station} (${placeText(one, shown)})`)
             .join(' and ')}
         </strong>
-        {ballast.length > 1 ? `, together ${shown.massWithUnit(massKg)}` : ''}.
+        {ballast.length > 1 ? say`, together ${shown.massWithUnit(massKg)}` : ''}.
       </p>
       <p>
-        Before: {before.worstOfAll === undefined ? before.state : said(worstText(before.worstOfAll, units))}. After:{' '}
-        {after?.state === 'inside' ? '● inside' : '▲ outside'}
-        {after?.worstOfAll === undefined ? '' : `, ${said(worstText(after.worstOfAll, units))}`}
-        {after === undefined
-          ? ''
-          : `; the empty weight is then ${shown.massWithUnit(after.empty.massKg)} at ${shown.lengthWithUnit(after.empty.xM)}, its CG ${said(distanceText(Math.abs(after.empty.xM - found.empty.xM), units))} ${after.empty.xM < found.empty.xM ? 'further forward' : 'further aft'}`}
-        .{across(after)}
+        {rich`Before: ${before.worstOfAll === undefined ? before.state : said(worstText(before.worstOfAll, units))}. After: ${after?.state === 'inside' ? say`● inside` : say`▲ outside`}${after?.worstOfAll === undefined ? '' : `, ${said(worstText(after.worstOfAll, units))}`}${
+          after === undefined
+            ? ''
+            : say`; the empty weight is then ${shown.massWithUnit(after.empty.massKg)} at ${shown.lengthWithUnit(after.empty.xM)}, its CG ${said(distanceText(Math.abs(after.empty.xM - found.empty.xM), units))} ${after.empty.xM < found.empty.xM ? say`further forward` : say`further aft`}`
+        }.${across(after)}`}
       </p>
       <div className="row">
-        <Button slim onPress={tryIt} isDisabled={isSent}>
-          Try it in What if
-        </Button>
+        <Button slim onPress={tryIt} isDisabled={isSent}>{say`Try it in What if`}</Button>
         {isSent ? (
-          <span>
-            It is on the list of <Link href={`/aircraft/${aircraft.id}/what-if`}>What if</Link>, to be kept as a
-            proposal.
-          </span>
+          <span>{rich`It is on the list of ${<Link href={`/aircraft/${aircraft.id}/what-if`}>{say`What if`}</Link>}, to be kept as a proposal.`}</span>
         ) : null}
       </div>
     </div>
@@ -310,8 +300,8 @@ function placeText({ xM, yM }: BallastFor['ballast'][number], shown: Shown): str
 }
 
 function inShort({ state, massKg, why, ballast, after }: BallastFor, shown: Shown): string {
-  if (state === 'not needed') return 'none needed';
-  if (state === 'none' || massKg === undefined) return why === undefined ? 'none helps' : NONE[why];
-  const places = ballast.map((one) => `${shown.massWithUnit(one.massKg)} at ${one.station}`).join(' and ');
-  return `${places}; ${after?.state ?? ''} with it`;
+  if (state === 'not needed') return say`none needed`;
+  if (state === 'none' || massKg === undefined) return why === undefined ? say`none helps` : NONE[why];
+  const places = ballast.map((one) => say`${shown.massWithUnit(one.massKg)} at ${one.station}`).join(' and ');
+  return say`${places}; ${after?.state ?? ''} with it`;
 }

@@ -1,19 +1,19 @@
 /** Named loading cases as they are typed: what lies at each station, and what is burnt on the way. */
+
 import { type CaseDraft, kindOf, loadField, type StationDraft, unitsFor } from '#shared/loading/draft.ts';
+import { say } from '#shared/words/say.ts';
 import { Button, Picker } from '../pieces/controls.tsx';
+import { rich } from '../words/rich.ts';
 import { LimitField } from './limit-field.tsx';
 import type { Limits } from './use-limits.ts';
 
 export function CasesCard({ of }: { readonly of: Limits }) {
   const { cases } = of.draft;
   return (
-    <section className="card stack" aria-label="Named cases">
+    <section className="card stack" aria-label={say`Named cases`}>
       <div className="stack-tight">
-        <h2>Named cases</h2>
-        <p className="soft">
-          Loadings that are flown, to see each from its start to its landing. They may be left out: every permitted
-          loading is looked at anyway.
-        </p>
+        <h2>{say`Named cases`}</h2>
+        <p className="soft">{say`Loadings that are flown, to see each from its start to its landing. They may be left out: every permitted loading is looked at anyway.`}</p>
       </div>
       <ul className="limit-rows">
         {cases.map((one, at) => (
@@ -22,7 +22,7 @@ export function CasesCard({ of }: { readonly of: Limits }) {
       </ul>
       <div>
         <span data-place="add case">
-          <Button onPress={of.addCase}>Add a case</Button>
+          <Button onPress={of.addCase}>{say`Add a case`}</Button>
         </span>
       </div>
     </section>
@@ -33,22 +33,25 @@ function CaseRow({ of, one, number }: { readonly of: Limits; readonly one: CaseD
   const unitOf = unitsFor(of.draft, of.units);
   const stations = of.draft.stations.filter(({ words }) => (words['name'] ?? '').trim() !== '');
   const tanks = stations.filter((station) => kindOf(station) === 'tank');
-  const title = (one.words['name'] ?? '').trim() || `Case ${number}`;
+  const title = (one.words['name'] ?? '').trim() || say`Case ${number}`;
   const problem = of.problemAt(one.key, 'loads');
   return (
     <li className="limit-row" aria-label={title}>
       <div className="limit-row-head">
-        <strong>Case {number}</strong>
-        <Button slim kind="quiet" aria-label={`Remove ${title}`} onPress={() => of.removeCase(one.key)}>
-          Remove
-        </Button>
+        <strong>{rich`Case ${number}`}</strong>
+        <Button
+          slim
+          kind="quiet"
+          aria-label={say`Remove ${title}`}
+          onPress={() => of.removeCase(one.key)}
+        >{say`Remove`}</Button>
       </div>
       <div className="limit-fields">
         <LimitField
           of={of}
           at={one.key}
           field="name"
-          label="Name of the case"
+          label={say`Name of the case`}
           value={one.words['name'] ?? ''}
           className="case-name"
         />
@@ -66,7 +69,7 @@ function CaseRow({ of, one, number }: { readonly of: Limits; readonly one: CaseD
         ))}
       </div>
       {problem === undefined ? null : <p className="problem limit-problem">{problem}</p>}
-      {stations.length === 0 ? <p className="soft small">Name the stations first.</p> : null}
+      {stations.length === 0 ? <p className="soft small">{say`Name the stations first.`}</p> : null}
       <Burn {...{ of, one, tanks, title }} />
     </li>
   );
@@ -86,15 +89,15 @@ function Burn(props: {
   return (
     <div className="stack-tight">
       {one.burn.length === 0 ? null : (
-        <ol className="arm-rows" aria-label={`${title}: burnt on the way, in order`}>
+        <ol className="arm-rows" aria-label={say`${title}: burnt on the way, in order`}>
           {one.burn.map((step, at) => (
             <li key={step.key} className="arm-row">
               <Picker
-                label="Burnt from"
+                label={say`Burnt from`}
                 options={
                   options.some(({ value }) => value === step.words['tank'])
                     ? options
-                    : [{ value: '', words: 'choose' }, ...options]
+                    : [{ value: '', words: say`choose` }, ...options]
                 }
                 value={options.some(({ value }) => value === step.words['tank']) ? (step.words['tank'] ?? '') : ''}
                 onChange={(tank) => of.set(step.key, 'tank', tank)}
@@ -104,25 +107,23 @@ function Burn(props: {
                 of={of}
                 at={step.key}
                 field="quantity"
-                label="How much"
+                label={say`How much`}
                 value={step.words['quantity'] ?? ''}
                 unit={unitOf('quantity')}
               />
               <Button
                 slim
                 kind="quiet"
-                aria-label={`Remove step ${at + 1} of ${title}`}
+                aria-label={say`Remove step ${at + 1} of ${title}`}
                 onPress={() => of.removeBurn(one.key, step.key)}
-              >
-                Remove
-              </Button>
+              >{say`Remove`}</Button>
             </li>
           ))}
         </ol>
       )}
       <div>
         <Button slim onPress={() => of.addBurn(one.key, first.key)}>
-          {one.burn.length === 0 ? 'Fuel is burnt on the way' : 'Then from a tank again'}
+          {one.burn.length === 0 ? say`Fuel is burnt on the way` : say`Then from a tank again`}
         </Button>
       </div>
     </div>

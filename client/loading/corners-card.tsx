@@ -1,9 +1,12 @@
 /** The corners of the envelope as they are typed or pasted, in a table that the keyboard works, with the envelope they make so far. */
+
 import { type ClipboardEvent, type KeyboardEvent, useMemo } from 'react';
 import type { RowDraft } from '#shared/loading/draft.ts';
 import { unitsFor } from '#shared/loading/draft.ts';
 import { ENVELOPE, readCorners, WHOLE } from '#shared/loading/read-draft.ts';
+import { say } from '#shared/words/say.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
+import { rich } from '../words/rich.ts';
 import { EnvelopeSketch } from './envelope-sketch.tsx';
 import { type Limits, placeName } from './use-limits.ts';
 
@@ -14,27 +17,24 @@ const BY = [
 
 export function CornersCard({ of, hasChord }: { readonly of: Limits; readonly hasChord: boolean }) {
   const { draft } = of;
-  const by = draft.words['envelope by'] === 'per cent MAC' ? 'per cent MAC' : 'station';
+  const by = draft.words['envelope by'] === 'per cent MAC' ? say`per cent MAC` : 'station';
   const unitOf = unitsFor(draft, of.units);
   const envelope = useMemo(() => readCorners(draft, of.units), [draft, of.units]);
   const problem = of.problemAt(ENVELOPE, '') ?? of.problemAt(WHOLE, 'envelope by');
   return (
-    <section className="card stack" aria-label="Envelope">
+    <section className="card stack" aria-label={say`Envelope`}>
       <div className="stack-tight">
-        <h2>Envelope</h2>
-        <p className="soft">
-          Its corners once around, each a mass and a CG; straight lines join them, and the last joins the first. Rows
-          copied from a table can be pasted.
-        </p>
+        <h2>{say`Envelope`}</h2>
+        <p className="soft">{say`Its corners once around, each a mass and a CG; straight lines join them, and the last joins the first. Rows copied from a table can be pasted.`}</p>
       </div>
       <Choice
-        label="The CG is given as"
+        label={say`The CG is given as`}
         options={BY}
         value={by}
         onChange={(next) => of.set(WHOLE, 'envelope by', next)}
         problem={
           by === 'per cent MAC' && !hasChord
-            ? 'The aircraft states no MAC. Give its MAC and leading edge in Set-up, or the corners by station.'
+            ? say`The aircraft states no MAC. Give its MAC and leading edge in Set-up, or the corners by station.`
             : undefined
         }
       />
@@ -43,11 +43,11 @@ export function CornersCard({ of, hasChord }: { readonly of: Limits; readonly ha
           <table className="corner-table">
             <thead>
               <tr>
-                <th scope="col">Corner</th>
-                <th scope="col">Mass, {unitOf('mass')}</th>
-                <th scope="col">{by === 'station' ? `Station, ${unitOf('at')}` : '% MAC'}</th>
+                <th scope="col">{say`Corner`}</th>
+                <th scope="col">{rich`Mass, ${unitOf('mass')}`}</th>
+                <th scope="col">{by === 'station' ? say`Station, ${unitOf('at')}` : say`% MAC`}</th>
                 <th scope="col">
-                  <span className="hidden-words">Remove</span>
+                  <span className="hidden-words">{say`Remove`}</span>
                 </th>
               </tr>
             </thead>
@@ -64,11 +64,10 @@ export function CornersCard({ of, hasChord }: { readonly of: Limits; readonly ha
           )}
           <div className="row">
             <span data-place="add corner">
-              <Button onPress={() => of.addCorner()}>Add a corner</Button>
+              <Button onPress={() => of.addCorner()}>{say`Add a corner`}</Button>
             </span>
             <span className="soft small keys">
-              <kbd>Enter</kbd> goes on and adds · <kbd>Alt</kbd> + <kbd>↑</kbd> or <kbd>↓</kbd> moves · <kbd>Alt</kbd> +{' '}
-              <kbd>Delete</kbd> removes
+              {rich`${<kbd>{say`Enter`}</kbd>} goes on and adds · ${<kbd>{say`Alt`}</kbd>} + ${<kbd>↑</kbd>} or ${<kbd>↓</kbd>} moves · ${<kbd>{say`Alt`}</kbd>} + ${<kbd>{say`Delete`}</kbd>} removes`}
             </span>
           </div>
         </div>
@@ -104,7 +103,7 @@ function CornerRow({ of, row, at }: { readonly of: Limits; readonly row: RowDraf
     const problem = of.problemAt(key, field);
     return (
       <input
-        aria-label={`${label} of corner ${at + 1}`}
+        aria-label={say`${label} of corner ${at + 1}`}
         data-place={placeName(key, field)}
         value={row.words[field] ?? ''}
         autoComplete="off"
@@ -122,10 +121,10 @@ function CornerRow({ of, row, at }: { readonly of: Limits; readonly row: RowDraf
     <>
       <tr>
         <th scope="row">{at + 1}</th>
-        <td className="field">{cell('mass', 'Mass')}</td>
+        <td className="field">{cell('mass', say`Mass`)}</td>
         <td className="field">{cell('at', 'CG')}</td>
         <td>
-          <Button slim kind="quiet" aria-label={`Remove corner ${at + 1}`} onPress={() => of.removeCorner(key)}>
+          <Button slim kind="quiet" aria-label={say`Remove corner ${at + 1}`} onPress={() => of.removeCorner(key)}>
             ✕
           </Button>
         </td>

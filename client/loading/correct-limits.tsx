@@ -1,12 +1,15 @@
 /** The limits that an entry stated, laid out as they were and put right as a whole (rule L2): the form in which they are stated. */
+
 import { useQuery } from '@tanstack/react-query';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { LoadingReport } from '#shared/contract/loading.ts';
+import { say } from '#shared/words/say.ts';
 import { entryAt } from '../door/queries.ts';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { DatumThen } from '../record/datum-then.tsx';
 import { EntrySaid } from '../record/entry-said.tsx';
 import { statementOf } from '../record/standing.ts';
+import { rich } from '../words/rich.ts';
 import { LimitsEditor } from './limits-editor.tsx';
 
 export function CorrectLimits(props: {
@@ -32,15 +35,15 @@ export function CorrectLimits(props: {
   if (said.isError)
     return (
       <>
-        <h1>Correct entry {seq}</h1>
+        <h1>{rich`Correct entry ${seq}`}</h1>
         <Failed error={said.error} again={() => void said.refetch()} />
       </>
     );
   if (said.data === undefined)
     return (
       <>
-        <h1 className="hidden-words">Correct entry {seq}</h1>
-        <Waiting what="the limits of the entry" />
+        <h1 className="hidden-words">{rich`Correct entry ${seq}`}</h1>
+        <Waiting what={say`the limits of the entry`} />
       </>
     );
   const { row, statement, happenedOn } = said.data;

@@ -2,10 +2,12 @@
  * Mass against CG: the envelope, what every permitted loading can reach, the empty aircraft with the forecast's band, named cases with their
  * burn, and the worst loading at each edge. Letters, shapes and dashes tell apart what colour does.
  */
+
 import type { Chart, ChartConfiguration, Plugin } from 'chart.js';
 import type { AnswerReport, LoadingReport } from '#shared/contract/loading.ts';
 import type { Envelope } from '#shared/loading/limits.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { inkOf } from '../ledger/picture.tsx';
 import { minus, type Shown } from '../pieces/units.ts';
 import { letterOf } from '../where/along-config.ts';
@@ -57,7 +59,7 @@ export function envelopeConfig(drawn: Drawn): ChartConfiguration<'line'> {
   const worst = answer.worst.filter(({ outM }) => outM !== undefined);
   const datasets = [
     points(
-      'worst loading at an edge',
+      say`worst loading at an edge`,
       worst.map(({ loaded }) => place(loaded)),
       {
         pointStyle: 'crossRot',
@@ -66,28 +68,28 @@ export function envelopeConfig(drawn: Drawn): ChartConfiguration<'line'> {
         borderColor: bad,
       },
     ),
-    points('empty, predicted', predicted.map(place), {
+    points(say`empty, predicted`, predicted.map(place), {
       pointStyle: 'circle',
       pointBackgroundColor: colour('--chart-predicted'),
       pointBorderColor: colour('--chart-predicted'),
     }),
-    points('empty, forecast', forecast.map(place), {
+    points(say`empty, forecast`, forecast.map(place), {
       pointStyle: 'rectRot',
       pointBackgroundColor: 'transparent',
       pointBorderColor: colour('--chart-forecast'),
     }),
-    line('band of the forecast', band.map(place), { borderColor: colour('--chart-forecast'), borderDash: [4, 3] }),
+    line(say`band of the forecast`, band.map(place), { borderColor: colour('--chart-forecast'), borderDash: [4, 3] }),
     ...(inside.length === 0
       ? []
-      : [line('case, inside', burns(inside, place), { borderColor: colour('--in-line'), borderWidth: 3 })]),
+      : [line(say`case, inside`, burns(inside, place), { borderColor: colour('--in-line'), borderWidth: 3 })]),
     ...(outside.length === 0
       ? []
-      : [line('case, outside', burns(outside, place), { borderColor: bad, borderWidth: 3, borderDash: [2, 3] })]),
+      : [line(say`case, outside`, burns(outside, place), { borderColor: bad, borderWidth: 3, borderDash: [2, 3] })]),
     line('envelope', first === undefined ? corners : [...corners, first], {
       borderColor: colour('--ink'),
       borderWidth: 2.5,
     }),
-    line('every permitted loading', outlineOf(answer, place), {
+    line(say`every permitted loading`, outlineOf(answer, place), {
       borderColor: colour('--chart-predicted'),
       borderWidth: 1,
       backgroundColor: `${colour('--chart-predicted')}2e`,
@@ -115,8 +117,10 @@ export function envelopeConfig(drawn: Drawn): ChartConfiguration<'line'> {
       maintainAspectRatio: false,
       interaction: { mode: 'nearest', intersect: true },
       scales: {
-        x: axis(`CG, ${envelope.by === 'station' ? `station x, ${shown.units.length}` : '% MAC'} (aft to the right)`),
-        y: axis(`mass, ${shown.units.mass}`),
+        x: axis(
+          say`CG, ${envelope.by === 'station' ? say`station x, ${shown.units.length}` : say`% MAC`} (aft to the right)`,
+        ),
+        y: axis(say`mass, ${shown.units.mass}`),
       },
       plugins: {
         legend: {
@@ -127,7 +131,7 @@ export function envelopeConfig(drawn: Drawn): ChartConfiguration<'line'> {
           callbacks: {
             title: () => '',
             label: ({ dataset, parsed: { x, y } }) =>
-              `${dataset.label ?? ''}: ${minus((y ?? 0).toFixed(1))} ${shown.units.mass} at ${minus((x ?? 0).toFixed(envelope.by === 'station' ? 3 : 1))}${envelope.by === 'station' ? ` ${shown.units.length}` : ' % MAC'}`,
+              say`${dataset.label ?? ''}: ${minus((y ?? 0).toFixed(1))} ${shown.units.mass} at ${minus((x ?? 0).toFixed(envelope.by === 'station' ? 3 : 1))}${envelope.by === 'station' ? ` ${shown.units.length}` : say` % MAC`}`,
           },
         },
       },
@@ -151,7 +155,13 @@ const GAP: Point = { x: Number.NaN, y: Number.NaN };
 
 /** Once around the corners of the band. */
 function bandOf({ empties }: LoadingReport): readonly At[] {
-  const order = ['light and forward', 'heavy and forward', 'heavy and aft', 'light and aft', 'light and forward'];
+  const order = [
+    say`light and forward`,
+    say`heavy and forward`,
+    say`heavy and aft`,
+    say`light and aft`,
+    say`light and forward`,
+  ];
   return order.flatMap((wanted) => empties.filter(({ name }) => name === wanted));
 }
 

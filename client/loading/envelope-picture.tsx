@@ -1,12 +1,15 @@
 /** The envelope with everything that lies in it or outside, and the same as a table. */
+
 import { useCallback } from 'react';
 import type { AnswerReport, LoadingReport } from '#shared/contract/loading.ts';
 import type { LoadingLimits } from '#shared/loading/limits.ts';
 import { showFixed } from '#shared/quantity/show.ts';
 import { LENGTH_UNIT_M } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { Picture } from '../ledger/picture.tsx';
 import { minus, type Shown } from '../pieces/units.ts';
 import { letterOf } from '../where/along-config.ts';
+import { rich } from '../words/rich.ts';
 import { envelopeConfig } from './envelope-config.ts';
 
 export function EnvelopePicture(props: {
@@ -26,7 +29,7 @@ export function EnvelopePicture(props: {
   );
   return (
     <Picture
-      title={`Every permitted loading against the envelope, on the ${props.of} empty weight`}
+      title={say`Every permitted loading against the envelope, on the ${props.of} empty weight`}
       summary={props.summary}
       configure={configure}
     >
@@ -42,23 +45,23 @@ function PointsTable({ report, limits, answer, shown }: Parameters<typeof Envelo
   const { envelope } = limits;
   const rows: readonly Row[] = [
     ...envelope.points.map(({ massKg, at }, corner) => ({
-      what: `envelope, corner ${corner + 1}`,
+      what: say`envelope, corner ${corner + 1}`,
       massKg,
       xM: envelope.by === 'station' || chord === undefined ? at : chord.lemacM + (at / 100) * chord.macM,
     })),
-    ...report.empties.map(({ name, massKg, xM }) => ({ what: `empty, ${name}`, massKg, xM })),
+    ...report.empties.map(({ name, massKg, xM }) => ({ what: say`empty, ${name}`, massKg, xM })),
     ...answer.cases.flatMap(({ name, start, landing, state }, at) => [
-      { what: `case ${letterOf(at)} ${name}, ${state}: start`, ...start },
-      { what: `case ${letterOf(at)} ${name}: landing`, ...landing },
+      { what: say`case ${letterOf(at)} ${name}, ${state}: start`, ...start },
+      { what: say`case ${letterOf(at)} ${name}: landing`, ...landing },
     ]),
     ...answer.worst.map(({ way, side, isOutside, loaded }) => ({
-      what: `worst ${way}${side === undefined ? '' : ` at the edge from corner ${side}`}, ${isOutside ? 'outside' : 'inside'}`,
+      what: say`worst ${way}${side === undefined ? '' : say` at the edge from corner ${side}`}, ${isOutside ? say`outside` : say`inside`}`,
       ...loaded,
     })),
     ...answer.reach.flatMap((stretch) =>
       stretch.flatMap(({ massKg, forwardM, aftM }) => [
-        { what: 'most forward of this mass', massKg, xM: forwardM },
-        { what: 'most aft of this mass', massKg, xM: aftM },
+        { what: say`most forward of this mass`, massKg, xM: forwardM },
+        { what: say`most aft of this mass`, massKg, xM: aftM },
       ]),
     ),
   ];
@@ -67,18 +70,14 @@ function PointsTable({ report, limits, answer, shown }: Parameters<typeof Envelo
     <table>
       <thead>
         <tr>
-          <th scope="col">What</th>
+          <th scope="col">{say`What`}</th>
           <th scope="col" className="number">
-            Mass, {units.mass}
+            {rich`Mass, ${units.mass}`}
           </th>
           <th scope="col" className="number">
-            CG x, {units.length}
+            {rich`CG x, ${units.length}`}
           </th>
-          {chord === undefined ? null : (
-            <th scope="col" className="number">
-              CG, % MAC
-            </th>
-          )}
+          {chord === undefined ? null : <th scope="col" className="number">{say`CG, % MAC`}</th>}
         </tr>
       </thead>
       <tbody>

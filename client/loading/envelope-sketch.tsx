@@ -1,12 +1,15 @@
 /** The envelope as it is typed so far: its corners with their numbers, in the order given. No figure is read from it. */
+
 import type { Envelope } from '#shared/loading/limits.ts';
+import { say } from '#shared/words/say.ts';
 
 const SIZE = 240;
 const AIR = 26;
 
 export function EnvelopeSketch({ envelope }: { readonly envelope: Envelope }) {
   const { points } = envelope;
-  if (points.length === 0) return <p className="soft small">The envelope is drawn here as its corners are typed.</p>;
+  if (points.length === 0)
+    return <p className="soft small">{say`The envelope is drawn here as its corners are typed.`}</p>;
   const place = scaleOf(points);
   const corners = points.map((point) => place(point));
   const line = corners.map(({ x, y }) => `${x},${y}`).join(' ');
@@ -15,7 +18,7 @@ export function EnvelopeSketch({ envelope }: { readonly envelope: Envelope }) {
       className="envelope-sketch"
       viewBox={`0 0 ${SIZE} ${SIZE}`}
       role="img"
-      aria-label={`The envelope so far: ${points.length === 1 ? 'one corner' : `${points.length} corners`}`}
+      aria-label={say`The envelope so far: ${points.length === 1 ? say`one corner` : say`${points.length} corners`}`}
     >
       <polygon points={line} />
       {corners.map(({ x, y }, at) => (
@@ -28,12 +31,8 @@ export function EnvelopeSketch({ envelope }: { readonly envelope: Envelope }) {
           </text>
         </g>
       ))}
-      <text x={SIZE / 2} y={SIZE - 4} textAnchor="middle">
-        aft →
-      </text>
-      <text x="4" y="14">
-        ↑ mass
-      </text>
+      <text x={SIZE / 2} y={SIZE - 4} textAnchor="middle">{say`aft →`}</text>
+      <text x="4" y="14">{say`↑ mass`}</text>
     </svg>
   );
 }

@@ -2,6 +2,7 @@
  * Loading limits as they are typed, with what they come to so far; recorded as a whole, with a reason where they take the place of others, or as
  * what an entry should have said.
  */
+
 import { type ReactNode, useMemo, useRef, useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { LoadingReport } from '#shared/contract/loading.ts';
@@ -10,11 +11,13 @@ import { answerOf } from '#shared/loading/answer.ts';
 import { draftOf, emptyDraft, sentOf, unitsFor } from '#shared/loading/draft.ts';
 import { WHOLE } from '#shared/loading/read-draft.ts';
 import { verdictOf } from '#shared/loading/say.ts';
+import { say } from '#shared/words/say.ts';
 import { newId } from '../door/ask.ts';
 import { Button, Field } from '../pieces/controls.tsx';
 import { shownIn, tied } from '../pieces/units.ts';
 import { Folded } from '../record/entry-fields.tsx';
 import { useRecord } from '../record/use-record.ts';
+import { rich } from '../words/rich.ts';
 import { CasesCard } from './cases-card.tsx';
 import { CornersCard } from './corners-card.tsx';
 import { LimitField } from './limit-field.tsx';
@@ -49,7 +52,7 @@ export function LimitsEditor(props: {
   }));
   const predictedKg = report.empties.find(({ name }) => name === 'predicted')?.massKg;
   const against = useMemo(() => ({ emptyKg: predictedKg, hasChord: chord !== undefined }), [predictedKg, chord]);
-  const keptAs = corrects === undefined ? aircraft.id : `${aircraft.id} correct ${corrects.seq}`;
+  const keptAs = corrects === undefined ? aircraft.id : say`${aircraft.id} correct ${corrects.seq}`;
   const of = useLimits({ keptAs, begin, units, against });
   const [id] = useState(newId);
   const record = useRecord(aircraft, (recorded) => {
@@ -63,7 +66,9 @@ export function LimitsEditor(props: {
     of.tellAll();
     setTried(true);
     if (of.read.limits === undefined || isReasonMissing) {
-      requestAnimationFrame(() => root.current?.querySelector<HTMLElement>('[aria-invalid="true"], .problem')?.focus());
+      requestAnimationFrame(() =>
+        root.current?.querySelector<HTMLElement>(say`[aria-invalid="true"], .problem`)?.focus(),
+      );
       return;
     }
     const reason = of.reason.trim();
@@ -85,24 +90,20 @@ export function LimitsEditor(props: {
         <h1>{words.title}</h1>
         <p className="soft">
           {of.isKept
-            ? 'What you type stays on this device until it is recorded or dropped.'
-            : 'This device keeps nothing: what you type is lost when you leave.'}
+            ? say`What you type stays on this device until it is recorded or dropped.`
+            : say`This device keeps nothing: what you type is lost when you leave.`}
         </p>
       </div>
       {props.children}
       {corrects === undefined && of.isStored && of.begunAt !== stated?.latestSeq ? (
-        <p className="notice warn">
-          This began from other limits than those that hold now:{' '}
-          {stated === undefined ? 'they were struck out' : `entry ${stated.latestSeq} has been recorded since`}.
-          Recording it takes their place as a whole.
-        </p>
+        <p className="notice warn">{rich`This began from other limits than those that hold now: ${stated === undefined ? say`they were struck out` : say`entry ${stated.latestSeq} has been recorded since`}. Recording it takes their place as a whole.`}</p>
       ) : null}
       <WholeCard of={of} />
       <StationsCard of={of} />
       <CornersCard of={of} hasChord={chord !== undefined} />
       <CasesCard of={of} />
-      <section className="card stack" aria-label="Record">
-        <h2>What comes of them</h2>
+      <section className="card stack" aria-label={say`Record`}>
+        <h2>{say`What comes of them`}</h2>
         <Preview of={of} report={report} aircraft={aircraft} />
         {needsReason ? (
           <Field
@@ -116,27 +117,22 @@ export function LimitsEditor(props: {
         <Refused of={of} hasTried={hasTried} refusal={record.refusal([])} isReasonMissing={isReasonMissing} />
         <div className="acts">
           <Button kind="main" onPress={send} isDisabled={record.isSending}>
-            {record.isSending ? 'Recording …' : words.record}
+            {record.isSending ? say`Recording …` : words.record}
           </Button>
-          <Button onPress={props.onClose}>{of.isTyped ? 'Close, keep it here' : 'Close'}</Button>
+          <Button onPress={props.onClose}>{of.isTyped ? say`Close, keep it here` : say`Close`}</Button>
           {of.isTyped ? (
             <Button
               onPress={() => {
                 of.done();
                 props.onClose();
               }}
-            >
-              Drop what was typed
-            </Button>
+            >{say`Drop what was typed`}</Button>
           ) : null}
         </div>
       </section>
       {of.putBack === undefined ? null : (
         <p className="notice row no-print">
-          {of.said}{' '}
-          <Button slim onPress={of.putBack}>
-            Put it back
-          </Button>
+          {of.said} <Button slim onPress={of.putBack}>{say`Put it back`}</Button>
         </p>
       )}
       <p role="status" className="hidden-words">
@@ -155,15 +151,15 @@ function wordsFor({
 }) {
   if (corrects !== undefined)
     return {
-      ...{ title: `Correct the limits of entry ${corrects}`, record: 'Record the correction' },
-      ...{ why: 'Reason for the correction', whyHint: 'Stands beside the correction for good.' },
-      whyMissing: 'Say what was wrong with the entry.',
+      ...{ title: say`Correct the limits of entry ${corrects}`, record: say`Record the correction` },
+      ...{ why: 'Reason for the correction', whyHint: say`Stands beside the correction for good.` },
+      whyMissing: say`Say what was wrong with the entry.`,
     };
   return {
-    title: revision === undefined ? 'State the loading limits' : `Revision ${revision + 1} of the loading limits`,
-    record: revision === undefined ? 'Record the limits' : 'Record the revision',
-    ...{ why: 'Why they change', whyHint: 'Stands beside the new limits for good.' },
-    whyMissing: 'Say why they change: these take the place of others.',
+    title: revision === undefined ? say`State the loading limits` : say`Revision ${revision + 1} of the loading limits`,
+    record: revision === undefined ? say`Record the limits` : say`Record the revision`,
+    ...{ why: 'Why they change', whyHint: say`Stands beside the new limits for good.` },
+    whyMissing: say`Say why they change: these take the place of others.`,
   };
 }
 
@@ -174,18 +170,18 @@ function WholeCard({ of }: { readonly of: Limits }) {
     <LimitField {...{ of, label, hint }} at={WHOLE} field={name} value={words[name] ?? ''} unit={unitOf(name)} />
   );
   return (
-    <section className="card stack" aria-label="Maximum weights">
-      <h2>Maximum weights</h2>
-      <div className="field-grid">{field('maximum weight', 'Maximum weight')}</div>
+    <section className="card stack" aria-label={say`Maximum weights`}>
+      <h2>{say`Maximum weights`}</h2>
+      <div className="field-grid">{field('maximum weight', say`Maximum weight`)}</div>
       <Folded
-        words="Zero-fuel and landing maximum, range across"
+        words={say`Zero-fuel and landing maximum, range across`}
         isFilled={OTHERS.some((name) => (words[name] ?? '') !== '')}
         isRefused={OTHERS.some((name) => of.problemAt(WHOLE, name) !== undefined)}
       >
-        {field('zero-fuel maximum', 'Zero-fuel maximum', 'Of the aircraft without usable fuel.')}
-        {field('landing maximum', 'Landing maximum')}
-        {field('butt line left', 'CG across, left end', 'Left of the middle is less than 0.')}
-        {field('butt line right', 'CG across, right end', 'Every station then needs its butt line.')}
+        {field('zero-fuel maximum', say`Zero-fuel maximum`, say`Of the aircraft without usable fuel.`)}
+        {field('landing maximum', say`Landing maximum`)}
+        {field('butt line left', say`CG across, left end`, say`Left of the middle is less than 0.`)}
+        {field('butt line right', say`CG across, right end`, say`Every station then needs its butt line.`)}
       </Folded>
     </section>
   );
@@ -209,12 +205,12 @@ function Preview(props: { readonly of: Limits; readonly report: LoadingReport; r
       {verdict === undefined ? (
         <p className="soft">
           {empty === undefined
-            ? 'The aircraft has no CG yet: nothing in it has a mass and a station.'
-            : 'They are told here as soon as all of it can be read.'}
+            ? say`The aircraft has no CG yet: nothing in it has a mass and a station.`
+            : say`They are told here as soon as all of it can be read.`}
         </p>
       ) : (
         <Told isInside={verdict.isInside}>
-          On the {empty?.name} empty weight: {verdict.headline} {tied(verdict.worst ?? '')} {verdict.cases}
+          {rich`On the ${empty?.name} empty weight: ${verdict.headline} ${tied(verdict.worst ?? '')} ${verdict.cases}`}
         </Told>
       )}
     </div>
@@ -240,10 +236,10 @@ function Refused(props: {
   const count = of.problems.length + (props.isReasonMissing && hasTried ? 1 : 0);
   if (hasTried && count > 0)
     return (
-      <p className="notice bad" role="alert">
-        Not recorded: {count === 1 ? 'one thing is' : `${count} things are`} to be put right, each told beside its
-        field.
-      </p>
+      <p
+        className="notice bad"
+        role="alert"
+      >{rich`Not recorded: ${count === 1 ? say`one thing is` : say`${count} things are`} to be put right, each told beside its field.`}</p>
     );
   return refusal === undefined ? null : (
     <p className="notice bad" role="alert">

@@ -1,4 +1,5 @@
 /** The limits that hold, to be read: who stated them, maximum weights, stations and corners. */
+
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { LoadingReport, StatedLimits } from '#shared/contract/loading.ts';
 import { fluidUnits } from '#shared/loading/in-words.ts';
@@ -6,10 +7,12 @@ import type { LoadingStation } from '#shared/loading/limits.ts';
 import { loadMassText, volumeText } from '#shared/loading/say.ts';
 import { showFixed } from '#shared/quantity/show.ts';
 import { DENSITY_UNIT_KG_PER_M3 } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { EntryLink } from '../pieces/entry-link.tsx';
 import { TableCard } from '../pieces/table-card.tsx';
 import { minus, type Shown } from '../pieces/units.ts';
 import { CorrectButton } from '../record/correct-button.tsx';
+import { rich } from '../words/rich.ts';
 import { said } from './verdict-card.tsx';
 
 export function LimitsRead(props: {
@@ -43,8 +46,8 @@ export function LimitsRead(props: {
   ] as const;
   return (
     <>
-      <section className="card stack-tight" aria-label="The limits that hold">
-        <h2>The limits that hold</h2>
+      <section className="card stack-tight" aria-label={say`The limits that hold`}>
+        <h2>{say`The limits that hold`}</h2>
         <dl className="set-up-facts">
           {facts.map(([name, value]) => (
             <div key={name}>
@@ -54,9 +57,7 @@ export function LimitsRead(props: {
           ))}
         </dl>
         <p className="soft small">
-          {stated.revision === 1 ? 'Stated' : `Revision ${stated.revision}, stated`} on {stated.happenedOn} by{' '}
-          {stated.by}, entry <EntryLink aircraftId={aircraft.id} seq={stated.latestSeq} />
-          {stated.reason === undefined ? '' : `: ${stated.reason}`}
+          {rich`${stated.revision === 1 ? say`Stated` : say`Revision ${stated.revision}, stated`} on ${stated.happenedOn} by ${stated.by}, entry ${<EntryLink aircraftId={aircraft.id} seq={stated.latestSeq} />}${stated.reason === undefined ? '' : `: ${stated.reason}`}`}
         </p>
         <div className="row no-print">
           {props.children}
@@ -66,10 +67,10 @@ export function LimitsRead(props: {
         </div>
       </section>
       <TableCard
-        title="Loading stations"
-        headings={['Station', { figures: `x, ${units.length}` }, { figures: `y, ${units.length}` }, 'Holds']}
+        title={say`Loading stations`}
+        headings={[say`Station`, { figures: `x, ${units.length}` }, { figures: `y, ${units.length}` }, say`Holds`]}
         isWide
-        none={limits.stations.length === 0 ? 'None: the aircraft flies as it is empty.' : undefined}
+        none={limits.stations.length === 0 ? say`None: the aircraft flies as it is empty.` : undefined}
       >
         {limits.stations.map((station) => (
           <tr key={station.name}>
@@ -81,14 +82,14 @@ export function LimitsRead(props: {
         ))}
       </TableCard>
       <TableCard
-        title="Envelope"
+        title={say`Envelope`}
         headings={[
-          'Corner',
-          { figures: `mass, ${units.mass}` },
-          { figures: envelope.by === 'station' ? `station x, ${units.length}` : '% MAC' },
+          say`Corner`,
+          { figures: say`mass, ${units.mass}` },
+          { figures: envelope.by === 'station' ? say`station x, ${units.length}` : '% MAC' },
           ...(envelope.by === 'station' || report.chord === undefined
             ? []
-            : [{ figures: `station x, ${units.length}` }]),
+            : [{ figures: say`station x, ${units.length}` }]),
         ]}
       >
         {envelope.points.map(({ massKg, at }, corner) => (
@@ -117,17 +118,17 @@ function armText(station: LoadingStation, { length }: Shown): string {
 function holdsText(station: LoadingStation, { units }: Shown): string {
   switch (station.what) {
     case 'seat': {
-      const range = `${loadMassText(station.leastKg, units)} to ${loadMassText(station.mostKg, units)}`;
-      return station.isPilot === true ? `the pilot, ${range}, never empty` : `nobody, or ${range}`;
+      const range = say`${loadMassText(station.leastKg, units)} to ${loadMassText(station.mostKg, units)}`;
+      return station.isPilot === true ? say`the pilot, ${range}, never empty` : say`nobody, or ${range}`;
     }
     case 'baggage':
-      return `baggage, up to ${loadMassText(station.mostKg, units)}`;
+      return say`baggage, up to ${loadMassText(station.mostKg, units)}`;
     case 'tank': {
       const { density } = fluidUnits(units);
       const dense = showFixed((station.densityKgPerL * 1000) / DENSITY_UNIT_KG_PER_M3[density], 3);
-      const least = station.leastL === undefined ? '' : `, never less than ${volumeText(station.leastL, units)}`;
-      const varies = typeof station.arm === 'number' ? '' : '; its station goes with the quantity';
-      return `${station.fluid} at ${dense} ${density}, ${volumeText(station.usableL, units)} usable${least}${varies}`;
+      const least = station.leastL === undefined ? '' : say`, never less than ${volumeText(station.leastL, units)}`;
+      const varies = typeof station.arm === 'number' ? '' : say`; its station goes with the quantity`;
+      return say`${station.fluid} at ${dense} ${density}, ${volumeText(station.usableL, units)} usable${least}${varies}`;
     }
   }
 }

@@ -2,12 +2,14 @@
  * Loading (rules C1-C5): whether every permitted loading keeps inside the envelope, on what the aircraft will weigh empty. What is outside stands
  * first and stays.
  */
+
 import { useMemo, useState } from 'react';
 import { useSearchParams } from 'wouter';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import { ROLE_OF_KIND } from '#shared/contract/kind-roles.ts';
 import type { EmptyName, LoadingReport, StatedLimits } from '#shared/contract/loading.ts';
 import { dayBefore, verdictOf } from '#shared/loading/say.ts';
+import { say } from '#shared/words/say.ts';
 import { useLoading } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button, Picker } from '../pieces/controls.tsx';
@@ -44,14 +46,14 @@ export default function LoadingScreen({ aircraft }: { readonly aircraft: Aircraf
   if (loading.isPending)
     return (
       <div className="page">
-        <h1 className="hidden-words">Loading</h1>
-        <Waiting what="the loading limits" />
+        <h1 className="hidden-words">{say`Loading`}</h1>
+        <Waiting what={say`the loading limits`} />
       </div>
     );
   if (loading.isLoadingError)
     return (
       <div className="page stack">
-        <h1>Loading</h1>
+        <h1>{say`Loading`}</h1>
         <Failed error={loading.error} again={() => void loading.refetch()} />
       </div>
     );
@@ -90,10 +92,8 @@ export default function LoadingScreen({ aircraft }: { readonly aircraft: Aircraf
   return (
     <div className="page stack loading">
       <div className="stack-tight">
-        <h1>Loading</h1>
-        <p className="soft">
-          How the aircraft may be loaded, and whether every permitted loading keeps inside its envelope.
-        </p>
+        <h1>{say`Loading`}</h1>
+        <p className="soft">{say`How the aircraft may be loaded, and whether every permitted loading keeps inside its envelope.`}</p>
       </div>
       <div role="status">
         {recorded === undefined ? null : <RecordedNotice aircraft={aircraft} recorded={recorded} />}
@@ -103,10 +103,7 @@ export default function LoadingScreen({ aircraft }: { readonly aircraft: Aircraf
       ) : (
         <>
           {report.answers.length === 0 ? (
-            <p className="notice warn">
-              The aircraft has no CG yet: nothing in it has a mass and a station. Estimate parts, and every loading is
-              held against these limits.
-            </p>
+            <p className="notice warn">{say`The aircraft has no CG yet: nothing in it has a mass and a station. Estimate parts, and every loading is held against these limits.`}</p>
           ) : (
             <Answers
               {...{ aircraft, report, stated, shown, since, day }}
@@ -117,7 +114,9 @@ export default function LoadingScreen({ aircraft }: { readonly aircraft: Aircraf
           )}
           <LimitsRead {...{ aircraft, report, stated, shown }} onCorrected={isLead ? setRecorded : undefined}>
             {isLead ? (
-              <Button onPress={edit}>{kept ? 'Go on with the limits that are typed' : 'Revise the limits'}</Button>
+              <Button onPress={edit}>
+                {kept ? say`Go on with the limits that are typed` : say`Revise the limits`}
+              </Button>
             ) : null}
           </LimitsRead>
         </>
@@ -128,21 +127,17 @@ export default function LoadingScreen({ aircraft }: { readonly aircraft: Aircraf
 
 function NoLimits(props: { readonly isLead: boolean; readonly isKept: boolean; readonly onEdit: () => void }) {
   return (
-    <Empty title="No loading limits yet">
+    <Empty title={say`No loading limits yet`}>
       <div className="stack">
-        <p>
-          State where people, baggage and fuel go, the maximum weight and the corners of the envelope. Every permitted
-          loading is then held against them, for the predicted and for the forecast empty weight, while there is still
-          time to move something.
-        </p>
+        <p>{say`State where people, baggage and fuel go, the maximum weight and the corners of the envelope. Every permitted loading is then held against them, for the predicted and for the forecast empty weight, while there is still time to move something.`}</p>
         {props.isLead ? (
           <div>
             <Button kind="main" onPress={props.onEdit}>
-              {props.isKept ? 'Go on with the limits that are typed' : 'State the limits'}
+              {props.isKept ? say`Go on with the limits that are typed` : say`State the limits`}
             </Button>
           </div>
         ) : (
-          <p className="soft">A lead states them.</p>
+          <p className="soft">{say`A lead states them.`}</p>
         )}
       </div>
     </Empty>
@@ -171,7 +166,7 @@ function Answers(props: {
       <Verdict report={report} shown={shown} />
       <div className="looked-at no-print">
         <Picker
-          label="Picture and tables are on the empty weight that is"
+          label={say`Picture and tables are on the empty weight that is`}
           options={report.answers.map(({ empty }) => ({ value: empty.name, words: EMPTY_WORDS[empty.name] }))}
           value={answer.empty.name}
           onChange={setLooked}

@@ -1,4 +1,5 @@
 /** Between which stations the empty CG must lie for every permitted loading to be inside, and to take that as the target (rule C2 turned round). */
+
 import { useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import { ROLE_OF_KIND } from '#shared/contract/kind-roles.ts';
@@ -6,6 +7,7 @@ import type { EmptyRangeReport, LoadingReport } from '#shared/contract/loading.t
 import { loadsText } from '#shared/loading/say.ts';
 import { showFixed } from '#shared/quantity/show.ts';
 import { LENGTH_UNIT_M } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { useLedger } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button, Field } from '../pieces/controls.tsx';
@@ -16,6 +18,7 @@ import type { Form } from '../record/field-spec.ts';
 import { useRecord } from '../record/use-record.ts';
 import { useSetUp } from '../setup/questions.ts';
 import { massTyped, shareTyped } from '../setup/typed-as.ts';
+import { rich } from '../words/rich.ts';
 import { said } from './verdict-card.tsx';
 
 type Range = { readonly forwardM: number; readonly aftM: number };
@@ -43,29 +46,32 @@ export function RangeCard(props: {
   const both = inBoth(report.ranges);
   const place = (stationM: number) => placeText(stationM, report, shown);
   return (
-    <section className="card stack" aria-label="Empty CG range from the envelope">
+    <section className="card stack" aria-label={say`Empty CG range from the envelope`}>
       <div className="stack-tight">
-        <h2>Empty CG range from the envelope</h2>
-        <p className="soft">Where the empty CG must lie for every permitted loading to be inside.</p>
+        <h2>{say`Empty CG range from the envelope`}</h2>
+        <p className="soft">{say`Where the empty CG must lie for every permitted loading to be inside.`}</p>
       </div>
       {report.ranges.map((range) => (
         <One key={range.of} {...{ range, report, shown }} />
       ))}
       {both === undefined || targets === undefined ? null : targets.cgForwardM === undefined &&
         targets.cgAftM === undefined ? (
-        <p>The targets state no CG range yet.</p>
+        <p>{say`The targets state no CG range yet.`}</p>
       ) : (
         <p>
-          The targets ask for {targets.cgForwardM === undefined ? 'open' : place(targets.cgForwardM)} to{' '}
-          {targets.cgAftM === undefined ? 'open' : place(targets.cgAftM)}. <Compared {...{ both, targets, place }} />
+          {rich`The targets ask for ${targets.cgForwardM === undefined ? say`open` : place(targets.cgForwardM)} to ${targets.cgAftM === undefined ? say`open` : place(targets.cgAftM)}.`}{' '}
+          <Compared {...{ both, targets, place }} />
         </p>
       )}
       {both === undefined || !isLead ? null : (
         <div>
-          <Button onPress={() => setOpen(true)} isDisabled={targets === undefined}>
-            Use as target CG range …
-          </Button>
-          {targets === undefined ? <p className="soft small">Set an empty-weight target first, in Set-up.</p> : null}
+          <Button
+            onPress={() => setOpen(true)}
+            isDisabled={targets === undefined}
+          >{say`Use as target CG range …`}</Button>
+          {targets === undefined ? (
+            <p className="soft small">{say`Set an empty-weight target first, in Set-up.`}</p>
+          ) : null}
         </div>
       )}
       {isOpen && both !== undefined ? <UseDialog {...props} range={both} onClose={() => setOpen(false)} /> : null}
@@ -76,7 +82,7 @@ export function RangeCard(props: {
 function One(props: { readonly range: EmptyRangeReport; readonly report: LoadingReport; readonly shown: Shown }) {
   const { range, report, shown } = props;
   const { forward, aft, why } = range;
-  const title = `At the ${range.of === 'target' ? 'target’s' : 'forecast'} ${shown.massWithUnit(range.massKg)}`;
+  const title = say`At the ${range.of === 'target' ? say`target’s` : say`forecast`} ${shown.massWithUnit(range.massKg)}`;
   return (
     <div className="stack-tight">
       <h3>{title}</h3>
@@ -84,20 +90,13 @@ function One(props: { readonly range: EmptyRangeReport; readonly report: Loading
         <p>▲ {why === undefined ? '' : WHY[why]}</p>
       ) : (
         <p>
-          <strong>
-            {placeText(forward.xM, report, shown)} to {placeText(aft.xM, report, shown)}
-          </strong>
+          <strong>{rich`${placeText(forward.xM, report, shown)} to ${placeText(aft.xM, report, shown)}`}</strong>
         </p>
       )}
       {forward === undefined || aft === undefined ? null : (
         <ul className="range-ends">
-          <li>
-            Forward end set by {said(loadsText(forward.loaded.loads, shown.units))}, at the edge from corner{' '}
-            {forward.side}.
-          </li>
-          <li>
-            Aft end set by {said(loadsText(aft.loaded.loads, shown.units))}, at the edge from corner {aft.side}.
-          </li>
+          <li>{rich`Forward end set by ${said(loadsText(forward.loaded.loads, shown.units))}, at the edge from corner ${forward.side}.`}</li>
+          <li>{rich`Aft end set by ${said(loadsText(aft.loaded.loads, shown.units))}, at the edge from corner ${aft.side}.`}</li>
         </ul>
       )}
     </div>
@@ -112,10 +111,10 @@ function Compared(props: {
   const { both, targets } = props;
   const isForward = targets.cgForwardM === undefined || targets.cgForwardM < both.forwardM - SAME_M;
   const isAft = targets.cgAftM === undefined || targets.cgAftM > both.aftM + SAME_M;
-  if (!isForward && !isAft) return 'The envelope allows all of that.';
-  const ends = isForward && isAft ? 'At both ends' : isForward ? 'At the forward end' : 'At the aft end';
+  if (!isForward && !isAft) return say`The envelope allows all of that.`;
+  const ends = isForward && isAft ? say`At both ends` : isForward ? say`At the forward end` : say`At the aft end`;
   return (
-    <strong>▲ {ends} that is more than the envelope allows: a CG in the target range can be loaded outside.</strong>
+    <strong>{rich`▲ ${ends} that is more than the envelope allows: a CG in the target range can be loaded outside.`}</strong>
   );
 }
 
@@ -136,7 +135,9 @@ function inBoth(ranges: readonly EmptyRangeReport[]): Range | undefined {
 function placeText(stationM: number, { chord }: LoadingReport, { units }: Shown): string {
   const station = minus(showFixed(stationM / LENGTH_UNIT_M[units.length], units.length === 'm' ? 4 : 2));
   const percent =
-    chord === undefined ? '' : ` (${minus(showFixed(((stationM - chord.lemacM) / chord.macM) * 100, 1))}\u00a0% MAC)`;
+    chord === undefined
+      ? ''
+      : say` (${minus(showFixed(((stationM - chord.lemacM) / chord.macM) * 100, 1))}\u00a0% MAC)`;
   return `${station}\u00a0${units.length}${percent}`;
 }
 
@@ -156,8 +157,8 @@ function inwards({ forwardM, aftM }: Range, { units }: Shown): { readonly forwar
 function UseDialog(props: Parameters<typeof RangeCard>[0] & { readonly range: Range; readonly onClose: () => void }) {
   const { aircraft, shown, range } = props;
   const before = useSetUp(aircraft.id).data?.revisions.at(-1);
-  const draft = useDraft(`${aircraft.id} range as target`, () => ({
-    reason: 'The CG range is what the loading envelope allows, at the target and at the forecast empty weight.',
+  const draft = useDraft(say`${aircraft.id} range as target`, () => ({
+    reason: say`The CG range is what the loading envelope allows, at the target and at the forecast empty weight.`,
   }));
   const record = useRecord(aircraft, (recorded) => {
     draft.forget();
@@ -182,13 +183,10 @@ function UseDialog(props: Parameters<typeof RangeCard>[0] & { readonly range: Ra
   );
   const refusal = record.refusal(['/reason']);
   return (
-    <Dialog title="Use as target CG range" isOpen isForm onClose={props.onClose}>
-      <p>
-        A new revision of the targets with the CG range <strong>{ends.forward}</strong> to <strong>{ends.aft}</strong>.
-        Mass, reserve, limits and groups stay; so do the revisions before it.
-      </p>
+    <Dialog title={say`Use as target CG range`} isOpen isForm onClose={props.onClose}>
+      <p>{rich`A new revision of the targets with the CG range ${<strong>{ends.forward}</strong>} to ${<strong>{ends.aft}</strong>}. Mass, reserve, limits and groups stay; so do the revisions before it.`}</p>
       <Field
-        label="Why"
+        label={say`Why`}
         value={draft.form['reason'] ?? ''}
         onChange={(reason) => {
           record.touch(['reason']);
@@ -218,9 +216,9 @@ function UseDialog(props: Parameters<typeof RangeCard>[0] & { readonly range: Ra
             })
           }
         >
-          {record.isSending ? 'Recording …' : 'Record the revision'}
+          {record.isSending ? say`Recording …` : say`Record the revision`}
         </Button>
-        <Button onPress={props.onClose}>Cancel</Button>
+        <Button onPress={props.onClose}>{say`Cancel`}</Button>
       </div>
     </Dialog>
   );

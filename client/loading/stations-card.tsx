@@ -1,12 +1,15 @@
 /** The loading stations as they are typed: seats, lockers and tanks, each with what it may hold. */
+
 import { kindOf, type RowDraft, type StationDraft, unitOfStation, unitsFor } from '#shared/loading/draft.ts';
 import type { StationKind } from '#shared/loading/limits.ts';
 import { STATIONS } from '#shared/loading/read-draft.ts';
+import { say } from '#shared/words/say.ts';
 import { Button, Picker } from '../pieces/controls.tsx';
+import { rich } from '../words/rich.ts';
 import { LimitField } from './limit-field.tsx';
 import type { Limits } from './use-limits.ts';
 
-const KINDS: Readonly<Record<StationKind, string>> = { seat: 'Seat', baggage: 'Baggage', tank: 'Tank' };
+const KINDS: Readonly<Record<StationKind, string>> = { seat: say`Seat`, baggage: say`Baggage`, tank: say`Tank` };
 const PILOT = [
   { value: 'no', words: 'may be empty' },
   { value: 'yes', words: 'the pilot’s, never empty' },
@@ -38,15 +41,12 @@ export function StationsCard({ of }: { readonly of: Limits }) {
   const { stations } = of.draft;
   const problem = of.problemAt(STATIONS, '');
   return (
-    <section className="card stack" aria-label="Loading stations">
+    <section className="card stack" aria-label={say`Loading stations`}>
       <div className="stack-tight">
-        <h2>Loading stations</h2>
-        <p className="soft">
-          Where people, baggage and fluids go, and how much. Stations x are from the datum, aft is positive; y to the
-          right is positive. Fluids are what can be used: what is unusable is in the empty weight.
-        </p>
+        <h2>{say`Loading stations`}</h2>
+        <p className="soft">{say`Where people, baggage and fluids go, and how much. Stations x are from the datum, aft is positive; y to the right is positive. Fluids are what can be used: what is unusable is in the empty weight.`}</p>
       </div>
-      {stations.length === 0 ? <p className="soft">No station yet.</p> : null}
+      {stations.length === 0 ? <p className="soft">{say`No station yet.`}</p> : null}
       <ul className="limit-rows">
         {stations.map((station, at) => (
           <StationRow key={station.key} of={of} station={station} number={at + 1} />
@@ -56,13 +56,13 @@ export function StationsCard({ of }: { readonly of: Limits }) {
       <div className="row" data-place="add station">
         {(Object.keys(KINDS) as StationKind[]).map((what) => (
           <Button key={what} onPress={() => of.addStation(what)}>
-            Add a {KINDS[what].toLowerCase() === 'baggage' ? 'baggage place' : KINDS[what].toLowerCase()}
+            {rich`Add a ${KINDS[what].toLowerCase() === 'baggage' ? say`baggage place` : KINDS[what].toLowerCase()}`}
           </Button>
         ))}
       </div>
-      <div className="stack-tight limit-examples" role="group" aria-label="Examples, adjust">
+      <div className="stack-tight limit-examples" role="group" aria-label={say`Examples, adjust`}>
         <p className="small">
-          <strong>Examples, adjust:</strong> rows to begin with, to be changed to what your aircraft has.
+          {rich`${<strong>{say`Examples, adjust:`}</strong>} rows to begin with, to be changed to what your aircraft has.`}
         </p>
         <ul>
           {EXAMPLES.map(({ words, source, what, row }) => (
@@ -105,19 +105,22 @@ function StationRow({
     <li className="limit-row" aria-label={title}>
       <div className="limit-row-head">
         <strong>{KINDS[what]}</strong>
-        <Button slim kind="quiet" aria-label={`Remove ${title}`} onPress={() => of.removeStation(key)}>
-          Remove
-        </Button>
+        <Button
+          slim
+          kind="quiet"
+          aria-label={say`Remove ${title}`}
+          onPress={() => of.removeStation(key)}
+        >{say`Remove`}</Button>
       </div>
       <div className="limit-fields">
-        {field('name', 'Name')}
-        {what === 'tank' && arms.length > 0 ? null : field('x', 'Station x')}
-        {field('y', 'Butt line y', 'May stay empty.')}
-        {what === 'seat' ? field('least', 'Least') : null}
-        {what === 'tank' ? null : field('most', 'Most')}
+        {field('name', say`Name`)}
+        {what === 'tank' && arms.length > 0 ? null : field('x', say`Station x`)}
+        {field('y', say`Butt line y`, say`May stay empty.`)}
+        {what === 'seat' ? field('least', say`Least`) : null}
+        {what === 'tank' ? null : field('most', say`Most`)}
         {what === 'seat' ? (
           <Picker
-            label="This seat"
+            label={say`This seat`}
             options={PILOT}
             value={words['pilot'] === 'yes' ? 'yes' : 'no'}
             onChange={(pilot) => of.set(key, 'pilot', pilot)}
@@ -126,11 +129,11 @@ function StationRow({
         ) : null}
         {what === 'tank' ? (
           <>
-            {field('fluid', 'Fluid')}
-            {field('density', 'Density')}
-            {field('usable', 'Usable')}
-            {field('unusable', 'Unusable', 'In the empty weight.')}
-            {field('least', 'Least in it', 'Left empty: none.')}
+            {field('fluid', say`Fluid`)}
+            {field('density', say`Density`)}
+            {field('usable', say`Usable`)}
+            {field('unusable', say`Unusable`, say`In the empty weight.`)}
+            {field('least', say`Least in it`, say`Left empty: none.`)}
           </>
         ) : null}
       </div>
@@ -146,7 +149,7 @@ function Arms({ of, station, title }: { readonly of: Limits; readonly station: S
   return (
     <div className="stack-tight">
       {arms.length === 0 ? null : (
-        <ol className="arm-rows" aria-label={`${title}: station by quantity`}>
+        <ol className="arm-rows" aria-label={say`${title}: station by quantity`}>
           {arms.map((row, at) => (
             <ArmRow key={row.key} {...{ of, row, title }} stationKey={key} number={at + 1} />
           ))}
@@ -155,10 +158,10 @@ function Arms({ of, station, title }: { readonly of: Limits; readonly station: S
       {problem === undefined ? null : <p className="problem">{problem}</p>}
       <div className="row">
         <Button slim onPress={() => of.addArm(key)}>
-          {arms.length === 0 ? 'Its station varies with quantity' : 'Another row'}
+          {arms.length === 0 ? say`Its station varies with quantity` : say`Another row`}
         </Button>
         {arms.length === 0 ? null : (
-          <span className="soft small">Linear from row to row, and level before the first and after the last.</span>
+          <span className="soft small">{say`Linear from row to row, and level before the first and after the last.`}</span>
         )}
       </div>
     </div>
@@ -180,19 +183,24 @@ function ArmRow(props: {
         of={of}
         at={row.key}
         field="quantity"
-        label="With"
+        label={say`With`}
         value={row.words['quantity'] ?? ''}
         unit={unitOf('quantity')}
       />
-      <LimitField of={of} at={row.key} field="x" label="at station x" value={row.words['x'] ?? ''} unit={unitOf('x')} />
+      <LimitField
+        of={of}
+        at={row.key}
+        field="x"
+        label={say`at station x`}
+        value={row.words['x'] ?? ''}
+        unit={unitOf('x')}
+      />
       <Button
         slim
         kind="quiet"
-        aria-label={`Remove row ${number} of ${props.title}`}
+        aria-label={say`Remove row ${number} of ${props.title}`}
         onPress={() => of.removeArm(props.stationKey, row.key)}
-      >
-        Remove
-      </Button>
+      >{say`Remove`}</Button>
     </li>
   );
 }

@@ -1,4 +1,5 @@
 /** Loading limits on the screen: their words, everything that changes them, and what is wrong with them so far. */
+
 import { useEffect, useMemo, useRef, useState } from 'react';
 import {
   type CaseDraft,
@@ -14,6 +15,7 @@ import type { StationKind } from '#shared/loading/limits.ts';
 import { type DraftProblem, ENVELOPE, type ReadDraft, readDraft, STATIONS, WHOLE } from '#shared/loading/read-draft.ts';
 import type { Against } from '#shared/loading/refusals.ts';
 import type { DisplayUnits } from '#shared/quantity/show.ts';
+import { say } from '#shared/words/say.ts';
 import { newId } from '../door/ask.ts';
 import { forget, type Kept, keep, keptFor } from './kept.ts';
 
@@ -61,7 +63,7 @@ export function useLimits(at: {
   const removing = (what: string, next: (draft: LimitsDraft) => LimitsDraft) => {
     change(next);
     setBefore(draft);
-    setSaid(`${what} removed.`);
+    setSaid(say`${what} removed.`);
   };
   const shown = read.problems.filter(
     ({ key, field, code }) =>
@@ -104,26 +106,26 @@ export function useLimits(at: {
       ),
     addStation: (what: StationKind, words: Readonly<Record<string, string>> = {}) => {
       const station = newStation(newId(), what, words);
-      wanted.current = `${station.key} ${words['name'] === undefined ? 'name' : 'x'}`;
+      wanted.current = `${station.key} ${words['name'] === undefined ? say`name` : 'x'}`;
       change(stations((rows) => [...rows, station]));
     },
     removeStation: (key: string) => {
       wanted.current = 'add station';
       removing(
-        'Station',
+        say`Station`,
         stations((rows) => rows.filter((row) => row.key !== key)),
       );
     },
     addArm: (stationKey: string) => {
       const row = { key: newId(), words: {} };
-      wanted.current = `${row.key} quantity`;
+      wanted.current = say`${row.key} quantity`;
       change(
         stations((rows) => rows.map((one) => (one.key === stationKey ? { ...one, arms: [...one.arms, row] } : one))),
       );
     },
     removeArm: (stationKey: string, key: string) =>
       removing(
-        'Row',
+        say`Row`,
         stations((rows) =>
           rows.map((one) =>
             one.key === stationKey ? { ...one, arms: one.arms.filter((row) => row.key !== key) } : one,
@@ -132,7 +134,7 @@ export function useLimits(at: {
       ),
     addCorner: (after?: string) => {
       const row = { key: newId(), words: {} };
-      wanted.current = `${row.key} mass`;
+      wanted.current = say`${row.key} mass`;
       change(
         corners((rows) => {
           const at = after === undefined ? rows.length : rows.findIndex(({ key }) => key === after) + 1;
@@ -143,46 +145,46 @@ export function useLimits(at: {
     removeCorner: (key: string) => {
       const at = draft.corners.findIndex((row) => row.key === key);
       const next = draft.corners[at + 1] ?? draft.corners[at - 1];
-      wanted.current = next === undefined ? 'add corner' : `${next.key} mass`;
+      wanted.current = next === undefined ? say`add corner` : say`${next.key} mass`;
       removing(
-        'Corner',
+        say`Corner`,
         corners((rows) => rows.filter((row) => row.key !== key)),
       );
     },
     nudgeCorner: (key: string, by: -1 | 1) => {
-      wanted.current = `${key} mass`;
+      wanted.current = say`${key} mass`;
       change(corners((rows) => moved(rows, key, by)));
       const at = moved(draft.corners, key, by).findIndex((row) => row.key === key);
-      setSaid(`Corner ${at + 1} of ${draft.corners.length}.`);
+      setSaid(say`Corner ${at + 1} of ${draft.corners.length}.`);
     },
     /** True where it was a table, and has gone into the rows. */
     pasteCorners: (key: string, text: string): boolean => {
       const pasted = pastedCorners(draft, { key, text }, newId);
       if (pasted === undefined) return false;
       change(() => pasted);
-      setSaid(`Rows pasted; the envelope has ${pasted.corners.length} corners.`);
+      setSaid(say`Rows pasted; the envelope has ${pasted.corners.length} corners.`);
       return true;
     },
     addCase: () => {
       const one = newCase(newId());
-      wanted.current = `${one.key} name`;
+      wanted.current = say`${one.key} name`;
       change(cases((rows) => [...rows, one]));
     },
     removeCase: (key: string) => {
       wanted.current = 'add case';
       removing(
-        'Case',
+        say`Case`,
         cases((rows) => rows.filter((row) => row.key !== key)),
       );
     },
     addBurn: (caseKey: string, tank: string) => {
       const step = { key: newId(), words: { tank } };
-      wanted.current = `${step.key} quantity`;
+      wanted.current = say`${step.key} quantity`;
       change(cases((rows) => rows.map((one) => (one.key === caseKey ? { ...one, burn: [...one.burn, step] } : one))));
     },
     removeBurn: (caseKey: string, key: string) =>
       removing(
-        'Step',
+        say`Step`,
         cases((rows) =>
           rows.map((one) => (one.key === caseKey ? { ...one, burn: one.burn.filter((row) => row.key !== key) } : one)),
         ),
@@ -193,7 +195,7 @@ export function useLimits(at: {
         ? undefined
         : () => {
             change(() => before);
-            setSaid('It is back.');
+            setSaid(say`It is back.`);
           },
     done: () => {
       forget(keptAs);
@@ -213,7 +215,7 @@ function focusOn(place: string): void {
   const element = document.querySelector<HTMLElement>(`[data-place="${CSS.escape(place)}"]`);
   (element?.matches('input, select, button') === true
     ? element
-    : element?.querySelector<HTMLElement>('input, select')
+    : element?.querySelector<HTMLElement>(say`input, select`)
   )?.focus();
 }
 

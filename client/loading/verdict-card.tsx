@@ -1,16 +1,19 @@
 /** What holds, first of all (rule C5): inside or outside, for the empty weight that is looked at, the others, and the drift since an earlier day. */
+
 import type { AnswerReport, BandReport, EmptyName, LoadingReport } from '#shared/contract/loading.ts';
 import { bandVerdictOf, distanceText, loadsText, verdictOf, worstText } from '#shared/loading/say.ts';
+import { say } from '#shared/words/say.ts';
 import { Choice, Field } from '../pieces/controls.tsx';
 import { minus, type Shown, tied } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 
 export const EMPTY_WORDS: Readonly<Record<EmptyName, string>> = {
-  predicted: 'predicted',
-  forecast: 'forecast',
-  'light and forward': 'forecast’s light and forward',
-  'light and aft': 'forecast’s light and aft',
-  'heavy and forward': 'forecast’s heavy and forward',
-  'heavy and aft': 'forecast’s heavy and aft',
+  predicted: say`predicted`,
+  forecast: say`forecast`,
+  'light and forward': say`forecast’s light and forward`,
+  'light and aft': say`forecast’s light and aft`,
+  'heavy and forward': say`forecast’s heavy and forward`,
+  'heavy and aft': say`forecast’s heavy and aft`,
 };
 
 /** Outside in red, with its word and shape; nothing on it closes it. */
@@ -24,24 +27,21 @@ export function Verdict({ report, shown }: { readonly report: LoadingReport; rea
   return (
     <section
       className={`notice verdict stack-tight ${isOutside ? 'bad' : isBandOutside ? 'warn' : 'good'}`}
-      aria-label="Verdict"
+      aria-label={say`Verdict`}
     >
       <p className="verdict-headline">
         <span aria-hidden="true">{isOutside ? '▲' : isBandOutside ? '△' : '●'} </span>
         {isOutside
-          ? 'Outside the envelope'
+          ? say`Outside the envelope`
           : isBandOutside
-            ? 'Inside as it is forecast, and not within all of its band'
-            : 'Inside the envelope'}
+            ? say`Inside as it is forecast, and not within all of its band`
+            : say`Inside the envelope`}
       </p>
       {looked.map((answer) => (
         <Said key={answer.empty.name} answer={answer} shown={shown} />
       ))}
       {band === undefined ? null : <Band band={band} corners={corners} shown={shown} />}
-      <p className="small">
-        Planning figures, not approved data: no flight on them. The completed aircraft is weighed, and its loading
-        limits are those of its signed papers.
-      </p>
+      <p className="small">{say`Planning figures, not approved data: no flight on them. The completed aircraft is weighed, and its loading limits are those of its signed papers.`}</p>
     </section>
   );
 }
@@ -51,9 +51,7 @@ function Said({ answer, shown }: { readonly answer: AnswerReport; readonly shown
   const { empty } = answer;
   return (
     <p>
-      <strong>
-        On the {empty.name} empty weight ({shown.massWithUnit(empty.massKg)} at {shown.lengthWithUnit(empty.xM)}):
-      </strong>{' '}
+      <strong>{rich`On the ${empty.name} empty weight (${shown.massWithUnit(empty.massKg)} at ${shown.lengthWithUnit(empty.xM)}):`}</strong>{' '}
       {headline} {worst === undefined ? '' : said(worst)} {cases}
     </p>
   );
@@ -67,8 +65,7 @@ function Band(props: { readonly band: BandReport; readonly corners: readonly Ans
   return (
     <details>
       <summary>
-        <span aria-hidden="true">{isInside ? '●' : '▲'} </span>
-        {headline} Of its {corners.length} ends, {insideCount} {insideCount === 1 ? 'has' : 'have'}.
+        {rich`${<span aria-hidden="true">{isInside ? '●' : '▲'} </span>}${headline} Of its ${corners.length} ends, ${insideCount} ${insideCount === 1 ? say`has` : say`have`}.`}
       </summary>
       {worst === undefined ? null : <p>{said(worst)}</p>}
       <ul className="band-ends">
@@ -76,11 +73,11 @@ function Band(props: { readonly band: BandReport; readonly corners: readonly Ans
           const { empty, worstOfAll, state } = answer;
           return (
             <li key={empty.name}>
-              <strong>{empty.name}</strong> ({shown.massWithUnit(empty.massKg)} at {shown.lengthWithUnit(empty.xM)}):{' '}
-              {state === 'inside' ? '● inside' : '▲ outside'}
-              {worstOfAll === undefined
-                ? ''
-                : `; worst ${said(`${worstText(worstOfAll, units)}: ${loadsText(worstOfAll.loaded.loads, units)}`)}`}
+              {rich`${<strong>{empty.name}</strong>} (${shown.massWithUnit(empty.massKg)} at ${shown.lengthWithUnit(empty.xM)}): ${state === 'inside' ? say`● inside` : say`▲ outside`}${
+                worstOfAll === undefined
+                  ? ''
+                  : say`; worst ${said(`${worstText(worstOfAll, units)}: ${loadsText(worstOfAll.loaded.loads, units)}`)}`
+              }`}
             </li>
           );
         })}
@@ -113,20 +110,17 @@ export function EarlierCard(props: {
     return now === undefined || before === undefined ? [] : [{ name, now, before }];
   });
   return (
-    <section className="card stack" aria-label="What the drift did to it">
+    <section className="card stack" aria-label={say`What the drift did to it`}>
       <div className="stack-tight">
-        <h2>What the drift did to it</h2>
-        <p className="soft">
-          The limits of today on the empty weight of an earlier day, with what is known of that day now: how the worst
-          loadings have moved since.
-        </p>
+        <h2>{say`What the drift did to it`}</h2>
+        <p className="soft">{say`The limits of today on the empty weight of an earlier day, with what is known of that day now: how the worst loadings have moved since.`}</p>
       </div>
       <div className="row earlier-choice">
-        <Choice label="Compared with" options={SINCE} value={since} onChange={props.onSince} />
-        {since === 'day' ? <Field label="Day" type="date" value={day} onChange={props.onDay} /> : null}
+        <Choice label={say`Compared with`} options={SINCE} value={since} onChange={props.onSince} />
+        {since === 'day' ? <Field label={say`Day`} type="date" value={day} onChange={props.onDay} /> : null}
       </div>
       {earlier === undefined ? (
-        <p className="soft">Nothing had happened by then.</p>
+        <p className="soft">{say`Nothing had happened by then.`}</p>
       ) : (
         <>
           {pairs.map(({ name, now, before }) => (
@@ -134,8 +128,8 @@ export function EarlierCard(props: {
           ))}
           <p className="soft small">
             {earlier.day === earlier.since
-              ? `As on ${earlier.day}.`
-              : `As on ${earlier.since}; the last day until then on which something happened was ${earlier.day}.`}
+              ? say`As on ${earlier.day}.`
+              : say`As on ${earlier.since}; the last day until then on which something happened was ${earlier.day}.`}
           </p>
         </>
       )}
@@ -158,26 +152,24 @@ function Moved(props: {
     return [{ worst, then, changeM: worst.outM - then.outM }];
   });
   const change = (changeM: number) => {
-    if (Math.abs(changeM) < 5e-5) return 'as it was';
-    return `${distanceText(Math.abs(changeM), units)} ${changeM > 0 ? 'worse' : 'better'}`;
+    if (Math.abs(changeM) < 5e-5) return say`as it was`;
+    return `${distanceText(Math.abs(changeM), units)} ${changeM > 0 ? say`worse` : say`better`}`;
   };
   return (
     <div className="stack-tight">
       <p>
         <strong>
-          {name === 'predicted' ? 'Predicted' : 'Forecast'}: {shown.massWithUnit(before.empty.massKg)} at{' '}
-          {shown.lengthWithUnit(before.empty.xM)} then, {shown.massWithUnit(now.empty.massKg)} at{' '}
-          {shown.lengthWithUnit(now.empty.xM)} now.
+          {rich`${name === 'predicted' ? say`Predicted` : say`Forecast`}: ${shown.massWithUnit(before.empty.massKg)} at ${shown.lengthWithUnit(before.empty.xM)} then, ${shown.massWithUnit(now.empty.massKg)} at ${shown.lengthWithUnit(now.empty.xM)} now.`}
         </strong>
       </p>
-      <div className="scroll-across" tabIndex={0} role="region" aria-label={`Worst loadings then and now, ${name}`}>
+      <div className="scroll-across" tabIndex={0} role="region" aria-label={say`Worst loadings then and now, ${name}`}>
         <table>
           <thead>
             <tr>
-              <th scope="col">Edge</th>
-              <th scope="col">Then</th>
-              <th scope="col">Now</th>
-              <th scope="col">Since</th>
+              <th scope="col">{say`Edge`}</th>
+              <th scope="col">{say`Then`}</th>
+              <th scope="col">{say`Now`}</th>
+              <th scope="col">{say`Since`}</th>
             </tr>
           </thead>
           <tbody>
@@ -197,9 +189,9 @@ function Moved(props: {
 }
 
 export function edgeText({ way, side }: { readonly way: string; readonly side?: number | undefined }): string {
-  if (way === 'too light') return 'least mass';
-  if (way === 'too heavy') return 'greatest mass';
-  return `${way}, from corner ${side ?? ''}`;
+  if (way === 'too light') return say`least mass`;
+  if (way === 'too heavy') return say`greatest mass`;
+  return say`${way}, from corner ${side ?? ''}`;
 }
 
 /** Words of the rules as they are set on a screen. */

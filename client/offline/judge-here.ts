@@ -1,10 +1,12 @@
 /** Judges a reading by this device's own copy of the ledger. Loaded when it is needed: it brings the rules of the ledger with it. */
+
 import type { ProblemReport } from '#shared/contract/aircraft.ts';
 import type { PreviewReport } from '#shared/contract/reports.ts';
 import { applyEntry, type Ledger, openLedger } from '#shared/ledger/fold.ts';
 import { explain } from '#shared/problem/registry.ts';
 import { judgeWords } from '#shared/weighing/judge-words.ts';
 import { type PathProblem, pointerTo } from '#shared/words/path-problem.ts';
+import { say } from '#shared/words/say.ts';
 import { ProblemError } from '../door/ask.ts';
 import { today } from '../words/days.ts';
 import { copiedUpTo } from './ledger-copy.ts';
@@ -63,7 +65,7 @@ function problemOf(problems: readonly PathProblem[]): ProblemReport {
   }));
   return {
     type: 'about:blank',
-    title: 'Cannot be taken as it is',
+    title: say`Cannot be taken as it is`,
     status: 400,
     detail: told[0]?.words ?? '',
     code: 'input-refused',

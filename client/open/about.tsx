@@ -1,5 +1,7 @@
 /** What there is to say of an open item beside its name: its flag, which way it is off, what it is about. */
+
 import { piecesText } from '#shared/rollup/describe-entry.ts';
+import { say } from '#shared/words/say.ts';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import type { Shown } from '../pieces/units.ts';
 import { type OpenThing, OVERDUE } from './overdue.ts';
@@ -33,26 +35,26 @@ const LOOKS = { heavy: 'heavy', light: 'light', forward: 'heavy', aft: 'heavy' }
 
 function wordsOf(item: OpenThing, { massWithUnit }: Shown): string | undefined {
   if (item.what === OVERDUE)
-    return `was due on ${item.due}, owner ${item.owner}; ${item.fits ? 'its saving is not there yet' : 'it no longer fits'}`;
+    return say`was due on ${item.due}, owner ${item.owner}; ${item.fits ? 'its saving is not there yet' : 'it no longer fits'}`;
   const { what, count, aboutKg } = item;
-  const weighings = count === 1 ? 'one weighing rests' : `${count} weighings rest`;
+  const weighings = count === 1 ? 'one weighing rests' : say`${count} weighings rest`;
   switch (what) {
     case 'group over target':
-      return 'predicted above its target';
+      return say`predicted above its target`;
     case 'process changed':
-      if (count === undefined || count === 0) return 'against estimates and allowances';
-      return `against estimates and allowances; ${count === 1 ? 'one piece' : `${count} pieces`} still to be weighed`;
+      if (count === undefined || count === 0) return say`against estimates and allowances`;
+      return say`against estimates and allowances; ${count === 1 ? say`one piece` : say`${count} pieces`} still to be weighed`;
     case 'many small ones':
-      return `together; ${count} parts, each in line`;
+      return say`together; ${count} parts, each in line`;
     case 'calibration out of date':
     case 'check weight failed':
-      return count === undefined ? 'no weighing rests on it' : `${weighings} on it, ${massWithUnit(aboutKg)}`;
+      return count === undefined ? say`no weighing rests on it` : say`${weighings} on it, ${massWithUnit(aboutKg)}`;
     case 'scale in doubt':
-      return `${massWithUnit(aboutKg)} rests on it`;
+      return say`${massWithUnit(aboutKg)} rests on it`;
     case 'arm missing':
-      return `${massWithUnit(aboutKg)} left out of the CG`;
+      return say`${massWithUnit(aboutKg)} left out of the CG`;
     case 'estimate missing':
-      return 'counts for nothing yet';
+      return say`counts for nothing yet`;
     default:
       return undefined;
   }

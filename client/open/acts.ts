@@ -1,6 +1,8 @@
 /** The acts that close each kind of open item, the first thing to do first: an entry recorded on the spot, or the screen where it is done. */
+
 import { ROLE_OF_KIND } from '#shared/contract/kind-roles.ts';
 import type { Role } from '#shared/contract/people.ts';
+import { say } from '#shared/words/say.ts';
 import type { Form } from '../record/field-spec.ts';
 import type { Kind } from '../record/kinds.ts';
 import { type OpenThing, OVERDUE } from './overdue.ts';
@@ -14,7 +16,7 @@ export function actsOf(item: OpenThing, aircraftId: string): readonly [Act, ...A
   const act = actOf(item, aircraftId);
   if (item.what !== 'CG out of range' && item.what !== 'group over target') return [act];
   const href = `/aircraft/${aircraftId}/what-if`;
-  return [{ by: 'screen', href, words: 'Try what would help', role: 'viewer' }, act];
+  return [{ by: 'screen', href, words: say`Try what would help`, role: 'viewer' }, act];
 }
 
 function actOf(item: OpenThing, aircraftId: string): Act {
@@ -25,30 +27,30 @@ function actOf(item: OpenThing, aircraftId: string): Act {
   switch (what) {
     case 'CG out of range':
     case 'group over target':
-      return entry('targets', {}, 'Revise the targets');
+      return entry('targets', {}, say`Revise the targets`);
     case 'cause missing':
-      return { by: 'cause', words: 'State the cause', role: ROLE_OF_KIND.disposition };
+      return { by: 'cause', words: say`State the cause`, role: ROLE_OF_KIND.disposition };
     case 'decision missing':
     case 'assembly off its parts':
     case 'laminate dry or impossible':
-      return { by: 'decision', words: 'Decide', role: ROLE_OF_KIND.disposition };
+      return { by: 'decision', words: say`Decide`, role: ROLE_OF_KIND.disposition };
     case 'calibration out of date':
-      return entry('scale', { scale: subject }, 'New calibration');
+      return entry('scale', { scale: subject }, say`New calibration`);
     case 'check weight failed':
-      return entry('check weight', { scale: subject }, 'Record a check weight');
+      return entry('check weight', { scale: subject }, say`Record a check weight`);
     case 'estimate missing':
-      return entry('estimate', { part: subject }, 'State the estimate');
+      return entry('estimate', { part: subject }, say`State the estimate`);
     case 'arm missing':
-      return entry('arm measured', { part: subject }, 'State the station');
+      return entry('arm measured', { part: subject }, say`State the station`);
     case 'scale in doubt':
       return {
         by: 'screen',
         href: `/aircraft/${aircraftId}/weigh?part=${encodeURIComponent(subject)}`,
-        words: 'Weigh it again',
+        words: say`Weigh it again`,
         role: ROLE_OF_KIND.weighing,
       };
     case 'process changed':
-      return entry('process cause', { process: subject }, 'State the cause');
+      return entry('process cause', { process: subject }, say`State the cause`);
     case OVERDUE:
       return {
         by: 'screen',

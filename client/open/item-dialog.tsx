@@ -1,5 +1,7 @@
 /** The form of the entry that closes an open item, in front of the list, with what is known already in it. */
+
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
+import { say } from '#shared/words/say.ts';
 import { Dialog } from '../pieces/dialog.tsx';
 import { useDraft } from '../record/draft.ts';
 import { EntryForm } from '../record/entry-form.tsx';
@@ -18,7 +20,7 @@ export function ItemDialog(props: {
 }) {
   const { aircraft, subject } = props;
   const { kind, form } = props.act;
-  const draft = useDraft(`${aircraft.id} open ${kind} ${subject}`, () => form);
+  const draft = useDraft(say`${aircraft.id} open ${kind} ${subject}`, () => form);
   useStandingWords(aircraft.id, kind, draft);
   // A calibration happened on its own day: what has been weighed since then is judged by it.
   const day = kind === 'scale' ? draft.form['calibrated'] : draft.form['happenedOn'];
@@ -35,7 +37,7 @@ export function ItemDialog(props: {
           ...words,
           ...(day === undefined || day.trim() === '' ? {} : { happenedOn: day.trim() }),
         })}
-        main="Record it"
+        main={say`Record it`}
         onRecorded={props.onRecorded}
         onClose={props.onClose}
       />

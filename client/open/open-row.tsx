@@ -1,9 +1,11 @@
 /** One open item: what, of what, since when, what it costs, and the acts that close it. */
+
 import { Link } from 'wouter';
 import { mayAs } from '#shared/contract/people.ts';
 import { usePerson } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import type { Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { About, subjectText } from './about.tsx';
 import { type Act, actsOf, placeOf } from './acts.ts';
 import type { OpenThing } from './overdue.ts';
@@ -42,7 +44,7 @@ export function OpenRow(props: {
         {cgEffectM === undefined ? '–' : shown.cgEffect(cgEffectM)}
       </td>
       <td className="open-act no-print">
-        {own.length === 0 ? <span className="soft small">for the {acts[0].role}</span> : null}
+        {own.length === 0 ? <span className="soft small">{rich`for the ${acts[0].role}`}</span> : null}
         <div className="open-acts">
           {own.map((act) =>
             act.by === 'screen' ? (

@@ -1,6 +1,8 @@
 /** Everything that somebody still has to do, in one table, costliest first; each row has the act that closes it (rule D6). */
+
 import { useEffect, useMemo, useRef, useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
+import { say } from '#shared/words/say.ts';
 import { CauseDialog } from '../drift/cause-dialog.tsx';
 import { DecideDialog } from '../drift/decide-dialog.tsx';
 import { SmallCauseDialog } from '../drift/small-cause-dialog.tsx';
@@ -8,6 +10,7 @@ import { Picker } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { type Shown, shownIn } from '../pieces/units.ts';
 import { RecordedNotice } from '../record/recorded-notice.tsx';
+import { rich } from '../words/rich.ts';
 import { subjectText } from './about.tsx';
 import type { Act } from './acts.ts';
 import { ItemDialog } from './item-dialog.tsx';
@@ -35,15 +38,15 @@ export default function OpenScreen({ aircraft }: { readonly aircraft: AircraftRe
   if (open.isLoadingError)
     return (
       <div className="page stack">
-        <h1>What is open</h1>
+        <h1>{say`What is open`}</h1>
         <Failed error={open.error} again={open.again} />
       </div>
     );
   if (data === undefined)
     return (
       <div className="page">
-        <h1 className="hidden-words">What is open</h1>
-        <Waiting what="what is open" />
+        <h1 className="hidden-words">{say`What is open`}</h1>
+        <Waiting what={say`what is open`} />
       </div>
     );
   const close = () => setDoing(undefined);
@@ -54,20 +57,15 @@ export default function OpenScreen({ aircraft }: { readonly aircraft: AircraftRe
   return (
     <div className="page stack open-page">
       <div className="stack-tight">
-        <h1 ref={told} tabIndex={-1}>
-          What is open
-        </h1>
-        <p className="soft">
-          Costliest first. Effects are told one by one: two things that are open about one weighing have one effect, and
-          group, process and lot may share theirs.
-        </p>
+        <h1 ref={told} tabIndex={-1}>{say`What is open`}</h1>
+        <p className="soft">{say`Costliest first. Effects are told one by one: two things that are open about one weighing have one effect, and group, process and lot may share theirs.`}</p>
       </div>
       <div role="status">
         {recorded === undefined ? null : <RecordedNotice aircraft={aircraft} recorded={recorded} />}
       </div>
       {open.missing === undefined ? null : (
         <div className="stack-tight">
-          <p>Proposals that are overdue are missing from this list and from its count: they could not be read.</p>
+          <p>{say`Proposals that are overdue are missing from this list and from its count: they could not be read.`}</p>
           <Failed error={open.missing} again={open.again} />
         </div>
       )}
@@ -102,19 +100,17 @@ function OpenTable(props: {
   const known = what === undefined || asked > 0 ? counts : [...counts, { what, count: 0 }];
   if (all === 0 && what === undefined)
     return !props.isWhole ? (
-      <p>Nothing else is open.</p>
+      <p>{say`Nothing else is open.`}</p>
     ) : (
-      <p className="notice good">
-        ● Nothing is open: every flag has its cause and its decision, and nothing is missing.
-      </p>
+      <p className="notice good">{say`● Nothing is open: every flag has its cause and its decision, and nothing is missing.`}</p>
     );
   return (
-    <section className="card stack-tight" aria-label="The open list">
+    <section className="card stack-tight" aria-label={say`The open list`}>
       <div className="row between open-tools no-print">
         <Picker
-          label="Show"
+          label={say`Show`}
           options={[
-            { value: '', words: `everything (${all})` },
+            { value: '', words: say`everything (${all})` },
             ...known.map((one) => ({ value: one.what, words: `${one.what} (${one.count})` })),
           ]}
           value={what ?? ''}
@@ -122,27 +118,23 @@ function OpenTable(props: {
         />
         <p className="soft small">
           {items.length < asked
-            ? `The ${items.length} costliest of ${asked}; the next come up as these are closed.`
+            ? say`The ${items.length} costliest of ${asked}; the next come up as these are closed.`
             : null}
         </p>
       </div>
-      {asked === 0 ? <p className="soft">Nothing of this kind is open.</p> : null}
+      {asked === 0 ? <p className="soft">{say`Nothing of this kind is open.`}</p> : null}
       {items.length === 0 ? null : (
         <table className="open-table">
           <thead>
             <tr>
-              <th scope="col">What is open</th>
-              <th scope="col">About it</th>
-              <th scope="col">Since</th>
+              <th scope="col">{say`What is open`}</th>
+              <th scope="col">{say`About it`}</th>
+              <th scope="col">{say`Since`}</th>
               <th scope="col" className="number">
-                on margin, {shown.units.mass}
+                {rich`on margin, ${shown.units.mass}`}
               </th>
-              <th scope="col" className="number">
-                on CG
-              </th>
-              <th scope="col" className="no-print">
-                Close it
-              </th>
+              <th scope="col" className="number">{say`on CG`}</th>
+              <th scope="col" className="no-print">{say`Close it`}</th>
             </tr>
           </thead>
           <tbody>

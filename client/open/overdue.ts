@@ -1,4 +1,5 @@
 /** Proposals that are overdue (rule F8), as rows of the open list: they are kept beside the ledger, and have a door of their own. */
+
 import type { OpenItem, OpenWhat } from '#shared/contract/open-list.ts';
 import type { ProposalsReport } from '#shared/contract/proposal.ts';
 

@@ -1,7 +1,9 @@
 /** One act on the part of the page: the form of that kind of entry, with the part in it and, for an estimate, everything as it stands. */
+
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { PartPageReport } from '#shared/contract/part.ts';
 import { estimateInWords } from '#shared/estimate/in-words.ts';
+import { say } from '#shared/words/say.ts';
 import { Dialog } from '../pieces/dialog.tsx';
 import { useDraft } from '../record/draft.ts';
 import { EntryForm } from '../record/entry-form.tsx';
@@ -37,7 +39,7 @@ export function ActDialog(props: {
         draft={draft}
         standing={page.estimates[0]}
         body={(words) => ({ id: draft.id, kind, ...words, ...dayOf(draft.form) })}
-        main="Record it"
+        main={say`Record it`}
         onRecorded={props.onRecorded}
         onClose={props.onClose}
       />

@@ -1,5 +1,7 @@
 /** The entries about one part, newest first, each with its causes and effects; what can be put right is put right here. */
+
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import { say } from '#shared/words/say.ts';
 import { useEntries } from '../door/queries.ts';
 import { EntryPages } from '../ledger/entry-pages.tsx';
 import type { Shown } from '../pieces/units.ts';
@@ -12,8 +14,8 @@ export function PartEntries(props: {
   const { aircraft, shown } = props;
   const entries = useEntries(aircraft.id, { search: '', kind: '', asKnownAt: undefined, part: props.number });
   return (
-    <section className="stack-tight" aria-label="Entries">
-      <h2>Entries</h2>
+    <section className="stack-tight" aria-label={say`Entries`}>
+      <h2>{say`Entries`}</h2>
       <EntryPages aircraft={aircraft} entries={entries} shown={shown} isNow />
     </section>
   );

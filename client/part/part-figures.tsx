@@ -1,12 +1,14 @@
 /** What the part counts for, how it stands to its estimate, where it is, and what it does to the aircraft. */
+
 import type { PartPageReport } from '#shared/contract/part.ts';
 import { showLengthWithStd, showMassWithStd } from '#shared/quantity/show.ts';
+import { say } from '#shared/words/say.ts';
 import { Figure } from '../ledger/figure.tsx';
 import { minus, percent, type Shown } from '../pieces/units.ts';
 
 export function PartFigures({ page, shown }: { readonly page: PartPageReport; readonly shown: Shown }) {
   return (
-    <section className="headline" aria-label="Where it stands">
+    <section className="headline" aria-label={say`Where it stands`}>
       {page.whole === undefined ? null : <Whole whole={page.whole} asAssembly={page.part.asAssembly} shown={shown} />}
       {hasOwnMass(page) ? (
         <>
@@ -36,18 +38,18 @@ function Whole(props: {
   const { value, std } = showMassWithStd(whole.predictedKg, whole.predictedStdKg, shown.units.mass);
   return (
     <Figure
-      name="Predicted with its parts"
+      name={say`Predicted with its parts`}
       value={`${minus(value)}${std === undefined ? '' : ` ± ${std}`}`}
       unit={shown.units.mass}
       facts={[
-        { name: 'parts in it', value: String(whole.partCount) },
-        { name: 'CG x of it all', value: shown.lengthWithUnit(whole.cgXM) },
+        { name: say`parts in it`, value: String(whole.partCount) },
+        { name: say`CG x of it all`, value: shown.lengthWithUnit(whole.cgXM) },
         ...(asAssembly === undefined
           ? []
           : [
-              { name: `weighed as a whole, ${asAssembly.condition}`, value: asAssembly.weighedOn },
-              { name: 'will weigh, what was in it', value: shown.massWithUnit(asAssembly.projectedKg) },
-              { name: 'beyond its parts', value: shown.massWithUnit(asAssembly.residualKg, { sign: true }) },
+              { name: say`weighed as a whole, ${asAssembly.condition}`, value: asAssembly.weighedOn },
+              { name: say`will weigh, what was in it`, value: shown.massWithUnit(asAssembly.projectedKg) },
+              { name: say`beyond its parts`, value: shown.massWithUnit(asAssembly.residualKg, { sign: true }) },
             ]),
       ]}
     />
@@ -61,14 +63,14 @@ function CountsFor({ page, shown }: Shows) {
   const [estimate] = estimates;
   const facts = [
     { name: 'without allowance', value: massWithUnit(part.basicKg) },
-    { name: 'pieces weighed', value: `${part.weighed.length} of ${part.quantity}` },
-    { name: 'pieces built in', value: `${part.installed.length} of ${part.quantity}` },
+    { name: 'pieces weighed', value: say`${part.weighed.length} of ${part.quantity}` },
+    { name: say`pieces built in`, value: say`${part.installed.length} of ${part.quantity}` },
   ];
   if (estimate !== undefined)
     facts.push({ name: part.quantity === 1 ? 'estimate' : 'estimate each', value: massWithUnit(estimate.massKg) });
   return (
     <Figure
-      name="Predicted"
+      name={say`Predicted`}
       value={`${minus(value)}${std === undefined ? '' : ` ± ${std}`}`}
       unit={units.mass}
       facts={facts}
@@ -80,14 +82,14 @@ function Difference({ page, shown }: Shows) {
   const { differenceKg, differenceFraction, flag } = page.part;
   if (differenceKg === undefined)
     return (
-      <Figure name="Against the estimate" value="–" unit="">
-        {page.weighings.length === 0 ? 'Not weighed yet.' : 'There is no estimate to compare with.'}
+      <Figure name={say`Against the estimate`} value="–" unit="">
+        {page.weighings.length === 0 ? say`Not weighed yet.` : say`There is no estimate to compare with.`}
       </Figure>
     );
   const isDrifting = flag?.startsWith('drifting') === true;
   return (
     <Figure
-      name="Against the estimate"
+      name={say`Against the estimate`}
       value={shown.mass(differenceKg, { sign: true })}
       unit={shown.units.mass}
       mark={isDrifting ? 'bad' : flag === 'in line' ? 'good' : undefined}
@@ -95,9 +97,9 @@ function Difference({ page, shown }: Shows) {
       facts={[
         ...(differenceFraction === undefined
           ? []
-          : [{ name: 'of what was expected', value: percent(differenceFraction, { sign: true }) }]),
-        { name: 'effect on margin', value: shown.massWithUnit(page.marginEffectKg, { sign: true }) },
-        { name: 'effect on CG x', value: lengthSigned(page.cgEffectM, shown) },
+          : [{ name: say`of what was expected`, value: percent(differenceFraction, { sign: true }) }]),
+        { name: say`effect on margin`, value: shown.massWithUnit(page.marginEffectKg, { sign: true }) },
+        { name: say`effect on CG x`, value: lengthSigned(page.cgEffectM, shown) },
       ]}
     />
   );
@@ -106,18 +108,14 @@ function Difference({ page, shown }: Shows) {
 function Arm({ page, shown }: Shows) {
   const { part, armStdM } = page;
   if (part.xM === undefined)
-    return (
-      <Figure name="Arm x" value="–" unit="">
-        Not known: what it weighs is left out of the CG.
-      </Figure>
-    );
+    return <Figure name={say`Arm x`} value="–" unit="">{say`Not known: what it weighs is left out of the CG.`}</Figure>;
   const { value, std } = showLengthWithStd(part.xM, armStdM, shown.units.length);
   return (
     <Figure
-      name="Arm x"
+      name={say`Arm x`}
       value={`${minus(value)}${std === undefined ? '' : ` ± ${std}`}`}
       unit={shown.units.length}
-      word={part.armIsMeasured ? 'measured' : 'estimated'}
+      word={part.armIsMeasured ? say`measured` : say`estimated`}
       facts={[
         { name: 'y', value: shown.lengthWithUnit(part.yM) },
         { name: 'z', value: shown.lengthWithUnit(part.zM) },
@@ -134,13 +132,13 @@ function OnAircraft({ page, shown }: Shows) {
   const shiftM = aircraft.cgXM === undefined || without.cgXM === undefined ? undefined : aircraft.cgXM - without.cgXM;
   return (
     <Figure
-      name="Of the aircraft"
+      name={say`Of the aircraft`}
       value={share === undefined ? '–' : percent(share).replace(/\u00a0%$/, '')}
       unit={share === undefined ? '' : '%'}
       facts={[
-        { name: 'aircraft without it', value: shown.massWithUnit(without.predictedKg) },
-        { name: 'CG x without it', value: shown.lengthWithUnit(without.cgXM) },
-        { name: 'it moves the CG by', value: lengthSigned(shiftM, shown) },
+        { name: say`aircraft without it`, value: shown.massWithUnit(without.predictedKg) },
+        { name: say`CG x without it`, value: shown.lengthWithUnit(without.cgXM) },
+        { name: say`it moves the CG by`, value: lengthSigned(shiftM, shown) },
       ]}
     />
   );

@@ -1,4 +1,5 @@
 /** The geometry of the part: what was measured and where it lies, and a mesh measured anew, which revises the estimate with its station. */
+
 import { useRef, useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import { ROLE_OF_KIND } from '#shared/contract/kind-roles.ts';
@@ -8,6 +9,7 @@ import { LAID_UP } from '#shared/estimate/from-words.ts';
 import { estimateInWords } from '#shared/estimate/in-words.ts';
 import type { Geometry } from '#shared/geometry/geometry.ts';
 import { layUpInWords } from '#shared/layup/in-words.ts';
+import { say } from '#shared/words/say.ts';
 import { newId } from '../door/ask.ts';
 import { useLedger, useParts } from '../door/queries.ts';
 import { usePerson } from '../frame/signed-in.ts';
@@ -19,6 +21,7 @@ import { typedWith } from '../pieces/typed-units.ts';
 import type { Shown } from '../pieces/units.ts';
 import { RecordedNotice } from '../record/recorded-notice.tsx';
 import { useRecord } from '../record/use-record.ts';
+import { rich } from '../words/rich.ts';
 import '../geometry/geometry.css';
 
 type Props = { readonly aircraft: AircraftReport; readonly page: PartPageReport; readonly shown: Shown };
@@ -33,18 +36,15 @@ export function PartGeometry({ aircraft, page, shown }: Props) {
   const mayMeasure = mayAs(role, ROLE_OF_KIND.estimate);
   if (geometry === undefined && !mayMeasure) return null;
   return (
-    <section className="card stack wide" aria-label="Geometry">
-      <h2>Geometry</h2>
+    <section className="card stack wide" aria-label={say`Geometry`}>
+      <h2>{say`Geometry`}</h2>
       {geometry === undefined ? (
-        <p className="soft">
-          A mesh of the part, as CAD saves it, gives its area or volume, and where its CG lies if it is of one thickness
-          or one material throughout.
-        </p>
+        <p className="soft">{say`A mesh of the part, as CAD saves it, gives its area or volume, and where its CG lies if it is of one thickness or one material throughout.`}</p>
       ) : (
         <Kept {...{ number, geometry, around, shown }} />
       )}
       {page.part.armIsMeasured && (isOpen || geometry !== undefined) ? (
-        <p className="notice">Its arm was measured, and that overrules the station from the geometry.</p>
+        <p className="notice">{say`Its arm was measured, and that overrules the station from the geometry.`}</p>
       ) : null}
       <div role="status">
         {recorded === undefined ? null : <RecordedNotice aircraft={aircraft} recorded={recorded} />}
@@ -61,7 +61,7 @@ export function PartGeometry({ aircraft, page, shown }: Props) {
       ) : mayMeasure ? (
         <div className="no-print">
           <Button slim onPress={() => setOpen(true)}>
-            {geometry === undefined ? 'Measure a mesh' : 'Measure another mesh'}
+            {geometry === undefined ? say`Measure a mesh` : say`Measure another mesh`}
           </Button>
         </div>
       ) : null}
@@ -80,13 +80,11 @@ function Kept(props: {
     <div className="geometry-kept">
       <div className="stack-tight">
         <p className="file-line">
-          <strong>{geometry.fileName}</strong>, a {geometry.shape} drawn in {geometry.unit}
-          {geometry.placement.isMirrored ? ', mirrored' : ''}
+          {rich`${<strong>{geometry.fileName}</strong>}, a ${geometry.shape} drawn in ${geometry.unit}${geometry.placement.isMirrored ? say`, mirrored` : ''}`}
         </p>
         <MeshFigures figures={geometry} shown={shown} />
         <p className="soft small">
-          {geometry.byteLength.toLocaleString('en-GB')} bytes; fingerprint (SHA-256){' '}
-          <span className="fingerprint">{geometry.sha256}</span>
+          {rich`${geometry.byteLength.toLocaleString('en-GB')} bytes; fingerprint (SHA-256) ${<span className="fingerprint">{geometry.sha256}</span>}`}
         </p>
       </div>
       <PartPicture {...props} />
@@ -127,10 +125,10 @@ function Measure(
       also={
         estimate !== undefined ? undefined : (
           <div className="stack-tight">
-            <p>This part has no estimate yet. A station counts with a mass, and a mesh does not say one.</p>
+            <p>{say`This part has no estimate yet. A station counts with a mass, and a mesh does not say one.`}</p>
             <div className="field-grid">
               <Field
-                label="Installed mass, each"
+                label={say`Installed mass, each`}
                 value={mass}
                 onChange={setMass}
                 unit={shown.units.mass}
@@ -140,7 +138,7 @@ function Measure(
           </div>
         )
       }
-      use={estimate === undefined ? 'Record the estimate' : 'Revise the estimate with this station'}
+      use={estimate === undefined ? say`Record the estimate` : say`Revise the estimate with this station`}
       isBusy={record.isSending}
       problem={refusal}
       onUse={use}

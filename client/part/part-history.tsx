@@ -1,10 +1,13 @@
 /** How a part came to be what it is: its estimates, its arms, the lives of its pieces, and what is in it. */
+
 import { Link } from 'wouter';
 import type { PartPageReport } from '#shared/contract/part.ts';
 import { showMassWithStd, showPercent } from '#shared/quantity/show.ts';
+import { say } from '#shared/words/say.ts';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { TableCard } from '../pieces/table-card.tsx';
 import { minus, type Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 
 type Shows = { readonly page: PartPageReport; readonly shown: Shown };
 
@@ -13,19 +16,19 @@ export function Estimates({ page, shown }: Shows) {
   const { mass, length } = shown.units;
   return (
     <TableCard
-      title="Estimates"
+      title={say`Estimates`}
       isWide
       headings={[
-        'Day',
-        { figures: `Each (${mass})` },
-        { figures: 'Allowance (%)' },
-        { figures: `Flash (${mass})` },
-        { figures: `Later (${mass})` },
-        { figures: `Arm x (${length})` },
-        'Evidence',
-        'Entry',
+        say`Day`,
+        { figures: say`Each (${mass})` },
+        { figures: say`Allowance (%)` },
+        { figures: say`Flash (${mass})` },
+        { figures: say`Later (${mass})` },
+        { figures: say`Arm x (${length})` },
+        say`Evidence`,
+        say`Entry`,
       ]}
-      none={estimates.length > 0 ? undefined : 'None yet.'}
+      none={estimates.length > 0 ? undefined : say`None yet.`}
     >
       {estimates.map((estimate) => (
         <tr key={estimate.seq}>
@@ -36,7 +39,7 @@ export function Estimates({ page, shown }: Shows) {
           </td>
           <td className="number">
             {showPercent(estimate.growth)}
-            {estimate.growthFrom === 'shop default' ? ' (default)' : ''}
+            {estimate.growthFrom === 'shop default' ? say` (default)` : ''}
           </td>
           <td className="number">{shown.mass(estimate.flashKg)}</td>
           <td className="number">{shown.mass(estimate.laterKg)}</td>
@@ -60,14 +63,14 @@ export function Arms({ page, shown }: Shows) {
   const { length } = shown.units;
   return (
     <TableCard
-      title="Measured arms"
+      title={say`Measured arms`}
       headings={[
-        'Day',
+        say`Day`,
         { figures: `x (${length})` },
         { figures: `y (${length})` },
         { figures: `z (${length})` },
-        'How',
-        'Entry',
+        say`How`,
+        say`Entry`,
       ]}
     >
       {page.arms.map((arm) => (
@@ -79,7 +82,7 @@ export function Arms({ page, shown }: Shows) {
           </td>
           <td className="number">{shown.length(arm.yM)}</td>
           <td className="number">{shown.length(arm.zM)}</td>
-          <td>{arm.how ?? 'station'}</td>
+          <td>{arm.how ?? say`station`}</td>
           <td className="unparted">
             {arm.seq}, {arm.by}
           </td>
@@ -94,24 +97,26 @@ export function Pieces({ page }: { readonly page: PartPageReport }) {
   if (part.quantity === 1 && pieces.every(({ lives }) => lives.length < 2)) return null;
   const rest = part.quantity - pieces.length;
   return (
-    <section className="card stack-tight" aria-label="Pieces">
-      <h2>Pieces</h2>
+    <section className="card stack-tight" aria-label={say`Pieces`}>
+      <h2>{say`Pieces`}</h2>
       <ul className="pieces">
         {pieces.map(({ piece, isInstalled, lives }) => (
           <li key={piece}>
             <strong>{piece}</strong>
             <div>
-              <p>{isInstalled ? 'built in' : part.weighed.includes(piece) ? 'weighed, in stock' : 'not weighed'}</p>
+              <p>
+                {isInstalled ? say`built in` : part.weighed.includes(piece) ? say`weighed, in stock` : say`not weighed`}
+              </p>
               {lives.map((life, at) => (
                 <p key={life.begun?.seq ?? 0} className="soft small">
                   {life.begun === undefined
                     ? ''
-                    : `Withdrawn on ${life.begun.happenedOn} (${life.begun.reason}; entry ${life.begun.seq}), then made again. `}
+                    : say`Withdrawn on ${life.begun.happenedOn} (${life.begun.reason}; entry ${life.begun.seq}), then made again. `}
                   {life.weighings.length === 0
                     ? at === lives.length - 1 && life.begun !== undefined
-                      ? 'The new one is not weighed yet: the estimate counts.'
+                      ? say`The new one is not weighed yet: the estimate counts.`
                       : ''
-                    : `Weighed: ${life.weighings.length === 1 ? 'entry' : 'entries'} ${life.weighings.join(', ')}.`}
+                    : say`Weighed: ${life.weighings.length === 1 ? say`entry` : say`entries`} ${life.weighings.join(', ')}.`}
                 </p>
               ))}
             </div>
@@ -119,7 +124,7 @@ export function Pieces({ page }: { readonly page: PartPageReport }) {
         ))}
       </ul>
       {rest > 0 ? (
-        <p className="soft small">{rest === 1 ? 'One more is' : `${rest} more are`} not weighed yet.</p>
+        <p className="soft small">{rich`${rest === 1 ? say`One more is` : say`${rest} more are`} not weighed yet.`}</p>
       ) : null}
     </section>
   );
@@ -129,8 +134,14 @@ export function Within({ page, shown, hrefOf }: Shows & { readonly hrefOf: (part
   if (page.children.length === 0) return null;
   return (
     <TableCard
-      title="Parts in it"
-      headings={['Number', 'Name', { figures: 'Pieces' }, { figures: `Predicted (${shown.units.mass})` }, 'Flag']}
+      title={say`Parts in it`}
+      headings={[
+        say`Number`,
+        say`Name`,
+        { figures: say`Pieces` },
+        { figures: say`Predicted (${shown.units.mass})` },
+        say`Flag`,
+      ]}
     >
       {page.children.map((child) => {
         const { value, std } = showMassWithStd(child.predictedKg, child.predictedStdKg, shown.units.mass);

@@ -1,4 +1,5 @@
 /** Everything about one part: what it counts for and how sure, how it came to that, what it does to the aircraft, and what to do about it. */
+
 import { useQuery } from '@tanstack/react-query';
 import { useMemo, useState } from 'react';
 import { Link, useLocation } from 'wouter';
@@ -6,6 +7,7 @@ import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.t
 import { ROLE_OF_KIND } from '#shared/contract/kind-roles.ts';
 import type { PartPageReport } from '#shared/contract/part.ts';
 import { mayAs } from '#shared/contract/people.ts';
+import { say } from '#shared/words/say.ts';
 import { partQuestion } from '../door/queries.ts';
 import { usePerson } from '../frame/signed-in.ts';
 import { MouldSection } from '../laminate/mould-section.tsx';
@@ -16,6 +18,7 @@ import { FlagWord } from '../pieces/flag-word.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { type Shown, shownIn } from '../pieces/units.ts';
 import { RecordedNotice } from '../record/recorded-notice.tsx';
+import { rich } from '../words/rich.ts';
 import { ACTS, ActDialog, type ActKind } from './act-dialog.tsx';
 import { LayUpSection } from './lay-up-section.tsx';
 import { PartEntries } from './part-entries.tsx';
@@ -32,23 +35,19 @@ export default function PartScreen(props: { readonly aircraft: AircraftReport; r
   const { aircraft } = props;
   const part = useQuery(partQuestion(aircraft.id, props.partId));
   const shown = useMemo(() => shownIn(aircraft), [aircraft]);
-  const back = (
-    <Link href={`/aircraft/${aircraft.id}/parts`} className="way-back">
-      All parts
-    </Link>
-  );
+  const back = <Link href={`/aircraft/${aircraft.id}/parts`} className="way-back">{say`All parts`}</Link>;
   if (part.isPending)
     return (
       <div className="page">
-        <h1 className="hidden-words">A part</h1>
-        <Waiting what="the part" />
+        <h1 className="hidden-words">{say`A part`}</h1>
+        <Waiting what={say`the part`} />
       </div>
     );
   if (part.isLoadingError)
     return (
       <div className="page stack">
         {back}
-        <h1>This part cannot be shown</h1>
+        <h1>{say`This part cannot be shown`}</h1>
         <Failed error={part.error} again={() => void part.refetch()} />
       </div>
     );
@@ -77,17 +76,17 @@ function PartPage({ aircraft, page, shown }: Shows) {
         <p className="soft">
           {part.group} · {part.process}
           {part.side === undefined ? '' : ` · ${part.side}`} · {part.quantity}{' '}
-          {part.quantity === 1 ? 'piece' : 'pieces'}
+          {part.quantity === 1 ? say`piece` : say`pieces`}
           {page.assembly === undefined ? null : (
             <>
-              {' · in '}
+              {say` · in `}
               <Link href={hrefOf(page.assembly.partId)}>
                 {page.assembly.number} {page.assembly.name}
               </Link>
             </>
           )}
         </p>
-        {part.open.length === 0 ? null : <p className="notice warn">Open: {part.open.join(', ')}.</p>}
+        {part.open.length === 0 ? null : <p className="notice warn">{rich`Open: ${part.open.join(', ')}.`}</p>}
       </div>
       <Doing aircraft={aircraft} page={page} />
       <PartFigures page={page} shown={shown} />
@@ -128,21 +127,18 @@ function Doing({ aircraft, page }: Omit<Shows, 'shown'>) {
           slim
           kind="main"
           onPress={() => navigate(`/aircraft/${aircraft.id}/weigh?part=${encodeURIComponent(part.number)}`)}
-        >
-          Weigh it
-        </Button>
-        <Link href={`/aircraft/${aircraft.id}/labels?part=${encodeURIComponent(part.number)}`} className="button slim">
-          Print its label
-        </Link>
+        >{say`Weigh it`}</Button>
+        <Link
+          href={`/aircraft/${aircraft.id}/labels?part=${encodeURIComponent(part.number)}`}
+          className="button slim"
+        >{say`Print its label`}</Link>
         {acts.map(({ kind, words }) => (
           <Button key={kind} slim onPress={() => setAct(kind)}>
             {words}
           </Button>
         ))}
         {mayAs(role, ROLE_OF_KIND['part removed']) ? (
-          <Button slim onPress={() => setRemoving(true)}>
-            Remove the part
-          </Button>
+          <Button slim onPress={() => setRemoving(true)}>{say`Remove the part`}</Button>
         ) : null}
       </div>
       <div role="status">

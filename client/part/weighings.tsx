@@ -1,6 +1,8 @@
 /** Every weighing of the part by itself, newest first: those that count, and those that have been overtaken. */
+
 import type { PartPageReport, PartWeighingReport } from '#shared/contract/part.ts';
 import { showMassWithStd, showPercent } from '#shared/quantity/show.ts';
+import { say } from '#shared/words/say.ts';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { TableCard } from '../pieces/table-card.tsx';
 import { minus, type Shown } from '../pieces/units.ts';
@@ -10,26 +12,26 @@ export function Weighings({ page, shown }: { readonly page: PartPageReport; read
   const { mass } = shown.units;
   return (
     <TableCard
-      title="Weighings"
+      title={say`Weighings`}
       isWide
       headings={[
-        'Day',
-        'Pieces',
-        'Condition',
-        { figures: `Net each (${mass})` },
-        { figures: `Expected (${mass})` },
-        { figures: `Difference (${mass})` },
+        say`Day`,
+        say`Pieces`,
+        say`Condition`,
+        { figures: say`Net each (${mass})` },
+        { figures: say`Expected (${mass})` },
+        { figures: say`Difference (${mass})` },
         { figures: '(%)' },
-        'Flag',
-        'Cause, decision, scale',
-        'Entry',
+        say`Flag`,
+        say`Cause, decision, scale`,
+        say`Entry`,
       ]}
       none={
         weighings.length > 0
           ? undefined
           : part.asAssembly === undefined
-            ? 'None yet.'
-            : `As a whole, with what was in it: entry ${part.asAssembly.weighingSeq}, on ${part.asAssembly.weighedOn}.`
+            ? say`None yet.`
+            : say`As a whole, with what was in it: entry ${part.asAssembly.weighingSeq}, on ${part.asAssembly.weighedOn}.`
       }
     >
       {weighings.map((weighing) => (
@@ -50,9 +52,9 @@ function Row(props: { readonly weighing: PartWeighingReport; readonly quantity: 
       <td>
         {quantity === 1 ? '1' : pieces.join(', ')}
         {countsFor.length === 0
-          ? ' (overtaken)'
+          ? say` (overtaken)`
           : countsFor.length < pieces.length
-            ? ` (counts: ${countsFor.join(', ')})`
+            ? say` (counts: ${countsFor.join(', ')})`
             : ''}
       </td>
       <td>{weighing.condition}</td>
@@ -75,13 +77,13 @@ function Row(props: { readonly weighing: PartWeighingReport; readonly quantity: 
 function remarksOf({ cause, decision, decidedBy, marks, scale, judgement, countsFor }: PartWeighingReport): string {
   const isOpen = countsFor.length > 0 && judgement?.flag.startsWith('drifting') === true;
   return [
-    cause ?? (isOpen ? 'no cause stated' : ''),
-    decision === undefined ? (isOpen ? 'not decided' : '') : `${decision} (${decidedBy})`,
+    cause ?? (isOpen ? say`no cause stated` : ''),
+    decision === undefined ? (isOpen ? say`not decided` : '') : `${decision} (${decidedBy})`,
     scale ?? '',
     ...marks.map((mark) =>
       mark.mark === 'check weight failed'
-        ? `in doubt: check weight failed on ${mark.checkedOn} (entry ${mark.checkSeq})`
-        : `in doubt: calibration was due on ${mark.dueOn}`,
+        ? say`in doubt: check weight failed on ${mark.checkedOn} (entry ${mark.checkSeq})`
+        : say`in doubt: calibration was due on ${mark.dueOn}`,
     ),
   ]
     .filter((words) => words !== '')

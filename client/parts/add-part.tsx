@@ -1,13 +1,16 @@
 /** A new part, and its estimate where there is one: two entries, the second only after the first was taken. */
+
 import { type FormEvent, useRef, useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { Process } from '#shared/ledger/entry.ts';
+import { say } from '#shared/words/say.ts';
 import { newId, ProblemError, wordsOf } from '../door/ask.ts';
 import { ledgerMoved, useGroups } from '../door/queries.ts';
 import { Button, Field, Picker } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 import { typedWith } from '../pieces/typed-units.ts';
 import type { Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { send } from './record.ts';
 
 const EMPTY = { number: '', name: '', group: '', assembly: '', quantity: '1', estimate: '', x: '', allowance: '' };
@@ -67,23 +70,23 @@ export function AddPart(props: {
     />
   );
   return (
-    <Dialog title="Add a part" isOpen onClose={() => props.onClose()}>
+    <Dialog title={say`Add a part`} isOpen onClose={() => props.onClose()}>
       <form className="stack" onSubmit={(event) => void submit(event)}>
         {isAdded ? (
           <p className="notice good" role="status">
-            {form.number} is entry {addedSeq}. Its estimate is not recorded yet.
+            {rich`${form.number} is entry ${addedSeq}. Its estimate is not recorded yet.`}
           </p>
         ) : null}
         <div className="two-fields">
-          {field('number', 'Part number')}
-          {field('name', 'Name')}
-          {field('group', 'Group')}
-          {field('assembly', 'Is in', 'The number of its assembly, if it has one.')}
-          {field('quantity', 'Pieces')}
-          <Picker label="Process" options={PROCESSES} value={process} onChange={setProcess} />
-          {field('estimate', `Estimate each (${shown.units.mass})`, 'Or later.')}
-          {field('x', `Arm x (${shown.units.length})`)}
-          {field('allowance', 'Allowance (%)', 'Left empty: the shop’s default.')}
+          {field('number', say`Part number`)}
+          {field('name', say`Name`)}
+          {field('group', say`Group`)}
+          {field('assembly', say`Is in`, say`The number of its assembly, if it has one.`)}
+          {field('quantity', say`Pieces`)}
+          <Picker label={say`Process`} options={PROCESSES} value={process} onChange={setProcess} />
+          {field('estimate', say`Estimate each (${shown.units.mass})`, say`Or later.`)}
+          {field('x', say`Arm x (${shown.units.length})`)}
+          {field('allowance', say`Allowance (%)`, say`Left empty: the shop’s default.`)}
         </div>
         {failure === undefined || isShownAtFields(failure) ? null : (
           <p className="notice bad" role="alert">
@@ -92,9 +95,9 @@ export function AddPart(props: {
         )}
         <div className="acts">
           <Button kind="main" type="submit" isDisabled={isSending || form.number.trim() === ''}>
-            {isAdded ? 'Record the estimate' : 'Add the part'}
+            {isAdded ? say`Record the estimate` : say`Add the part`}
           </Button>
-          <Button onPress={() => props.onClose()}>{isAdded ? 'Leave it without' : 'Cancel'}</Button>
+          <Button onPress={() => props.onClose()}>{isAdded ? say`Leave it without` : say`Cancel`}</Button>
         </div>
       </form>
     </Dialog>

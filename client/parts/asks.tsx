@@ -1,6 +1,8 @@
 /** The two changes from the table that ask for a reason. */
+
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
+import { say } from '#shared/words/say.ts';
 import { ledgerMoved } from '../door/queries.ts';
 import type { Shown } from '../pieces/units.ts';
 import type { Column } from './columns.tsx';
@@ -23,9 +25,9 @@ export function CorrectAsk(props: {
   const before = edit.text(part, props.shown) || 'nothing';
   return (
     <WithReason
-      title={`${column.heading} of ${part.number}`}
-      words={`From ${before} to ${text.trim() || 'nothing'}: a correction of the entry that added the part.`}
-      act="Record the correction"
+      title={say`${column.heading} of ${part.number}`}
+      words={say`From ${before} to ${text.trim() || say`nothing`}: a correction of the entry that added the part.`}
+      act={say`Record the correction`}
       onRecord={async (reason, id) => {
         props.onRecorded(await correctPart(edit.field, { aircraft, part, text, id }, reason));
         ledgerMoved(aircraft.id);
@@ -44,9 +46,9 @@ export function RemoveAsk(props: {
   const { aircraft, part } = props;
   return (
     <WithReason
-      title={`Remove ${part.number}`}
-      words={`${part.number} ${part.name} stops counting. Its history stays in the ledger, and its number is free again.${part.childCount === 0 ? '' : ' What is in it stays and stands by itself.'}`}
-      act="Remove the part"
+      title={say`Remove ${part.number}`}
+      words={say`${part.number} ${part.name} stops counting. Its history stays in the ledger, and its number is free again.${part.childCount === 0 ? '' : say` What is in it stays and stands by itself.`}`}
+      act={say`Remove the part`}
       onRecord={async (reason, id) => {
         await send(aircraft, { kind: 'part removed', id, part: part.number, reason });
         ledgerMoved(aircraft.id);

@@ -1,4 +1,5 @@
 /** A cell that is typed into. Enter records, Escape leaves it as it was, going elsewhere keeps what was typed. */
+
 import { type KeyboardEvent, useEffect, useId, useRef } from 'react';
 import type { CellEdit } from './use-edits.ts';
 

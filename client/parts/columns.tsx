@@ -1,4 +1,5 @@
 /** The columns of the table of parts: what each shows, by what it sorts, and what typing into it records. */
+
 import type { ReactNode } from 'react';
 import type { PartReport } from '#shared/contract/reports.ts';
 import type { ESTIMATE_FIELDS } from '#shared/estimate/from-words.ts';
@@ -6,6 +7,7 @@ import { Evidence, Process, Side } from '#shared/ledger/entry.ts';
 import type { PART_FIELDS } from '#shared/part/from-words.ts';
 import { showMassWithStd, showPercent } from '#shared/quantity/show.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { minus, type Shown } from '../pieces/units.ts';
 
@@ -78,7 +80,7 @@ function massColumn(field: 'flash' | 'later', of: (part: PartReport) => number |
 function armColumn(axis: 'x' | 'y' | 'z', isAtFirstShown: boolean): Column {
   const of = (part: PartReport) => part[`${axis}M`];
   return {
-    ...{ id: axis, heading: `Arm ${axis}`, unit: 'length', widthRem: 6, isAtFirstShown },
+    ...{ id: axis, heading: say`Arm ${axis}`, unit: 'length', widthRem: 6, isAtFirstShown },
     cell: (part, { shown }) => shown.length(of(part)),
     sortBy: of,
     edit: {
@@ -97,30 +99,30 @@ function hasOwnMass({ childCount, predictedKg, estimateKg }: PartReport): boolea
 
 function weighedWords({ weighed, quantity, childCount, asAssembly }: PartReport): string {
   if (asAssembly !== undefined) return 'whole';
-  return childCount > 0 && weighed.length === 0 ? NOT_KNOWN : `${weighed.length} of ${quantity}`;
+  return childCount > 0 && weighed.length === 0 ? NOT_KNOWN : say`${weighed.length} of ${quantity}`;
 }
 
 const FLAG_RANK = ['drifting heavy', 'drifting light', 'watch heavy', 'watch light', 'in line'] as const;
 
 export const COLUMNS: readonly Column[] = [
   {
-    ...{ id: 'number', heading: 'Number', widthRem: 10, isText: true, isAtFirstShown: true },
+    ...{ id: 'number', heading: say`Number`, widthRem: 10, isText: true, isAtFirstShown: true },
     cell: (part) => part.number,
     sortBy: (part) => part.number,
   },
-  textColumn('name', { heading: 'Name', widthRem: 14, isAtFirstShown: true }),
-  textColumn('group', { heading: 'Group', widthRem: 10, isAtFirstShown: true }),
-  textColumn('process', { heading: 'Process', widthRem: 8, isAtFirstShown: true, choices: Process.options }),
-  textColumn('assembly', { heading: 'Is in', widthRem: 8, isAtFirstShown: false }),
-  textColumn('side', { heading: 'Side', widthRem: 6, isAtFirstShown: false, choices: ['', ...Side.options] }),
+  textColumn('name', { heading: say`Name`, widthRem: 14, isAtFirstShown: true }),
+  textColumn('group', { heading: say`Group`, widthRem: 10, isAtFirstShown: true }),
+  textColumn('process', { heading: say`Process`, widthRem: 8, isAtFirstShown: true, choices: Process.options }),
+  textColumn('assembly', { heading: say`Is in`, widthRem: 8, isAtFirstShown: false }),
+  textColumn('side', { heading: say`Side`, widthRem: 6, isAtFirstShown: false, choices: ['', ...Side.options] }),
   {
-    ...{ id: 'quantity', heading: 'Pieces', widthRem: 5.5, isAtFirstShown: false },
+    ...{ id: 'quantity', heading: say`Pieces`, widthRem: 5.5, isAtFirstShown: false },
     cell: (part) => part.quantity,
     sortBy: (part) => part.quantity,
     edit: { records: 'part added', field: 'quantity', text: (part) => String(part.quantity) },
   },
   {
-    ...{ id: 'estimate', heading: 'Estimate each', unit: 'mass', widthRem: 7, isAtFirstShown: true },
+    ...{ id: 'estimate', heading: say`Estimate each`, unit: 'mass', widthRem: 7, isAtFirstShown: true },
     cell: (part, { shown }) => shown.mass(part.estimateKg),
     sortBy: (part) => part.estimateKg,
     edit: {
@@ -129,13 +131,13 @@ export const COLUMNS: readonly Column[] = [
     },
   },
   {
-    ...{ id: 'evidence', heading: 'Evidence', widthRem: 7, isText: true, isAtFirstShown: false },
+    ...{ id: 'evidence', heading: say`Evidence`, widthRem: 7, isText: true, isAtFirstShown: false },
     cell: (part) => part.evidence ?? '',
     sortBy: (part) => part.evidence,
     edit: { records: 'estimate', field: 'evidence', text: (part) => part.evidence ?? '', choices: Evidence.options },
   },
   {
-    ...{ id: 'allowance', heading: 'Allowance', unit: '%', widthRem: 6.5, isAtFirstShown: true },
+    ...{ id: 'allowance', heading: say`Allowance`, unit: '%', widthRem: 6.5, isAtFirstShown: true },
     cell: (part) => (part.growth === undefined ? NOT_KNOWN : showPercent(part.growth)),
     sortBy: (part) => part.growth,
     edit: {
@@ -143,36 +145,36 @@ export const COLUMNS: readonly Column[] = [
       text: (part, shown) => plainFigure(part.growth, '%', shown),
     },
   },
-  massColumn('flash', (part) => part.flashKg, 'Flash'),
-  massColumn('later', (part) => part.laterKg, 'Later'),
+  massColumn('flash', (part) => part.flashKg, say`Flash`),
+  massColumn('later', (part) => part.laterKg, say`Later`),
   {
-    ...{ id: 'weighed', heading: 'Weighed', widthRem: 6, isAtFirstShown: true },
+    ...{ id: 'weighed', heading: say`Weighed`, widthRem: 6, isAtFirstShown: true },
     cell: weighedWords,
     sortBy: (part) => part.weighed.length / part.quantity,
   },
   {
-    ...{ id: 'differenceShare', heading: 'Difference', unit: '%', widthRem: 7, isAtFirstShown: true },
+    ...{ id: 'differenceShare', heading: say`Difference`, unit: '%', widthRem: 7, isAtFirstShown: true },
     cell: ({ differenceFraction: share }) =>
       share === undefined ? NOT_KNOWN : minus(showPercent(share, { sign: true })),
     sortBy: (part) => part.differenceFraction,
   },
   {
-    ...{ id: 'flag', heading: 'Flag', widthRem: 10, isText: true, isAtFirstShown: true },
+    ...{ id: 'flag', heading: say`Flag`, widthRem: 10, isText: true, isAtFirstShown: true },
     cell: (part) => (part.flag === undefined ? '' : <FlagWord flag={part.flag} />),
     sortBy: (part) => (part.flag === undefined ? undefined : FLAG_RANK.indexOf(part.flag)),
   },
   {
-    ...{ id: 'predicted', heading: 'Predicted', unit: 'mass', widthRem: 10, isAtFirstShown: true },
+    ...{ id: 'predicted', heading: say`Predicted`, unit: 'mass', widthRem: 10, isAtFirstShown: true },
     cell: (part, { shown }) => (hasOwnMass(part) ? <WithStd part={part} shown={shown} /> : NOT_KNOWN),
     sortBy: (part) => (hasOwnMass(part) ? part.predictedKg : undefined),
   },
   {
-    ...{ id: 'whole', heading: 'With its parts', unit: 'mass', widthRem: 7, isAtFirstShown: true },
+    ...{ id: 'whole', heading: say`With its parts`, unit: 'mass', widthRem: 7, isAtFirstShown: true },
     cell: (part, { shown, sums }) => (part.childCount === 0 ? '' : shown.mass(sums.get(part.number))),
     sortBy: (part, { sums }) => (part.childCount === 0 ? undefined : sums.get(part.number)),
   },
   {
-    ...{ id: 'difference', heading: 'Difference', unit: 'mass', widthRem: 7, isAtFirstShown: true },
+    ...{ id: 'difference', heading: say`Difference`, unit: 'mass', widthRem: 7, isAtFirstShown: true },
     cell: (part, { shown }) => shown.mass(part.differenceKg, { sign: true }),
     sortBy: (part) => part.differenceKg,
   },
@@ -180,12 +182,12 @@ export const COLUMNS: readonly Column[] = [
   armColumn('y', false),
   armColumn('z', false),
   {
-    ...{ id: 'target', heading: 'Target of group', unit: 'mass', widthRem: 7, isAtFirstShown: true },
+    ...{ id: 'target', heading: say`Target of group`, unit: 'mass', widthRem: 7, isAtFirstShown: true },
     cell: (part, { shown, targets }) => shown.mass(targets.get(part.group)),
     sortBy: (part, { targets }) => targets.get(part.group),
   },
   {
-    ...{ id: 'open', heading: 'Open', widthRem: 15, isText: true, isAtFirstShown: false },
+    ...{ id: 'open', heading: say`Open`, widthRem: 15, isText: true, isAtFirstShown: false },
     cell: (part) => part.open.join(', '),
     sortBy: (part) => (part.open.length === 0 ? undefined : -part.open.length),
   },

@@ -1,19 +1,19 @@
 /** The parts list as a file, in the form in which the import takes it back. */
+
 import { useMutation } from '@tanstack/react-query';
 import { type AircraftReport, PartsListReport } from '#shared/contract/aircraft.ts';
+import { say } from '#shared/words/say.ts';
 import { ask, wordsOf } from '../door/ask.ts';
 import { Button } from '../pieces/controls.tsx';
 
 export function ExportButton({ aircraft }: { readonly aircraft: AircraftReport }) {
   const list = useMutation({
     mutationFn: () => ask(`/api/aircraft/${aircraft.id}/parts-list`, { reply: PartsListReport }),
-    onSuccess: ({ csv }) => save(`${fileName(aircraft.name)} parts.csv`, csv),
+    onSuccess: ({ csv }) => save(say`${fileName(aircraft.name)} parts.csv`, csv),
   });
   return (
     <>
-      <Button slim onPress={() => list.mutate()} isDisabled={list.isPending}>
-        Export
-      </Button>
+      <Button slim onPress={() => list.mutate()} isDisabled={list.isPending}>{say`Export`}</Button>
       {list.isError ? (
         <p className="notice bad" role="alert">
           {wordsOf(list.error)}

@@ -1,8 +1,10 @@
 /** One line of the table of parts. While the table is scrolled a line that stays is not made anew. */
+
 import { memo, type ReactNode } from 'react';
 import { Link } from 'wouter';
 import type { PartReport } from '#shared/contract/reports.ts';
 import type { Line } from '#shared/part/arrange.ts';
+import { say } from '#shared/words/say.ts';
 import { CellEditor, type Leave } from './cell-editor.tsx';
 import { type Around, type Column, unitName } from './columns.tsx';
 import { type CellEdit, cellKey } from './use-edits.ts';
@@ -128,7 +130,7 @@ function First({ line, isTree, acts }: RowProps) {
           type="button"
           tabIndex={-1}
           className="opener"
-          aria-label={`${isOpen ? 'Close' : 'Open'} ${part.number}`}
+          aria-label={`${isOpen ? say`Close` : say`Open`} ${part.number}`}
           onClick={(event) => {
             event.stopPropagation();
             acts.toggle(part);
@@ -164,5 +166,5 @@ function Typed({ edit }: { readonly edit: CellEdit }) {
 
 export function labelOf(part: PartReport, column: Column, { shown }: Around): string {
   const unit = unitName(column.unit, shown);
-  return `${column.heading}${unit === undefined ? '' : ` (${unit})`} of ${part.number}`;
+  return say`${column.heading}${unit === undefined ? '' : ` (${unit})`} of ${part.number}`;
 }

@@ -2,10 +2,12 @@
  * The table of parts: a grid of which only the lines in sight stand in the page, however many there are. One cell is active; it is in the
  * page even when it is scrolled out of sight, so that the keyboard never loses its place.
  */
+
 import { defaultRangeExtractor, type Range, useVirtualizer } from '@tanstack/react-virtual';
 import { useEffect, useLayoutEffect, useMemo, useRef } from 'react';
 import type { PartReport } from '#shared/contract/reports.ts';
 import type { Line } from '#shared/part/arrange.ts';
+import { say } from '#shared/words/say.ts';
 import { useMoreAside } from '../pieces/more-aside.ts';
 import { useIsPrinting } from '../pieces/printing.ts';
 import type { Leave } from './cell-editor.tsx';
@@ -261,7 +263,7 @@ function widthOf({ id, widthRem }: Column): string {
 }
 
 function shareOf({ id, widthRem }: Column): string {
-  return `minmax(${id === 'number' ? '24mm' : 0}, ${widthRem}fr)`;
+  return say`minmax(${id === 'number' ? say`24mm` : 0}, ${widthRem}fr)`;
 }
 
 function withLine(inSight: number[], line: number): number[] {

@@ -1,6 +1,8 @@
 /** Every part of the aircraft in one table. */
+
 import { useMemo } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import { say } from '#shared/words/say.ts';
 import { useGroupTargets, useParts } from '../door/queries.ts';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { shownIn } from '../pieces/units.ts';
@@ -18,14 +20,14 @@ export default function PartsScreen({ aircraft }: { readonly aircraft: AircraftR
   if (parts.isPending)
     return (
       <div className="page">
-        <h1 className="hidden-words">Parts</h1>
-        <Waiting what="the parts" />
+        <h1 className="hidden-words">{say`Parts`}</h1>
+        <Waiting what={say`the parts`} />
       </div>
     );
   if (parts.isLoadingError)
     return (
       <div className="page stack">
-        <h1>Parts</h1>
+        <h1>{say`Parts`}</h1>
         <Failed error={parts.error} again={() => void parts.refetch()} />
       </div>
     );

@@ -1,14 +1,17 @@
 /** The table of parts with what stands around it: filters above, a count below, and the questions that a change can raise. */
+
 import { useMemo, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { AircraftReport, PartsReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import type { Line } from '#shared/part/arrange.ts';
+import { say } from '#shared/words/say.ts';
 import { useGroups } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Empty } from '../pieces/states.tsx';
 import type { Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { AddPart } from './add-part.tsx';
 import { CorrectAsk, type Correcting, RemoveAsk } from './asks.tsx';
 import { COLUMNS, type Column } from './columns.tsx';
@@ -56,30 +59,23 @@ export function PartsTable(props: {
   return (
     <div className="page parts-page">
       <div className="row parts-title">
-        <h1>Parts</h1>
+        <h1>{say`Parts`}</h1>
         <div className="row parts-acts">
           {parts.length === 0 ? null : (
             <>
               <ColumnsButton shown={shownColumns} onChange={setShownColumns} />
               <ExportButton aircraft={aircraft} />
-              <Link href={`/aircraft/${aircraft.id}/labels`} className="button slim">
-                Labels
-              </Link>
-              <Link href={`/aircraft/${aircraft.id}/lay-up-accuracy`} className="button slim">
-                Lay-ups against the scale
-              </Link>
+              <Link href={`/aircraft/${aircraft.id}/labels`} className="button slim">{say`Labels`}</Link>
+              <Link
+                href={`/aircraft/${aircraft.id}/lay-up-accuracy`}
+                className="button slim"
+              >{say`Lay-ups against the scale`}</Link>
             </>
           )}
           {mayBring ? (
-            <Link href={`/aircraft/${aircraft.id}/bring`} className="button slim">
-              Bring a list
-            </Link>
+            <Link href={`/aircraft/${aircraft.id}/bring`} className="button slim">{say`Bring a list`}</Link>
           ) : null}
-          {mayEdit ? (
-            <Button slim kind="main" onPress={() => setAdding(true)}>
-              Add a part
-            </Button>
-          ) : null}
+          {mayEdit ? <Button slim kind="main" onPress={() => setAdding(true)}>{say`Add a part`}</Button> : null}
         </div>
       </div>
       {parts.length === 0 ? (
@@ -94,9 +90,9 @@ export function PartsTable(props: {
               backToTable();
             }}
           />
-          {lines.length === 0 ? <p className="notice">No part fits what is asked for.</p> : null}
+          {lines.length === 0 ? <p className="notice">{say`No part fits what is asked for.`}</p> : null}
           <PartsGrid
-            label={`Parts of ${aircraft.name}`}
+            label={say`Parts of ${aircraft.name}`}
             {...{ lines, columns, around, mayEdit, edits, editing, hrefOf, focusTurn }}
             onEdit={setEditing}
             isTree={view.isTree}
@@ -151,8 +147,8 @@ export function PartsTable(props: {
 
 function NoParts({ mayEdit }: { readonly mayEdit: boolean }) {
   return (
-    <Empty title="No parts yet">
-      <p>{mayEdit ? 'Bring a parts list, or add them one by one.' : 'The engineer adds them.'}</p>
+    <Empty title={say`No parts yet`}>
+      <p>{mayEdit ? say`Bring a parts list, or add them one by one.` : say`The engineer adds them.`}</p>
     </Empty>
   );
 }
@@ -173,15 +169,11 @@ function Foot(props: {
       {active === undefined ? null : (
         <div className="row parts-acts">
           <Button slim kind="quiet" onPress={() => onOpen(active)}>
-            Everything about {active.number}
+            {rich`Everything about ${active.number}`}
           </Button>
-          <Button slim kind="quiet" onPress={() => props.onLayUp(active)}>
-            Its lay-up
-          </Button>
+          <Button slim kind="quiet" onPress={() => props.onLayUp(active)}>{say`Its lay-up`}</Button>
           {onRemove === undefined ? null : (
-            <Button slim kind="quiet" onPress={() => onRemove(active)}>
-              Remove {active.number} …
-            </Button>
+            <Button slim kind="quiet" onPress={() => onRemove(active)}>{rich`Remove ${active.number} …`}</Button>
           )}
         </div>
       )}
@@ -199,6 +191,6 @@ function turned(closed: ReadonlySet<string>, number: string): ReadonlySet<string
 function countWords(lines: readonly Line<PartReport>[], parts: readonly PartReport[], shown: Shown): string {
   const asked = lines.filter(({ isAsked }) => isAsked);
   const sumKg = asked.reduce((sum, { part }) => sum + part.predictedKg, 0);
-  const some = asked.length === parts.length ? `${parts.length}` : `${asked.length} of ${parts.length}`;
-  return `${some} ${parts.length === 1 ? 'part' : 'parts'} in sight, predicted ${shown.massWithUnit(sumKg)} together`;
+  const some = asked.length === parts.length ? `${parts.length}` : say`${asked.length} of ${parts.length}`;
+  return say`${some} ${parts.length === 1 ? say`part` : say`parts`} in sight, predicted ${shown.massWithUnit(sumKg)} together`;
 }

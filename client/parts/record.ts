@@ -1,8 +1,10 @@
 /** From what was typed into a cell to the entry that says it: an estimate revised, or what the part was added as put right. */
+
 import { type AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { PartPageReport } from '#shared/contract/part.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { estimateInWords, estimateToSend, leavesLayUp } from '#shared/estimate/in-words.ts';
+import { say } from '#shared/words/say.ts';
 import { ask, ProblemError } from '../door/ask.ts';
 import { partQuestion, queries } from '../door/queries.ts';
 import { typedWith } from '../pieces/typed-units.ts';
@@ -44,11 +46,11 @@ export async function reviseEstimate(
 /** Nothing is wrong with it, but it is asked before it is sent. */
 export class LeavesLayUp extends Error {
   constructor() {
-    super(`${LEAVES_LAY_UP} Enter once more records it so; Escape leaves it as it was.`);
+    super(say`${LEAVES_LAY_UP} Enter once more records it so; Escape leaves it as it was.`);
   }
 }
 
-const MEASURE = 'Measure it anew on the page of the part.';
+const MEASURE = say`Measure it anew on the page of the part.`;
 
 type Definition = Extract<Edit, { records: 'part added' }>['field'];
 
@@ -80,5 +82,5 @@ function freshPage(aircraft: AircraftReport, part: PartReport): Promise<PartPage
 }
 
 function refusal(detail: string, remedy: string): ProblemError {
-  return new ProblemError({ type: 'about:blank', title: 'Refused', status: 409, code: 'refused', detail, remedy });
+  return new ProblemError({ type: 'about:blank', title: say`Refused`, status: 409, code: 'refused', detail, remedy });
 }

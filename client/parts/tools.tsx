@@ -1,23 +1,26 @@
 /** What of the parts is shown: search, filters, tree or one run, and which columns. */
+
 import { useState } from 'react';
 import { Input, Label, SearchField } from 'react-aria-components';
 import { DriftFlag } from '#shared/contract/drift.ts';
 import { OPEN_THINGS, type PartReport } from '#shared/contract/reports.ts';
+import { say } from '#shared/words/say.ts';
 import { Button, Picker } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
+import { rich } from '../words/rich.ts';
 import { COLUMNS } from './columns.tsx';
 import { FIRST_COLUMNS, type Filter, NO_FILTER, type View } from './remembered.ts';
 
-export const ANY_OPEN = 'anything open';
-export const NOT_WEIGHED = 'not all weighed';
+export const ANY_OPEN = say`anything open`;
+export const NOT_WEIGHED = say`not all weighed`;
 
 const FLAGS = [
-  { value: '', words: 'Any flag' },
-  { value: 'not in line', words: 'not in line' },
+  { value: '', words: say`Any flag` },
+  { value: 'not in line', words: say`not in line` },
   ...DriftFlag.options.map((flag) => ({ value: flag as string, words: flag as string })),
 ];
 const OPEN = [
-  { value: '', words: 'Open or not' },
+  { value: '', words: say`Open or not` },
   ...[ANY_OPEN, ...OPEN_THINGS, NOT_WEIGHED].map((thing) => ({ value: thing as string, words: thing as string })),
 ];
 
@@ -71,14 +74,14 @@ export function PartsTools(props: {
     { name: 'open', label: 'Open things', options: OPEN },
   ] as const;
   return (
-    <div className={`parts-tools ${isOpen ? '' : 'closed'}`} role="search" aria-label="Which parts">
+    <div className={`parts-tools ${isOpen ? '' : 'closed'}`} role="search" aria-label={say`Which parts`}>
       <SearchField className="search slim" value={view.search} onChange={(search) => onChange({ search })}>
-        <Label className="hidden-words">Search the parts</Label>
-        <Input placeholder="Search: number, name, assembly" />
+        <Label className="hidden-words">{say`Search the parts`}</Label>
+        <Input placeholder={say`Search: number, name, assembly`} />
       </SearchField>
       <span className="filters-button">
         <Button slim aria-expanded={isOpen} onPress={() => setOpen(!isOpen)}>
-          Filters{filterCount(view) === 0 ? '' : ` (${filterCount(view)})`}
+          {rich`Filters${filterCount(view) === 0 ? '' : ` (${filterCount(view)})`}`}
         </Button>
       </span>
       {pickers.map(({ name, label, options }) => (
@@ -92,20 +95,18 @@ export function PartsTools(props: {
         />
       ))}
       <Picker
-        label="Order"
+        label={say`Order`}
         hideLabel
         options={[
-          { value: 'tree', words: 'By assembly' },
-          { value: 'flat', words: 'In one list' },
+          { value: 'tree', words: say`By assembly` },
+          { value: 'flat', words: say`In one list` },
         ]}
         value={view.isTree ? 'tree' : 'flat'}
         onChange={(value) => onChange({ isTree: value === 'tree' })}
       />
       {view.isTree ? <Fold closed={view.closed} assemblies={props.assemblies} onChange={onChange} /> : null}
       {filterCount(view) > 0 ? (
-        <Button slim kind="quiet" onPress={() => onChange(NO_FILTER)}>
-          Show all
-        </Button>
+        <Button slim kind="quiet" onPress={() => onChange(NO_FILTER)}>{say`Show all`}</Button>
       ) : null}
     </div>
   );
@@ -122,7 +123,7 @@ function Fold(props: {
   return (
     <span className="fold">
       <Button slim onPress={() => props.onChange({ closed: new Set(isAnyOpen ? assemblies : []) })}>
-        {isAnyOpen ? 'Close all' : 'Open all'}
+        {isAnyOpen ? say`Close all` : say`Open all`}
       </Button>
     </span>
   );
@@ -136,11 +137,9 @@ export function ColumnsButton(props: {
   const { shown } = props;
   return (
     <>
-      <Button slim onPress={() => setOpen(true)}>
-        Columns
-      </Button>
-      <Dialog title="Columns" isOpen={isOpen} onClose={() => setOpen(false)}>
-        <p className="soft">Kept on this device.</p>
+      <Button slim onPress={() => setOpen(true)}>{say`Columns`}</Button>
+      <Dialog title={say`Columns`} isOpen={isOpen} onClose={() => setOpen(false)}>
+        <p className="soft">{say`Kept on this device.`}</p>
         <div className="column-choices">
           {COLUMNS.filter(({ id }) => id !== 'number').map((column) => (
             <label key={column.id}>
@@ -155,15 +154,13 @@ export function ColumnsButton(props: {
                 }}
               />
               {column.heading}
-              {column.unit === '%' ? ' in %' : ''}
+              {column.unit === '%' ? say` in %` : ''}
             </label>
           ))}
         </div>
         <div className="acts">
-          <Button onPress={() => props.onChange(FIRST_COLUMNS)}>As at first</Button>
-          <Button kind="main" onPress={() => setOpen(false)}>
-            Done
-          </Button>
+          <Button onPress={() => props.onChange(FIRST_COLUMNS)}>{say`As at first`}</Button>
+          <Button kind="main" onPress={() => setOpen(false)}>{say`Done`}</Button>
         </div>
       </Dialog>
     </>

@@ -1,6 +1,9 @@
 /** What was typed into cells and neither recorded nor dropped: it is not lost, and it is not in the ledger either. */
+
 import type { PartReport } from '#shared/contract/reports.ts';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
+import { rich } from '../words/rich.ts';
 import { COLUMNS } from './columns.tsx';
 import type { Edits } from './use-edits.ts';
 import type { Spot } from './use-grid-keys.ts';
@@ -21,17 +24,17 @@ export function Unrecorded(props: {
   if (first === undefined) return null;
   const part = parts.find(({ partId }) => partId === first.partId);
   const column = COLUMNS.find(({ id }) => id === first.column);
-  const words = waiting.length === 1 ? 'One cell is' : `${waiting.length} cells are`;
+  const words = waiting.length === 1 ? say`One cell is` : say`${waiting.length} cells are`;
   return (
     <div className="notice warn row unrecorded">
-      <span role="status">{words} typed into and not recorded.</span>
+      <span role="status">{rich`${words} typed into and not recorded.`}</span>
       {part === undefined || column === undefined ? null : (
         <Button slim onPress={() => props.onGo({ partId: first.partId, column: first.column })}>
-          Go to {part.number}, {column.heading.toLowerCase()}
+          {rich`Go to ${part.number}, ${column.heading.toLowerCase()}`}
         </Button>
       )}
       <Button slim onPress={edits.dropAll}>
-        Drop {waiting.length === 1 ? 'it' : 'them'}
+        {rich`Drop ${waiting.length === 1 ? say`it` : say`them`}`}
       </Button>
     </div>
   );

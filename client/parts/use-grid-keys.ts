@@ -1,25 +1,27 @@
 /** The keys of the table of parts: arrows move, Enter edits or opens, typing begins an edit, Delete asks to remove. */
+
 import type { KeyboardEvent } from 'react';
 import type { PartReport } from '#shared/contract/reports.ts';
 import type { Line } from '#shared/part/arrange.ts';
+import { say } from '#shared/words/say.ts';
 import type { Column } from './columns.tsx';
 
 export type Spot = { readonly partId: string | undefined; readonly column: string };
 
 /** What the keys below do, for the list of keys: keys and words. */
 export const GRID_KEYS: readonly (readonly [keys: string, does: string])[] = [
-  ['Arrows', 'from cell to cell'],
-  ['Home, End', 'to the first or last column'],
-  ['Ctrl with an arrow, Home or End', 'as far as the table goes'],
-  ['Page Up, Page Down', 'a page of parts'],
-  ['Left, Right on a number', 'close or open an assembly'],
-  ['Enter or F2', 'change the cell, or open the part where it cannot be changed'],
-  ['Any letter or figure', 'write the cell anew'],
-  ['Delete', 'remove the part, after a question'],
-  ['Enter or Space on a heading', 'sort by it'],
-  ['Enter in a cell that is changed', 'record it'],
-  ['Tab, Shift and Tab there', 'record it and change the next or the one before'],
-  ['Escape there', 'leave it as it was'],
+  [say`Arrows`, say`from cell to cell`],
+  [say`Home, End`, say`to the first or last column`],
+  [say`Ctrl with an arrow, Home or End`, say`as far as the table goes`],
+  [say`Page Up, Page Down`, say`a page of parts`],
+  [say`Left, Right on a number`, say`close or open an assembly`],
+  [say`Enter or F2`, say`change the cell, or open the part where it cannot be changed`],
+  [say`Any letter or figure`, say`write the cell anew`],
+  [say`Delete`, say`remove the part, after a question`],
+  [say`Enter or Space on a heading`, say`sort by it`],
+  [say`Enter in a cell that is changed`, say`record it`],
+  [say`Tab, Shift and Tab there`, say`record it and change the next or the one before`],
+  [say`Escape there`, say`leave it as it was`],
 ];
 
 type Given = {

@@ -1,5 +1,7 @@
 /** What wants a reason: a part removed, or what it was added as put right. The reason stands in the ledger for good. */
+
 import { type FormEvent, useRef, useState } from 'react';
+import { say } from '#shared/words/say.ts';
 import { newId, wordsOf } from '../door/ask.ts';
 import { Button, Field } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
@@ -33,14 +35,14 @@ export function WithReason(props: {
       <form className="stack" onSubmit={(event) => void submit(event)}>
         <p>{props.words}</p>
         <Field
-          label="Reason"
+          label={say`Reason`}
           value={reason}
           autoFocus
           onChange={(words) => {
             id.current = newId();
             setReason(words);
           }}
-          hint="Stands in the ledger for good."
+          hint={say`Stands in the ledger for good.`}
         />
         {failure === undefined ? null : (
           <p className="notice bad" role="alert">
@@ -51,7 +53,7 @@ export function WithReason(props: {
           <Button kind="main" type="submit" isDisabled={isSending || reason.trim() === ''}>
             {props.act}
           </Button>
-          <Button onPress={props.onClose}>Cancel</Button>
+          <Button onPress={props.onClose}>{say`Cancel`}</Button>
         </div>
       </form>
     </Dialog>

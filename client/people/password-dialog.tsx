@@ -1,7 +1,9 @@
 /** Changes the own password. All other sessions of the person end. */
+
 import { useMutation } from '@tanstack/react-query';
 import { type FormEvent, useState } from 'react';
 import { z } from 'zod';
+import { say } from '#shared/words/say.ts';
 import { ask, ProblemError, wordsOf } from '../door/ask.ts';
 import { Button, Field } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
@@ -26,30 +28,28 @@ export function PasswordDialog({ isOpen, onClose }: { readonly isOpen: boolean; 
   };
   const problem = change.error instanceof ProblemError ? change.error.of('/next') : undefined;
   return (
-    <Dialog title="Change password" isOpen={isOpen} onClose={close}>
+    <Dialog title={say`Change password`} isOpen={isOpen} onClose={close}>
       {change.isSuccess ? (
         <>
-          <p className="notice good">The password is changed. Other devices are signed out.</p>
-          <Button kind="main" onPress={close}>
-            Done
-          </Button>
+          <p className="notice good">{say`The password is changed. Other devices are signed out.`}</p>
+          <Button kind="main" onPress={close}>{say`Done`}</Button>
         </>
       ) : (
         <form className="stack" onSubmit={submit}>
           <Field
-            label="Present password"
+            label={say`Present password`}
             type="password"
             value={current}
             onChange={setCurrent}
             autoComplete="current-password"
           />
           <Field
-            label="New password"
+            label={say`New password`}
             type="password"
             value={next}
             onChange={setNext}
             autoComplete="new-password"
-            hint="At least 10 characters; a few words are good."
+            hint={say`At least 10 characters; a few words are good.`}
             problem={problem}
           />
           {change.isError && problem === undefined ? (
@@ -58,10 +58,12 @@ export function PasswordDialog({ isOpen, onClose }: { readonly isOpen: boolean; 
             </p>
           ) : null}
           <div className="acts">
-            <Button kind="main" type="submit" isDisabled={change.isPending || current === '' || next === ''}>
-              Change
-            </Button>
-            <Button onPress={close}>Cancel</Button>
+            <Button
+              kind="main"
+              type="submit"
+              isDisabled={change.isPending || current === '' || next === ''}
+            >{say`Change`}</Button>
+            <Button onPress={close}>{say`Cancel`}</Button>
           </div>
         </form>
       )}

@@ -1,15 +1,18 @@
 /** Who may do what: the lead gives accounts, roles and access. */
+
 import { useMutation, useQuery } from '@tanstack/react-query';
 import { type FormEvent, useState } from 'react';
 import { z } from 'zod';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { Person, ROLES, type Role } from '#shared/contract/people.ts';
+import { say } from '#shared/words/say.ts';
 import { ask, ProblemError, wordsOf } from '../door/ask.ts';
 import { queries } from '../door/queries.ts';
 import { useMay, usePerson } from '../frame/signed-in.ts';
 import { Button, Choice, Field, Picker } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 import { Empty, Failed, Waiting } from '../pieces/states.tsx';
+import { rich } from '../words/rich.ts';
 import { ROLE_WORDS } from '../words/roles.ts';
 import { NewPassword } from './new-password.tsx';
 import { TabletsCard } from './tablets-card.tsx';
@@ -33,23 +36,21 @@ export function PeopleScreen({ aircraft }: { readonly aircraft: readonly Aircraf
   if (!isLead)
     return (
       <div className="narrow-page">
-        <Empty isPage title="Only the lead sees this page">
-          <p>Ask the lead for an account or another role.</p>
+        <Empty isPage title={say`Only the lead sees this page`}>
+          <p>{say`Ask the lead for an account or another role.`}</p>
         </Empty>
       </div>
     );
   return (
     <div className="page stack">
       <div className="row people-title">
-        <h1>People</h1>
-        <Button kind="main" onPress={() => setAdding(true)}>
-          Add somebody
-        </Button>
+        <h1>{say`People`}</h1>
+        <Button kind="main" onPress={() => setAdding(true)}>{say`Add somebody`}</Button>
       </div>
-      {people.isPending ? <Waiting what="the people" /> : null}
+      {people.isPending ? <Waiting what={say`the people`} /> : null}
       {people.isLoadingError ? <Failed error={people.error} again={() => void people.refetch()} /> : null}
       {people.data === undefined ? null : (
-        <ul className="people" aria-label="Everybody">
+        <ul className="people" aria-label={say`Everybody`}>
           {people.data.map((person) => (
             <PersonRow key={person.id} person={person} aircraft={aircraft} />
           ))}
@@ -73,11 +74,11 @@ function PersonRow({ person, aircraft }: { readonly person: Person; readonly air
         <h2>{person.name}</h2>
         <p className="soft small">
           {person.initials}
-          {person.isActive ? '' : ' · account closed'}
+          {person.isActive ? '' : say` · account closed`}
         </p>
       </div>
       <Picker
-        label={`Role of ${person.name}`}
+        label={say`Role of ${person.name}`}
         hideLabel
         options={ROLE_CHOICES}
         value={person.role}
@@ -86,12 +87,12 @@ function PersonRow({ person, aircraft }: { readonly person: Person; readonly air
       <AccessChoice person={person} aircraft={aircraft} onChange={(access) => change.mutate({ aircraft: access })} />
       <div className="person-account">
         {person.id === self.id ? (
-          <span className="soft small">your account</span>
+          <span className="soft small">{say`your account`}</span>
         ) : (
           <div className="row">
             <NewPassword person={person} />
             <Button slim onPress={() => change.mutate({ isActive: !person.isActive })}>
-              {person.isActive ? 'Close account' : 'Open again'}
+              {person.isActive ? say`Close account` : say`Open again`}
             </Button>
           </div>
         )}
@@ -112,10 +113,10 @@ function AccessChoice(props: {
 }) {
   const { person, aircraft } = props;
   const access = person.aircraft;
-  const name = `access ${person.id}`;
+  const name = say`access ${person.id}`;
   return (
     <fieldset className="access">
-      <legend className="hidden-words">Aircraft open to {person.name}</legend>
+      <legend className="hidden-words">{rich`Aircraft open to ${person.name}`}</legend>
       <label className="row">
         <input
           type="checkbox"
@@ -123,7 +124,7 @@ function AccessChoice(props: {
           checked={access === 'all'}
           onChange={(event) => props.onChange(event.target.checked ? 'all' : aircraft.map((one) => one.id))}
         />
-        all aircraft
+        {say`all aircraft`}
       </label>
       {access === 'all'
         ? null
@@ -166,10 +167,10 @@ function AddDialog({ isOpen, onClose }: { readonly isOpen: boolean; readonly onC
     add.mutate();
   };
   return (
-    <Dialog title="Add somebody" isOpen={isOpen} onClose={onClose}>
+    <Dialog title={say`Add somebody`} isOpen={isOpen} onClose={onClose}>
       <form className="stack" onSubmit={submit}>
         <Field
-          label="Name"
+          label={say`Name`}
           value={form.name}
           onChange={set('name')}
           problem={problem('name')}
@@ -177,22 +178,22 @@ function AddDialog({ isOpen, onClose }: { readonly isOpen: boolean; readonly onC
           autoFocus
         />
         <Field
-          label="Initials"
+          label={say`Initials`}
           value={form.initials}
           onChange={set('initials')}
           problem={problem('initials')}
           autoComplete="off"
         />
         <Field
-          label="First password"
+          label={say`First password`}
           type="password"
           value={form.password}
           onChange={set('password')}
-          hint="At least 10 characters. They change it under their initials, at the top right."
+          hint={say`At least 10 characters. They change it under their initials, at the top right.`}
           problem={problem('password')}
           autoComplete="new-password"
         />
-        <Choice label="Role" options={ROLE_CHOICES} value={role} onChange={setRole} />
+        <Choice label={say`Role`} options={ROLE_CHOICES} value={role} onChange={setRole} />
         {add.isError && (!(add.error instanceof ProblemError) || (add.error.report.problems ?? []).length === 0) ? (
           <p className="notice bad" role="alert">
             {wordsOf(add.error)}
@@ -203,10 +204,8 @@ function AddDialog({ isOpen, onClose }: { readonly isOpen: boolean; readonly onC
             kind="main"
             type="submit"
             isDisabled={add.isPending || Object.values(form).some((value) => value === '')}
-          >
-            Add
-          </Button>
-          <Button onPress={onClose}>Cancel</Button>
+          >{say`Add`}</Button>
+          <Button onPress={onClose}>{say`Cancel`}</Button>
         </div>
       </form>
     </Dialog>

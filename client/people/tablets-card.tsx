@@ -1,12 +1,15 @@
 /** The lead's list of shared tablets: this browser can be made one, and each is taken away in a touch (rule N15). */
+
 import { useMutation, useQuery } from '@tanstack/react-query';
 import { type FormEvent, useState } from 'react';
 import { type Tablet, TabletList, USUAL_IDLE_MINUTES } from '#shared/contract/tablet.ts';
+import { say } from '#shared/words/say.ts';
 import { ask, ProblemError, wordsOf } from '../door/ask.ts';
 import { queries } from '../door/queries.ts';
 import { Button, Field } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
+import { rich } from '../words/rich.ts';
 
 export function TabletsCard() {
   const [isMaking, setMaking] = useState(false);
@@ -18,18 +21,15 @@ export function TabletsCard() {
   return (
     <section className="stack" aria-labelledby="shared-tablets">
       <div className="row people-title">
-        <h2 id="shared-tablets">Shared tablets</h2>
-        <Button onPress={() => setMaking(true)}>Make this browser one</Button>
+        <h2 id="shared-tablets">{say`Shared tablets`}</h2>
+        <Button onPress={() => setMaking(true)}>{say`Make this browser one`}</Button>
       </div>
-      <p className="soft">
-        On a shared tablet people choose their name and type a PIN, and weigh and read, whatever their role. Everybody
-        sets a PIN under their own initials, at the top right.
-      </p>
-      {tablets.isPending ? <Waiting what="the tablets" /> : null}
+      <p className="soft">{say`On a shared tablet people choose their name and type a PIN, and weigh and read, whatever their role. Everybody sets a PIN under their own initials, at the top right.`}</p>
+      {tablets.isPending ? <Waiting what={say`the tablets`} /> : null}
       {tablets.isLoadingError ? <Failed error={tablets.error} again={() => void tablets.refetch()} /> : null}
-      {tablets.data !== undefined && list.length === 0 ? <p>There is none yet.</p> : null}
+      {tablets.data !== undefined && list.length === 0 ? <p>{say`There is none yet.`}</p> : null}
       {list.length === 0 ? null : (
-        <ul className="people" aria-label="Shared tablets">
+        <ul className="people" aria-label={say`Shared tablets`}>
           {list.map((tablet) => (
             <TabletRow key={tablet.id} tablet={tablet} />
           ))}
@@ -63,34 +63,28 @@ function TabletRow({ tablet }: { readonly tablet: Tablet }) {
       <div>
         <h3>
           {tablet.name}
-          {tablet.isHere ? <span className="soft"> · this browser</span> : null}
+          {tablet.isHere ? <span className="soft">{say` · this browser`}</span> : null}
         </h3>
-        <p className="soft small">
-          Last used {when(tablet.lastUsedAt)} from {tablet.lastAddress}. Made by {tablet.madeBy}, {when(tablet.madeAt)}.
-        </p>
+        <p className="soft small">{rich`Last used ${when(tablet.lastUsedAt)} from ${tablet.lastAddress}. Made by ${tablet.madeBy}, ${when(tablet.madeAt)}.`}</p>
       </div>
       <div className="row tablet-minutes">
         <Field
-          label={`Minutes until ${tablet.name} locks`}
+          label={say`Minutes until ${tablet.name} locks`}
           value={minutes}
           onChange={setMinutes}
           inputMode="numeric"
           autoComplete="off"
         />
         {isChanged ? (
-          <Button slim isDisabled={change.isPending} onPress={() => change.mutate()}>
-            Set
-          </Button>
+          <Button slim isDisabled={change.isPending} onPress={() => change.mutate()}>{say`Set`}</Button>
         ) : null}
       </div>
       <Button
         slim
-        aria-label={`Take away ${tablet.name}`}
+        aria-label={say`Take away ${tablet.name}`}
         isDisabled={takeAway.isPending}
         onPress={() => takeAway.mutate()}
-      >
-        Take away
-      </Button>
+      >{say`Take away`}</Button>
       {error === null ? null : (
         <p className="notice bad person-problem" role="alert">
           {wordsOf(error)}
@@ -118,23 +112,20 @@ function MakeDialog({ onClose }: { readonly onClose: () => void }) {
   const problem = (field: string) => (make.error instanceof ProblemError ? make.error.of(`/${field}`) : undefined);
   const isPlaced = problem('name') !== undefined || problem('idleMinutes') !== undefined;
   return (
-    <Dialog title="Make this browser a shared tablet" isOpen onClose={onClose} isForm>
+    <Dialog title={say`Make this browser a shared tablet`} isOpen onClose={onClose} isForm>
       <form className="stack" onSubmit={submit}>
-        <p className="soft">
-          Do this on the tablet itself. You stay signed in until it locks or you switch; keep it where only the shop
-          gets at it.
-        </p>
+        <p className="soft">{say`Do this on the tablet itself. You stay signed in until it locks or you switch; keep it where only the shop gets at it.`}</p>
         <Field
-          label="Name of the tablet"
+          label={say`Name of the tablet`}
           value={name}
           onChange={setName}
-          hint="Where it hangs, as “Trim bench”."
+          hint={say`Where it hangs, as “Trim bench”.`}
           problem={problem('name')}
           autoComplete="off"
           autoFocus
         />
         <Field
-          label="Minutes without a touch until it locks"
+          label={say`Minutes without a touch until it locks`}
           value={minutes}
           onChange={setMinutes}
           inputMode="numeric"
@@ -147,10 +138,12 @@ function MakeDialog({ onClose }: { readonly onClose: () => void }) {
           </p>
         ) : null}
         <div className="acts">
-          <Button kind="main" type="submit" isDisabled={make.isPending || name.trim() === ''}>
-            Make it one
-          </Button>
-          <Button onPress={onClose}>Cancel</Button>
+          <Button
+            kind="main"
+            type="submit"
+            isDisabled={make.isPending || name.trim() === ''}
+          >{say`Make it one`}</Button>
+          <Button onPress={onClose}>{say`Cancel`}</Button>
         </div>
       </form>
     </Dialog>

@@ -1,7 +1,9 @@
 /** Adds a photo of a part, from the camera of the tablet or from its files (rule X6). */
+
 import { useMutation, useQueryClient } from '@tanstack/react-query';
 import { FileTrigger } from 'react-aria-components';
 import { PhotoList } from '#shared/contract/photo.ts';
+import { say } from '#shared/words/say.ts';
 import { ask, newId, wordsOf } from '../door/ask.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Working } from '../pieces/states.tsx';
@@ -33,27 +35,23 @@ export function AddPhoto(props: {
       <div>
         <FileTrigger
           acceptedFileTypes={TYPES}
-          defaultCamera="environment"
+          defaultCamera={'environment'}
           onSelect={(files) => {
             const file = files?.item(0);
             if (file != null) add.mutate({ file, id: newId() });
           }}
         >
-          <Button slim={props.slim === true} isDisabled={add.isPending}>
-            Add a photo
-          </Button>
+          <Button slim={props.slim === true} isDisabled={add.isPending}>{say`Add a photo`}</Button>
         </FileTrigger>
       </div>
-      {add.isPending ? <Working words="Sending the photo" /> : null}
-      <div role="status">{add.isSuccess ? <p className="soft">● The photo is kept.</p> : null}</div>
+      {add.isPending ? <Working words={say`Sending the photo`} /> : null}
+      <div role="status">{add.isSuccess ? <p className="soft">{say`● The photo is kept.`}</p> : null}</div>
       {add.isError ? (
         <div className="notice bad stack-tight" role="alert">
           <p>{wordsOf(add.error)}</p>
           {variables === undefined ? null : (
             <div>
-              <Button slim onPress={() => add.mutate(variables)}>
-                Send it again
-              </Button>
+              <Button slim onPress={() => add.mutate(variables)}>{say`Send it again`}</Button>
             </div>
           )}
         </div>

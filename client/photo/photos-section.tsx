@@ -1,8 +1,10 @@
 /** The photos of a part: small in a row, one large in front, and the way to take one away (rule X6). */
+
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
 import { z } from 'zod';
 import type { PhotoReport } from '#shared/contract/photo.ts';
+import { say } from '#shared/words/say.ts';
 import { ask, wordsOf } from '../door/ask.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button, Field } from '../pieces/controls.tsx';
@@ -21,9 +23,9 @@ export function PhotosSection({ aircraftId, partId, number }: Props) {
   const [open, setOpen] = useState<PhotoReport>();
   const shown = photos.data?.photos.filter(({ removal }) => removal === undefined) ?? [];
   return (
-    <section className="card stack" aria-label="Photos">
-      <h2>Photos</h2>
-      {photos.isPending ? <Waiting what="the photos" /> : null}
+    <section className="card stack" aria-label={say`Photos`}>
+      <h2>{say`Photos`}</h2>
+      {photos.isPending ? <Waiting what={say`the photos`} /> : null}
       {photos.isLoadingError ? <Failed error={photos.error} again={() => void photos.refetch()} /> : null}
       {photos.isSuccess && shown.length === 0 ? <p className="soft">{NO_PHOTOS}</p> : null}
       {shown.length === 0 ? null : (
@@ -68,7 +70,7 @@ function Large(props: Props & { readonly photo: PhotoReport; readonly onClose: (
     },
   });
   return (
-    <Dialog title={`Photo of ${number}`} isOpen isWide isForm={reason !== undefined} onClose={onClose}>
+    <Dialog title={say`Photo of ${number}`} isOpen isWide isForm={reason !== undefined} onClose={onClose}>
       <img className="photo-large" src={addressOf(aircraftId, photo)} alt={altOf(photo, number)} />
       <p className="soft">
         {photo.by}, {photo.recordedAt.slice(0, 10)}
@@ -77,7 +79,7 @@ function Large(props: Props & { readonly photo: PhotoReport; readonly onClose: (
       {reason === undefined ? null : (
         <>
           <p>{REMOVING}</p>
-          <Field label="Why it is removed" value={reason} onChange={setReason} isRequired />
+          <Field label={say`Why it is removed`} value={reason} onChange={setReason} isRequired />
           {remove.isError ? (
             <p className="notice bad" role="alert">
               {wordsOf(remove.error)}
@@ -86,13 +88,14 @@ function Large(props: Props & { readonly photo: PhotoReport; readonly onClose: (
         </>
       )}
       <div className="row">
-        {mayRemove && reason === undefined ? <Button onPress={() => setReason('')}>Remove it</Button> : null}
+        {mayRemove && reason === undefined ? <Button onPress={() => setReason('')}>{say`Remove it`}</Button> : null}
         {reason === undefined ? null : (
-          <Button onPress={() => remove.mutate()} isDisabled={reason.trim() === '' || remove.isPending}>
-            Remove the photo
-          </Button>
+          <Button
+            onPress={() => remove.mutate()}
+            isDisabled={reason.trim() === '' || remove.isPending}
+          >{say`Remove the photo`}</Button>
         )}
-        <Button onPress={onClose}>Close</Button>
+        <Button onPress={onClose}>{say`Close`}</Button>
       </div>
     </Dialog>
   );
@@ -103,5 +106,5 @@ function addressOf(aircraftId: string, { id }: PhotoReport): string {
 }
 
 function altOf({ remark, recordedAt, by }: PhotoReport, number: string): string {
-  return `${number}, ${remark ?? 'photo'}, ${recordedAt.slice(0, 10)}, ${by}`;
+  return `${number}, ${remark ?? say`photo`}, ${recordedAt.slice(0, 10)}, ${by}`;
 }

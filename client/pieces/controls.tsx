@@ -1,4 +1,5 @@
 /** Buttons, fields and choices, on React Aria: keyboard, touch and screen readers are its work; the look is in client/look. */
+
 import { type ClipboardEvent, type ReactNode, useId } from 'react';
 import {
   Button as AriaButton,
@@ -61,7 +62,7 @@ export function Field(props: FieldProps) {
       type={type}
       isInvalid={problem !== undefined}
       {...(described === '' ? {} : { 'aria-describedby': described })}
-      validationBehavior="aria"
+      validationBehavior={'aria'}
       {...rest}
     >
       <Label>{label}</Label>

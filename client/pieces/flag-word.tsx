@@ -1,12 +1,14 @@
 /** A flag: word, shape and colour together, so that none of them is needed alone. */
+
 import type { DriftFlag } from '#shared/contract/drift.ts';
+import { say } from '#shared/words/say.ts';
 
 const SHAPES: Readonly<Record<DriftFlag, { readonly shape: string; readonly look: string; readonly words: string }>> = {
-  'in line': { shape: '●', look: 'in-line', words: 'in line' },
-  'watch heavy': { shape: '△', look: 'heavy', words: 'watch: heavy' },
-  'watch light': { shape: '▽', look: 'light', words: 'watch: light' },
-  'drifting heavy': { shape: '▲', look: 'heavy', words: 'drifting heavy' },
-  'drifting light': { shape: '▼', look: 'light', words: 'drifting light' },
+  'in line': { shape: '●', look: 'in-line', words: say`in line` },
+  'watch heavy': { shape: '△', look: 'heavy', words: say`watch: heavy` },
+  'watch light': { shape: '▽', look: 'light', words: say`watch: light` },
+  'drifting heavy': { shape: '▲', look: 'heavy', words: say`drifting heavy` },
+  'drifting light': { shape: '▼', look: 'light', words: say`drifting light` },
 };
 
 export function FlagWord({ flag }: { readonly flag: DriftFlag }) {

@@ -2,7 +2,10 @@
  * What is not yet in an assembly that stands on the scale (rule W7): every part below it, to be ticked off. Kept as the words that are
  * recorded, `RIB-3; TIP-1 piece 2`. An assembly that is not in it takes its parts along.
  */
+
 import type { PartReport } from '#shared/contract/reports.ts';
+import { say } from '#shared/words/say.ts';
+import { rich } from '../words/rich.ts';
 import './not-yet-in.css';
 
 export type Below = { readonly part: PartReport; readonly depth: number };
@@ -39,7 +42,7 @@ export function readMissing(words: string): ReadonlyMap<string, string> {
 
 function writeMissing(missing: ReadonlyMap<string, string>): string {
   return [...missing]
-    .map(([number, pieces]) => (pieces.trim() === '' ? number : `${number} piece ${pieces}`))
+    .map(([number, pieces]) => (pieces.trim() === '' ? number : say`${number} piece ${pieces}`))
     .join('; ');
 }
 
@@ -66,11 +69,11 @@ export function NotYetIn(props: {
       <legend>
         {props.label}{' '}
         <span className="soft small">
-          {inIt === below.length ? 'all is in it' : `${inIt} of ${below.length} parts are in it`}
+          {inIt === below.length ? say`all is in it` : say`${inIt} of ${below.length} parts are in it`}
         </span>
       </legend>
-      <p className="soft small">Tick what was not on the scale. All else is taken to be in it.</p>
-      <ul tabIndex={0} aria-label="Parts below the assembly">
+      <p className="soft small">{say`Tick what was not on the scale. All else is taken to be in it.`}</p>
+      <ul tabIndex={0} aria-label={say`Parts below the assembly`}>
         {below.map(({ part, depth }) => {
           const pieces = missing.get(part.number);
           const isTaken = isGone(part);
@@ -89,8 +92,12 @@ export function NotYetIn(props: {
               </label>
               {pieces === undefined || isTaken || part.quantity === 1 ? null : (
                 <label className="field which">
-                  <span className="small">Which of its {part.quantity} pieces</span>
-                  <input value={pieces} placeholder="all" onChange={(event) => set(part.number, event.target.value)} />
+                  <span className="small">{rich`Which of its ${part.quantity} pieces`}</span>
+                  <input
+                    value={pieces}
+                    placeholder={say`all`}
+                    onChange={(event) => set(part.number, event.target.value)}
+                  />
                 </label>
               )}
             </li>

@@ -1,5 +1,7 @@
 /** The states a screen can be in before it has anything to show. */
+
 import { type ReactNode, useEffect, useState } from 'react';
+import { say } from '#shared/words/say.ts';
 import { ProblemError, wordsOf } from '../door/ask.ts';
 import { useStillReading } from '../door/queries.ts';
 import { Button } from './controls.tsx';
@@ -10,7 +12,7 @@ const SHORT_WAIT_MS = 200;
 export function Waiting({ what }: { readonly what: string }) {
   const still = useStillReading();
   return still?.progress === undefined ? (
-    <Working words={`Reading ${what}`} />
+    <Working words={say`Reading ${what}`} />
   ) : (
     <ReadingSoFar words={still.detail} done={still.progress.done} of={still.progress.of} />
   );
@@ -21,8 +23,8 @@ function ReadingSoFar({ words, done, of }: { readonly words: string; readonly do
   return (
     <div className="stack-tight waiting" role="status">
       <p>{words}</p>
-      <progress className="read-so-far" aria-label="Entries read" value={done} max={of} />
-      <p className="soft">The server has started again and reads it once. This page goes on by itself.</p>
+      <progress className="read-so-far" aria-label={say`Entries read`} value={done} max={of} />
+      <p className="soft">{say`The server has started again and reads it once. This page goes on by itself.`}</p>
     </div>
   );
 }
@@ -49,9 +51,7 @@ export function Failed({ error, again }: { readonly error: unknown; readonly aga
       <p>{wordsOf(error)}</p>
       {again === undefined || isRefused ? null : (
         <div>
-          <Button slim onPress={again}>
-            Try again
-          </Button>
+          <Button slim onPress={again}>{say`Try again`}</Button>
         </div>
       )}
     </div>

@@ -1,5 +1,7 @@
 /** A table in a card of its own: title, headings, and a line of words where there is no row. It is pushed sideways within its frame. */
+
 import { type ReactNode, useRef } from 'react';
+import { say } from '#shared/words/say.ts';
 import { useMoreAside } from './more-aside.ts';
 
 /** The heading of a column; of figures it brings their unit. */
@@ -21,7 +23,7 @@ export function TableCard(props: {
     <section className={`card stack-tight ${props.isWide === true ? 'wide' : ''}`} aria-label={title}>
       <h2>{title}</h2>
       {props.none === undefined ? (
-        <div ref={frame} className="scroll-across" tabIndex={0} role="region" aria-label={`${title} as a table`}>
+        <div ref={frame} className="scroll-across" tabIndex={0} role="region" aria-label={say`${title} as a table`}>
           <table>
             <thead>
               <tr>

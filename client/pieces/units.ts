@@ -1,4 +1,5 @@
 /** Figures in the aircraft's own units. On a screen a minus is as wide as a plus, and no figure is parted from its sign or its unit. */
+
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import {
   CG_CHANGE_DECIMALS,
@@ -12,6 +13,7 @@ import {
   type WithStd,
 } from '#shared/quantity/show.ts';
 import { LENGTH_UNIT_M } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 
 type Options = { readonly sign?: boolean };
 
@@ -49,7 +51,7 @@ export function shownIn(aircraft: Pick<AircraftReport, 'massUnit' | 'lengthUnit'
     massWithStd: (massKg, stdKg, options) => signed(showMassWithStd(massKg, stdKg, units.mass, options)),
     cgEffect: (lengthM) =>
       lengthM === undefined
-        ? 'no station'
+        ? say`no station`
         : `${minus(showFixed(lengthM / LENGTH_UNIT_M[units.length], CG_CHANGE_DECIMALS[units.length], { sign: true }))}${TIE}${units.length}`,
     lengthWithStd: (lengthM, stdM) =>
       lengthM === undefined

@@ -1,4 +1,5 @@
 /** What was saved a moment ago and waits on this device. */
+import { say } from '#shared/words/say.ts';
 import { KEPT } from '../words/offline.ts';
 import type { NewQueued } from './queued.ts';
 import type { Stopped } from './send.ts';
@@ -8,7 +9,7 @@ export function KeptNotice({ one, why }: { readonly one: NewQueued; readonly why
   return (
     <div className="notice warn stack-tight">
       <p>
-        <strong>Kept on this device:</strong> {one.partNumber}, {shownOf(one)}.
+        <strong>{say`Kept on this device:`}</strong> {one.partNumber}, {shownOf(one)}.
       </p>
       <p>{KEPT[why ?? 'otherwise']}</p>
     </div>

@@ -1,4 +1,5 @@
 /** A weighing that waits on this device: what is sent, who made it and when, and what the server said of it. */
+
 import type { ProblemReport } from '#shared/contract/aircraft.ts';
 import type { Reading } from '../weigh/reading.ts';
 

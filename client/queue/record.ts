@@ -2,7 +2,9 @@
  * The one way of a weighing from the screen: first onto this device, then to the server. Whatever happens between the press and the answer, it
  * is in the queue or acknowledged.
  */
+
 import { type ProblemReport, RecordedReport } from '#shared/contract/aircraft.ts';
+import { say } from '#shared/words/say.ts';
 import { ask, ProblemError } from '../door/ask.ts';
 import { putInQueue, queueNow, readQueue, takeFromQueue } from './queue-store.ts';
 import { isRefused, type NewQueued, type Queued } from './queued.ts';
@@ -64,9 +66,9 @@ function sendAlone(one: NewQueued): Promise<RecordedReport> {
 
 const SIGNED_OUT: ProblemReport = {
   type: 'about:blank',
-  title: 'Not signed in',
+  title: say`Not signed in`,
   status: 401,
-  detail: 'The session has ended.',
+  detail: say`The session has ended.`,
   code: 'not-signed-in',
-  remedy: 'Sign in and save it again.',
+  remedy: say`Sign in and save it again.`,
 };

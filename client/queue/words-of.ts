@@ -1,11 +1,12 @@
 /** A queued weighing in words, as it was typed. */
+import { say } from '#shared/words/say.ts';
 import type { Queued } from './queued.ts';
 
 /** "5.1 kg − 0.8 kg, trimmed, piece 2". */
 export function shownOf({ words }: Pick<Queued, 'words'>): string {
   const { gross, tare, condition, piece } = words;
   const figure = tare === undefined ? `${gross}` : `${gross} − ${tare}`;
-  return [figure, condition, ...(piece === undefined ? [] : [`piece ${piece}`])]
+  return [figure, condition, ...(piece === undefined ? [] : [say`piece ${String(piece)}`])]
     .join(', ')
     .replaceAll(' ', '\u00a0')
     .replaceAll(',\u00a0', ', ');

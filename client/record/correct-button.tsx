@@ -1,7 +1,9 @@
 /** Puts an entry right from wherever it is told: the dialog of the ledger, for the entry that says it now (rule L2). */
+
 import { useQuery } from '@tanstack/react-query';
 import { lazy, Suspense, useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
+import { say } from '#shared/words/say.ts';
 import { entryAt } from '../door/queries.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Failed } from '../pieces/states.tsx';
@@ -26,9 +28,12 @@ export function CorrectButton(props: {
   return (
     <>
       {props.words === undefined ? (
-        <Button slim kind="quiet" onPress={() => setOpen(true)} aria-label={`Correct entry ${seq}`}>
-          Correct
-        </Button>
+        <Button
+          slim
+          kind="quiet"
+          onPress={() => setOpen(true)}
+          aria-label={say`Correct entry ${seq}`}
+        >{say`Correct`}</Button>
       ) : (
         <Button onPress={() => setOpen(true)}>{props.words}</Button>
       )}

@@ -2,6 +2,7 @@
  * Puts an entry of any kind right (rule L2): the old one stays, and the new one says what it should have said, and why. Of a correction
  * it is the correction that is put right.
  */
+
 import { useQuery } from '@tanstack/react-query';
 import { useRef, useState } from 'react';
 import { Link } from 'wouter';
@@ -10,6 +11,7 @@ import type { EntryReport, PartReport } from '#shared/contract/reports.ts';
 import type { Statement } from '#shared/ledger/entry.ts';
 import { numberKey } from '#shared/part/from-words.ts';
 import type { MassUnit } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { ask, wordsOf as wordsOfError } from '../door/ask.ts';
 import { useLedger, useParts } from '../door/queries.ts';
 import { Choice, Field } from '../pieces/controls.tsx';
@@ -22,6 +24,7 @@ import { MarginWords } from '../setup/margin-words.tsx';
 import { Doubts } from '../weigh/doubts.tsx';
 import { Effects, Judged } from '../weigh/judgement-panel.tsx';
 import { type Preview, usePreview } from '../weigh/use-preview.ts';
+import { rich } from '../words/rich.ts';
 import '../weigh/weigh.css';
 import { statementInWords } from '#shared/words/statement-in-words.ts';
 import { DatumThen } from './datum-then.tsx';
@@ -60,8 +63,8 @@ export function CorrectDialog(props: Props) {
     staleTime: Number.POSITIVE_INFINITY,
   });
   return (
-    <Dialog title={`Correct entry ${row.seq}`} isOpen isForm isWide onClose={props.onClose}>
-      {said.isPending ? <Waiting what="the entry" /> : null}
+    <Dialog title={say`Correct entry ${row.seq}`} isOpen isForm isWide onClose={props.onClose}>
+      {said.isPending ? <Waiting what={say`the entry`} /> : null}
       {said.isError ? <Failed error={said.error} again={() => void said.refetch()} /> : null}
       {said.data === undefined ? null : <CorrectForm {...props} said={said.data} />}
     </Dialog>
@@ -69,7 +72,7 @@ export function CorrectDialog(props: Props) {
 }
 
 function CorrectForm({ aircraft, row, said, onRecorded, onClose }: Props & { readonly said: Said }) {
-  const draft = useDraft(`${aircraft.id} correct ${row.seq}`, () => said.words);
+  const draft = useDraft(say`${aircraft.id} correct ${row.seq}`, () => said.words);
   const { kind } = said.statement;
   // Limits and weighings of the aircraft are stated as a whole, where they are laid out.
   const way = kind === 'loading' || kind === 'aircraft weighing' || draft.form[HOW] === 'strike' ? 'strike' : 'replace';
@@ -106,24 +109,21 @@ function CorrectForm({ aircraft, row, said, onRecorded, onClose }: Props & { rea
           <EntrySaid row={row} aircraft={aircraft} />
           <p className="soft">
             {way === 'strike'
-              ? 'The entry stays in the ledger; a new one says that it should never have been made.'
-              : 'The entry stays in the ledger; a new one says what it should have said.'}
+              ? say`The entry stays in the ledger; a new one says that it should never have been made.`
+              : say`The entry stays in the ledger; a new one says what it should have said.`}
           </p>
           {way === 'strike' ? null : <DatumThen aircraft={aircraft} kind={kind} seq={row.correctsSeq ?? row.seq} />}
           {kind === 'aircraft weighing' ? (
-            <p className="notice">
-              A weighing with another figure in it is put right on{' '}
-              <Link href={`/aircraft/${aircraft.id}/aircraft-weighing`}>Aircraft weighing</Link>, where all of it is
-              laid out. Here it can be struck out.
-            </p>
+            <p className="notice">{rich`A weighing with another figure in it is put right on ${<Link href={`/aircraft/${aircraft.id}/aircraft-weighing`}>{say`Aircraft weighing`}</Link>}, where all of it is laid out. Here it can be struck out.`}</p>
           ) : kind === 'loading' ? (
-            <p className="notice">
-              Limits that should say something else are{' '}
-              <Link href={`/aircraft/${aircraft.id}/loading?correct=${row.seq}`}>laid out on Loading as they were</Link>
-              , and put right there. Here they can be struck out: then those before them hold.
-            </p>
+            <p className="notice">{rich`Limits that should say something else are ${<Link href={`/aircraft/${aircraft.id}/loading?correct=${row.seq}`}>{say`laid out on Loading as they were`}</Link>}, and put right there. Here they can be struck out: then those before them hold.`}</p>
           ) : (
-            <Choice label="What is wrong" options={WAYS} value={way} onChange={(next) => draft.set({ [HOW]: next })} />
+            <Choice
+              label={say`What is wrong`}
+              options={WAYS}
+              value={way}
+              onChange={(next) => draft.set({ [HOW]: next })}
+            />
           )}
         </>
       }
@@ -150,15 +150,15 @@ function CorrectForm({ aircraft, row, said, onRecorded, onClose }: Props & { rea
             </div>
           ) : null}
           <Field
-            label="Reason for the correction"
+            label={say`Reason for the correction`}
             value={reason}
             onChange={(next) => draft.set({ [WHY]: next })}
-            hint="Stands beside the correction for good."
+            hint={say`Stands beside the correction for good.`}
             problem={problemAt('/reason')}
           />
         </>
       )}
-      main={way === 'strike' ? 'Strike the entry out' : 'Record the correction'}
+      main={way === 'strike' ? say`Strike the entry out` : say`Record the correction`}
       onRecorded={onRecorded}
       onClose={onClose}
     />
@@ -179,17 +179,17 @@ function ReplacementJudged(props: {
   const part = parts?.find((one) => numberKey(one.number) === numberKey(props.number));
   const shown = shownIn(aircraft);
   return (
-    <section className="stack" aria-label="Judgement">
+    <section className="stack" aria-label={say`Judgement`}>
       <div aria-live="polite" className="stack">
         {preview.error === undefined ? null : (
-          <p className="notice">Not judged as it stands. {wordsOfError(preview.error)}</p>
+          <p className="notice">{rich`Not judged as it stands. ${wordsOfError(preview.error)}`}</p>
         )}
         {preview.data === undefined || part === undefined ? null : (
           <>
-            <p className="soft">With the correction, in place of what the entry says:</p>
+            <p className="soft">{say`With the correction, in place of what the entry says:`}</p>
             <Judged preview={preview.data} part={part} shown={shown} />
             <Effects preview={preview.data} shown={shown} />
-            <p className="soft">Projected installed: {shown.massWithUnit(preview.data.projectedKg)}.</p>
+            <p className="soft">{rich`Projected installed: ${shown.massWithUnit(preview.data.projectedKg)}.`}</p>
           </>
         )}
       </div>
@@ -254,7 +254,7 @@ function notYetIn(
       const pieces = inIt.get(part.partId);
       if (pieces === undefined) return [];
       const all = Array.from({ length: part.quantity }, (_, at) => at + 1);
-      return [`${part.number} piece ${all.filter((piece) => !pieces.includes(piece)).join(', ')}`];
+      return [say`${part.number} piece ${all.filter((piece) => !pieces.includes(piece)).join(', ')}`];
     })
     .join('; ');
 }

@@ -1,7 +1,9 @@
 /** The fields of one kind of entry, each with its refusal beneath it. */
+
 import { lazy, type ReactNode, Suspense, useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
+import { say } from '#shared/words/say.ts';
 import { GROUP_PREFIX } from '#shared/words/statement-in-words.ts';
 import { useGroups } from '../door/queries.ts';
 import { Choice, Field, type FieldProps, Picker } from '../pieces/controls.tsx';
@@ -39,7 +41,7 @@ export function EntryFields(
       </div>
       {folded.length === 0 ? null : (
         <Folded
-          words={props.more ?? 'More'}
+          words={props.more ?? say`More`}
           isFilled={folded.some(({ name, is }) => (form[name] ?? '') !== '' || is === 'groups')}
           isRefused={folded.some(({ name }) => problemOf(name) !== undefined)}
         >
@@ -110,7 +112,7 @@ function Asked(props: FieldsProps & { readonly field: FieldSpec }) {
       return <GroupTargets {...props} />;
     case 'pieces': {
       const quantity = partNamed(parts, form['part'] ?? '')?.quantity ?? 1;
-      return <Field {...common} hint={`1 to ${quantity}: write 3, or 1-4, or 1, 3.`} />;
+      return <Field {...common} hint={say`1 to ${quantity}: write 3, or 1-4, or 1, 3.`} />;
     }
     case 'day':
       return <Field {...common} type="date" />;
@@ -145,7 +147,7 @@ function GroupTargets({ form, set, aircraft, problemOf }: FieldsProps) {
   const problem = problemOf('groups');
   const groups = groupsOf(useGroups(aircraft.id), form);
   if (groups.length === 0)
-    return <p className="soft">There are no groups yet: targets in Set-up and parts bring them.</p>;
+    return <p className="soft">{say`There are no groups yet: targets in Set-up and parts bring them.`}</p>;
   return (
     <div className="stack-tight">
       <div className="field-grid">

@@ -1,7 +1,9 @@
 /** The form of one kind of entry: its fields, the day, a remark, and what the ledger refuses of it, each at its place. */
+
 import { type FormEvent, type ReactNode, useEffect, useMemo, useRef, useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import { estimateToSend, leavesLayUp, type StandingEstimate } from '#shared/estimate/in-words.ts';
+import { say } from '#shared/words/say.ts';
 import { useParts, useScales } from '../door/queries.ts';
 import { Button, Choice, Field } from '../pieces/controls.tsx';
 import { today } from '../words/days.ts';
@@ -21,7 +23,7 @@ const ARM_WAYS = [
   { value: 'balanced on a bar', words: 'Balanced on a bar' },
   { value: 'by hand', words: 'By hand' },
 ] as const;
-const HOW: FieldSpec = { name: 'how', label: 'How it was measured', is: 'picker' };
+const HOW: FieldSpec = { name: 'how', label: say`How it was measured`, is: 'picker' };
 
 export function EntryForm(props: {
   readonly aircraft: AircraftReport;
@@ -99,10 +101,7 @@ export function EntryForm(props: {
     <form className="stack" onSubmit={submit} ref={form} noValidate>
       {props.before}
       {props.isStruck === true ? (
-        <p className="notice">
-          It then counts as never made, and so does everything that corrected it before. To go back to what an earlier
-          correction said, say it anew instead.
-        </p>
+        <p className="notice">{say`It then counts as never made, and so does everything that corrected it before. To go back to what an earlier correction said, say it anew instead.`}</p>
       ) : (
         <>
           {kind === 'arm measured' ? <ArmWay draft={draft} /> : null}
@@ -120,7 +119,7 @@ export function EntryForm(props: {
           {without.includes('happenedOn') ? null : (
             <div className="field-grid">
               <Field
-                label="Day"
+                label={say`Day`}
                 type="date"
                 value={draft.form['happenedOn'] ?? today()}
                 onChange={(happenedOn) => set({ happenedOn })}
@@ -140,9 +139,9 @@ export function EntryForm(props: {
       )}
       <div className="acts">
         <Button kind="main" type="submit" isDisabled={record.isSending}>
-          {record.isSending ? 'Recording …' : props.main}
+          {record.isSending ? say`Recording …` : props.main}
         </Button>
-        <Button onPress={props.onClose}>Cancel</Button>
+        <Button onPress={props.onClose}>{say`Cancel`}</Button>
       </div>
     </form>
   );
@@ -170,7 +169,7 @@ function ArmWay({ draft }: { readonly draft: Draft }) {
   return (
     <>
       <Choice
-        label="How it was measured"
+        label={say`How it was measured`}
         options={ARM_WAYS}
         value={ARM_WAYS.find(({ value }) => value === how)?.value ?? 'station'}
         onChange={(next) => draft.set({ how: next === 'station' ? '' : next })}

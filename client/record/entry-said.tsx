@@ -1,7 +1,9 @@
 /** The entry that is to be corrected, as the ledger tells it, and what it did when it was recorded. */
+
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { EntryReport } from '#shared/contract/reports.ts';
 import { describeEntry } from '#shared/rollup/describe-entry.ts';
+import { say } from '#shared/words/say.ts';
 import { shownIn, tied } from '../pieces/units.ts';
 
 export function EntrySaid({ row, aircraft }: { readonly row: EntryReport; readonly aircraft: AircraftReport }) {
@@ -14,8 +16,8 @@ export function EntrySaid({ row, aircraft }: { readonly row: EntryReport; readon
         {' '}
         {row.entry.happenedOn}, {row.entry.by}.{' '}
         {changedKg === 0
-          ? 'It left the predicted weight as it was.'
-          : `It changed the predicted weight by ${shown.massWithUnit(changedKg, { sign: true })}.`}
+          ? say`It left the predicted weight as it was.`
+          : say`It changed the predicted weight by ${shown.massWithUnit(changedKg, { sign: true })}.`}
       </span>
     </p>
   );

@@ -1,6 +1,8 @@
 /** A part by its number or name: typing narrows the list, and what was chosen is told beneath it. */
+
 import { ComboBox, Input, Label, ListBox, ListBoxItem, Popover } from 'react-aria-components';
 import type { PartReport } from '#shared/contract/reports.ts';
+import { say } from '#shared/words/say.ts';
 import { findParts, partNamed } from '../pieces/find-parts.ts';
 
 /** A list longer than this is narrowed by typing. */
@@ -25,12 +27,12 @@ export function PartField(props: {
       inputValue={value}
       onInputChange={props.onChange}
       items={found.map((part) => ({ id: part.number, part }))}
-      menuTrigger="input"
+      menuTrigger={'input'}
       isInvalid={problem !== undefined}
-      validationBehavior="aria"
+      validationBehavior={'aria'}
     >
       <Label>{props.label}</Label>
-      <Input placeholder="Number or name" autoComplete="off" aria-description={problem ?? hint ?? ''} />
+      <Input placeholder={say`Number or name`} autoComplete="off" aria-description={problem ?? hint ?? ''} />
       {hint === undefined ? null : <span className="soft small">{hint}</span>}
       {problem === undefined ? null : <span className="problem">{problem}</span>}
       <Popover className="choices">
@@ -47,7 +49,7 @@ export function PartField(props: {
 }
 
 function aboutPart(part: PartReport): string {
-  const pieces = part.quantity === 1 ? '' : `, ${part.quantity} pieces`;
-  const below = part.childCount === 0 ? '' : `, an assembly of ${part.childCount}`;
+  const pieces = part.quantity === 1 ? '' : say`, ${part.quantity} pieces`;
+  const below = part.childCount === 0 ? '' : say`, an assembly of ${part.childCount}`;
   return `${part.name}: ${part.group}, ${part.process}${pieces}${below}`;
 }

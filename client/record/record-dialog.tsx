@@ -1,12 +1,15 @@
 /** Record an entry: which kind, then its fields. Only what a person may record is offered. */
+
 import { useState } from 'react';
 import { Link } from 'wouter';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import { ROLE_OF_KIND } from '#shared/contract/kind-roles.ts';
 import { mayAs } from '#shared/contract/people.ts';
+import { say } from '#shared/words/say.ts';
 import { usePerson } from '../frame/signed-in.ts';
 import { Button, Field } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
+import { rich } from '../words/rich.ts';
 import { useDraft } from './draft.ts';
 import { EntryForm } from './entry-form.tsx';
 import type { Form } from './field-spec.ts';
@@ -24,7 +27,7 @@ export function RecordDialog(props: Props) {
   const [kind, setKind] = useState<Kind>();
   return (
     <Dialog
-      title={kind === undefined ? 'What is to be recorded?' : KIND_SPECS[kind].title}
+      title={kind === undefined ? say`What is to be recorded?` : KIND_SPECS[kind].title}
       isOpen
       isForm
       isWide
@@ -66,12 +69,9 @@ function KindChoice(props: {
           </div>
         </section>
       ))}
-      <p className="soft small">
-        A part on the scale is weighed on <Link href={`/aircraft/${props.aircraft.id}/weigh`}>Weigh</Link>, which judges
-        it at once.
-      </p>
+      <p className="soft small">{rich`A part on the scale is weighed on ${<Link href={`/aircraft/${props.aircraft.id}/weigh`}>{say`Weigh`}</Link>}, which judges it at once.`}</p>
       <div className="acts">
-        <Button onPress={props.onClose}>Cancel</Button>
+        <Button onPress={props.onClose}>{say`Cancel`}</Button>
       </div>
     </>
   );
@@ -97,20 +97,18 @@ function RecordForm(props: Props & { readonly kind: Kind; readonly onOther: () =
       before={
         <div className="row between">
           <p className="soft">{KIND_SPECS[kind].hint}</p>
-          <Button slim kind="quiet" onPress={props.onOther}>
-            ‹ Another kind
-          </Button>
+          <Button slim kind="quiet" onPress={props.onOther}>{say`‹ Another kind`}</Button>
         </div>
       }
       after={(problemAt) => (
         <Field
-          label="Remark"
+          label={say`Remark`}
           value={draft.form['remark'] ?? ''}
           onChange={(remark) => draft.set({ remark })}
           problem={problemAt('/remark')}
         />
       )}
-      main="Record it"
+      main={say`Record it`}
       onRecorded={props.onRecorded}
       onClose={props.onClose}
     />

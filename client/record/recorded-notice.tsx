@@ -1,9 +1,12 @@
 /** What an entry that was just recorded did, for the screen it was recorded on. */
+
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import { scaleKey } from '#shared/weighing/scales.ts';
+import { say } from '#shared/words/say.ts';
 import { useScales } from '../door/queries.ts';
 import { plusMinus, shownIn } from '../pieces/units.ts';
 import { CheckResult, checkOf } from '../setup/check-result.tsx';
+import { rich } from '../words/rich.ts';
 
 export function RecordedNotice(props: { readonly aircraft: AircraftReport; readonly recorded: RecordedReport }) {
   const { aircraft, recorded } = props;
@@ -20,9 +23,7 @@ export function RecordedNotice(props: { readonly aircraft: AircraftReport; reado
   const { headline } = recorded;
   return (
     <p className="notice good">
-      {recorded.replayed ? 'Was recorded already: ' : 'Recorded: '}
-      entry {recorded.entry.seq}. Predicted empty weight{' '}
-      {plusMinus(massWithStd(headline.predictedKg, headline.predictedStdKg), units.mass)}.
+      {rich`${recorded.replayed ? say`Was recorded already: ` : say`Recorded: `}entry ${recorded.entry.seq}. Predicted empty weight ${plusMinus(massWithStd(headline.predictedKg, headline.predictedStdKg), units.mass)}.`}
     </p>
   );
 }

@@ -2,13 +2,16 @@
  * A figure that looks like a slip of the unit, asked about before it is sent: an estimate held against the one it takes the place of, a target
  * that is corrected held against what is predicted. Targets that are revised are asked about where they are typed.
  */
+
 import { type RefObject, useRef, useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { typedWith } from '../pieces/typed-units.ts';
 import { shownIn } from '../pieces/units.ts';
 import { asMeant, slipOf } from '../setup/slips.ts';
 import { massIn } from '../setup/typed-as.ts';
+import { rich } from '../words/rich.ts';
 import type { Form } from './field-spec.ts';
 import type { Kind } from './kinds.ts';
 
@@ -40,9 +43,9 @@ export function useSlip(given: {
   const [sureOf, setSureOf] = useState<string>();
   const asked =
     kind === 'estimate' && standingKg !== undefined
-      ? questionOf(aircraft, form, { field: 'estimate', measureKg: standingKg, said: 'the estimate before was' })
+      ? questionOf(aircraft, form, { field: 'estimate', measureKg: standingKg, said: say`the estimate before was` })
       : kind === 'targets' && predictedKg !== undefined
-        ? questionOf(aircraft, form, { field: 'empty mass', measureKg: predictedKg, said: 'predicted are' })
+        ? questionOf(aircraft, form, { field: 'empty mass', measureKg: predictedKg, said: say`predicted are` })
         : undefined;
   return {
     asked,
@@ -75,19 +78,17 @@ export function SlipNotice(props: { readonly slip: SlipQuestion; readonly onMean
     <div role="status" ref={notice}>
       {asked === undefined ? null : (
         <div className="notice warn stack-tight">
-          <strong>Sure?</strong>
+          <strong>{say`Sure?`}</strong>
           <p>{asked.words}</p>
           {isOpen ? (
             <div className="acts">
               <Button slim onPress={() => props.onMeant({ [asked.field]: asked.meant })}>
-                It is {asked.meant}
+                {rich`It is ${asked.meant}`}
               </Button>
-              <Button slim onPress={sure}>
-                The figure is right
-              </Button>
+              <Button slim onPress={sure}>{say`The figure is right`}</Button>
             </div>
           ) : (
-            <p>Taken as it is.</p>
+            <p>{say`Taken as it is.`}</p>
           )}
         </div>
       )}

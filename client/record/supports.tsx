@@ -1,8 +1,11 @@
 /** The CG of a part on two supports (rule W6): the picture of what is asked for, and what follows from it while it is typed. */
+
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { readLength, readMass } from '#shared/quantity/typed.ts';
 import { centreOnSupports } from '#shared/weighing/two-supports.ts';
+import { say } from '#shared/words/say.ts';
 import { plusMinus, shownIn } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import type { Form } from './field-spec.ts';
 
 export const SUPPORT_FIELDS = [
@@ -21,7 +24,7 @@ export function SupportsPicture() {
       className="supports-picture"
       viewBox="0 0 360 132"
       role="img"
-      aria-label="A part on two supports: load F1 at station x1, load F2 at station x2, both counted from the bench zero; the CG lies between."
+      aria-label={say`A part on two supports: load F1 at station x1, load F2 at station x2, both counted from the bench zero; the CG lies between.`}
     >
       <g fill="none" stroke="currentColor" strokeWidth="1.5">
         <path d="M70 46 C120 30 240 26 300 44 L300 58 L70 58 Z" />
@@ -48,9 +51,7 @@ export function SupportsPicture() {
         <text x="150" y="111">
           x2
         </text>
-        <text x="182" y="50">
-          CG
-        </text>
+        <text x="182" y="50">{say`CG`}</text>
       </g>
     </svg>
   );
@@ -66,9 +67,10 @@ export function BarAnswer({ form, aircraft }: { readonly form: Form; readonly ai
   const shown = shownIn(aircraft);
   const x = shown.lengthWithStd(point.value.si + (zero.ok ? zero.value.si : 0), std.value.si);
   return (
-    <p className="notice wide" role="status">
-      The CG lies at x = <strong>{plusMinus(x, shown.units.length)}</strong>.
-    </p>
+    <p
+      className="notice wide"
+      role="status"
+    >{rich`The CG lies at x = ${<strong>{plusMinus(x, shown.units.length)}</strong>}.`}</p>
   );
 }
 
@@ -98,8 +100,9 @@ export function SupportsAnswer({ form, aircraft }: { readonly form: Form; readon
   const shown = shownIn(aircraft);
   const x = shown.lengthWithStd(centre.value.xM + (zero.ok ? zero.value.si : 0), centre.value.xStdM);
   return (
-    <p className="notice wide" role="status">
-      The CG lies at x = <strong>{plusMinus(x, shown.units.length)}</strong>.
-    </p>
+    <p
+      className="notice wide"
+      role="status"
+    >{rich`The CG lies at x = ${<strong>{plusMinus(x, shown.units.length)}</strong>}.`}</p>
   );
 }

@@ -1,7 +1,9 @@
 /** Sends one entry and places what is refused: at its field where that field is on the screen, else in words below the form. */
+
 import { useMutation } from '@tanstack/react-query';
 import { useState } from 'react';
 import { type AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
+import { say } from '#shared/words/say.ts';
 import { ask, ProblemError, wordsOf } from '../door/ask.ts';
 import { ledgerMoved } from '../door/queries.ts';
 
@@ -42,10 +44,10 @@ export function useRecord(aircraft: AircraftReport, onRecorded: (recorded: Recor
       if (error === null || isPutRight) return undefined;
       const elsewhere = problems.filter(({ pointer }) => !shown.includes(pointer));
       if (problems.length > 0 && elsewhere.length === 0)
-        return 'Not recorded: what to change stands beside its field above.';
+        return say`Not recorded: what to change stands beside its field above.`;
       return elsewhere.length > 0
         ? elsewhere.map(({ words, remedy }) => `${words} ${remedy}`).join(' ')
-        : `Not recorded. ${wordsOf(error)}`;
+        : say`Not recorded. ${wordsOf(error)}`;
     },
     touch: (names) => setTouched((before) => new Set([...before, ...names])),
     reset: record.reset,

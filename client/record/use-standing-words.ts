@@ -2,11 +2,13 @@
  * What is stated anew begins as it stands: an estimate that is revised keeps its station unless somebody changes it, targets keep their
  * range. Whatever was typed already stays.
  */
+
 import { useEffect, useRef, useState } from 'react';
 import { LedgerReport, PartsReport } from '#shared/contract/aircraft.ts';
 import { PartPageReport } from '#shared/contract/part.ts';
 import { estimateInWords, type StandingEstimate } from '#shared/estimate/in-words.ts';
 import { scaleKey } from '#shared/weighing/scales.ts';
+import { say } from '#shared/words/say.ts';
 import { statementInWords } from '#shared/words/statement-in-words.ts';
 import { ask } from '../door/ask.ts';
 import { useParts, useScales } from '../door/queries.ts';
@@ -29,7 +31,7 @@ export function useStandingWords(aircraftId: string, kind: Kind, draft: Draft): 
       : kind === 'scale'
         ? scales?.find(({ scale }) => scaleKey(scale) === scaleKey(form['scale'] ?? ''))?.scale
         : kind === 'targets'
-          ? 'the aircraft'
+          ? say`the aircraft`
           : undefined;
   useEffect(() => {
     if (of === undefined || last.current.of === of) return;

@@ -1,6 +1,8 @@
 /** Says anew what the aircraft is. What was mistyped is corrected instead, beside the entry that says it. */
+
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { DescriptionReport } from '#shared/contract/set-up.ts';
+import { say } from '#shared/words/say.ts';
 import { useDraft } from '../record/draft.ts';
 import type { Form } from '../record/field-spec.ts';
 import { FormCard } from './form-parts.tsx';
@@ -12,16 +14,18 @@ export function AircraftForm(props: {
   readonly onClose: (words?: string) => void;
 }) {
   const { aircraft, description } = props;
-  const draft = useDraft(`${aircraft.id} set-up aircraft`, () => wordsOf(description));
+  const draft = useDraft(say`${aircraft.id} set-up aircraft`, () => wordsOf(description));
   return (
     <FormCard
-      title="Change the aircraft"
+      title={say`Change the aircraft`}
       aircraft={aircraft}
       kind="aircraft"
       draft={draft}
-      before={<p className="soft">It has changed, and is described anew. What was mistyped is corrected instead.</p>}
-      main="Record the change"
-      onRecorded={({ entry }) => props.onClose(`Recorded as entry ${entry.seq}.`)}
+      before={
+        <p className="soft">{say`It has changed, and is described anew. What was mistyped is corrected instead.`}</p>
+      }
+      main={say`Record the change`}
+      onRecorded={({ entry }) => props.onClose(say`Recorded as entry ${entry.seq}.`)}
       onClose={() => props.onClose()}
     />
   );

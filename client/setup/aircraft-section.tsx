@@ -1,11 +1,14 @@
 /** What the aircraft is, where its stations are counted from, and in which units it is read. */
+
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { DatumMoveReport, DescriptionReport } from '#shared/contract/set-up.ts';
+import { say } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { type Shown, shownIn } from '../pieces/units.ts';
 import { labelOf } from '../record/kinds.ts';
+import { rich } from '../words/rich.ts';
 import { AircraftForm } from './aircraft-form.tsx';
 import { DatumForm } from './datum-form.tsx';
 import { Done, Facts } from './form-parts.tsx';
@@ -19,22 +22,22 @@ export function AircraftSection({ aircraft }: { readonly aircraft: AircraftRepor
   const form = useOpenForm<'change' | 'datum'>();
   const shown = shownIn(aircraft);
   const corrected = isLead ? form.corrected : undefined;
-  if (setUp.isPending) return <Waiting what="the aircraft" />;
+  if (setUp.isPending) return <Waiting what={say`the aircraft`} />;
   if (setUp.isLoadingError) return <Failed error={setUp.error} again={() => void setUp.refetch()} />;
   const { description, moves } = setUp.data;
   if (form.open === 'change' && description !== undefined)
     return <AircraftForm aircraft={aircraft} description={description} onClose={form.close} />;
   if (form.open === 'datum') return <DatumForm aircraft={aircraft} description={description} onClose={form.close} />;
   return (
-    <section className="stack" aria-label="Aircraft">
+    <section className="stack" aria-label={say`Aircraft`}>
       <Done words={form.done} />
       {description === undefined ? null : (
         <Description aircraft={aircraft} onCorrected={corrected} description={description} shown={shown} />
       )}
       {isLead ? (
         <div className="row">
-          <Button {...form.opens('change')}>Change the aircraft</Button>
-          <Button {...form.opens('datum')}>Move the datum</Button>
+          <Button {...form.opens('change')}>{say`Change the aircraft`}</Button>
+          <Button {...form.opens('datum')}>{say`Move the datum`}</Button>
         </div>
       ) : null}
       {moves.length === 0 ? null : <Moves aircraft={aircraft} onCorrected={corrected} moves={moves} shown={shown} />}
@@ -50,11 +53,11 @@ function Description(props: {
 }) {
   const { aircraft, description, shown } = props;
   const { lengthWithUnit, units } = shown;
-  const notSaid = <span className="soft">not stated yet</span>;
+  const notSaid = <span className="soft">{say`not stated yet`}</span>;
   const { macM, lemacM } = description;
   return (
     <div className="card stack-tight">
-      <h2>Aircraft</h2>
+      <h2>{say`Aircraft`}</h2>
       <Facts
         facts={[
           { name: labelOf('aircraft', 'name'), value: description.name },
@@ -63,15 +66,15 @@ function Description(props: {
           { name: labelOf('aircraft', 'mac'), value: macM === undefined ? notSaid : lengthWithUnit(macM) },
           {
             name: labelOf('aircraft', 'lemac'),
-            value: lemacM === undefined ? notSaid : `station ${lengthWithUnit(lemacM)}`,
+            value: lemacM === undefined ? notSaid : say`station ${lengthWithUnit(lemacM)}`,
           },
-          { name: 'Shown in', value: `masses in ${units.mass}, lengths and stations in ${units.length}` },
+          { name: say`Shown in`, value: say`masses in ${units.mass}, lengths and stations in ${units.length}` },
         ]}
       />
       <p className="soft small">
-        Stated by {description.by} on {description.happenedOn},{' '}
-        <StatedIn aircraft={aircraft} onCorrected={props.onCorrected} of={description} />. Stations are positive aft of
-        the datum.
+        {rich`Stated by ${description.by} on ${description.happenedOn},`}{' '}
+        <StatedIn aircraft={aircraft} onCorrected={props.onCorrected} of={description} />
+        {say`. Stations are positive aft of the datum.`}
       </p>
     </div>
   );
@@ -86,15 +89,16 @@ function Moves(props: {
   const { aircraft, moves, shown } = props;
   return (
     <div className="card stack-tight">
-      <h2>The datum has been moved</h2>
+      <h2>{say`The datum has been moved`}</h2>
       <ul className="set-up-list">
         {[...moves].reverse().map((move) => (
           <li key={move.seq}>
-            {shown.lengthWithUnit(Math.abs(move.shiftM))} {move.shiftM < 0 ? 'forward' : 'aft'}, to: {move.datum}
-            <span className="soft small block">
-              {move.reason} · {move.by}, {move.happenedOn},{' '}
-              <StatedIn aircraft={aircraft} onCorrected={props.onCorrected} of={move} />
-            </span>
+            {rich`${shown.lengthWithUnit(Math.abs(move.shiftM))} ${move.shiftM < 0 ? say`forward` : say`aft`}, to: ${move.datum}${(
+              <span className="soft small block">
+                {move.reason} · {move.by}, {move.happenedOn},{' '}
+                <StatedIn aircraft={aircraft} onCorrected={props.onCorrected} of={move} />
+              </span>
+            )}`}
           </li>
         ))}
       </ul>

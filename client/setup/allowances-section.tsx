@@ -1,15 +1,18 @@
 /** What an estimate takes that states no allowance (rule E1): the shop's own where it has set them, else common practice. */
+
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { AllowancesReport } from '#shared/contract/set-up.ts';
 import { allowanceField, shopGrowth } from '#shared/estimate/allowance.ts';
 import { COMMON_ERRORS, ERROR_FIELDS } from '#shared/estimate/shop-errors.ts';
 import { Evidence, Process } from '#shared/ledger/entry.ts';
 import { showPercent } from '#shared/quantity/show.ts';
+import { say } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { useDraft } from '../record/draft.ts';
 import type { Form } from '../record/field-spec.ts';
+import { rich } from '../words/rich.ts';
 import { Done, FormCard } from './form-parts.tsx';
 import { useSetUp } from './questions.ts';
 import { StatedIn } from './stated-in.tsx';
@@ -20,26 +23,21 @@ export function AllowancesSection({ aircraft }: { readonly aircraft: AircraftRep
   const setUp = useSetUp(aircraft.id);
   const isLead = useMay('lead');
   const form = useOpenForm<'set'>();
-  if (setUp.isPending) return <Waiting what="the allowances" />;
+  if (setUp.isPending) return <Waiting what={say`the allowances`} />;
   if (setUp.isLoadingError) return <Failed error={setUp.error} again={() => void setUp.refetch()} />;
   const { allowances } = setUp.data;
   const own = allowances.at(-1);
   if (form.open === 'set') return <AllowancesForm aircraft={aircraft} own={own} onClose={form.close} />;
   return (
-    <section className="stack" aria-label="Allowances">
+    <section className="stack" aria-label={say`Allowances`}>
       <Done words={form.done} />
       <div className="card stack-tight">
-        <h2>Growth allowances</h2>
-        <p>
-          What is added to an estimate that states no allowance of its own, as a share of its mass, until the part is
-          weighed. Estimates that are recorded already keep what they have.
-        </p>
+        <h2>{say`Growth allowances`}</h2>
+        <p>{say`What is added to an estimate that states no allowance of its own, as a share of its mass, until the part is weighed. Estimates that are recorded already keep what they have.`}</p>
         <InForce own={own} />
         {(own?.shares.length ?? 0) === CELL_COUNT ? null : (
           <p className="notice">
-            {own === undefined || own.shares.length === 0 ? '' : 'Where it does not say own: '}
-            <strong>common practice, no source: adjust to your shop.</strong> Public tables disagree; what your own
-            parts grew by is the better figure.
+            {rich`${own === undefined || own.shares.length === 0 ? '' : say`Where it does not say own: `}${<strong>{say`common practice, no source: adjust to your shop.`}</strong>} Public tables disagree; what your own parts grew by is the better figure.`}
           </p>
         )}
       </div>
@@ -47,7 +45,7 @@ export function AllowancesSection({ aircraft }: { readonly aircraft: AircraftRep
       {isLead ? (
         <div>
           <Button kind={own === undefined ? 'main' : 'plain'} {...form.opens('set')}>
-            {own === undefined ? 'Set the shop’s own' : 'Revise the shop’s own'}
+            {own === undefined ? say`Set the shop’s own` : say`Revise the shop’s own`}
           </Button>
         </div>
       ) : null}
@@ -67,7 +65,7 @@ function InForce({ own }: { readonly own: AllowancesReport | undefined }) {
     <table className="allowances">
       <thead>
         <tr>
-          <th scope="col">Process</th>
+          <th scope="col">{say`Process`}</th>
           {Evidence.options.map((evidence) => (
             <th key={evidence} scope="col" className="number">
               {evidence}, %
@@ -81,7 +79,7 @@ function InForce({ own }: { readonly own: AllowancesReport | undefined }) {
             <th scope="row">{process}</th>
             {Evidence.options.map((evidence) => (
               <td key={evidence} className="number">
-                {isOwn(process, evidence) ? <strong>own </strong> : null}
+                {isOwn(process, evidence) ? <strong>{say`own`} </strong> : null}
                 {showPercent(shopGrowth(process, evidence, own))}
               </td>
             ))}
@@ -94,28 +92,26 @@ function InForce({ own }: { readonly own: AllowancesReport | undefined }) {
 
 /** What is believed of processes and pieces before the scale says otherwise (rule F1). */
 function ErrorsInForce({ own }: { readonly own: AllowancesReport | undefined }) {
-  const from = (stated: number | undefined) => (stated === undefined ? 'common practice, no source' : 'the shop’s own');
+  const from = (stated: number | undefined) =>
+    stated === undefined ? say`common practice, no source` : say`the shop’s own`;
   return (
     <div className="card stack-tight">
-      <h2>What the forecast takes for granted</h2>
+      <h2>{say`What the forecast takes for granted`}</h2>
       <dl className="facts">
         <div>
           <dt>
-            a process misses its estimates by <span className="soft">({from(own?.processShiftStd)})</span>
+            {rich`a process misses its estimates by ${<span className="soft">({from(own?.processShiftStd)})</span>}`}
           </dt>
-          <dd>{showPercent(own?.processShiftStd ?? COMMON_ERRORS.processShiftStd)}&nbsp;%</dd>
+          <dd>{rich`${showPercent(own?.processShiftStd ?? COMMON_ERRORS.processShiftStd)}&nbsp;%`}</dd>
         </div>
         <div>
           <dt>
-            one piece differs from the next by <span className="soft">({from(own?.pieceToPieceStd)})</span>
+            {rich`one piece differs from the next by ${<span className="soft">({from(own?.pieceToPieceStd)})</span>}`}
           </dt>
-          <dd>{showPercent(own?.pieceToPieceStd ?? COMMON_ERRORS.pieceToPieceStd)}&nbsp;%</dd>
+          <dd>{rich`${showPercent(own?.pieceToPieceStd ?? COMMON_ERRORS.pieceToPieceStd)}&nbsp;%`}</dd>
         </div>
       </dl>
-      <p className="soft small">
-        Each is one standard deviation of what is moulded. The first holds until a process has released parts; the
-        second for every estimate that states no uncertainty.
-      </p>
+      <p className="soft small">{say`Each is one standard deviation of what is moulded. The first holds until a process has released parts; the second for every estimate that states no uncertainty.`}</p>
     </div>
   );
 }
@@ -128,12 +124,12 @@ function Revisions(props: {
   const { aircraft, allowances, onCorrected } = props;
   return (
     <div className="card stack-tight">
-      <h2>The shop’s own, by revision</h2>
+      <h2>{say`The shop’s own, by revision`}</h2>
       <ul className="set-up-list">
         {[...allowances].reverse().map((one, at) => (
           <li key={one.seq}>
-            {one.reason ?? 'the first of its own'}
-            {at === 0 ? ' · in force' : ''}
+            {one.reason ?? say`the first of its own`}
+            {at === 0 ? say` · in force` : ''}
             <span className="soft small block">
               {statedInWords(one)} · {one.by}, {one.happenedOn},{' '}
               <StatedIn aircraft={aircraft} of={one} onCorrected={onCorrected} />
@@ -153,7 +149,7 @@ function statedInWords({ shares, processShiftStd, pieceToPieceStd }: AllowancesR
     ...perCent('a process misses by', processShiftStd),
     ...perCent('a piece differs by', pieceToPieceStd),
   ];
-  return stated.length === 0 ? 'back to common practice' : stated.join(', ');
+  return stated.length === 0 ? say`back to common practice` : stated.join(', ');
 }
 
 function AllowancesForm(props: {
@@ -162,22 +158,20 @@ function AllowancesForm(props: {
   readonly onClose: (words?: string) => void;
 }) {
   const { aircraft, own } = props;
-  const draft = useDraft(`${aircraft.id} set-up allowances`, () => wordsOf(own));
+  const draft = useDraft(say`${aircraft.id} set-up allowances`, () => wordsOf(own));
   return (
     <div className="allowances-form">
       <FormCard
-        title="The shop’s own allowances"
+        title={say`The shop’s own allowances`}
         aircraft={aircraft}
         kind="allowances"
         draft={draft}
         before={
-          <p className="soft">
-            The whole table is stated each time: a field that is left empty is common practice again.
-          </p>
+          <p className="soft">{say`The whole table is stated each time: a field that is left empty is common practice again.`}</p>
         }
-        main="Record the allowances"
+        main={say`Record the allowances`}
         onRecorded={({ entry }) =>
-          props.onClose(`Recorded as entry ${entry.seq}. Estimates that are recorded from now on take them.`)
+          props.onClose(say`Recorded as entry ${entry.seq}. Estimates that are recorded from now on take them.`)
         }
         onClose={() => props.onClose()}
       />

@@ -1,27 +1,30 @@
 /** A whole aircraft out as a ZIP, and one in (rules X1, X3). */
+
 import { useMutation, useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
 import { FileTrigger } from 'react-aria-components';
 import { Link } from 'wouter';
 import { AircraftReport } from '#shared/contract/aircraft.ts';
+import { say } from '#shared/words/say.ts';
 import { ask, askFile, ProblemError, wordsOf } from '../door/ask.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button, Field } from '../pieces/controls.tsx';
 import { Working } from '../pieces/states.tsx';
 import { BRING_IN, CARRY_OUT, NAME_HINT } from '../words/carry.ts';
+import { rich } from '../words/rich.ts';
 
 export function CarrySection({ aircraft }: { readonly aircraft: AircraftReport }) {
   const isLead = useMay('lead');
   return (
     <div className="stack">
-      <section className="card stack" aria-label="Carry out">
-        <h2>Carry this aircraft out</h2>
+      <section className="card stack" aria-label={say`Carry out`}>
+        <h2>{say`Carry this aircraft out`}</h2>
         <p>{CARRY_OUT}</p>
-        {isLead ? <CarryOut aircraft={aircraft} /> : <p className="soft">The lead carries it out.</p>}
+        {isLead ? <CarryOut aircraft={aircraft} /> : <p className="soft">{say`The lead carries it out.`}</p>}
       </section>
       {isLead ? (
-        <section className="card stack" aria-label="Bring in">
-          <h2>Bring an aircraft in</h2>
+        <section className="card stack" aria-label={say`Bring in`}>
+          <h2>{say`Bring an aircraft in`}</h2>
           <p>{BRING_IN}</p>
           <BringIn />
         </section>
@@ -38,11 +41,9 @@ function CarryOut({ aircraft }: { readonly aircraft: AircraftReport }) {
   return (
     <>
       <div>
-        <Button kind="main" onPress={() => out.mutate()} isDisabled={out.isPending}>
-          Carry out as ZIP
-        </Button>
+        <Button kind="main" onPress={() => out.mutate()} isDisabled={out.isPending}>{say`Carry out as ZIP`}</Button>
       </div>
-      {out.isPending ? <Working words="Packing the aircraft" /> : null}
+      {out.isPending ? <Working words={say`Packing the aircraft`} /> : null}
       {out.isError ? (
         <p className="notice bad" role="alert">
           {wordsOf(out.error)}
@@ -66,7 +67,7 @@ function BringIn() {
   });
   return (
     <>
-      <Field label="Another name for it" hint={NAME_HINT} value={name} onChange={setName} />
+      <Field label={say`Another name for it`} hint={NAME_HINT} value={name} onChange={setName} />
       <div>
         <FileTrigger
           acceptedFileTypes={['.zip', 'application/zip']}
@@ -75,16 +76,15 @@ function BringIn() {
             if (zip != null) bring.mutate(zip);
           }}
         >
-          <Button isDisabled={bring.isPending}>Choose the ZIP file</Button>
+          <Button isDisabled={bring.isPending}>{say`Choose the ZIP file`}</Button>
         </FileTrigger>
       </div>
-      {bring.isPending ? <Working words="Reading, checking and recording it" /> : null}
+      {bring.isPending ? <Working words={say`Reading, checking and recording it`} /> : null}
       <div aria-live="polite">
         {bring.isError ? <Refused error={bring.error} /> : null}
         {bring.data === undefined ? null : (
           <p className="notice good">
-            ● {bring.data.name} is here, with {bring.data.headSeq} entries as they were recorded.{' '}
-            <Link href={`/aircraft/${bring.data.id}`}>Open it</Link>
+            {rich`● ${bring.data.name} is here, with ${bring.data.headSeq} entries as they were recorded. ${<Link href={`/aircraft/${bring.data.id}`}>{say`Open it`}</Link>}`}
           </p>
         )}
       </div>
@@ -102,7 +102,7 @@ function Refused({ error }: { readonly error: Error }) {
   return (
     <div className="notice bad stack-tight">
       <p>
-        <strong>▲ Nothing was brought in.</strong> {problems[0]?.remedy}
+        <strong>{say`▲ Nothing was brought in.`}</strong> {problems[0]?.remedy}
       </p>
       <ul>
         {problems.slice(0, MOST_TOLD).map(({ pointer, words }, at) => (
@@ -112,7 +112,7 @@ function Refused({ error }: { readonly error: Error }) {
           </li>
         ))}
       </ul>
-      {problems.length > MOST_TOLD ? <p>And {problems.length - MOST_TOLD} more.</p> : null}
+      {problems.length > MOST_TOLD ? <p>{rich`And ${problems.length - MOST_TOLD} more.`}</p> : null}
     </div>
   );
 }
@@ -123,7 +123,7 @@ function placeOf(pointer: string): string {
     .slice(1)
     .replaceAll('~1', '/')
     .split(/\/(?=\d+(?:\/|$))/);
-  return [file, line === undefined ? '' : `line ${line}`, column === undefined ? '' : `column ${column}`]
+  return [file, line === undefined ? '' : say`line ${line}`, column === undefined ? '' : say`column ${column}`]
     .filter((part) => part !== '')
     .join(', ');
 }

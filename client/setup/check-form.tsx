@@ -1,6 +1,8 @@
 /** A known mass put on the scale (rule W12). The crew may. */
+
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { ScaleReport } from '#shared/contract/drift.ts';
+import { say } from '#shared/words/say.ts';
 import { useDraft } from '../record/draft.ts';
 import { type Check, checkOf } from './check-result.tsx';
 import { FormCard } from './form-parts.tsx';
@@ -11,16 +13,16 @@ export function CheckForm(props: {
   readonly onClose: (check?: Check) => void;
 }) {
   const { aircraft, scale } = props;
-  const draft = useDraft(`${aircraft.id} set-up check weight ${scale.scale}`, () => ({}));
+  const draft = useDraft(say`${aircraft.id} set-up check weight ${scale.scale}`, () => ({}));
   return (
     <FormCard
-      title={`Check weight on ${scale.scale}`}
+      title={say`Check weight on ${scale.scale}`}
       aircraft={aircraft}
       kind="check weight"
       draft={draft}
       without={['scale']}
       also={() => ({ scale: scale.scale })}
-      main="Record the check weight"
+      main={say`Record the check weight`}
       onRecorded={({ entry }) => props.onClose(checkOf(entry))}
       onClose={() => props.onClose()}
     />

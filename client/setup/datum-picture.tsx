@@ -1,5 +1,7 @@
 /** The datum now and then, to scale, with the arm of the CG from each. Its words stand beside it. */
+
 import type { CSSProperties } from 'react';
+import { say } from '#shared/words/say.ts';
 import type { Shown } from '../pieces/units.ts';
 import './datum.css';
 
@@ -20,17 +22,15 @@ export function DatumPicture(props: {
   const across = (xM: number) => 8 + (84 * (xM - low)) / span;
   return (
     <div className="datum-picture" aria-hidden="true">
-      <span className="datum-end">◀ nose</span>
-      <span className="datum-end tail">tail ▶</span>
+      <span className="datum-end">{say`◀ nose`}</span>
+      <span className="datum-end tail">{say`tail ▶`}</span>
       {stationsM.length < 2 ? null : <span className="datum-parts" style={between(across(first), across(last))} />}
-      <DatumLine at={across(0)} look="now" words="datum now" />
-      <DatumLine at={across(shiftM)} look="then" words="datum then" />
+      <DatumLine at={across(0)} look="now" words={say`datum now`} />
+      <DatumLine at={across(shiftM)} look="then" words={say`datum then`} />
       {cgXM === undefined ? null : (
         <>
           <span className="datum-cg" style={{ left: `${across(cgXM)}%` }} />
-          <span className="datum-cg-word" style={{ left: `${across(cgXM)}%` }}>
-            CG
-          </span>
+          <span className="datum-cg-word" style={{ left: `${across(cgXM)}%` }}>{say`CG`}</span>
           <Arm from={across(0)} to={across(cgXM)} look="now" words={shown.lengthWithUnit(cgXM)} />
           <Arm from={across(shiftM)} to={across(cgXM)} look="then" words={shown.lengthWithUnit(cgXM - shiftM)} />
         </>

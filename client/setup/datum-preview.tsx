@@ -1,6 +1,9 @@
 /** What the stations of the whole aircraft, and of every part, become. */
+
 import { useState } from 'react';
+import { say } from '#shared/words/say.ts';
 import type { Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 
 export type StationNow = { readonly name: string; readonly xM: number };
 
@@ -18,18 +21,22 @@ export function DatumPreview(props: {
   const rest = parts.length - MOST_ROWS;
   return (
     <div className="stack-tight">
-      {props.whole.length === 0 ? null : <Stations {...props} rows={props.whole} title="What the stations become" />}
+      {props.whole.length === 0 ? null : (
+        <Stations {...props} rows={props.whole} title={say`What the stations become`} />
+      )}
       {parts.length === 0 ? (
-        <p className="soft">No part has an arm yet.</p>
+        <p className="soft">{say`No part has an arm yet.`}</p>
       ) : (
         <details onToggle={(event) => setOpen(event.currentTarget.open)}>
           <summary>
-            {parts.length === 1 ? 'The arm of the one part' : `The arms of all ${parts.length} parts that have one`}
+            {parts.length === 1
+              ? say`The arm of the one part`
+              : say`The arms of all ${parts.length} parts that have one`}
           </summary>
           {isOpen ? (
             <>
-              <Stations {...props} rows={parts.slice(0, MOST_ROWS)} title="What the arms become" />
-              {rest > 0 ? <p className="soft small">And {rest} more, in the same manner.</p> : null}
+              <Stations {...props} rows={parts.slice(0, MOST_ROWS)} title={say`What the arms become`} />
+              {rest > 0 ? <p className="soft small">{rich`And ${rest} more, in the same manner.`}</p> : null}
             </>
           ) : null}
         </details>
@@ -50,13 +57,9 @@ function Stations(props: {
       <caption className="hidden-words">{props.title}</caption>
       <thead>
         <tr>
-          <th scope="col">Station x, {units.length}</th>
-          <th scope="col" className="number">
-            now
-          </th>
-          <th scope="col" className="number">
-            then
-          </th>
+          <th scope="col">{rich`Station x, ${units.length}`}</th>
+          <th scope="col" className="number">{say`now`}</th>
+          <th scope="col" className="number">{say`then`}</th>
         </tr>
       </thead>
       <tbody>

@@ -1,4 +1,5 @@
 /** The targets of the groups as they are typed, their sum against the empty weight, and what each group is forecast at. */
+
 import { useState } from 'react';
 import type { GroupForecastReport } from '#shared/contract/forecast.ts';
 import type { BreakdownReport } from '#shared/contract/reports.ts';
@@ -6,11 +7,13 @@ import { explain } from '#shared/problem/registry.ts';
 import { showMassWithStd } from '#shared/quantity/show.ts';
 import { readMass } from '#shared/quantity/typed.ts';
 import { STARTER_GROUPS } from '#shared/target/groups.ts';
+import { say } from '#shared/words/say.ts';
 import { GROUP_PREFIX } from '#shared/words/statement-in-words.ts';
 import { Button, Field } from '../pieces/controls.tsx';
 import { typedWith } from '../pieces/typed-units.ts';
 import { minus, type Shown } from '../pieces/units.ts';
 import type { Draft } from '../record/draft.ts';
+import { rich } from '../words/rich.ts';
 import { massIn } from './typed-as.ts';
 
 export function GroupTable(props: {
@@ -38,20 +41,20 @@ export function GroupTable(props: {
       : undefined;
   return (
     <div className="stack-tight">
-      <h3>Targets of groups</h3>
+      <h3>{say`Targets of groups`}</h3>
       {names.length === 0 ? (
-        <p className="soft">No group is in use yet. Parts bring theirs along; one may be named here before.</p>
+        <p className="soft">{say`No group is in use yet. Parts bring theirs along; one may be named here before.`}</p>
       ) : (
         <table className="group-targets">
           <thead>
             <tr>
-              <th scope="col">Group</th>
-              <th scope="col">Target, {units.mass}</th>
+              <th scope="col">{say`Group`}</th>
+              <th scope="col">{rich`Target, ${units.mass}`}</th>
               <th scope="col" className="number">
-                Forecast, {units.mass}
+                {rich`Forecast, ${units.mass}`}
               </th>
               <th scope="col" className="number">
-                Left, {units.mass}
+                {rich`Left, ${units.mass}`}
               </th>
             </tr>
           </thead>
@@ -71,7 +74,7 @@ export function GroupTable(props: {
           {sumKg === undefined ? null : (
             <tfoot>
               <tr>
-                <th scope="row">Sum</th>
+                <th scope="row">{say`Sum`}</th>
                 <td data-name={`Target, ${units.mass}`}>{mass(sumKg)}</td>
                 <td className="none" colSpan={2} />
               </tr>
@@ -112,7 +115,7 @@ function GroupRow(props: {
       <th scope="row">
         {name}
         {row === undefined || row.partCount === 0 ? (
-          <Button kind="quiet" slim aria-label={`Take ${name} off the list`} onPress={() => draft.drop(field)}>
+          <Button kind="quiet" slim aria-label={say`Take ${name} off the list`} onPress={() => draft.drop(field)}>
             ✕
           </Button>
         ) : null}
@@ -121,7 +124,7 @@ function GroupRow(props: {
         <input
           value={text}
           onChange={(event) => draft.set({ [field]: event.target.value })}
-          aria-label={`Target of ${name}`}
+          aria-label={say`Target of ${name}`}
           aria-invalid={told !== undefined}
           autoComplete="off"
         />
@@ -136,7 +139,7 @@ function GroupRow(props: {
       </td>
       <td className={`number ${leftKg === undefined ? 'none' : ''}`} data-name={`Left, ${units.mass}`}>
         {leftKg === undefined ? '–' : mass(leftKg, { sign: true })}
-        {leftKg !== undefined && leftKg < 0 ? <span className="flag heavy small block">▲ over</span> : null}
+        {leftKg !== undefined && leftKg < 0 ? <span className="flag heavy small block">{say`▲ over`}</span> : null}
       </td>
     </tr>
   );
@@ -152,16 +155,12 @@ function SumWords(props: {
   const { massWithUnit } = props.shown;
   if (props.count === 0 || sumKg === undefined || targetKg === undefined) return null;
   const leftKg = targetKg - sumKg;
-  if (Math.abs(leftKg) < 1e-9) return <p className="set-up-said">The groups add up to the empty-weight target.</p>;
+  if (Math.abs(leftKg) < 1e-9)
+    return <p className="set-up-said">{say`The groups add up to the empty-weight target.`}</p>;
   return leftKg > 0 ? (
-    <p className="set-up-said">
-      The groups add up to {massWithUnit(sumKg)}; {massWithUnit(leftKg)} of the empty-weight target are in no group.
-    </p>
+    <p className="set-up-said">{rich`The groups add up to ${massWithUnit(sumKg)}; ${massWithUnit(leftKg)} of the empty-weight target are in no group.`}</p>
   ) : (
-    <p className="notice warn">
-      The groups add up to {massWithUnit(sumKg)}, {massWithUnit(-leftKg)} above the empty-weight target: all of them can
-      be met and the aircraft still be too heavy.
-    </p>
+    <p className="notice warn">{rich`The groups add up to ${massWithUnit(sumKg)}, ${massWithUnit(-leftKg)} above the empty-weight target: all of them can be met and the aircraft still be too heavy.`}</p>
   );
 }
 
@@ -173,11 +172,11 @@ function AnotherGroup({ names, onAdd }: { readonly names: readonly string[]; rea
   return (
     <div className="row another-group">
       <Field
-        label="Another group"
+        label={say`Another group`}
         value={name}
         onChange={setName}
         suggestions={SUGGESTED.filter((one) => !names.includes(one))}
-        problem={isThere ? 'This group is in the table.' : undefined}
+        problem={isThere ? say`This group is in the table.` : undefined}
         autoComplete="off"
       />
       <Button
@@ -186,9 +185,7 @@ function AnotherGroup({ names, onAdd }: { readonly names: readonly string[]; rea
           onAdd(name.trim());
           setName('');
         }}
-      >
-        Add to the table
-      </Button>
+      >{say`Add to the table`}</Button>
     </div>
   );
 }

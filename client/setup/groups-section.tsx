@@ -1,8 +1,10 @@
 /** The groups of the weight statement: those in use or listed, with what is in them, and two sets to start from. */
+
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { GroupForecastReport } from '#shared/contract/forecast.ts';
 import type { BreakdownReport } from '#shared/contract/reports.ts';
 import { type GroupSet, STARTER_GROUPS } from '#shared/target/groups.ts';
+import { say } from '#shared/words/say.ts';
 import { useGroupForecasts, useLedger } from '../door/queries.ts';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { percent, type Shown, shownIn } from '../pieces/units.ts';
@@ -22,7 +24,7 @@ export function GroupsSection({ aircraft }: { readonly aircraft: AircraftReport 
   const failed = [groups, setUp, ledger].find((one) => one.isLoadingError);
   if (failed !== undefined) return <Failed error={failed.error} again={() => void failed.refetch()} />;
   if (groups.data === undefined || setUp.data === undefined || ledger.data === undefined)
-    return <Waiting what="the groups" />;
+    return <Waiting what={say`the groups`} />;
   const before = setUp.data.revisions.at(-1);
   if (form.open !== undefined)
     return (
@@ -38,12 +40,12 @@ export function GroupsSection({ aircraft }: { readonly aircraft: AircraftReport 
   const listed = before?.groups.map(({ group }) => group) ?? [];
   const names = [...new Set([...groups.data.map(({ name }) => name), ...listed])];
   return (
-    <section className="stack" aria-label="Groups">
+    <section className="stack" aria-label={say`Groups`}>
       <Done words={form.done} />
       {names.length === 0 ? (
         <div className="card stack-tight">
-          <h2>No group yet</h2>
-          <p>Every part names its group, and each group can have a target of its own.</p>
+          <h2>{say`No group yet`}</h2>
+          <p>{say`Every part names its group, and each group can have a target of its own.`}</p>
         </div>
       ) : (
         <GroupList names={names} rows={groups.data} forecasts={forecast.data ?? []} shown={shownIn(aircraft)} />
@@ -61,20 +63,20 @@ function GroupList(props: {
 }) {
   const { names, rows, forecasts, shown } = props;
   const columns = [
-    'Parts',
-    `Predicted, ${shown.units.mass}`,
-    `Forecast, ${shown.units.mass}`,
-    'Weighed',
-    `Target, ${shown.units.mass}`,
-    `Left, ${shown.units.mass}`,
+    say`Parts`,
+    say`Predicted, ${shown.units.mass}`,
+    say`Forecast, ${shown.units.mass}`,
+    say`Weighed`,
+    say`Target, ${shown.units.mass}`,
+    say`Left, ${shown.units.mass}`,
   ];
   return (
     <div className="card stack-tight">
-      <h2>Groups in use</h2>
+      <h2>{say`Groups in use`}</h2>
       <table className="revisions">
         <thead>
           <tr>
-            <th scope="col">Group</th>
+            <th scope="col">{say`Group`}</th>
             {columns.map((name) => (
               <th key={name} scope="col" className="number">
                 {name}
@@ -123,7 +125,7 @@ function Group(props: {
       {figures.map((figure, at) => (
         <td key={columns[at]} className="number" data-name={columns[at]}>
           {figure}
-          {isOver && at === figures.length - 1 ? <span className="flag heavy small block">▲ over</span> : null}
+          {isOver && at === figures.length - 1 ? <span className="flag heavy small block">{say`▲ over`}</span> : null}
         </td>
       ))}
     </tr>

@@ -1,7 +1,10 @@
 /** What a target that is typed would leave, beside what the one in force leaves. */
+
 import type { HeadlineReport } from '#shared/contract/reports.ts';
+import { say } from '#shared/words/say.ts';
 import type { Shown } from '../pieces/units.ts';
 import type { Form } from '../record/field-spec.ts';
+import { rich } from '../words/rich.ts';
 import { massIn } from './typed-as.ts';
 
 export function MarginWords(props: { readonly form: Form; readonly headline: HeadlineReport; readonly shown: Shown }) {
@@ -13,10 +16,6 @@ export function MarginWords(props: { readonly form: Form; readonly headline: Hea
   const { predictedKg, targets } = props.headline;
   const nowKg = targets?.marginKg;
   return (
-    <p className="set-up-said">
-      Margin with these: {massWithUnit(targetKg - reserveKg - predictedKg, { sign: true })}
-      {nowKg === undefined ? '' : `; now ${massWithUnit(nowKg, { sign: true })}`}. Predicted empty weight:{' '}
-      {massWithUnit(predictedKg)}.
-    </p>
+    <p className="set-up-said">{rich`Margin with these: ${massWithUnit(targetKg - reserveKg - predictedKg, { sign: true })}${nowKg === undefined ? '' : say`; now ${massWithUnit(nowKg, { sign: true })}`}. Predicted empty weight: ${massWithUnit(predictedKg)}.`}</p>
   );
 }

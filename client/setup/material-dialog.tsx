@@ -1,10 +1,12 @@
 /** A material described for the first time, or stated anew. What is wrong is told at its field while it is typed; past estimates keep their figures. */
+
 import { type FormEvent, useEffect, useRef, useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { MaterialKind } from '#shared/layup/material.ts';
 import { materialFields, materialFromWords } from '#shared/layup/material-words.ts';
 import { explain } from '#shared/problem/registry.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
+import { say } from '#shared/words/say.ts';
 import { newId } from '../door/ask.ts';
 import { Button, Choice, Field, Picker } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
@@ -62,7 +64,7 @@ export function MaterialDialog(props: {
   const value = (field: string) => draft.words[field] ?? '';
   return (
     <Dialog
-      title={isRestated ? `State ${value('name')} anew` : 'Describe a material'}
+      title={isRestated ? say`State ${value('name')} anew` : say`Describe a material`}
       isOpen
       isForm
       isWide
@@ -70,20 +72,23 @@ export function MaterialDialog(props: {
     >
       <form className="stack" onSubmit={submit} noValidate ref={form}>
         {isRestated ? (
-          <p className="soft">
-            Estimates that were computed keep the figures they were computed from. The lay-up of such a part says that
-            the list has moved on, and offers to compute it anew.
-          </p>
+          <p className="soft">{say`Estimates that were computed keep the figures they were computed from. The lay-up of such a part says that the list has moved on, and offers to compute it anew.`}</p>
         ) : null}
         <div className="field-grid">
           {isRestated ? null : (
             <div className="wide">
-              <Field label="Name" autoFocus value={value('name')} onChange={set('name')} problem={wrongIn('name')} />
+              <Field
+                label={say`Name`}
+                autoFocus
+                value={value('name')}
+                onChange={set('name')}
+                problem={wrongIn('name')}
+              />
             </div>
           )}
           {isRestated || kinds.length === 1 ? null : (
             <Picker
-              label="It is a"
+              label={say`It is a`}
               options={kinds.map((kind) => ({ value: kind, words: kind }))}
               value={is}
               onChange={set('is')}
@@ -104,7 +109,7 @@ export function MaterialDialog(props: {
           ))}
           <div className="wide">
             <Choice
-              label="The figures are from"
+              label={say`The figures are from`}
               options={BASES}
               value={value('basis') === 'common practice' ? 'common practice' : 'stated'}
               onChange={set('basis')}
@@ -118,9 +123,9 @@ export function MaterialDialog(props: {
         )}
         <div className="acts">
           <Button kind="main" type="submit" isDisabled={record.isSending}>
-            {record.isSending ? 'Recording …' : isRestated ? 'Record the new figures' : 'Record the material'}
+            {record.isSending ? say`Recording …` : isRestated ? say`Record the new figures` : say`Record the material`}
           </Button>
-          <Button onPress={props.onClose}>Cancel</Button>
+          <Button onPress={props.onClose}>{say`Cancel`}</Button>
         </div>
       </form>
     </Dialog>

@@ -2,6 +2,7 @@
  * The shop's list of materials (rule E3): what parts are laid up of, with the figures a mass is made from. Everything on it was recorded as an entry;
  * what is stated anew or withdrawn changes no estimate that was computed before.
  */
+
 import { useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { ROLE_OF_KIND } from '#shared/contract/kind-roles.ts';
@@ -9,10 +10,12 @@ import type { MaterialReport } from '#shared/contract/set-up.ts';
 import { MATERIAL_KINDS, materialKey } from '#shared/layup/material.ts';
 import { materialInWords } from '#shared/layup/material-words.ts';
 import { STARTER_MATERIALS } from '#shared/layup/starter-materials.ts';
+import { say } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { percent } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { Done } from './form-parts.tsx';
 import { MaterialDialog } from './material-dialog.tsx';
 import { basisInWords, figuresInWords, inShopUnits, KIND_TITLES } from './material-words.ts';
@@ -28,7 +31,7 @@ export function MaterialsSection({ aircraft }: { readonly aircraft: AircraftRepo
   const may = useMay(ROLE_OF_KIND.material);
   const [asked, setAsked] = useState<Asked>();
   const [done, setDone] = useState<string>();
-  if (setUp.isPending) return <Waiting what="the materials" />;
+  if (setUp.isPending) return <Waiting what={say`the materials`} />;
   if (setUp.isLoadingError) return <Failed error={setUp.error} again={() => void setUp.refetch()} />;
   const { materials } = setUp.data;
   const listed = materials.filter(({ isWithdrawn }) => !isWithdrawn);
@@ -46,23 +49,21 @@ export function MaterialsSection({ aircraft }: { readonly aircraft: AircraftRepo
     setAsked({ act, of });
   };
   return (
-    <section className="stack" aria-label="Materials">
+    <section className="stack" aria-label={say`Materials`}>
       <Done words={done} />
-      <p className="soft">
-        The lay-up of a part takes its figures from here and keeps them: what is stated anew or withdrawn changes no
-        estimate that was computed before.
-      </p>
+      <p className="soft">{say`The lay-up of a part takes its figures from here and keeps them: what is stated anew or withdrawn changes no estimate that was computed before.`}</p>
       {listed.length === 0 ? (
         <div className="card stack-tight">
-          <h2>No material yet</h2>
-          <p>Describe the rolls, cans and boards of the shop, or begin with rows that are common practice.</p>
+          <h2>{say`No material yet`}</h2>
+          <p>{say`Describe the rolls, cans and boards of the shop, or begin with rows that are common practice.`}</p>
         </div>
       ) : null}
       {may ? (
         <div className="row">
-          <Button kind={listed.length === 0 ? 'plain' : 'main'} onPress={() => setAsked({ act: 'add' })}>
-            Describe a material
-          </Button>
+          <Button
+            kind={listed.length === 0 ? 'plain' : 'main'}
+            onPress={() => setAsked({ act: 'add' })}
+          >{say`Describe a material`}</Button>
           <StarterMaterials aircraft={aircraft} missing={starters} onDone={setDone} />
         </div>
       ) : null}
@@ -78,7 +79,7 @@ export function MaterialsSection({ aircraft }: { readonly aircraft: AircraftRepo
       })}
       {withdrawn.length === 0 ? null : (
         <details className="card">
-          <summary>Withdrawn: {withdrawn.length}</summary>
+          <summary>{rich`Withdrawn: ${withdrawn.length}`}</summary>
           <MaterialTable rows={withdrawn} {...(may ? { onRestate: ask('restate') } : {})} />
         </details>
       )}
@@ -87,7 +88,7 @@ export function MaterialsSection({ aircraft }: { readonly aircraft: AircraftRepo
           aircraft={aircraft}
           beginning={{ is: 'fabric' }}
           kinds={MATERIAL_KINDS}
-          onRecorded={({ name, seq }) => close(`${name} is on the list: entry ${seq}.`)}
+          onRecorded={({ name, seq }) => close(say`${name} is on the list: entry ${seq}.`)}
           onClose={close}
         />
       ) : null}
@@ -98,7 +99,7 @@ export function MaterialsSection({ aircraft }: { readonly aircraft: AircraftRepo
           kinds={[asked.of.material.is]}
           isRestated
           onRecorded={({ name, seq }) =>
-            close(`${name} is stated anew: entry ${seq}. Estimates made before keep their figures.`)
+            close(say`${name} is stated anew: entry ${seq}. Estimates made before keep their figures.`)
           }
           onClose={close}
         />
@@ -118,15 +119,15 @@ function MaterialTable(props: {
     <table className="materials">
       <thead>
         <tr>
-          <th scope="col">Name</th>
-          <th scope="col">Figures</th>
+          <th scope="col">{say`Name`}</th>
+          <th scope="col">{say`Figures`}</th>
           <th scope="col" className="number">
             ±
           </th>
-          <th scope="col">Basis</th>
+          <th scope="col">{say`Basis`}</th>
           {onRestate === undefined ? null : (
             <th scope="col">
-              <span className="hidden-words">What to do with it</span>
+              <span className="hidden-words">{say`What to do with it`}</span>
             </th>
           )}
         </tr>
@@ -143,9 +144,7 @@ function MaterialTable(props: {
               </td>
               <td data-name="Basis">
                 {basisInWords(material)}
-                <span className="soft small block">
-                  entry {seq}, {happenedOn}, {by}
-                </span>
+                <span className="soft small block">{rich`entry ${seq}, ${happenedOn}, ${by}`}</span>
               </td>
               {onRestate === undefined ? null : (
                 <td>
@@ -153,19 +152,17 @@ function MaterialTable(props: {
                     <Button
                       slim
                       onPress={() => onRestate(row)}
-                      aria-label={`${onWithdraw === undefined ? 'Put back' : 'State anew'}: ${material.name}`}
+                      aria-label={`${onWithdraw === undefined ? say`Put back` : say`State anew`}: ${material.name}`}
                     >
-                      {onWithdraw === undefined ? 'Put back' : 'State anew'}
+                      {onWithdraw === undefined ? say`Put back` : say`State anew`}
                     </Button>
                     {onWithdraw === undefined ? null : (
                       <Button
                         slim
                         kind="quiet"
                         onPress={() => onWithdraw(row)}
-                        aria-label={`Withdraw: ${material.name}`}
-                      >
-                        Withdraw
-                      </Button>
+                        aria-label={say`Withdraw: ${material.name}`}
+                      >{say`Withdraw`}</Button>
                     )}
                   </div>
                 </td>

@@ -1,15 +1,17 @@
 /** Who may do what. Accounts are the shop's and not one aircraft's, so they have a screen of their own; the way there starts here. */
+
 import { Link } from 'wouter';
 import { ROLES } from '#shared/contract/people.ts';
+import { say } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { ROLE_WORDS } from '../words/roles.ts';
 
 export function PeopleSection() {
   const isLead = useMay('lead');
   return (
-    <section className="card stack" aria-label="People and access">
-      <h2>People and access</h2>
-      <p>Everybody has an account of their own; every entry carries the initials of who was signed in.</p>
+    <section className="card stack" aria-label={say`People and access`}>
+      <h2>{say`People and access`}</h2>
+      <p>{say`Everybody has an account of their own; every entry carries the initials of who was signed in.`}</p>
       <dl className="set-up-facts">
         {ROLES.map((role) => (
           <div key={role}>
@@ -20,12 +22,10 @@ export function PeopleSection() {
       </dl>
       {isLead ? (
         <div>
-          <Link href="/people" className="button plain">
-            Accounts, roles and access
-          </Link>
+          <Link href="/people" className="button plain">{say`Accounts, roles and access`}</Link>
         </div>
       ) : (
-        <p className="soft">The lead gives accounts and roles.</p>
+        <p className="soft">{say`The lead gives accounts and roles.`}</p>
       )}
     </section>
   );

@@ -1,9 +1,11 @@
 /** A new revision of the targets. What looks like a slip of the hand is asked about before it is recorded. */
+
 import { useRef, useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { BreakdownReport, HeadlineReport } from '#shared/contract/reports.ts';
 import type { RevisionReport } from '#shared/contract/set-up.ts';
 import { SHOP_PART_LIMIT } from '#shared/drift/part-drift.ts';
+import { say } from '#shared/words/say.ts';
 import { GROUP_PREFIX } from '#shared/words/statement-in-words.ts';
 import { useGroupForecasts } from '../door/queries.ts';
 import { Button } from '../pieces/controls.tsx';
@@ -12,6 +14,7 @@ import { type Shown, shownIn } from '../pieces/units.ts';
 import { useDraft } from '../record/draft.ts';
 import type { Form } from '../record/field-spec.ts';
 import { labelOf } from '../record/kinds.ts';
+import { rich } from '../words/rich.ts';
 import { FormCard } from './form-parts.tsx';
 import { GroupTable } from './group-table.tsx';
 import { MarginWords } from './margin-words.tsx';
@@ -30,7 +33,7 @@ export function ReviseForm(props: {
   const { aircraft, before, groups, headline, add = [] } = props;
   const shown = shownIn(aircraft);
   const forecast = useGroupForecasts(aircraft.id);
-  const draft = useDraft(`${aircraft.id} set-up ${['targets', ...add].join(' ')}`, () => ({
+  const draft = useDraft(say`${aircraft.id} set-up ${['targets', ...add].join(' ')}`, () => ({
     ...Object.fromEntries(add.map((group) => [`${GROUP_PREFIX}${group}`, ''])),
     ...wordsOf(before, shown),
   }));
@@ -41,13 +44,13 @@ export function ReviseForm(props: {
   const question = useRef<HTMLDivElement>(null);
   return (
     <FormCard
-      title={before === undefined ? 'Set targets' : `Revision ${before.revision + 1} of the targets`}
+      title={before === undefined ? say`Set targets` : say`Revision ${before.revision + 1} of the targets`}
       aircraft={aircraft}
       kind="targets"
       draft={draft}
       without={['groups']}
       also={() => ({ groups: groupsOf(draft.form, shown) })}
-      before={before === undefined ? null : <p className="soft">The revisions before this one stay.</p>}
+      before={before === undefined ? null : <p className="soft">{say`The revisions before this one stay.`}</p>}
       after={(problemAt) => (
         <>
           <MarginWords form={draft.form} headline={headline} shown={shown} />
@@ -60,25 +63,25 @@ export function ReviseForm(props: {
           />
           {doubts.length === 0 ? null : (
             <div className="notice warn stack-tight" role="alert" ref={question}>
-              <strong>Sure?</strong>
+              <strong>{say`Sure?`}</strong>
               {doubts.map(({ field, words, meant }) => (
                 <div key={words} className="stack-tight">
                   <p>{words}</p>
                   {isSure ? null : (
                     <div>
                       <Button slim onPress={() => draft.set({ [field]: meant })}>
-                        It is {meant}
+                        {rich`It is ${meant}`}
                       </Button>
                     </div>
                   )}
                 </div>
               ))}
               {isSure ? (
-                <p>Taken as it is.</p>
+                <p>{say`Taken as it is.`}</p>
               ) : (
                 <div>
                   <Button onPress={() => setSureOf(asked)}>
-                    {doubts.length === 1 ? 'The figure is right' : 'The figures are right'}
+                    {doubts.length === 1 ? say`The figure is right` : say`The figures are right`}
                   </Button>
                 </div>
               )}
@@ -91,10 +94,10 @@ export function ReviseForm(props: {
         isOpen: !isSure,
         look: () => question.current?.querySelector('button')?.focus(),
       }}
-      main={before === undefined ? 'Record the targets' : 'Record the revision'}
+      main={before === undefined ? say`Record the targets` : say`Record the revision`}
       onRecorded={({ entry, headline: after }) =>
         props.onClose(
-          `Revision ${after.targets?.revision ?? 1} is recorded as entry ${entry.seq}. The margin is ${shown.massWithUnit(after.targets?.marginKg, { sign: true })}.`,
+          say`Revision ${after.targets?.revision ?? 1} is recorded as entry ${entry.seq}. The margin is ${shown.massWithUnit(after.targets?.marginKg, { sign: true })}.`,
         )
       }
       onClose={() => props.onClose()}
@@ -130,8 +133,8 @@ function doubtsOf(
     if (slip === undefined) return [];
     const measure =
       predictedKg !== undefined && predictedKg > 0
-        ? `predicted are ${shown.massWithUnit(predictedKg)}`
-        : `the target before was ${shown.massWithUnit(beforeKg)}`;
+        ? say`predicted are ${shown.massWithUnit(predictedKg)}`
+        : say`the target before was ${shown.massWithUnit(beforeKg)}`;
     const typed = typedWith(text.trim(), shown.units.mass);
     return [{ field, meant: asMeant(typed, slip), words: `${name}, ${typed}: ${measure}. ${slip.words}` }];
   };

@@ -1,8 +1,11 @@
 /** All revisions of the targets, newest first, each with what today's predicted mass leaves of it. */
+
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { RevisionReport } from '#shared/contract/set-up.ts';
 import { showPercent } from '#shared/quantity/show.ts';
+import { say } from '#shared/words/say.ts';
 import type { Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { StatedIn } from './stated-in.tsx';
 
 export function RevisionTable(props: {
@@ -16,26 +19,26 @@ export function RevisionTable(props: {
   const last = revisions.length;
   return (
     <div className="card stack-tight">
-      <h2>Targets by revision</h2>
+      <h2>{say`Targets by revision`}</h2>
       <table className="revisions">
         <thead>
           <tr>
-            <th scope="col">Revision</th>
+            <th scope="col">{say`Revision`}</th>
             <th scope="col" className="number">
-              Empty weight, {units.mass}
+              {rich`Empty weight, ${units.mass}`}
             </th>
             <th scope="col" className="number">
-              Reserve, {units.mass}
+              {rich`Reserve, ${units.mass}`}
             </th>
             <th scope="col" className="number">
-              Margin today, {units.mass}
+              {rich`Margin today, ${units.mass}`}
             </th>
             <th scope="col" className="number">
-              CG range, {units.length}
+              {rich`CG range, ${units.length}`}
             </th>
-            <th scope="col">A part drifts beyond</th>
-            <th scope="col">Groups</th>
-            <th scope="col">Why</th>
+            <th scope="col">{say`A part drifts beyond`}</th>
+            <th scope="col">{say`Groups`}</th>
+            <th scope="col">{say`Why`}</th>
           </tr>
         </thead>
         <tbody>
@@ -71,7 +74,7 @@ function Revision(props: {
     <tr className={isInForce ? 'in-force' : ''}>
       <th scope="row">
         {revision.revision}
-        {isInForce ? ' · in force' : ''}
+        {isInForce ? say` · in force` : ''}
         <span className="soft small block unparted">
           {revision.happenedOn} · {revision.by}
         </span>
@@ -84,22 +87,23 @@ function Revision(props: {
       </td>
       <td className="number" data-name={`Margin today, ${units.mass}`}>
         {mass(revision.marginKg, { sign: true })}
-        {revision.marginKg < 0 ? <span className="flag heavy small block">▲ over</span> : null}
+        {revision.marginKg < 0 ? <span className="flag heavy small block">{say`▲ over`}</span> : null}
       </td>
       <td className="number" data-name={`CG range, ${units.length}`}>
-        {cgForwardM === undefined && cgAftM === undefined ? 'not set' : `${length(cgForwardM)} to ${length(cgAftM)}`}
+        {cgForwardM === undefined && cgAftM === undefined
+          ? say`not set`
+          : say`${length(cgForwardM)} to ${length(cgAftM)}`}
       </td>
       <td data-name="A part drifts beyond">
         <span>
-          <span className="unparted">{massWithUnit(partLimit.absoluteKg)}</span> or{' '}
-          <span className="unparted">{showPercent(partLimit.fraction)} %</span>, the larger
+          {rich`${<span className="unparted">{massWithUnit(partLimit.absoluteKg)}</span>} or ${<span className="unparted">{showPercent(partLimit.fraction)} %</span>}, the larger`}
         </span>
       </td>
       <td data-name="Groups">
         <GroupTargets revision={revision} before={props.before} shown={shown} />
       </td>
       <td className="wide" data-name="Why">
-        {revision.reason ?? <span className="soft">the first targets</span>}
+        {revision.reason ?? <span className="soft">{say`the first targets`}</span>}
         <span className="soft small block">
           <StatedIn aircraft={props.aircraft} onCorrected={props.onCorrected} of={revision} />
         </span>
@@ -115,13 +119,13 @@ function GroupTargets(props: {
 }) {
   const { groups } = props.revision;
   const { massWithUnit } = props.shown;
-  if (groups.length === 0) return <span className="soft">none</span>;
+  if (groups.length === 0) return <span className="soft">{say`none`}</span>;
   const sumKg = groups.reduce((sum, { massKg = 0 }) => sum + massKg, 0);
   const before = new Map(props.before?.groups.map(({ group, massKg }) => [group, massKg]));
   return (
     <details>
       <summary>
-        {groups.length === 1 ? 'one group' : `${groups.length} groups`}, {massWithUnit(sumKg)}
+        {groups.length === 1 ? say`one group` : say`${groups.length} groups`}, {massWithUnit(sumKg)}
       </summary>
       <ul className="set-up-list small">
         {groups.map(({ group, massKg }) => {
@@ -129,7 +133,7 @@ function GroupTargets(props: {
           const changeKg = massKg === undefined || beforeKg === undefined ? 0 : massKg - beforeKg;
           return (
             <li key={group}>
-              {group}: <span className="unparted">{massKg === undefined ? 'no target' : massWithUnit(massKg)}</span>
+              {group}: <span className="unparted">{massKg === undefined ? say`no target` : massWithUnit(massKg)}</span>
               {Math.abs(changeKg) < 1e-9 ? null : (
                 <span className="soft"> ({massWithUnit(changeKg, { sign: true })})</span>
               )}

@@ -1,12 +1,15 @@
 /** One scale, with what speaks against it. */
+
 import { useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { ScaleReport } from '#shared/contract/drift.ts';
+import { say } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { shownIn } from '../pieces/units.ts';
 import { today } from '../words/days.ts';
 import { entriesInWords } from '../words/entries.ts';
+import { rich } from '../words/rich.ts';
 import { CheckForm } from './check-form.tsx';
 import { type Check, CheckResult } from './check-result.tsx';
 import { Done, Facts } from './form-parts.tsx';
@@ -20,7 +23,7 @@ export function ScaleCard({ aircraft, scale }: { readonly aircraft: AircraftRepo
   const [check, setCheck] = useState<Check>();
   const { massWithUnit } = shownIn(aircraft);
   const isDescribed = scale.capacityKg !== undefined || scale.resolutionKg !== undefined;
-  const unknown = <span className="soft">not stated</span>;
+  const unknown = <span className="soft">{say`not stated`}</span>;
   if (form.open === 'calibration')
     return (
       <ScaleForm
@@ -44,27 +47,30 @@ export function ScaleCard({ aircraft, scale }: { readonly aircraft: AircraftRepo
       />
     );
   return (
-    <section className="card stack-tight" aria-label={`Scale ${scale.scale}`}>
+    <section className="card stack-tight" aria-label={say`Scale ${scale.scale}`}>
       <h2>{scale.scale}</h2>
       <Done words={form.done} />
       {check === undefined ? null : <CheckResult check={check} scale={scale} shown={shownIn(aircraft)} />}
       {isDescribed ? null : (
-        <p className="notice">Weighings name this scale, and nobody has described it: its calibration is not known.</p>
+        <p className="notice">{say`Weighings name this scale, and nobody has described it: its calibration is not known.`}</p>
       )}
       <Facts
         facts={[
-          { name: 'Capacity', value: scale.capacityKg === undefined ? unknown : massWithUnit(scale.capacityKg) },
-          { name: 'Resolution', value: scale.resolutionKg === undefined ? unknown : massWithUnit(scale.resolutionKg) },
-          { name: 'Calibration', value: <Calibration scale={scale} /> },
-          { name: 'Last check weight', value: <LastCheck scale={scale} /> },
-          { name: 'Weighings on it', value: String(scale.weighingCount) },
+          { name: say`Capacity`, value: scale.capacityKg === undefined ? unknown : massWithUnit(scale.capacityKg) },
+          {
+            name: say`Resolution`,
+            value: scale.resolutionKg === undefined ? unknown : massWithUnit(scale.resolutionKg),
+          },
+          { name: say`Calibration`, value: <Calibration scale={scale} /> },
+          { name: say`Last check weight`, value: <LastCheck scale={scale} /> },
+          { name: say`Weighings on it`, value: String(scale.weighingCount) },
         ]}
       />
       <InDoubt scale={scale} />
       <div className="row">
-        {isCrew ? <Button {...form.opens('check')}>Record a check weight</Button> : null}
+        {isCrew ? <Button {...form.opens('check')}>{say`Record a check weight`}</Button> : null}
         {isLead ? (
-          <Button {...form.opens('calibration')}>{isDescribed ? 'New calibration' : 'Describe it'}</Button>
+          <Button {...form.opens('calibration')}>{isDescribed ? say`New calibration` : say`Describe it`}</Button>
         ) : null}
       </div>
     </section>
@@ -74,44 +80,38 @@ export function ScaleCard({ aircraft, scale }: { readonly aircraft: AircraftRepo
 function Calibration({ scale }: { readonly scale: ScaleReport }) {
   const { gainStd, calibratedOn, dueOn } = scale;
   if (gainStd === 0 && calibratedOn === undefined && dueOn === undefined)
-    return <span className="soft">not stated: its error is taken as none</span>;
+    return <span className="soft">{say`not stated: its error is taken as none`}</span>;
   const isOver = dueOn !== undefined && dueOn < today();
   return (
     <>
       {gainStd === 0
-        ? 'no uncertainty stated'
-        : `± ${figures(gainStd * 100)}\u00a0% of what it shows (k\u00a0=\u00a01)`}
-      {calibratedOn === undefined ? '' : `, of ${calibratedOn}`}
-      {dueOn === undefined ? '' : isOver ? '' : `, until ${dueOn}`}
-      {isOver ? <span className="flag heavy block">▲ out of date since {dueOn}</span> : null}
+        ? say`no uncertainty stated`
+        : say`± ${figures(gainStd * 100)}\u00a0% of what it shows (k\u00a0=\u00a01)`}
+      {calibratedOn === undefined ? '' : say`, of ${calibratedOn}`}
+      {dueOn === undefined ? '' : isOver ? '' : say`, until ${dueOn}`}
+      {isOver ? <span className="flag heavy block">{rich`▲ out of date since ${dueOn}`}</span> : null}
     </>
   );
 }
 
 function LastCheck({ scale }: { readonly scale: ScaleReport }) {
-  if (scale.lastCheckOn === undefined) return <span className="soft">none yet</span>;
-  return scale.lastCheckPassed === true ? (
-    <>
-      <span className="flag in-line">● passed</span> on {scale.lastCheckOn}
-    </>
-  ) : (
-    <>
-      <span className="flag heavy">▲ failed</span> on {scale.lastCheckOn}
-    </>
-  );
+  if (scale.lastCheckOn === undefined) return <span className="soft">{say`none yet`}</span>;
+  return scale.lastCheckPassed === true
+    ? rich`${<span className="flag in-line">{say`● passed`}</span>} on ${scale.lastCheckOn}`
+    : rich`${<span className="flag heavy">{say`▲ failed`}</span>} on ${scale.lastCheckOn}`;
 }
 
 function InDoubt({ scale }: { readonly scale: ScaleReport }) {
   if (scale.marked.length === 0) return null;
   const of = (mark: string) => scale.marked.filter(({ marks }) => marks.some((one) => one.mark === mark));
   const lines = [
-    { words: 'after a check weight that failed', entries: of('check weight failed') },
-    { words: 'made out of calibration', entries: of('calibration out of date') },
+    { words: say`after a check weight that failed`, entries: of('check weight failed') },
+    { words: say`made out of calibration`, entries: of('calibration out of date') },
   ].filter(({ entries }) => entries.length > 0);
   return (
     <div className="notice warn stack-tight">
       <strong>
-        {scale.marked.length === 1 ? 'One weighing is in doubt' : `${scale.marked.length} weighings are in doubt`}
+        {scale.marked.length === 1 ? say`One weighing is in doubt` : say`${scale.marked.length} weighings are in doubt`}
       </strong>
       {lines.map(({ words, entries }) => (
         <p key={words}>

@@ -1,6 +1,8 @@
 /** Describes a scale, or states its calibration anew. Which coverage factor a certificate uses is asked and never guessed (rule U1). */
+
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { ScaleReport } from '#shared/contract/drift.ts';
+import { say } from '#shared/words/say.ts';
 import { useDraft } from '../record/draft.ts';
 import { FormCard } from './form-parts.tsx';
 import { massTyped } from './typed-as.ts';
@@ -12,14 +14,14 @@ export function ScaleForm(props: {
   readonly onClose: (words?: string) => void;
 }) {
   const { aircraft, scale } = props;
-  const draft = useDraft(`${aircraft.id} set-up scale ${scale?.scale ?? ''}`, () => ({
+  const draft = useDraft(say`${aircraft.id} set-up scale ${scale?.scale ?? ''}`, () => ({
     capacity: massTyped(scale?.capacityKg, aircraft.massUnit),
     resolution: massTyped(scale?.resolutionKg, aircraft.massUnit),
   }));
   const isKnown = scale !== undefined && (scale.capacityKg !== undefined || scale.resolutionKg !== undefined);
   return (
     <FormCard
-      title={isKnown ? `New calibration of ${scale.scale}` : `Describe ${scale?.scale ?? 'a scale'}`}
+      title={isKnown ? say`New calibration of ${scale.scale}` : say`Describe ${scale?.scale ?? say`a scale`}`}
       aircraft={aircraft}
       kind="scale"
       draft={draft}
@@ -30,12 +32,10 @@ export function ScaleForm(props: {
         ...(words['calibrated'] === undefined ? {} : { happenedOn: words['calibrated'] }),
       })}
       after={() => (
-        <p className="soft small">
-          What is kept of the certificate’s figure is the standard uncertainty, k&nbsp;=&nbsp;1.
-        </p>
+        <p className="soft small">{say`What is kept of the certificate’s figure is the standard uncertainty, k&nbsp;=&nbsp;1.`}</p>
       )}
-      main={isKnown ? 'Record the calibration' : 'Record the scale'}
-      onRecorded={({ entry }) => props.onClose(`Recorded as entry ${entry.seq}.`)}
+      main={isKnown ? say`Record the calibration` : say`Record the scale`}
+      onRecorded={({ entry }) => props.onClose(say`Recorded as entry ${entry.seq}.`)}
       onClose={() => props.onClose()}
     />
   );

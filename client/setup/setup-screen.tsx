@@ -1,6 +1,8 @@
 /** Set-up: what the aircraft is and is meant to weigh, what it is weighed on, who may what, and whether the ledger is whole. */
+
 import { Link } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import { say } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { AircraftSection } from './aircraft-section.tsx';
 import { AllowancesSection } from './allowances-section.tsx';
@@ -37,12 +39,12 @@ export default function SetupScreen(props: {
   return (
     <div className="page stack">
       <div className="set-up-title">
-        <h1>Set-up</h1>
+        <h1>{say`Set-up`}</h1>
         <p className="soft">{aircraft.name}</p>
       </div>
-      {isLead ? null : <p className="notice">The lead changes what stands here; your role reads it.</p>}
+      {isLead ? null : <p className="notice">{say`The lead changes what stands here; your role reads it.`}</p>}
       <div className="set-up">
-        <nav aria-label="Set-up" className="set-up-nav no-print">
+        <nav aria-label={say`Set-up`} className="set-up-nav no-print">
           {SECTIONS.map(({ path, words }) => (
             <Link
               key={path}

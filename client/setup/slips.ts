@@ -1,5 +1,7 @@
 /** The slips of the hand that a target looks like, held against what is predicted (as rule W4 does for a weighing). */
+
 import { MASS_UNIT_KG } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { inUnit } from '../pieces/typed-units.ts';
 import { UNIT_MEANT } from '../words/slips.ts';
 
@@ -11,22 +13,22 @@ const NEAR = 0.15;
 const SLIPS: readonly (Slip & { readonly factor: number })[] = [
   {
     slip: 'kg for lb',
-    words: 'It fits if the figure was in pounds and kilograms were typed.',
+    words: say`It fits if the figure was in pounds and kilograms were typed.`,
     factor: MASS_UNIT_KG.lb,
   },
   {
     slip: 'lb for kg',
-    words: 'It fits if the figure was in kilograms and pounds were typed.',
+    words: say`It fits if the figure was in kilograms and pounds were typed.`,
     factor: 1 / MASS_UNIT_KG.lb,
   },
   {
     slip: 'g for kg',
-    words: 'It fits if the figure was in kilograms and grams were typed.',
+    words: say`It fits if the figure was in kilograms and grams were typed.`,
     factor: 1000,
   },
   {
     slip: 'kg for g',
-    words: 'It fits if the figure was in grams and kilograms were typed.',
+    words: say`It fits if the figure was in grams and kilograms were typed.`,
     factor: 1 / 1000,
   },
 ];

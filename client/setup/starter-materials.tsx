@@ -1,13 +1,16 @@
 /** Rows to begin the list with: common practice and no source, each an entry of its own that says so. */
+
 import { useState } from 'react';
 import { type AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { Material } from '#shared/layup/material.ts';
 import { materialInWords } from '#shared/layup/material-words.ts';
 import { STARTER_NOTE } from '#shared/layup/starter-materials.ts';
+import { say } from '#shared/words/say.ts';
 import { ask, newId, wordsOf } from '../door/ask.ts';
 import { ledgerMoved } from '../door/queries.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
+import { rich } from '../words/rich.ts';
 import { figuresInWords, inShopUnits } from './material-words.ts';
 
 export function StarterMaterials(props: {
@@ -35,7 +38,9 @@ export function StarterMaterials(props: {
         setRecordedCount(at + 1);
       }
       setOpen(false);
-      props.onDone(`${taken.length} materials are on the list. Each says “${STARTER_NOTE}” until it is stated anew.`);
+      props.onDone(
+        say`${taken.length} materials are on the list. Each says “${STARTER_NOTE}” until it is stated anew.`,
+      );
     } catch (error) {
       setFailure(wordsOf(error));
     } finally {
@@ -46,19 +51,16 @@ export function StarterMaterials(props: {
   if (missing.length === 0) return null;
   return (
     <>
-      <Button onPress={() => setOpen(true)}>Take the starter rows …</Button>
+      <Button onPress={() => setOpen(true)}>{say`Take the starter rows …`}</Button>
       <Dialog
-        title="Starter rows"
+        title={say`Starter rows`}
         isOpen={isOpen}
         isWide
         isForm
         onClose={recordedCount === undefined ? () => setOpen(false) : undefined}
       >
-        <p>
-          Each of these is <strong>{STARTER_NOTE}</strong>. They get a first schedule going; state them anew as the
-          rolls and cans of the shop come to hand.
-        </p>
-        <ul className="starter-rows" tabIndex={0} aria-label="Starter rows">
+        <p>{rich`Each of these is ${<strong>{STARTER_NOTE}</strong>}. They get a first schedule going; state them anew as the rolls and cans of the shop come to hand.`}</p>
+        <ul className="starter-rows" tabIndex={0} aria-label={say`Starter rows`}>
           {missing.map((material) => (
             <li key={material.name}>
               <label className="tick">
@@ -86,7 +88,7 @@ export function StarterMaterials(props: {
         </ul>
         {failure === undefined ? null : (
           <p className="notice bad" role="alert">
-            Not all are recorded. {failure}
+            {rich`Not all are recorded. ${failure}`}
           </p>
         )}
         <div className="acts">
@@ -95,11 +97,9 @@ export function StarterMaterials(props: {
             isDisabled={taken.length === 0 || recordedCount !== undefined}
             onPress={() => void take()}
           >
-            {recordedCount === undefined ? `Take ${taken.length} rows` : `${recordedCount} of ${taken.length} …`}
+            {recordedCount === undefined ? say`Take ${taken.length} rows` : say`${recordedCount} of ${taken.length} …`}
           </Button>
-          <Button isDisabled={recordedCount !== undefined} onPress={() => setOpen(false)}>
-            Cancel
-          </Button>
+          <Button isDisabled={recordedCount !== undefined} onPress={() => setOpen(false)}>{say`Cancel`}</Button>
         </div>
       </Dialog>
     </>

@@ -1,7 +1,9 @@
 /** In which entry something of the set-up stands, whether it was corrected and by which, and the way to put it right. */
+
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import { EntryLink } from '../pieces/entry-link.tsx';
 import { CorrectButton } from '../record/correct-button.tsx';
+import { rich } from '../words/rich.ts';
 
 export function StatedIn(props: {
   readonly aircraft: AircraftReport;
@@ -18,11 +20,7 @@ export function StatedIn(props: {
   return (
     <>
       <EntryLink aircraftId={aircraft.id} seq={seq} />
-      {latestSeq === seq ? null : (
-        <>
-          , corrected by <EntryLink aircraftId={aircraft.id} seq={latestSeq} />
-        </>
-      )}
+      {latestSeq === seq ? null : rich`, corrected by ${<EntryLink aircraftId={aircraft.id} seq={latestSeq} />}`}
       {onCorrected === undefined ? null : (
         <CorrectButton aircraft={aircraft} seq={latestSeq} onRecorded={onCorrected} />
       )}

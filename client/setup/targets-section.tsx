@@ -1,5 +1,7 @@
 /** What the aircraft is meant to weigh, revision by revision; the old ones stay. */
+
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import { say } from '#shared/words/say.ts';
 import { useLedger } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
@@ -20,7 +22,7 @@ export function TargetsSection({ aircraft }: { readonly aircraft: AircraftReport
   const failed = [setUp, groups, ledger].find((one) => one.isLoadingError);
   if (failed !== undefined) return <Failed error={failed.error} again={() => void failed.refetch()} />;
   if (setUp.data === undefined || groups.data === undefined || ledger.data === undefined)
-    return <Waiting what="the targets" />;
+    return <Waiting what={say`the targets`} />;
   const { revisions } = setUp.data;
   const before = revisions.at(-1);
   if (form.open === 'revise')
@@ -34,15 +36,12 @@ export function TargetsSection({ aircraft }: { readonly aircraft: AircraftReport
       />
     );
   return (
-    <section className="stack" aria-label="Targets">
+    <section className="stack" aria-label={say`Targets`}>
       <Done words={form.done} />
       {revisions.length === 0 ? (
         <div className="card stack-tight">
-          <h2>No target yet</h2>
-          <p>
-            With an empty-weight target every screen shows what is left of it. A CG range, a reserve and targets of
-            groups may come with it or later.
-          </p>
+          <h2>{say`No target yet`}</h2>
+          <p>{say`With an empty-weight target every screen shows what is left of it. A CG range, a reserve and targets of groups may come with it or later.`}</p>
         </div>
       ) : (
         <RevisionTable
@@ -55,7 +54,7 @@ export function TargetsSection({ aircraft }: { readonly aircraft: AircraftReport
       {isLead ? (
         <div>
           <Button kind={revisions.length === 0 ? 'main' : 'plain'} {...form.opens('revise')}>
-            {revisions.length === 0 ? 'Set targets' : 'Revise the targets'}
+            {revisions.length === 0 ? say`Set targets` : say`Revise the targets`}
           </Button>
         </div>
       ) : null}

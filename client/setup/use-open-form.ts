@@ -1,6 +1,8 @@
 /** Which form of a section is open. Once it is closed, the button that opened it has the keyboard again. */
+
 import { useState } from 'react';
 import type { RecordedReport } from '#shared/contract/aircraft.ts';
+import { say } from '#shared/words/say.ts';
 
 export type OpenForm<Name extends string> = {
   readonly open: Name | undefined;
@@ -32,7 +34,7 @@ export function useOpenForm<Name extends string>(): OpenForm<Name> {
     },
     done,
     corrected: ({ entry }) =>
-      setDone(`Corrected: entry ${entry.seq} says so, and the one before it stays in the ledger.`),
+      setDone(say`Corrected: entry ${entry.seq} says so, and the one before it stays in the ledger.`),
     opens: (name) => ({ onPress: () => show(name), autoFocus: last === name }),
   };
 }

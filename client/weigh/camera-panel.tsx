@@ -2,7 +2,9 @@
  * Finds the part by the tablet's camera (rule H2). What reads the code is the browser's own detector where it has one, else a library that is
  * loaded only now. Pictures stay in this page.
  */
+
 import { useEffect, useRef, useState } from 'react';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { CAMERA_TROUBLE, type CameraTrouble } from '../words/scanning.ts';
 
@@ -35,10 +37,10 @@ export default function CameraPanel(props: { readonly onCode: (text: string) => 
   }, [attempt]);
   const trouble = state === 'starting' || state === 'looking' ? undefined : CAMERA_TROUBLE[state];
   return (
-    <section className="card stack camera" aria-label="Scan a label">
+    <section className="card stack camera" aria-label={say`Scan a label`}>
       {trouble === undefined ? (
         <p role="status">
-          {state === 'starting' ? 'Waiting for the camera …' : 'Hold the label’s code in the picture.'}
+          {state === 'starting' ? say`Waiting for the camera …` : say`Hold the label’s code in the picture.`}
         </p>
       ) : (
         <div className="notice warn stack-tight" role="alert">
@@ -51,13 +53,13 @@ export default function CameraPanel(props: { readonly onCode: (text: string) => 
         className={trouble === undefined ? '' : 'hidden'}
         muted
         playsInline
-        aria-label="What the camera sees"
+        aria-label={say`What the camera sees`}
       />
       <div className="row">
         {trouble === undefined || state === 'insecure' ? null : (
-          <Button onPress={() => setAttempt(attempt + 1)}>Try again</Button>
+          <Button onPress={() => setAttempt(attempt + 1)}>{say`Try again`}</Button>
         )}
-        <Button onPress={props.onClose}>Close the camera</Button>
+        <Button onPress={props.onClose}>{say`Close the camera`}</Button>
       </div>
     </section>
   );

@@ -1,13 +1,16 @@
 /** A check weight at the start of a shift (rule W12): which scale, what the weight is, what the scale shows. */
+
 import { useRef, useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { MassUnit } from '#shared/quantity/units.ts';
 import { scaleKey } from '#shared/weighing/scales.ts';
+import { say } from '#shared/words/say.ts';
 import { newId } from '../door/ask.ts';
 import { useScales } from '../door/queries.ts';
 import { Button, Choice, Field } from '../pieces/controls.tsx';
 import { typedWith } from '../pieces/typed-units.ts';
 import { useRecord } from '../record/use-record.ts';
+import { rich } from '../words/rich.ts';
 import { recallCheck, rememberCheck } from './habit.ts';
 import { HandButton, useHand } from './hand.tsx';
 import { NumberPad } from './number-pad.tsx';
@@ -25,7 +28,7 @@ type Check = {
 };
 
 /** Chosen where the scale is not among those that are known. */
-const OTHER = 'another scale';
+const OTHER = say`another scale`;
 
 export function CheckWeight(props: {
   readonly undo: Undo;
@@ -65,20 +68,18 @@ export function CheckWeight(props: {
   const refusal = record.refusal(['/scale', '/reference', '/shown', '/limit']);
   return (
     <div className={`weigh-part keys-${hand.side}`}>
-      <section className="stack weigh-what" aria-label="The check">
+      <section className="stack weigh-what" aria-label={say`The check`}>
         <div className="row back">
-          <Button kind="quiet" onPress={props.onBack}>
-            ‹ Back to the parts
-          </Button>
+          <Button kind="quiet" onPress={props.onBack}>{say`‹ Back to the parts`}</Button>
           <HandButton {...hand} />
         </div>
         <div>
-          <h2>Check weight</h2>
-          <p className="soft">Put a weight that is known on the scale, and say what the scale shows.</p>
+          <h2>{say`Check weight`}</h2>
+          <p className="soft">{say`Put a weight that is known on the scale, and say what the scale shows.`}</p>
         </div>
         {scales.length === 0 ? null : (
           <Choice
-            label="Which scale?"
+            label={say`Which scale?`}
             options={[...scales.map(({ scale }) => scale), OTHER].map((value) => ({ value, words: value }))}
             value={isOther ? OTHER : known?.scale}
             onChange={(scale) => {
@@ -90,23 +91,23 @@ export function CheckWeight(props: {
         )}
         {scales.length > 0 && !isOther ? null : (
           <Field
-            label="Name of the scale"
+            label={say`Name of the scale`}
             value={check.scale}
             onChange={(scale) => change({ scale })}
             problem={record.problemAt('/scale')}
           />
         )}
       </section>
-      <section className="stack weigh-keys" aria-label="The scale">
+      <section className="stack weigh-keys" aria-label={say`The scale`}>
         <ReadingFields
           fields={[
             {
               name: 'reference',
-              label: 'The weight is',
+              label: say`The weight is`,
               input: inputs.reference,
               problem: record.problemAt('/reference'),
             },
-            { name: 'shown', label: 'The scale shows', input: inputs.shown, problem: record.problemAt('/shown') },
+            { name: 'shown', label: say`The scale shows`, input: inputs.shown, problem: record.problemAt('/shown') },
           ]}
           values={check}
           unit={check.unit}
@@ -124,38 +125,33 @@ export function CheckWeight(props: {
           }}
         />
       </section>
-      <section className="card stack judgement" aria-label="Result">
+      <section className="card stack judgement" aria-label={say`Result`}>
         {asksLimit ? (
           <Field
-            label="It passes within"
+            label={say`It passes within`}
             value={check.limit}
             onChange={(limit) => change({ limit })}
             unit={check.unit}
             hint={
               known?.resolutionKg === undefined
-                ? 'The resolution of this scale is not recorded, so the limit must be said.'
+                ? say`The resolution of this scale is not recorded, so the limit must be said.`
                 : undefined
             }
             problem={record.problemAt('/limit')}
           />
         ) : (
-          <p className="soft">
-            It passes within the in-service limit for the resolution of {known?.scale} (OIML R 76, class III).
-          </p>
+          <p className="soft">{rich`It passes within the in-service limit for the resolution of ${known?.scale} (OIML R 76, class III).`}</p>
         )}
         {refusal === undefined ? null : (
           <p className="notice bad" role="alert">
             {refusal}
           </p>
         )}
-        <p className="soft small">
-          A check that fails puts every weighing on this scale in doubt, from the last check that passed to the next one
-          that does.
-        </p>
+        <p className="soft small">{say`A check that fails puts every weighing on this scale in doubt, from the last check that passed to the next one that does.`}</p>
       </section>
       <div className="stack-tight weigh-save">
         <Button kind="main" isDisabled={record.isSending} onPress={send}>
-          {record.isSending ? 'Recording …' : 'Record the check'}
+          {record.isSending ? say`Recording …` : say`Record the check`}
         </Button>
       </div>
     </div>

@@ -2,12 +2,15 @@
  * What the figure looks like, asked before it is sent (rule W4), with an answer for each slip that has one: it is not enough to be able to say
  * that the reading is right.
  */
+
 import { Fragment, type ReactNode } from 'react';
 import type { PreviewReport } from '#shared/contract/reports.ts';
 import type { Condition } from '#shared/ledger/entry.ts';
 import type { MassUnit } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { tied } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { UNIT_MEANT } from '../words/slips.ts';
 
 /** What a press can put right on the screen that asks. */
@@ -40,12 +43,12 @@ export function Doubts(props: {
   if (doubts.length === 0) return null;
   return (
     <div className="notice warn stack-tight" role="alert">
-      <strong>Sure?</strong>
+      <strong>{say`Sure?`}</strong>
       {doubts.map((doubt) => (
         <p key={doubt.words}>{tied(doubt.words)}</p>
       ))}
       {props.isSure ? (
-        <p>Taken as it is.</p>
+        <p>{say`Taken as it is.`}</p>
       ) : (
         <div className="row">
           {ways === undefined
@@ -61,32 +64,34 @@ export function Doubts(props: {
 function unitOut({ slip }: Doubt, onUnit: Ways['onUnit'] | undefined): ReactNode {
   const unit = UNIT_MEANT[slip];
   if (unit === undefined || onUnit === undefined) return null;
-  return <Button onPress={() => onUnit(unit)}>The scale showed {unit}</Button>;
+  return <Button onPress={() => onUnit(unit)}>{rich`The scale showed ${unit}`}</Button>;
 }
 
 function waysOut(doubt: Doubt, ways: Ways): ReactNode {
   const { slip } = doubt;
   if (UNIT_MEANT[slip] !== undefined) return unitOut(doubt, ways.onUnit);
-  if (slip === 'tare taken twice') return <Button onPress={ways.onNoTare}>Take no tare off</Button>;
+  if (slip === 'tare taken twice') return <Button onPress={ways.onNoTare}>{say`Take no tare off`}</Button>;
   if (slip === 'whole lot for one piece') {
     const all = Array.from({ length: ways.quantity }, (_, at) => at + 1);
-    return <Button onPress={() => ways.onPieces(all)}>All {ways.quantity} pieces stood on the scale</Button>;
+    return <Button onPress={() => ways.onPieces(all)}>{rich`All ${ways.quantity} pieces stood on the scale`}</Button>;
   }
   if (slip === 'one piece for the lot') {
     const first = ways.pieces[0] ?? 1;
-    return <Button onPress={() => ways.onPieces([first])}>Only piece {first} stood on the scale</Button>;
+    return <Button onPress={() => ways.onPieces([first])}>{rich`Only piece ${first} stood on the scale`}</Button>;
   }
   return (
     <>
-      {slip === 'entered before' ? <Button onPress={ways.onDrop}>It is entered twice: do not save</Button> : null}
+      {slip === 'entered before' ? (
+        <Button onPress={ways.onDrop}>{say`It is entered twice: do not save`}</Button>
+      ) : null}
       {(doubt.weighAs ?? []).map((condition) => (
         <Button key={condition} onPress={() => ways.onWeighAs(condition)}>
-          It was weighed {condition}
+          {rich`It was weighed ${condition}`}
         </Button>
       ))}
       {(doubt.parts ?? []).map((number) => (
         <Button key={number} onPress={() => ways.onPart(number)}>
-          It was {number}
+          {rich`It was ${number}`}
         </Button>
       ))}
       {doubt.correctSeq === undefined ? null : ways.correct(doubt.correctSeq)}
@@ -96,7 +101,7 @@ function waysOut(doubt: Doubt, ways: Ways): ReactNode {
 
 /** What is said by letting it stand. */
 function sureWords(doubts: readonly Doubt[]): string {
-  if (doubts.some(({ slip }) => slip === 'does not count')) return 'Keep it, although it does not count';
-  if (doubts.some(({ slip }) => slip === 'entered before')) return 'It is a reading of its own';
-  return 'The reading is right';
+  if (doubts.some(({ slip }) => slip === 'does not count')) return say`Keep it, although it does not count`;
+  if (doubts.some(({ slip }) => slip === 'entered before')) return say`It is a reading of its own`;
+  return say`The reading is right`;
 }

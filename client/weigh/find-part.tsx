@@ -1,4 +1,5 @@
 /** Find the part: by number or name, by its label, or among what is due, was weighed here last, or is not weighed yet. */
+
 import { useDeferredValue, useMemo, useState } from 'react';
 import { Input, Label, SearchField } from 'react-aria-components';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
@@ -6,6 +7,7 @@ import type { PartReport } from '#shared/contract/reports.ts';
 import { readCode } from '#shared/label/code.ts';
 import { numberKey } from '#shared/part/from-words.ts';
 import { duePartsOf, notWeighedYet } from '#shared/weighing/next-part.ts';
+import { say } from '#shared/words/say.ts';
 import { usePerson } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { findParts } from '../pieces/find-parts.ts';
@@ -15,6 +17,7 @@ import { useQueue } from '../queue/use-queue.ts';
 import { shownOf } from '../queue/words-of.ts';
 import { dueWords } from '../words/due.ts';
 import { WAITS_HERE } from '../words/offline.ts';
+import { rich } from '../words/rich.ts';
 import { notSaved } from './kept.ts';
 import { type ChoosePart, PartButtons } from './part-buttons.tsx';
 import { weighedHere } from './recent.ts';
@@ -62,18 +65,18 @@ export function FindPart(props: {
     if (one !== undefined && (matching.length === 1 || numberKey(one.number) === numberKey(text))) props.onChoose(one);
   };
   return (
-    <section className="stack" aria-label="Find the part">
+    <section className="stack" aria-label={say`Find the part`}>
       <div className="find-tools">
         <SearchField className="search stack-tight" value={search} onChange={setSearch} onSubmit={submit} autoFocus>
-          <Label className="label">Which part is on the scale?</Label>
-          <Input placeholder="Number or name" />
+          <Label className="label">{say`Which part is on the scale?`}</Label>
+          <Input placeholder={say`Number or name`} />
         </SearchField>
-        {props.onScan === undefined ? null : <Button onPress={props.onScan}>Scan a label</Button>}
-        <Button onPress={props.onCheck}>Check weight</Button>
+        {props.onScan === undefined ? null : <Button onPress={props.onScan}>{say`Scan a label`}</Button>}
+        <Button onPress={props.onCheck}>{say`Check weight`}</Button>
       </div>
       {unsaved.length === 0 ? null : (
         <div className="notice warn stack-tight">
-          <strong>Typed today and not saved yet</strong>
+          <strong>{say`Typed today and not saved yet`}</strong>
           <div className="row">
             {unsaved.map(({ part, reading }) => (
               <Button key={part.partId} onPress={() => props.onChoose(part)}>
@@ -92,12 +95,10 @@ export function FindPart(props: {
         <Offers {...{ parts, shown }} aircraftId={props.aircraft.id} onChoose={props.onChoose} />
       )}
       {isAsked && found.length === 0 ? (
-        <p className="notice">
-          No part has “{words}” in its number or name. Check the label, or ask the engineer to add the part.
-        </p>
+        <p className="notice">{rich`No part has “${words}” in its number or name. Check the label, or ask the engineer to add the part.`}</p>
       ) : null}
       {found.length > MOST_SHOWN ? (
-        <p className="soft">{found.length - MOST_SHOWN} more: type some of the number or name.</p>
+        <p className="soft">{rich`${found.length - MOST_SHOWN} more: type some of the number or name.`}</p>
       ) : null}
     </section>
   );
@@ -125,7 +126,7 @@ function Offers(props: {
   return (
     <>
       <PartButtons
-        title="Due for weighing"
+        title={say`Due for weighing`}
         offered={due.slice(0, MOST_DUE).map((one) => ({
           part: one.part,
           piece: one.part.quantity === 1 ? undefined : one.due.pieces[0],
@@ -133,41 +134,41 @@ function Offers(props: {
         }))}
         onChoose={onChoose}
       />
-      {due.length > MOST_DUE ? <p className="soft">{due.length - MOST_DUE} more are due.</p> : null}
+      {due.length > MOST_DUE ? <p className="soft">{rich`${due.length - MOST_DUE} more are due.`}</p> : null}
       <PartButtons
-        title="Weighed here last"
+        title={say`Weighed here last`}
         offered={recent
           .slice(0, MOST_RECENT)
           .map((part) => ({ part, words: waiting.get(part.partId) ?? lastWords(part, shown) }))}
         onChoose={onChoose}
       />
       <PartButtons
-        title="Not weighed yet, the least sure first"
+        title={say`Not weighed yet, the least sure first`}
         offered={open.slice(0, MOST_SHOWN).map((part) => ({ part, words: knownWords(part, shown) }))}
         onChoose={onChoose}
       />
       {open.length > MOST_SHOWN ? (
-        <p className="soft">{open.length - MOST_SHOWN} more: type some of the number or name.</p>
+        <p className="soft">{rich`${open.length - MOST_SHOWN} more: type some of the number or name.`}</p>
       ) : null}
     </>
   );
 }
 
 function lastWords({ lastWeighing }: PartReport, shown: Shown): string {
-  if (lastWeighing === undefined) return 'not weighed';
+  if (lastWeighing === undefined) return say`not weighed`;
   return `${shown.massWithUnit(lastWeighing.netKg)}, ${lastWeighing.condition}, ${lastWeighing.weighedOn}`;
 }
 
 function knownWords(part: PartReport, shown: Shown): string {
   const each = part.quantity === 1 ? '' : ' each';
-  const none = part.childCount > 0 ? 'an assembly' : 'no estimate yet';
-  const estimate = part.estimateKg === undefined ? none : `estimate ${shown.massWithUnit(part.estimateKg)}${each}`;
+  const none = part.childCount > 0 ? say`an assembly` : say`no estimate yet`;
+  const estimate = part.estimateKg === undefined ? none : say`estimate ${shown.massWithUnit(part.estimateKg)}${each}`;
   return `${estimate} · ${weighedWords(part)}`;
 }
 
 function weighedWords(part: PartReport): string {
-  if (part.childCount > 0) return part.asAssembly === undefined ? 'not weighed' : 'weighed as an assembly';
-  if (part.weighed.length === 0) return 'not weighed';
-  if (part.weighed.length < part.quantity) return `${part.weighed.length} of ${part.quantity} weighed`;
-  return part.quantity === 1 ? 'weighed' : 'all weighed';
+  if (part.childCount > 0) return part.asAssembly === undefined ? say`not weighed` : say`weighed as an assembly`;
+  if (part.weighed.length === 0) return say`not weighed`;
+  if (part.weighed.length < part.quantity) return say`${part.weighed.length} of ${part.quantity} weighed`;
+  return part.quantity === 1 ? 'weighed' : say`all weighed`;
 }

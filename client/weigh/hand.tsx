@@ -1,6 +1,9 @@
 /** On which side the keys stand, for the hand that is free. Kept on this device; where there is one column only, there is no side. */
+
 import { useState } from 'react';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
+import { rich } from '../words/rich.ts';
 
 const KEY = 'tarebook keys side';
 const SIDES = ['right', 'left'] as const;
@@ -20,7 +23,7 @@ export function HandButton({ side, turn }: ReturnType<typeof useHand>) {
   return (
     <span className="hand-button">
       <Button kind="quiet" onPress={turn}>
-        Keys to the {side === 'right' ? 'left' : 'right'}
+        {rich`Keys to the ${side === 'right' ? say`left` : say`right`}`}
       </Button>
     </span>
   );

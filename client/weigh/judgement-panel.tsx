@@ -1,4 +1,5 @@
 /** The judgement of the reading, before it is saved: in line or not, by how much, and what it does to the aircraft. */
+
 import type { ReactNode } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { JudgementReport } from '#shared/contract/drift.ts';
@@ -6,6 +7,7 @@ import type { PartReport, PreviewReport } from '#shared/contract/reports.ts';
 import { isFlagged } from '#shared/drift/part-drift.ts';
 import { toMassNg } from '#shared/quantity/exact.ts';
 import { showFixed } from '#shared/quantity/show.ts';
+import { say } from '#shared/words/say.ts';
 import { LaminateVerdict } from '../laminate/verdict.tsx';
 import { Button, Field, Picker } from '../pieces/controls.tsx';
 import { FlagWord, lookOf } from '../pieces/flag-word.tsx';
@@ -14,10 +16,11 @@ import { percent, type Shown, shownIn } from '../pieces/units.ts';
 import { momentOf } from '../queue/words-of.ts';
 import { driftCausesOr } from '../words/choices.ts';
 import { JUDGED_HERE, NOT_JUDGED } from '../words/offline.ts';
+import { rich } from '../words/rich.ts';
 import { isAssembly } from './reading.ts';
 import type { Preview } from './use-preview.ts';
 
-const CAUSES = driftCausesOr('Not known yet: stays on the open list');
+const CAUSES = driftCausesOr(say`Not known yet: stays on the open list`);
 
 /** Where the strip at the lower edge leads. */
 export const JUDGEMENT_ID = 'judgement';
@@ -38,7 +41,7 @@ export function JudgementPanel(props: {
   const shown = shownIn(props.aircraft);
   const judgement = preview.data?.judgement;
   return (
-    <section className="card stack judgement" id={JUDGEMENT_ID} aria-label="Judgement">
+    <section className="card stack judgement" id={JUDGEMENT_ID} aria-label={say`Judgement`}>
       <div aria-live="polite" className="stack">
         {props.missing === undefined ? null : <p className="soft">{props.missing}</p>}
         {preview.isUnjudged ? <NotJudged again={preview.again} /> : null}
@@ -54,13 +57,11 @@ export function JudgementPanel(props: {
       {judgement !== undefined && isFlagged(judgement.flag) ? (
         <>
           {isAssembly(part) ? null : (
-            <Picker label="Why?" options={CAUSES} value={props.cause} onChange={props.onCause} />
+            <Picker label={say`Why?`} options={CAUSES} value={props.cause} onChange={props.onCause} />
           )}
-          <Field label="Note" value={props.remark} onChange={props.onRemark} />
+          <Field label={say`Note`} value={props.remark} onChange={props.onRemark} />
           {judgement.flag === 'drifting light' && preview.data?.laminate?.verdict !== 'dry' ? (
-            <p className="notice warn">
-              A light part can be a weak part, with a dry laminate or a missing ply: inspect before use.
-            </p>
+            <p className="notice warn">{say`A light part can be a weak part, with a dry laminate or a missing ply: inspect before use.`}</p>
           ) : null}
         </>
       ) : null}
@@ -90,8 +91,8 @@ export function Judged(props: { readonly preview: PreviewReport; readonly part: 
       {preview.judgement === undefined ? (
         <p className="notice">
           {isAssembly(part)
-            ? `${part.number} has been weighed in a later condition already: that weighing goes on counting.`
-            : `${part.number} has no estimate yet: the weighing is kept and counts, there is nothing to compare it with.`}
+            ? say`${part.number} has been weighed in a later condition already: that weighing goes on counting.`
+            : say`${part.number} has no estimate yet: the weighing is kept and counts, there is nothing to compare it with.`}
         </p>
       ) : (
         <Verdict judgement={preview.judgement} preview={preview} shown={shown} isAssembly={isAssembly(part)} />
@@ -120,14 +121,14 @@ function Verdict(props: {
         {share === undefined ? null : <span className="verdict-share">{percent(share, { sign: true })}</span>}
       </p>
       <dl className="figures">
-        <dt>{props.isAssembly ? 'Net' : 'Net, one piece'}</dt>
+        <dt>{props.isAssembly ? say`Net` : say`Net, one piece`}</dt>
         <dd>{massWithUnit(judgement.netKg)}</dd>
-        <dt>{props.isAssembly ? 'Expected, of its parts' : 'Expected'}</dt>
+        <dt>{props.isAssembly ? say`Expected, of its parts` : say`Expected`}</dt>
         <dd>{massWithUnit(judgement.expectedKg)}</dd>
-        <dt>Limit</dt>
+        <dt>{say`Limit`}</dt>
         <dd>±{massWithUnit(judgement.limitKg)}</dd>
       </dl>
-      {judgement.isTold ? null : <p>The scale cannot tell this difference from none.</p>}
+      {judgement.isTold ? null : <p>{say`The scale cannot tell this difference from none.`}</p>}
       <AllowanceWords preview={preview} />
     </div>
   );
@@ -138,13 +139,13 @@ function AllowanceWords({ preview }: { readonly preview: PreviewReport }) {
   const { allowanceFraction: allowed, allowanceUsedFraction: used } = preview;
   if (allowed === undefined || used === undefined || allowed <= 0) return null;
   const points = (fraction: number) => showFixed(fraction * 100, 0);
-  const left = `Of the ${points(allowed)} % that the estimate left for growth`;
+  const left = say`Of the ${points(allowed)} % that the estimate left for growth`;
   const words =
     used <= 0
-      ? `${left} it uses none.`
+      ? say`${left} it uses none.`
       : used <= allowed
-        ? `${left} it uses ${points(used)}.`
-        : `${left} it uses all, and ${points(used - allowed)} more.`;
+        ? say`${left} it uses ${points(used)}.`
+        : say`${left} it uses all, and ${points(used - allowed)} more.`;
   // Only where the allowance is what makes it fall, and not, say, the reading that a correction takes back.
   const fallKg = preview.predictedBeforeKg - preview.predictedAfterKg;
   const isSurprising = used > 0 && fallKg > 0 && toMassNg(fallKg) <= toMassNg(preview.allowanceFreedKg);
@@ -159,7 +160,7 @@ function AllowanceWords({ preview }: { readonly preview: PreviewReport }) {
       <p>
         {words}
         {isSurprising
-          ? ' What has been weighed needs no allowance any more, and so the predicted weight falls, although the part is heavy.'
+          ? say` What has been weighed needs no allowance any more, and so the predicted weight falls, although the part is heavy.`
           : ''}
       </p>
     </div>
@@ -171,27 +172,23 @@ export function Effects({ preview, shown }: { readonly preview: PreviewReport; r
   const { mass, length, units } = shown;
   return (
     <table className="effects">
-      <caption className="hidden-words">What it does to the aircraft</caption>
+      <caption className="hidden-words">{say`What it does to the aircraft`}</caption>
       <thead>
         <tr>
-          <th scope="col">The aircraft</th>
-          <th scope="col" className="number">
-            now
-          </th>
-          <th scope="col" className="number">
-            with it
-          </th>
+          <th scope="col">{say`The aircraft`}</th>
+          <th scope="col" className="number">{say`now`}</th>
+          <th scope="col" className="number">{say`with it`}</th>
         </tr>
       </thead>
       <tbody>
         <tr>
-          <th scope="row">Predicted empty weight, {units.mass}</th>
+          <th scope="row">{rich`Predicted empty weight, ${units.mass}`}</th>
           <td className="number">{mass(preview.predictedBeforeKg)}</td>
           <td className="number">{mass(preview.predictedAfterKg)}</td>
         </tr>
         {preview.marginAfterKg === undefined ? null : (
           <tr>
-            <th scope="row">Margin, {units.mass}</th>
+            <th scope="row">{rich`Margin, ${units.mass}`}</th>
             <td className="number">
               {mass(preview.marginAfterKg + preview.predictedAfterKg - preview.predictedBeforeKg, { sign: true })}
             </td>
@@ -199,7 +196,7 @@ export function Effects({ preview, shown }: { readonly preview: PreviewReport; r
           </tr>
         )}
         <tr>
-          <th scope="row">CG x, {units.length}</th>
+          <th scope="row">{rich`CG x, ${units.length}`}</th>
           <td className="number">{length(preview.cgBeforeXM)}</td>
           <td className="number">{length(preview.cgAfterXM)}</td>
         </tr>

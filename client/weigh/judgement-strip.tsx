@@ -2,7 +2,9 @@
  * The gist of the judgement at the lower edge of a phone, where the panel itself lies below the keys. It is there from the beginning, so that it
  * comes under no finger.
  */
+
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { shownIn } from '../pieces/units.ts';
@@ -23,7 +25,13 @@ export function JudgementStrip({
   return (
     <div className="judgement-strip">
       <Button onPress={() => document.getElementById(JUDGEMENT_ID)?.scrollIntoView({ block: 'start' })}>
-        {isAsking ? <strong>Sure?</strong> : judgement === undefined ? 'Judgement' : <FlagWord flag={judgement.flag} />}
+        {isAsking ? (
+          <strong>{say`Sure?`}</strong>
+        ) : judgement === undefined ? (
+          say`Judgement`
+        ) : (
+          <FlagWord flag={judgement.flag} />
+        )}
         {judgement === undefined ? null : (
           <strong>{shownIn(aircraft).massWithUnit(judgement.differenceKg, { sign: true })}</strong>
         )}

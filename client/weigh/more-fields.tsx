@@ -1,8 +1,10 @@
 /** What may be said beside a reading, folded away: scale, fixture, lot and the like. What is filled in stands beside its name. */
+
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { ScaleReport } from '#shared/contract/drift.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { scaleKey } from '#shared/weighing/scales.ts';
+import { say } from '#shared/words/say.ts';
 import { useScales } from '../door/queries.ts';
 import { EntryField, Folded } from '../record/entry-fields.tsx';
 import type { Form } from '../record/field-spec.ts';
@@ -21,7 +23,7 @@ export function MoreFields(props: {
   const fields = moreFields(part);
   const filled = fields.map(({ name }) => form[name] ?? '').filter((text) => text.trim() !== '');
   const doubt = doubtOf(scales, form['scale'] ?? '');
-  const words = isAssembly(part) ? 'Measured CG, scale and fixture' : 'More about this weighing';
+  const words = isAssembly(part) ? say`Measured CG, scale and fixture` : say`More about this weighing`;
   return (
     <div className="stack-tight">
       <Folded
@@ -56,8 +58,8 @@ export function MoreFields(props: {
 function doubtOf(scales: readonly ScaleReport[], name: string): string | undefined {
   const scale = scales.find((one) => scaleKey(one.scale) === scaleKey(name));
   if (scale?.lastCheckPassed === false)
-    return `${scale.scale} failed its check weight on ${scale.lastCheckOn}: what is weighed on it is in doubt. Use another scale, or check it again.`;
+    return say`${scale.scale} failed its check weight on ${scale.lastCheckOn}: what is weighed on it is in doubt. Use another scale, or check it again.`;
   if (scale?.dueOn !== undefined && scale.dueOn < today())
-    return `The calibration of ${scale.scale} was due on ${scale.dueOn}: what is weighed on it is marked.`;
+    return say`The calibration of ${scale.scale} was due on ${scale.dueOn}: what is weighed on it is marked.`;
   return undefined;
 }

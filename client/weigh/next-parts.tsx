@@ -1,7 +1,9 @@
 /** After a weighing is saved: where the hands go on, each one touch (rule H3). */
+
 import { useMemo } from 'react';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { nextAfter } from '#shared/weighing/next-part.ts';
+import { say } from '#shared/words/say.ts';
 import { nextWords } from '../words/due.ts';
 import { type ChoosePart, PartButtons } from './part-buttons.tsx';
 
@@ -17,7 +19,7 @@ export function NextParts(props: {
   }, [after, parts]);
   return (
     <PartButtons
-      title="Next on the scale"
+      title={say`Next on the scale`}
       offered={next.map((one) => ({ part: one.part, piece: one.piece, words: nextWords(one) }))}
       onChoose={props.onChoose}
     />

@@ -1,5 +1,7 @@
 /** Large keys for gloved fingers. The keyboard and a scale's typed line go into the same fields. */
+
 import { Button } from 'react-aria-components';
+import { say } from '#shared/words/say.ts';
 
 const KEYS = ['7', '8', '9', '4', '5', '6', '1', '2', '3', '.', '0', 'back'] as const;
 
@@ -10,9 +12,9 @@ export function NumberPad(props: {
 }) {
   const { onKey, isWhole = false } = props;
   return (
-    <div className={`number-pad ${isWhole ? 'whole' : ''}`} role="group" aria-label="Number pad">
+    <div className={`number-pad ${isWhole ? 'whole' : ''}`} role="group" aria-label={say`Number pad`}>
       {KEYS.filter((key) => !isWhole || key !== '.').map((key) => (
-        <Button key={key} className="button" onPress={() => onKey(key)} aria-label={key === 'back' ? 'Delete' : key}>
+        <Button key={key} className="button" onPress={() => onKey(key)} aria-label={key === 'back' ? say`Delete` : key}>
           {key === 'back' ? <BackMark /> : key}
         </Button>
       ))}
@@ -32,8 +34,8 @@ function BackMark() {
       strokeWidth="2"
       aria-hidden="true"
     >
-      <path d="M10 2h17a1 1 0 0 1 1 1v16a1 1 0 0 1-1 1H10l-8-9z" strokeLinejoin="round" />
-      <path d="m14 7 8 8m0-8-8 8" strokeLinecap="round" />
+      <path d="M10 2h17a1 1 0 0 1 1 1v16a1 1 0 0 1-1 1H10l-8-9z" strokeLinejoin={'round'} />
+      <path d="m14 7 8 8m0-8-8 8" strokeLinecap={'round'} />
     </svg>
   );
 }

@@ -1,7 +1,10 @@
 /** Which pieces stand on the scale. A part of one piece needs no question. */
+
 import { ToggleButton, ToggleButtonGroup } from 'react-aria-components';
 import type { PartReport } from '#shared/contract/reports.ts';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
+import { rich } from '../words/rich.ts';
 
 /** Beyond this many a row of buttons is no help; the numbers are typed instead. */
 const MOST_BUTTONS = 24;
@@ -17,9 +20,7 @@ export function PieceChoice(props: {
   if (part.quantity > MOST_BUTTONS) return <PieceNumbers {...props} />;
   return (
     <div className="choice">
-      <span className="label" id="pieces-label">
-        Pieces on the scale together
-      </span>
+      <span className="label" id="pieces-label">{say`Pieces on the scale together`}</span>
       <ToggleButtonGroup
         className="choice-options"
         aria-labelledby="pieces-label"
@@ -30,12 +31,12 @@ export function PieceChoice(props: {
         {all.map((piece) => (
           <ToggleButton key={piece} id={piece} className="button choice-option">
             {piece}
-            {part.weighed.includes(piece) ? <span className="small"> weighed</span> : null}
+            {part.weighed.includes(piece) ? <span className="small">{say` weighed`}</span> : null}
           </ToggleButton>
         ))}
       </ToggleButtonGroup>
       <div className="row all-pieces">
-        <Button onPress={() => props.onChange(all)}>All {part.quantity} pieces</Button>
+        <Button onPress={() => props.onChange(all)}>{rich`All ${part.quantity} pieces`}</Button>
       </div>
     </div>
   );
@@ -56,7 +57,7 @@ function PieceNumbers(props: {
   return (
     <div className="row">
       <label className="field">
-        <span className="label">First piece on the scale</span>
+        <span className="label">{say`First piece on the scale`}</span>
         <input
           type="number"
           min={1}
@@ -66,7 +67,7 @@ function PieceNumbers(props: {
         />
       </label>
       <label className="field">
-        <span className="label">Last piece, of {props.part.quantity}</span>
+        <span className="label">{rich`Last piece, of ${props.part.quantity}`}</span>
         <input
           type="number"
           min={1}

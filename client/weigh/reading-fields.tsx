@@ -1,7 +1,9 @@
 /** What is read off the scale, and its unit. Keyboard, number pad and a scale's line, however it comes, all end here. */
+
 import { lazy, type RefObject, Suspense, useId, useState } from 'react';
 import type { MassUnit } from '#shared/quantity/units.ts';
 import type { ScaleReading } from '#shared/weighing/scale-line.ts';
+import { say } from '#shared/words/say.ts';
 import { Choice } from '../pieces/controls.tsx';
 import { LineQuestion } from './line/line-question.tsx';
 import { hasItsUnit, isPlain, useScaleLine } from './line/use-scale-line.ts';
@@ -102,7 +104,7 @@ export function ReadingFields<Name extends string>(props: {
           />
         </Suspense>
       )}
-      <Choice label="Unit on the scale" options={UNITS} value={props.unit} onChange={props.onUnit} />
+      <Choice label={say`Unit on the scale`} options={UNITS} value={props.unit} onChange={props.onUnit} />
     </div>
   );
 }

@@ -1,13 +1,16 @@
 /** What was saved a moment ago: the figure, what it was judged, its place in the ledger, and the way to put it right. */
+
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { PartReport, PreviewReport } from '#shared/contract/reports.ts';
 import { pieceNetKg } from '#shared/weighing/net.ts';
+import { say } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { AddPhoto } from '../photo/add-photo.tsx';
 import { EntryLink } from '../pieces/entry-link.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { shownIn } from '../pieces/units.ts';
 import { CorrectButton } from '../record/correct-button.tsx';
+import { rich } from '../words/rich.ts';
 
 export function SavedNotice(props: {
   readonly aircraft: AircraftReport;
@@ -24,24 +27,19 @@ export function SavedNotice(props: {
   const doesCount = preview?.doubts.some(({ slip }) => slip === 'does not count') !== true;
   return (
     <div className="notice good saved-notice">
-      <p>
-        Saved: {part.number} is <EntryLink aircraftId={aircraft.id} seq={entry.seq} />.{' '}
-        {netWords(entry.entry, (massKg) => `${massWithUnit(massKg)}${each}`)}
-        {preview === undefined ? '' : ` Projected installed ${massWithUnit(preview.projectedKg)}${each}.`} Predicted
-        empty weight {massWithUnit(headline.predictedKg)}.
-      </p>
+      <p>{rich`Saved: ${part.number} is ${<EntryLink aircraftId={aircraft.id} seq={entry.seq} />}. ${netWords(entry.entry, (massKg) => `${massWithUnit(massKg)}${each}`)}${preview === undefined ? '' : say` Projected installed ${massWithUnit(preview.projectedKg)}${each}.`} Predicted empty weight ${massWithUnit(headline.predictedKg)}.`}</p>
       {preview?.judgement === undefined ? null : (
         <p>
           <FlagWord flag={preview.judgement.flag} /> {massWithUnit(preview.judgement.differenceKg, { sign: true })}
         </p>
       )}
-      {doesCount ? null : <p>It does not count: a weighing in a later condition stands.</p>}
+      {doesCount ? null : <p>{say`It does not count: a weighing in a later condition stands.`}</p>}
       {mayCorrect ? (
         <div className="row">
-          <CorrectButton aircraft={aircraft} seq={entry.seq} words="Correct it" onRecorded={props.onCorrected} />
+          <CorrectButton aircraft={aircraft} seq={entry.seq} words={say`Correct it`} onRecorded={props.onCorrected} />
         </div>
       ) : (
-        <p className="soft">Is it wrong? An engineer corrects it.</p>
+        <p className="soft">{say`Is it wrong? An engineer corrects it.`}</p>
       )}
       <AddPhoto key={entry.entry.id} aircraftId={aircraft.id} partId={part.partId} entryId={entry.entry.id} />
     </div>
@@ -49,7 +47,7 @@ export function SavedNotice(props: {
 }
 
 function netWords(entry: RecordedReport['entry']['entry'], massWords: (massKg: number) => string): string {
-  if (entry.kind === 'assembly weighing') return `Net ${massWords(entry.netKg)}, ${entry.condition}.`;
+  if (entry.kind === 'assembly weighing') return say`Net ${massWords(entry.netKg)}, ${entry.condition}.`;
   if (entry.kind !== 'weighing') return '';
-  return `Net ${massWords(pieceNetKg(entry))}, ${entry.condition}.`;
+  return say`Net ${massWords(pieceNetKg(entry))}, ${entry.condition}.`;
 }

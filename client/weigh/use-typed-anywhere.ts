@@ -3,8 +3,10 @@
  * with a scale that types its reading, whose first sign may be a letter or a sign as well: no part of its line may be lost, neither `-` nor the
  * unit. What is typed into another field stays there.
  */
+
 import { useEffect, useRef } from 'react';
 import { flushSync } from 'react-dom';
+import { say } from '#shared/words/say.ts';
 
 export function useTypedAnywhere(onKey: (key: string) => void): void {
   const latest = useRef(onKey);
@@ -24,8 +26,7 @@ export function useTypedAnywhere(onKey: (key: string) => void): void {
 }
 
 /** Radios and checkboxes are inputs that nobody types into. A question in front of the screen has its own keys. */
-const TAKES_KEYS =
-  'input:not([type="radio"], [type="checkbox"]), textarea, select, [contenteditable="true"], [role="dialog"] *, [role="alertdialog"] *';
+const TAKES_KEYS = say`input:not([type="radio"], [type="checkbox"]), textarea, select, [contenteditable="true"], [role="dialog"] *, [role="alertdialog"] *`;
 
 function takesKeys(target: EventTarget | null): boolean {
   return target instanceof Element && target.matches(TAKES_KEYS);

@@ -1,8 +1,10 @@
 /** One part on the scale: its readings, its judgement, and the way into the ledger. */
+
 import { useMemo, useRef, useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { PartReport, PreviewReport } from '#shared/contract/reports.ts';
 import type { ScaleReading } from '#shared/weighing/scale-line.ts';
+import { say } from '#shared/words/say.ts';
 import { ProblemError, wordsOf } from '../door/ask.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
@@ -16,6 +18,7 @@ import { useSave } from '../queue/use-save.ts';
 import { CorrectButton } from '../record/correct-button.tsx';
 import type { Form } from '../record/field-spec.ts';
 import { CONDITIONS } from '../words/choices.ts';
+import { rich } from '../words/rich.ts';
 import { LINE_WORDS } from '../words/scale-lines.ts';
 import { Doubts, type Ways } from './doubts.tsx';
 import { recallHabit, rememberHabit, tareOf } from './habit.ts';
@@ -130,18 +133,16 @@ export function WeighPart(props: {
     // What it did to the question is asked anew.
     correct: (seq) =>
       mayCorrect ? (
-        <CorrectButton aircraft={aircraft} seq={seq} words={`Correct entry ${seq}`} onRecorded={NOTHING} />
+        <CorrectButton aircraft={aircraft} seq={seq} words={say`Correct entry ${seq}`} onRecorded={NOTHING} />
       ) : (
-        <p>An engineer can correct entry {seq}.</p>
+        <p>{rich`An engineer can correct entry ${seq}.`}</p>
       ),
   };
   return (
     <div className={`weigh-part keys-${hand.side}`}>
-      <section className="stack weigh-what" aria-label="The part">
+      <section className="stack weigh-what" aria-label={say`The part`}>
         <div className="row back">
-          <Button kind="quiet" onPress={props.onLeave}>
-            ‹ Another part
-          </Button>
+          <Button kind="quiet" onPress={props.onLeave}>{say`‹ Another part`}</Button>
           <HandButton {...hand} />
         </div>
         <div>
@@ -158,17 +159,18 @@ export function WeighPart(props: {
         {typed.isRestored && props.again === undefined ? (
           <div className="notice row">
             <span>
-              Typed before and not saved yet.
-              {props.piece === undefined || reading.pieces.includes(props.piece)
-                ? ''
-                : ` It is of piece ${reading.pieces.join(', ')}, and the label is of piece ${props.piece}.`}
+              {rich`Typed before and not saved yet.${
+                props.piece === undefined || reading.pieces.includes(props.piece)
+                  ? ''
+                  : say` It is of piece ${reading.pieces.join(', ')}, and the label is of piece ${props.piece}.`
+              }`}
             </span>
-            <Button onPress={typed.drop}>Drop it</Button>
+            <Button onPress={typed.drop}>{say`Drop it`}</Button>
           </div>
         ) : null}
         {isAssembly(part) ? (
           <NotYetIn
-            label="Not yet in it"
+            label={say`Not yet in it`}
             below={below}
             value={reading.notYetIn}
             onChange={(notYetIn) => change({ notYetIn })}
@@ -178,21 +180,19 @@ export function WeighPart(props: {
           <PieceChoice part={part} pieces={reading.pieces} onChange={(pieces) => change({ pieces })} />
         )}
         <Choice
-          label="Weighed as"
+          label={say`Weighed as`}
           options={CONDITIONS}
           value={reading.condition}
           onChange={(condition) => change({ condition })}
         />
-        <p className="soft small">
-          As released: flash still on. Trimmed: flash off. Fitted: inserts and fittings in. Finished: coats on.
-        </p>
+        <p className="soft small">{say`As released: flash still on. Trimmed: flash off. Fitted: inserts and fittings in. Finished: coats on.`}</p>
         <MoreFields aircraft={aircraft} part={part} form={reading.more} set={changeMore} problemOf={problemOf} />
       </section>
-      <section className="stack weigh-keys" aria-label="The scale">
+      <section className="stack weigh-keys" aria-label={say`The scale`}>
         <ReadingFields
           fields={[
-            { name: 'gross', label: 'Gross', input: fields.gross },
-            { name: 'tare', label: 'Tare (fixture)', input: fields.tare },
+            { name: 'gross', label: say`Gross`, input: fields.gross },
+            { name: 'tare', label: say`Tare (fixture)`, input: fields.tare },
           ]}
           values={reading}
           unit={reading.unit}
@@ -219,7 +219,7 @@ export function WeighPart(props: {
       />
       <div className="stack-tight weigh-save">
         <Button kind="main" isDisabled={!isReady || save.isPending} onPress={send}>
-          {save.isPending ? 'Saving …' : 'Save the weighing'}
+          {save.isPending ? say`Saving …` : say`Save the weighing`}
         </Button>
         {save.isError ? (
           <p className="notice bad" role="alert">
@@ -240,17 +240,13 @@ function LastWeighing({ aircraft, part }: { readonly aircraft: AircraftReport; r
   if (last === undefined) return null;
   const each = part.quantity === 1 ? '' : ' each';
   return (
-    <p className="soft">
-      Last weighed {shownIn(aircraft).massWithUnit(last.netKg)}
-      {each}, {last.condition}, <span className="unparted">{last.weighedOn}</span> (
-      <EntryLink aircraftId={aircraft.id} seq={last.seq} />)
-    </p>
+    <p className="soft">{rich`Last weighed ${shownIn(aircraft).massWithUnit(last.netKg)}${each}, ${last.condition}, ${<span className="unparted">{last.weighedOn}</span>} (${<EntryLink aircraftId={aircraft.id} seq={last.seq} />})`}</p>
   );
 }
 
 function estimateWords(part: PartReport, aircraft: AircraftReport): string {
   if (part.estimateKg === undefined) return '';
-  return `; estimate ${shownIn(aircraft).massWithUnit(part.estimateKg)}${part.quantity === 1 ? '' : ' each'}`;
+  return say`; estimate ${shownIn(aircraft).massWithUnit(part.estimateKg)}${part.quantity === 1 ? '' : say` each`}`;
 }
 
 /** The scale says what its figure is; a net beside a tare would have the tare off twice (rule W4). */
@@ -266,15 +262,15 @@ function placed(error: unknown, name: string): string | undefined {
 
 function unsavedWords(error: unknown): string {
   const status = error instanceof ProblemError ? error.report.status : undefined;
-  if (status === 401) return 'Not saved yet: the session had ended. Everything is still here; save it again.';
-  if (status === 0) return 'Not saved yet: the server cannot be reached. Everything is still here; save it again.';
+  if (status === 401) return say`Not saved yet: the session had ended. Everything is still here; save it again.`;
+  if (status === 0) return say`Not saved yet: the server cannot be reached. Everything is still here; save it again.`;
   return wordsOf(error);
 }
 
 function missingWords(part: PartReport, reading: Reading): string | undefined {
   if (reading.condition === undefined)
-    return `Say what has been done to ${isAssembly(part) ? 'the assembly' : 'the piece'}: ${CONDITIONS.map(({ words }) => words).join(', ')}.`;
-  if (reading.gross.trim() === '') return 'Type what the scale shows.';
-  if (!isAssembly(part) && reading.pieces.length === 0) return 'Choose the piece on the scale.';
+    return say`Say what has been done to ${isAssembly(part) ? say`the assembly` : say`the piece`}: ${CONDITIONS.map(({ words }) => words).join(', ')}.`;
+  if (reading.gross.trim() === '') return say`Type what the scale shows.`;
+  if (!isAssembly(part) && reading.pieces.length === 0) return say`Choose the piece on the scale.`;
   return undefined;
 }

@@ -2,12 +2,14 @@
  * Weigh at the mould: find the part, read the scale, see at once whether it is in line, say why if not, save, next part. Everything
  * typed stays until it is saved, whatever the network and the session do.
  */
+
 import { lazy, type ReactNode, Suspense, useEffect, useMemo, useRef, useState } from 'react';
 import { Link, useLocation, useSearch } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { findByCode } from '#shared/label/code.ts';
 import { numberKey } from '#shared/part/from-words.ts';
+import { say } from '#shared/words/say.ts';
 import { useAircraftList, useParts } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { copyLedger } from '../offline/ledger-copy.ts';
@@ -20,6 +22,7 @@ import { useAgain, withQueued } from '../queue/queued-of-part.tsx';
 import { StoreNotice } from '../queue/store-notice.tsx';
 import { useQueue } from '../queue/use-queue.ts';
 import { RecordedNotice } from '../record/recorded-notice.tsx';
+import { rich } from '../words/rich.ts';
 import { notFoundWords } from '../words/scanning.ts';
 import { CheckWeight } from './check-weight.tsx';
 import { FindPart } from './find-part.tsx';
@@ -91,39 +94,36 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
   if (!mayWeigh)
     return (
       <div className="narrow-page">
-        <Empty isPage title="Your role reads only">
-          <p>Ask the lead to make you crew to weigh parts.</p>
+        <Empty isPage title={say`Your role reads only`}>
+          <p>{say`Ask the lead to make you crew to weigh parts.`}</p>
         </Empty>
       </div>
     );
   if (parts.isPending)
     return (
       <div className="page">
-        <h1 className="hidden-words">Weigh a part</h1>
-        <Waiting what="the parts" />
+        <h1 className="hidden-words">{say`Weigh a part`}</h1>
+        <Waiting what={say`the parts`} />
       </div>
     );
   if (parts.isLoadingError)
     return (
       <div className="page stack">
-        <h1>Weigh a part</h1>
+        <h1>{say`Weigh a part`}</h1>
         <Failed error={parts.error} again={() => void parts.refetch()} />
       </div>
     );
   if (parts.data.parts.length === 0)
     return (
       <div className="narrow-page">
-        <Empty isPage title="There are no parts to weigh yet">
-          <p>
-            The engineer brings the parts list first. <Link href={`/aircraft/${aircraft.id}/ledger`}>The ledger</Link>{' '}
-            says how.
-          </p>
+        <Empty isPage title={say`There are no parts to weigh yet`}>
+          <p>{rich`The engineer brings the parts list first. ${<Link href={`/aircraft/${aircraft.id}/ledger`}>{say`The ledger`}</Link>} says how.`}</p>
         </Empty>
       </div>
     );
   return (
     <div className="page stack weigh">
-      <h1 className="hidden-words">Weigh a part</h1>
+      <h1 className="hidden-words">{say`Weigh a part`}</h1>
       <div className="saved" role="status">
         {part === undefined ? saved : null}
       </div>
@@ -133,7 +133,7 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
       {notFound === undefined ? null : (
         <div className="notice warn row between" role="alert">
           <p>{notFound}</p>
-          <Button onPress={() => setNotFound(undefined)}>Close</Button>
+          <Button onPress={() => setNotFound(undefined)}>{say`Close`}</Button>
         </div>
       )}
       {part === undefined && !isChecking ? (

@@ -1,6 +1,8 @@
 /** What the drift costs in ballast, at a station of one's choice (rule F7): as the aircraft is, and with the changes. */
+
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { BallastReport, SentChange } from '#shared/contract/proposal.ts';
+import { say } from '#shared/words/say.ts';
 import { wordsOf } from '../door/ask.ts';
 import { Field } from '../pieces/controls.tsx';
 import { typedWith } from '../pieces/typed-units.ts';
@@ -20,27 +22,25 @@ export function BallastCard(props: {
   const asItIs = useBallast(aircraft.id, { station, changes: [] });
   const changed = useBallast(aircraft.id, { station: changes.length === 0 ? '' : station, changes });
   return (
-    <section className="card stack" aria-label="Ballast">
+    <section className="card stack" aria-label={say`Ballast`}>
       <div className="stack-tight">
-        <h2>Ballast</h2>
-        <p className="soft">
-          How much it would take to bring the forecast CG inside its range, and the payload that costs.
-        </p>
+        <h2>{say`Ballast`}</h2>
+        <p className="soft">{say`How much it would take to bring the forecast CG inside its range, and the payload that costs.`}</p>
       </div>
       <div className="ballast">
         <Field
-          label="Ballast station x"
+          label={say`Ballast station x`}
           value={props.station}
           onChange={props.onStation}
           unit={shown.units.length}
           autoComplete="off"
         />
         {station === '' ? (
-          <p className="soft">Type the station where ballast could go.</p>
+          <p className="soft">{say`Type the station where ballast could go.`}</p>
         ) : (
           <dl className="ballast-answers">
-            <Answer name="As it is" query={asItIs} shown={shown} />
-            {changes.length === 0 ? null : <Answer name="With the changes" query={changed} shown={shown} />}
+            <Answer name={say`As it is`} query={asItIs} shown={shown} />
+            {changes.length === 0 ? null : <Answer name={say`With the changes`} query={changed} shown={shown} />}
           </dl>
         )}
       </div>
@@ -71,8 +71,9 @@ function Answer(props: {
 }
 
 function inWords({ massKg, toM, cgM, payloadKg }: BallastReport, shown: Shown): string {
-  const lost = payloadKg > 0 ? `, and ${shown.massWithUnit(payloadKg)} of payload is lost` : ', and no payload is lost';
+  const lost =
+    payloadKg > 0 ? say`, and ${shown.massWithUnit(payloadKg)} of payload is lost` : say`, and no payload is lost`;
   if (toM === undefined)
-    return `None: the forecast CG, ${shown.lengthWithUnit(cgM)}, is in its range${payloadKg > 0 ? `. ${shown.massWithUnit(payloadKg)} of payload is lost to mass over the target` : ''}.`;
-  return `${shown.massWithUnit(massKg)} bring it from ${shown.lengthWithUnit(cgM)} to ${shown.lengthWithUnit(toM)}${lost}.`;
+    return say`None: the forecast CG, ${shown.lengthWithUnit(cgM)}, is in its range${payloadKg > 0 ? `. ${shown.massWithUnit(payloadKg)} of payload is lost to mass over the target` : ''}.`;
+  return say`${shown.massWithUnit(massKg)} bring it from ${shown.lengthWithUnit(cgM)} to ${shown.lengthWithUnit(toM)}${lost}.`;
 }

@@ -1,6 +1,9 @@
 /** The forecast CG against its range, as it is and changed, each with the band that holds it nine in ten. The table beside it says the same. */
+
 import type { Figures } from '#shared/contract/forecast.ts';
+import { say } from '#shared/words/say.ts';
 import type { Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 
 export type Marked = { readonly name: string; readonly figures: Figures };
 
@@ -22,10 +25,7 @@ export function CgPicture({ marks, shown }: { readonly marks: readonly Marked[];
   const along = (atM: number) => `${(MARGIN + ((1 - 2 * MARGIN) * (atM - low)) / width) * 100}%`;
   return (
     <figure className="cg-picture">
-      <figcaption className="small soft">
-        Forecast CG along x against its range: {rangeInWords(cgForwardM, cgAftM, shown)}. The bar is where it ends nine
-        times in ten.
-      </figcaption>
+      <figcaption className="small soft">{rich`Forecast CG along x against its range: ${rangeInWords(cgForwardM, cgAftM, shown)}. The bar is where it ends nine times in ten.`}</figcaption>
       <div aria-hidden="true" className="cg-tracks">
         <span
           className="cg-range"
@@ -47,7 +47,7 @@ export function CgPicture({ marks, shown }: { readonly marks: readonly Marked[];
 }
 
 function rangeInWords(forwardM: number | undefined, aftM: number | undefined, shown: Shown): string {
-  if (forwardM === undefined) return `up to ${shown.lengthWithUnit(aftM)}`;
-  if (aftM === undefined) return `from ${shown.lengthWithUnit(forwardM)}`;
-  return `${shown.length(forwardM)} to ${shown.lengthWithUnit(aftM)}`;
+  if (forwardM === undefined) return say`up to ${shown.lengthWithUnit(aftM)}`;
+  if (aftM === undefined) return say`from ${shown.lengthWithUnit(forwardM)}`;
+  return say`${shown.length(forwardM)} to ${shown.lengthWithUnit(aftM)}`;
 }

@@ -1,7 +1,9 @@
 /** One scratch change: what is done to which part, and beside it what that does. */
+
 import type { WhatIfReport } from '#shared/contract/forecast.ts';
 import { ACTS, CHANGE_FIELDS, type ChangeField } from '#shared/contract/proposal.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
+import { say } from '#shared/words/say.ts';
 import { Button, Field, Picker } from '../pieces/controls.tsx';
 import { partNamed } from '../pieces/find-parts.ts';
 import type { Shown } from '../pieces/units.ts';
@@ -27,20 +29,20 @@ export function ChangeRow(props: {
   const fields = [...needs, ...may].filter((field) => field !== 'part');
   const isUnknown = row.part.trim() !== '' && partNamed(parts, row.part) === undefined;
   return (
-    <li className="change" data-row={row.key} aria-label={`Change ${number}`}>
+    <li className="change" data-row={row.key} aria-label={say`Change ${number}`}>
       <Picker
-        label={`Change ${number}`}
+        label={say`Change ${number}`}
         options={ACT_CHOICES}
         value={row.act}
         onChange={(act) => props.onChange({ act })}
       />
       {needs.includes('part') ? (
         <PartField
-          label="Part"
+          label={say`Part`}
           value={row.part}
           onChange={(part) => props.onChange({ part })}
           parts={parts}
-          hint={isUnknown ? 'Go on typing, or choose from the list.' : undefined}
+          hint={isUnknown ? say`Go on typing, or choose from the list.` : undefined}
           problem={problemOf('part')}
         />
       ) : null}
@@ -58,19 +60,22 @@ export function ChangeRow(props: {
       <div className="change-end">
         <p className="change-effect">
           {step === undefined ? (
-            <span className="soft small">not counted yet</span>
+            <span className="soft small">{say`not counted yet`}</span>
           ) : (
             <>
               {shown.massWithUnit(step.massKg, { sign: true })}
               <span className="soft small">
-                {step.cgXM === undefined ? 'no CG' : `CG ${shown.cgEffect(step.cgXM)}`}
+                {step.cgXM === undefined ? say`no CG` : say`CG ${shown.cgEffect(step.cgXM)}`}
               </span>
             </>
           )}
         </p>
-        <Button kind="quiet" slim onPress={props.onRemove} aria-label={`Take out change ${number}`}>
-          Take out
-        </Button>
+        <Button
+          kind="quiet"
+          slim
+          onPress={props.onRemove}
+          aria-label={say`Take out change ${number}`}
+        >{say`Take out`}</Button>
       </div>
     </li>
   );
@@ -88,9 +93,9 @@ function unitOf(field: ChangeField, shown: Shown): string | undefined {
 }
 
 function labelOf(row: Row, field: ChangeField): string {
-  if (field === 'name') return 'What';
-  if (field === 'uncertainty') return 'Give or take';
+  if (field === 'name') return say`What`;
+  if (field === 'uncertainty') return say`Give or take`;
   if (field === 'mass')
-    return row.act === 'add mass' ? 'Mass, − takes off' : row.act === 'set mass' ? 'New mass' : 'Mass';
-  return row.act === 'move' ? `Along ${field} by` : `Station ${field}`;
+    return row.act === 'add mass' ? say`Mass, − takes off` : row.act === 'set mass' ? say`New mass` : say`Mass`;
+  return row.act === 'move' ? say`Along ${field} by` : say`Station ${field}`;
 }

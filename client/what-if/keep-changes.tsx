@@ -1,10 +1,13 @@
 /** From the list of changes to a proposal: a new one, or the one that they were taken from, stated anew. */
+
 import { useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { ProposalReport, SentChange } from '#shared/contract/proposal.ts';
+import { say } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { ACT_WORDS } from '../words/proposals.ts';
+import { rich } from '../words/rich.ts';
 import { ProposalDialog } from './proposal-dialog.tsx';
 import { useProposals } from './questions.ts';
 import type { ScratchList } from './scratch.ts';
@@ -26,19 +29,19 @@ export function KeepChanges(props: {
   return (
     <>
       {from === undefined ? null : (
-        <Button kind="main" isDisabled={!props.isReady} onPress={() => setKeeping({ before: from })}>
-          Keep in “{from.title}”
-        </Button>
+        <Button
+          kind="main"
+          isDisabled={!props.isReady}
+          onPress={() => setKeeping({ before: from })}
+        >{rich`Keep in “${from.title}”`}</Button>
       )}
       <Button
         kind={from === undefined ? 'main' : 'plain'}
         isDisabled={!props.isReady}
         onPress={() => setKeeping({ before: undefined })}
-      >
-        Keep as a proposal
-      </Button>
+      >{say`Keep as a proposal`}</Button>
       {props.isReady ? null : (
-        <span className="soft small">Not every change can be kept yet: finish it, put it right, or take it out.</span>
+        <span className="soft small">{say`Not every change can be kept yet: finish it, put it right, or take it out.`}</span>
       )}
       {keeping === undefined ? null : (
         <ProposalDialog

@@ -1,4 +1,5 @@
 /** Keeps the changes as a proposal, keeps an idea that has only a stated saving, or states a proposal anew (rule F8). */
+
 import { useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import {
@@ -10,6 +11,7 @@ import {
 } from '#shared/contract/proposal.ts';
 import { plain } from '#shared/quantity/in-words.ts';
 import { MASS_UNIT_KG } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { ProblemError, wordsOf } from '../door/ask.ts';
 import { usePerson } from '../frame/signed-in.ts';
 import { Button, Choice, Field } from '../pieces/controls.tsx';
@@ -37,8 +39,8 @@ export function ProposalDialog(props: {
   const { aircraft, before, changes } = props;
   const shown = shownIn(aircraft);
   const person = usePerson();
-  const key = `${aircraft.id} proposal ${before === undefined ? 'new' : `${before.proposalId} ${before.revision}`}`;
-  const draft = useDraft(`${key} ${changes === undefined ? '' : 'with changes'}`, () =>
+  const key = say`${aircraft.id} proposal ${before === undefined ? say`new` : `${before.proposalId} ${before.revision}`}`;
+  const draft = useDraft(`${key} ${changes === undefined ? '' : say`with changes`}`, () =>
     wordsBefore(before, shown, person.name),
   );
   const [touched, setTouched] = useState<ReadonlySet<string>>(new Set());
@@ -77,7 +79,7 @@ export function ProposalDialog(props: {
   });
   return (
     <Dialog
-      title={before === undefined ? 'Keep as a proposal' : `Change the proposal`}
+      title={before === undefined ? say`Keep as a proposal` : say`Change the proposal`}
       isOpen
       isForm
       onClose={props.onClose}
@@ -97,28 +99,28 @@ export function ProposalDialog(props: {
             ))}
           </ul>
         ) : null}
-        <Field label="Title" autoFocus {...field('title')} />
+        <Field label={say`Title`} autoFocus {...field('title')} />
         <div className="field-grid">
-          <Field label="Owner" {...field('owner')} />
-          {hasChanges ? null : <Field label="Expected saving" unit={shown.units.mass} {...field('saving')} />}
-          <Field label="Likelihood" unit="%" {...field('likelihood')} />
-          <Field label="Due" type="date" {...field('due')} />
+          <Field label={say`Owner`} {...field('owner')} />
+          {hasChanges ? null : <Field label={say`Expected saving`} unit={shown.units.mass} {...field('saving')} />}
+          <Field label={say`Likelihood`} unit="%" {...field('likelihood')} />
+          <Field label={say`Due`} type="date" {...field('due')} />
         </div>
         <Choice<ProposalState>
-          label="State"
+          label={say`State`}
           options={STATES}
           value={state}
           onChange={(next) => set('state', next)}
           problem={problemAt('state')}
         />
-        {state === 'dropped' ? <Field label="Why it is dropped" {...field('reason')} /> : null}
-        <p className="soft small">The ledger stays as it is. Each change of a proposal is kept with your initials.</p>
+        {state === 'dropped' ? <Field label={say`Why it is dropped`} {...field('reason')} /> : null}
+        <p className="soft small">{say`The ledger stays as it is. Each change of a proposal is kept with your initials.`}</p>
         <Refused error={keep.error} touched={touched} />
         <div className="acts">
           <Button kind="main" type="submit" isDisabled={keep.isPending}>
-            {before === undefined ? 'Keep the proposal' : 'Keep the change'}
+            {before === undefined ? say`Keep the proposal` : say`Keep the change`}
           </Button>
-          <Button onPress={props.onClose}>Cancel</Button>
+          <Button onPress={props.onClose}>{say`Cancel`}</Button>
         </div>
       </form>
     </Dialog>
@@ -136,9 +138,9 @@ function Refused({ error, touched }: { readonly error: unknown; readonly touched
   return (
     <p className="notice bad" role="alert">
       {problems.length === 0
-        ? `Not kept. ${wordsOf(error)}`
+        ? say`Not kept. ${wordsOf(error)}`
         : elsewhere.length === 0
-          ? 'Not kept: what to change stands beside its field above.'
+          ? say`Not kept: what to change stands beside its field above.`
           : elsewhere.map(({ words, remedy }) => `${words} ${remedy}`).join(' ')}
     </p>
   );

@@ -1,8 +1,11 @@
 /** The proposals of an aircraft: whose, what each saves, how likely and by when, and whether it still fits the ledger (rule F8). */
+
 import type { ProposalReport } from '#shared/contract/proposal.ts';
+import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import type { Shown } from '../pieces/units.ts';
 import { changeInWords, likelihoodInWords, STATE_WORDS, UNFIT_WORDS } from '../words/proposals.ts';
+import { rich } from '../words/rich.ts';
 
 type Acts = {
   /** Undefined where the person only reads. */
@@ -13,21 +16,19 @@ type Acts = {
 export function ProposalList(props: { readonly proposals: readonly ProposalReport[]; readonly shown: Shown } & Acts) {
   const { shown } = props;
   return (
-    <table className="proposals" aria-label="Proposals">
+    <table className="proposals" aria-label={say`Proposals`}>
       <thead>
         <tr>
-          <th scope="col">Proposal</th>
-          <th scope="col">State</th>
-          <th scope="col">Owner</th>
+          <th scope="col">{say`Proposal`}</th>
+          <th scope="col">{say`State`}</th>
+          <th scope="col">{say`Owner`}</th>
           <th scope="col" className="number">
-            Saves {shown.units.mass}
+            {rich`Saves ${shown.units.mass}`}
           </th>
-          <th scope="col" className="number">
-            Likelihood
-          </th>
-          <th scope="col">Due</th>
+          <th scope="col" className="number">{say`Likelihood`}</th>
+          <th scope="col">{say`Due`}</th>
           <th scope="col">
-            <span className="hidden-words">What to do</span>
+            <span className="hidden-words">{say`What to do`}</span>
           </th>
         </tr>
       </thead>
@@ -87,19 +88,20 @@ function ProposalRow({
       </td>
       <td data-name="Due">
         <span>
-          <span className="unparted">{due}</span> {isOverdue ? <strong className="overdue">▲ overdue</strong> : null}
+          <span className="unparted">{due}</span>{' '}
+          {isOverdue ? <strong className="overdue">{say`▲ overdue`}</strong> : null}
         </span>
       </td>
       <td className="proposal-acts">
         {onChange === undefined ? null : (
-          <Button slim onPress={() => onChange(proposal)} aria-label={`Change “${title}”`}>
-            Change
-          </Button>
+          <Button slim onPress={() => onChange(proposal)} aria-label={say`Change “${title}”`}>{say`Change`}</Button>
         )}
         {proposal.changes.length === 0 || isClosed ? null : (
-          <Button slim onPress={() => onTake(proposal)} aria-label={`Try above: “${title}”`}>
-            Try above
-          </Button>
+          <Button
+            slim
+            onPress={() => onTake(proposal)}
+            aria-label={say`Try above: “${title}”`}
+          >{say`Try above`}</Button>
         )}
       </td>
     </tr>
@@ -108,8 +110,8 @@ function ProposalRow({
 
 function aboutSaving({ isStated, unfit, cgChangeXM }: ProposalReport, shown: Shown): string {
   if (isStated) return 'stated';
-  if (unfit.length > 0) return 'as it was kept';
-  return cgChangeXM === undefined ? '' : `CG ${shown.cgEffect(cgChangeXM)}`;
+  if (unfit.length > 0) return say`as it was kept`;
+  return cgChangeXM === undefined ? '' : say`CG ${shown.cgEffect(cgChangeXM)}`;
 }
 
 function Said({ proposal, shown }: { readonly proposal: ProposalReport; readonly shown: Shown }) {
@@ -126,29 +128,20 @@ function Said({ proposal, shown }: { readonly proposal: ProposalReport; readonly
         </ul>
       )}
       {unfit.length === 0 ? null : (
-        <p className="notice warn">
-          △ No longer fits: {unfit.map(({ part, why }) => `${part} ${UNFIT_WORDS[why]}`).join('; ')}. It is left out of
-          the forecast until its changes are kept anew, or it is done or dropped.
-        </p>
+        <p className="notice warn">{rich`△ No longer fits: ${unfit.map(({ part, why }) => `${part} ${UNFIT_WORDS[why]}`).join('; ')}. It is left out of the forecast until its changes are kept anew, or it is done or dropped.`}</p>
       )}
       {overlaps.length === 0 ? null : (
-        <p className="notice">
-          Changes a part that is changed by {overlaps.map((other) => `“${other}”`).join(', ')} too: the savings may not
-          add up.
-        </p>
+        <p className="notice">{rich`Changes a part that is changed by ${overlaps.map((other) => `“${other}”`).join(', ')} too: the savings may not add up.`}</p>
       )}
       {last === undefined ? null : (
         <details>
           <summary>
-            {revisions.length === 1 ? 'Kept' : `Revision ${last.revision}`} by {last.by} on{' '}
-            {last.recordedAt.slice(0, 10)}
+            {rich`${revisions.length === 1 ? say`Kept` : say`Revision ${last.revision}`} by ${last.by} on ${last.recordedAt.slice(0, 10)}`}
           </summary>
           <ol>
             {revisions.map((one) => (
               <li key={one.revision}>
-                {one.recordedAt.slice(0, 16).replace('T', ' ')} UTC, {one.by}: {one.title}; {STATE_WORDS[one.state]}
-                {one.reason === undefined ? '' : ` (${one.reason})`}, {one.owner}, saves{' '}
-                {shown.massWithUnit(one.savingKg)}, {likelihoodInWords(one.likelihood)}, due {one.due}
+                {rich`${one.recordedAt.slice(0, 16).replace('T', ' ')} UTC, ${one.by}: ${one.title}; ${STATE_WORDS[one.state]}${one.reason === undefined ? '' : ` (${one.reason})`}, ${one.owner}, saves ${shown.massWithUnit(one.savingKg)}, ${likelihoodInWords(one.likelihood)}, due ${one.due}`}
               </li>
             ))}
           </ol>

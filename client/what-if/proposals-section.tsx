@@ -1,13 +1,16 @@
 /** What is proposed for the aircraft: the list, and the forecast with all that is open or agreed (rules F8, F9). */
+
 import { useEffect, useState } from 'react';
 import { useSearchParams } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { ProposalReport, ProposalsReport } from '#shared/contract/proposal.ts';
+import { say } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { type Shown, shownIn } from '../pieces/units.ts';
 import { changeInWords } from '../words/proposals.ts';
+import { rich } from '../words/rich.ts';
 import { CgPicture } from './cg-picture.tsx';
 import { ProposalDialog } from './proposal-dialog.tsx';
 import { ProposalList, proposalRowId } from './proposal-list.tsx';
@@ -41,10 +44,12 @@ export function ProposalsSection(props: {
   return (
     <section className="stack" aria-labelledby="proposals">
       <div className="row between">
-        <h2 id="proposals">Proposals</h2>
-        {mayKeep ? <Button onPress={() => setOpen({ before: undefined })}>A proposal without changes</Button> : null}
+        <h2 id="proposals">{say`Proposals`}</h2>
+        {mayKeep ? (
+          <Button onPress={() => setOpen({ before: undefined })}>{say`A proposal without changes`}</Button>
+        ) : null}
       </div>
-      {proposals.isPending ? <Waiting what="the proposals" /> : null}
+      {proposals.isPending ? <Waiting what={say`the proposals`} /> : null}
       {proposals.isLoadingError ? <Failed error={proposals.error} again={() => void proposals.refetch()} /> : null}
       {proposals.data === undefined ? null : (
         <Known
@@ -62,7 +67,7 @@ export function ProposalsSection(props: {
           says={(open.before?.changes ?? []).map((change) => changeInWords(change, shown))}
           onKept={(_, title) => {
             setOpen(undefined);
-            props.onTold(`Kept: ${title}.`);
+            props.onTold(say`Kept: ${title}.`);
           }}
           onClose={() => setOpen(undefined)}
         />
@@ -80,18 +85,13 @@ function Known(props: {
   const { report, shown } = props;
   if (report.proposals.length === 0)
     return (
-      <p className="card soft">
-        Nothing is proposed yet. Try changes above and keep them with an owner and a day, or keep an idea with the
-        saving it is expected to bring.
-      </p>
+      <p className="card soft">{say`Nothing is proposed yet. Try changes above and keep them with an owner and a day, or keep an idea with the saving it is expected to bring.`}</p>
     );
   const overdue = report.proposals.filter(({ isOverdue }) => isOverdue).length;
   return (
     <>
       {overdue === 0 ? null : (
-        <p className="notice warn">
-          ▲ {overdue === 1 ? 'One proposal is' : `${overdue} proposals are`} overdue on {report.today}.
-        </p>
+        <p className="notice warn">{rich`▲ ${overdue === 1 ? say`One proposal is` : say`${overdue} proposals are`} overdue on ${report.today}.`}</p>
       )}
       <div className="card">
         <ProposalList {...{ proposals: report.proposals, shown, onChange: props.onChange, onTake: props.onTake }} />
@@ -104,36 +104,30 @@ function Known(props: {
 function WithProposals({ forecast, shown }: { readonly forecast: ProposalsReport['forecast']; readonly shown: Shown }) {
   const { count, today, all, weighted } = forecast;
   if (count === 0)
-    return <p className="card soft">No proposal that is open or agreed fits: the forecast is as it is.</p>;
+    return <p className="card soft">{say`No proposal that is open or agreed fits: the forecast is as it is.`}</p>;
   return (
     <section className="card stack" aria-labelledby="with-proposals">
-      <h2 id="with-proposals">
-        Forecast with {count === 1 ? 'the one proposal' : `the ${count} proposals`} open or agreed
-      </h2>
+      <h2 id="with-proposals">{rich`Forecast with ${count === 1 ? say`the one proposal` : say`the ${count} proposals`} open or agreed`}</h2>
       <div className="beside">
         <SideBySide
-          label="Forecast with the proposals"
+          label={say`Forecast with the proposals`}
           sides={[
-            { name: 'As it is', figures: today },
-            { name: 'If all come true', figures: all },
-            { name: 'By likelihood', figures: weighted },
+            { name: say`As it is`, figures: today },
+            { name: say`If all come true`, figures: all },
+            { name: say`By likelihood`, figures: weighted },
           ]}
           shown={shown}
         />
         <CgPicture
           marks={[
-            { name: 'as it is', figures: today },
-            { name: 'if all come true', figures: all },
+            { name: say`as it is`, figures: today },
+            { name: say`if all come true`, figures: all },
             { name: 'by likelihood', figures: weighted },
           ]}
           shown={shown}
         />
       </div>
-      <p className="soft small">
-        All of them save {shown.massWithUnit(forecast.allSavingKg)}, by their likelihood{' '}
-        {shown.massWithUnit(forecast.weightedSavingKg)}. By likelihood, whether each comes true is part of what is not
-        known, and the chances weigh every case.
-      </p>
+      <p className="soft small">{rich`All of them save ${shown.massWithUnit(forecast.allSavingKg)}, by their likelihood ${shown.massWithUnit(forecast.weightedSavingKg)}. By likelihood, whether each comes true is part of what is not known, and the chances weigh every case.`}</p>
     </section>
   );
 }

@@ -1,7 +1,9 @@
 /** Forecasts beside each other: the first is the aircraft as it is, each other one with its difference from that. */
+
 import type { ReactNode } from 'react';
 import type { Figures } from '#shared/contract/forecast.ts';
 import { chanceInWords } from '#shared/forecast/chance-words.ts';
+import { say } from '#shared/words/say.ts';
 import { minus, plusMinus, type Shown } from '../pieces/units.ts';
 
 export type Side = { readonly name: string; readonly figures: Figures; readonly predictedKg?: number };
@@ -20,7 +22,7 @@ export function SideBySide(props: {
       <thead>
         <tr>
           <th scope="col">
-            <span className="hidden-words">Figure</span>
+            <span className="hidden-words">{say`Figure`}</span>
           </th>
           {sides.map(({ name }) => (
             <th key={name} scope="col" className="number">
@@ -59,31 +61,31 @@ function linesOf(first: Side, shown: Shown): readonly Line[] {
       ? []
       : [
           {
-            name: 'Predicted empty weight',
+            name: say`Predicted empty weight`,
             of: ({ predictedKg }: Side) => massWithUnit(predictedKg),
             change: by(({ predictedKg }) => predictedKg),
           },
         ]),
     {
-      name: 'Forecast empty weight',
+      name: say`Forecast empty weight`,
       of: ({ figures }) => plusMinus(massWithStd(figures.forecastKg, figures.forecastStdKg), units.mass),
       change: by(({ figures }) => figures.forecastKg),
     },
   ];
   if (targets !== undefined)
     lines.push({
-      name: targets.reserveKg > 0 ? 'Margin of the forecast, reserve kept' : 'Margin of the forecast',
+      name: targets.reserveKg > 0 ? say`Margin of the forecast, reserve kept` : say`Margin of the forecast`,
       of: ({ figures }) => <MarginWord figures={figures} shown={shown} />,
       change: by(({ figures }) => figures.targets?.marginKg),
     });
   for (const axis of ['x', 'y', 'z'] as const)
     if (cg[axis] !== undefined)
       lines.push({
-        name: `CG ${axis}, forecast`,
+        name: say`CG ${axis}, forecast`,
         of: ({ figures }) => stationOf(figures, axis, shown),
         change: (side) => {
           const [from, to] = [cg[axis]?.atM, side.figures.cg[axis]?.atM];
-          return from === undefined || to === undefined || from === to ? 'no change' : shown.cgEffect(to - from);
+          return from === undefined || to === undefined || from === to ? say`no change` : shown.cgEffect(to - from);
         },
       });
   return targets === undefined ? lines : [...lines, ...chancesOf(targets)];
@@ -98,11 +100,11 @@ function chancesOf(targets: NonNullable<Figures['targets']>): readonly Line[] {
     },
   });
   return [
-    line('Chance: within the target', ({ withinTarget }) => withinTarget),
+    line(say`Chance: within the target`, ({ withinTarget }) => withinTarget),
     ...(targets.reserveKg > 0
-      ? [line('Chance: within it, reserve kept', ({ withinTargetLessReserve }) => withinTargetLessReserve)]
+      ? [line(say`Chance: within it, reserve kept`, ({ withinTargetLessReserve }) => withinTargetLessReserve)]
       : []),
-    ...(targets.cgInRange === undefined ? [] : [line('Chance: CG in its range', ({ cgInRange }) => cgInRange)]),
+    ...(targets.cgInRange === undefined ? [] : [line(say`Chance: CG in its range`, ({ cgInRange }) => cgInRange)]),
   ];
 }
 
@@ -125,5 +127,5 @@ function stationOf({ cg }: Figures, axis: 'x' | 'y' | 'z', shown: Shown): string
 function difference(from: number | undefined, to: number | undefined, shown: Shown): string {
   if (from === undefined || to === undefined) return '';
   const words = shown.massWithUnit(to - from, { sign: true });
-  return /[1-9]/.test(words) ? minus(words) : 'no change';
+  return /[1-9]/.test(words) ? minus(words) : say`no change`;
 }

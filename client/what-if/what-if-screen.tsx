@@ -1,15 +1,18 @@
 /** What to do (rules F6-F9): changes tried on the forecast, side by side with the aircraft as it is, and what is kept as a proposal. */
+
 import { useEffect, useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { ChangeField, SentChange, WhatIfAnswer } from '#shared/contract/proposal.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { numberKey } from '#shared/part/from-words.ts';
+import { say } from '#shared/words/say.ts';
 import { ProblemError } from '../door/ask.ts';
 import { useParts } from '../door/queries.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Empty, Failed, Waiting } from '../pieces/states.tsx';
 import { type Shown, shownIn } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { BallastCard } from './ballast-card.tsx';
 import { CgPicture } from './cg-picture.tsx';
 import { ChangeRow } from './change-row.tsx';
@@ -27,25 +30,22 @@ export default function WhatIfScreen({ aircraft }: { readonly aircraft: Aircraft
   if (parts.isPending)
     return (
       <div className="page">
-        <h1 className="hidden-words">What if</h1>
-        <Waiting what="the parts" />
+        <h1 className="hidden-words">{say`What if`}</h1>
+        <Waiting what={say`the parts`} />
       </div>
     );
   if (parts.isLoadingError)
     return (
       <div className="page stack">
-        <h1>What if</h1>
+        <h1>{say`What if`}</h1>
         <Failed error={parts.error} again={() => void parts.refetch()} />
       </div>
     );
   if (parts.data.parts.length === 0)
     return (
       <div className="narrow-page">
-        <Empty isPage title="There are no parts to change yet">
-          <p>
-            Add them on <Link href={`/aircraft/${aircraft.id}/parts`}>Parts</Link>, with their estimates; then changes
-            can be tried here.
-          </p>
+        <Empty isPage title={say`There are no parts to change yet`}>
+          <p>{rich`Add them on ${<Link href={`/aircraft/${aircraft.id}/parts`}>{say`Parts`}</Link>}, with their estimates; then changes can be tried here.`}</p>
         </Empty>
       </div>
     );
@@ -65,16 +65,14 @@ function Trying({ aircraft, parts, shown }: Shows) {
   const asItIs = useTried(aircraft.id, NO_CHANGES);
   const take: Parameters<typeof ProposalsSection>[0]['onTake'] = (proposal) => {
     scratch.take(proposal, shown.units);
-    setTold(`The changes of “${proposal.title}” are in the list; keep them anew to change the proposal.`);
+    setTold(say`The changes of “${proposal.title}” are in the list; keep them anew to change the proposal.`);
     window.scrollTo({ top: 0 });
   };
   return (
     <div className="page stack what-if">
       <div className="stack-tight">
-        <h1>What if</h1>
-        <p className="soft">
-          Try changes and see what they would do. Nothing here is recorded in the ledger; the list stays on this device.
-        </p>
+        <h1>{say`What if`}</h1>
+        <p className="soft">{say`Try changes and see what they would do. Nothing here is recorded in the ledger; the list stays on this device.`}</p>
       </div>
       <p role="status" className={told === undefined ? 'told-words' : 'told-words notice good'}>
         {told}
@@ -87,7 +85,7 @@ function Trying({ aircraft, parts, shown }: Shows) {
           isReady={changes.length > 0 && changes.length === scratch.rows.length && !tried.isError}
           onKept={(title) => {
             scratch.clear();
-            setTold(`Kept as a proposal: ${title}. The list is empty again.`);
+            setTold(say`Kept as a proposal: ${title}. The list is empty again.`);
           }}
         />
       </Changes>
@@ -120,7 +118,7 @@ function Changes(props: {
   const [added, setAdded] = useState<string>();
   useEffect(() => {
     if (added === undefined) return;
-    document.querySelector<HTMLElement>(`[data-row="${added}"] select`)?.focus();
+    document.querySelector<HTMLElement>(say`[data-row="${added}"] select`)?.focus();
   }, [added]);
   const placeOf = (row: Row) => asked.findIndex(({ key }) => key === row.key);
   const stepOf = (row: Row) => (tried.isPlaceholderData || tried.isError ? undefined : tried.data?.steps[placeOf(row)]);
@@ -129,9 +127,9 @@ function Changes(props: {
       ? tried.error.of(`/changes/${placeOf(row)}/${field}`)
       : undefined;
   return (
-    <section className="card stack" aria-label="Changes to try">
-      <h2>Changes to try</h2>
-      {scratch.rows.length === 0 ? <p className="soft">No change yet: the aircraft is as it is.</p> : null}
+    <section className="card stack" aria-label={say`Changes to try`}>
+      <h2>{say`Changes to try`}</h2>
+      {scratch.rows.length === 0 ? <p className="soft">{say`No change yet: the aircraft is as it is.`}</p> : null}
       <ul className="changes">
         {scratch.rows.map((row, at) => (
           <ChangeRow
@@ -147,13 +145,9 @@ function Changes(props: {
         ))}
       </ul>
       <div className="row add-change">
-        <Button onPress={() => setAdded(scratch.add())}>Add a change</Button>
+        <Button onPress={() => setAdded(scratch.add())}>{say`Add a change`}</Button>
         {props.children}
-        {scratch.rows.length === 0 ? null : (
-          <Button kind="quiet" onPress={scratch.clear}>
-            Empty the list
-          </Button>
-        )}
+        {scratch.rows.length === 0 ? null : <Button kind="quiet" onPress={scratch.clear}>{say`Empty the list`}</Button>}
       </div>
     </section>
   );
@@ -175,39 +169,38 @@ function Compared(props: {
     return tried.isError ? (
       <Failed error={tried.error} again={() => void tried.refetch()} />
     ) : (
-      <Waiting what="the forecast" />
+      <Waiting what={say`the forecast`} />
     );
   return (
-    <section className="card stack" aria-label="As it is and with the changes">
-      <h2>{hasChanges ? 'As it is, and with the changes' : 'As it is'}</h2>
+    <section className="card stack" aria-label={say`As it is and with the changes`}>
+      <h2>{hasChanges ? say`As it is, and with the changes` : say`As it is`}</h2>
       {isRefused ? (
-        <p className="notice warn" role="alert">
-          Not all changes can be made: what to put right stands at its field above.
-        </p>
+        <p
+          className="notice warn"
+          role="alert"
+        >{say`Not all changes can be made: what to put right stands at its field above.`}</p>
       ) : tried.isError ? (
         <Failed error={tried.error} again={() => void tried.refetch()} />
       ) : null}
       <div className="beside">
-        <SideBySide label="As it is and with the changes" sides={sidesOf(data, hasChanges)} shown={shown} />
+        <SideBySide label={say`As it is and with the changes`} sides={sidesOf(data, hasChanges)} shown={shown} />
         <CgPicture
           marks={[
-            { name: 'as it is', figures: data.before },
-            ...(hasChanges ? [{ name: 'with the changes', figures: data.after }] : []),
+            { name: say`as it is`, figures: data.before },
+            ...(hasChanges ? [{ name: say`with the changes`, figures: data.after }] : []),
           ]}
           shown={shown}
         />
       </div>
       {data.before.targets === undefined ? (
-        <p className="soft small">
-          Without targets there is no margin and no chance to tell. A lead sets them in Set-up.
-        </p>
+        <p className="soft small">{say`Without targets there is no margin and no chance to tell. A lead sets them in Set-up.`}</p>
       ) : null}
     </section>
   );
 }
 
 function sidesOf(data: WhatIfAnswer, hasChanges: boolean): Parameters<typeof SideBySide>[0]['sides'] {
-  const asItIs = { name: 'As it is', figures: data.before, predictedKg: data.predictedBeforeKg };
+  const asItIs = { name: say`As it is`, figures: data.before, predictedKg: data.predictedBeforeKg };
   if (!hasChanges) return [asItIs];
-  return [asItIs, { name: 'With the changes', figures: data.after, predictedKg: data.predictedAfterKg }];
+  return [asItIs, { name: say`With the changes`, figures: data.after, predictedKg: data.predictedAfterKg }];
 }

@@ -2,10 +2,12 @@
  * The mass along the fuselage as bars, a stretch each, its groups on top of one another; the CG with its ± and its range across them. A group
  * has a letter on its share and beside its name: no colour is needed to tell it from another.
  */
+
 import type { Chart, Plugin } from 'chart.js';
 import type { WhereReport } from '#shared/contract/where.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import type { Stretches } from '#shared/rollup/where.ts';
+import { say } from '#shared/words/say.ts';
 import { type BarConfiguration, inkOf } from '../ledger/picture.tsx';
 import { minus, type Shown } from '../pieces/units.ts';
 
@@ -53,7 +55,7 @@ export function alongConfig({ report, along, shown }: Along): BarConfiguration {
           grid: { display: false },
           title: {
             display: true,
-            text: `station x, ${units.length}`,
+            text: say`station x, ${units.length}`,
             color: ink,
             font,
           },
@@ -62,7 +64,7 @@ export function alongConfig({ report, along, shown }: Along): BarConfiguration {
         y: {
           grid: { color: colour('--chart-grid') },
           border: { display: false },
-          title: { display: true, text: `predicted weight, ${units.mass}`, color: ink, font },
+          title: { display: true, text: say`predicted weight, ${units.mass}`, color: ink, font },
           ticks: { color: ink, font, callback: (value) => minus(String(Number(Number(value).toPrecision(6)))) },
         },
       },
@@ -85,7 +87,7 @@ export function alongConfig({ report, along, shown }: Along): BarConfiguration {
 
 export function stretchName({ stretches }: Stretches, at: number, { length, lengthWithUnit }: Shown): string {
   const stretch = stretches[at];
-  return stretch === undefined ? '' : `${length(stretch.fromM)} to ${lengthWithUnit(stretch.toM)}`;
+  return stretch === undefined ? '' : say`${length(stretch.fromM)} to ${lengthWithUnit(stretch.toM)}`;
 }
 
 /** Each share from where the one below it ends; what is less than nothing goes down from nought. */
@@ -178,7 +180,7 @@ function cgAcross({ report, along, shown }: Along): Plugin<'bar'> {
         line(cg.xM, '--ink', [], 2);
         pen.fillStyle = colour('--ink');
         pen.textAlign = at(cg.xM) > (area.left + area.right) / 2 ? 'right' : 'left';
-        pen.fillText(`CG ${shown.length(cg.xM)} ${shown.units.length}`, at(cg.xM), area.top - 16);
+        pen.fillText(say`CG ${shown.length(cg.xM)} ${shown.units.length}`, at(cg.xM), area.top - 16);
       }
       pen.restore();
     },

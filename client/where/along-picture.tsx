@@ -1,13 +1,16 @@
 /** The mass along the fuselage, by group, with the CG, its ± and its range (rule R5). */
+
 import { useCallback, useMemo } from 'react';
 import type { WhereReport } from '#shared/contract/where.ts';
 import { LENGTH_UNIT_M } from '#shared/quantity/units.ts';
 import { stretchesOf } from '#shared/rollup/where.ts';
+import { say } from '#shared/words/say.ts';
 import { Picture } from '../ledger/picture.tsx';
 import { plusMinus, type Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { alongConfig, letterOf, stretchName } from './along-config.ts';
 
-const TITLE = 'Predicted weight along the fuselage, by group';
+const TITLE = say`Predicted weight along the fuselage, by group`;
 
 export function AlongPicture({ report, shown }: { readonly report: WhereReport; readonly shown: Shown }) {
   const { mass, units } = shown;
@@ -27,20 +30,20 @@ export function AlongPicture({ report, shown }: { readonly report: WhereReport; 
   return (
     <Picture
       title={TITLE}
-      summary={`${summaryOf(report, along.elsewhereKg, shown)} Each bar is ${shown.lengthWithUnit(along.lengthM)} long and named by its forward end.`}
+      summary={say`${summaryOf(report, along.elsewhereKg, shown)} Each bar is ${shown.lengthWithUnit(along.lengthM)} long and named by its forward end.`}
       configure={configure}
     >
       <table>
         <thead>
           <tr>
-            <th scope="col">station x</th>
+            <th scope="col">{say`station x`}</th>
             {along.groups.map((group, at) => (
               <th key={group} scope="col" className="number">
                 {letterOf(at)} {group}, {units.mass}
               </th>
             ))}
             <th scope="col" className="number">
-              all, {units.mass}
+              {rich`all, ${units.mass}`}
             </th>
           </tr>
         </thead>
@@ -66,14 +69,14 @@ function summaryOf({ cg, cgForwardM, cgAftM }: WhereReport, elsewhereKg: number,
   const { length, lengthWithUnit, lengthWithStd, massWithUnit, units } = shown;
   const at =
     cg.xM === undefined
-      ? 'No mass has a station yet, so there is no CG.'
-      : `CG x ${plusMinus(lengthWithStd(cg.xM, cg.xStdM), units.length)}`;
+      ? say`No mass has a station yet, so there is no CG.`
+      : say`CG x ${plusMinus(lengthWithStd(cg.xM, cg.xStdM), units.length)}`;
   const range =
     cg.xM === undefined
       ? ''
       : cgForwardM === undefined && cgAftM === undefined
-        ? ', no range set.'
-        : `, range ${length(cgForwardM)} to ${lengthWithUnit(cgAftM)}.`;
-  const left = elsewhereKg === 0 ? '' : ` ${massWithUnit(elsewhereKg)} without a station is left out.`;
+        ? say`, no range set.`
+        : say`, range ${length(cgForwardM)} to ${lengthWithUnit(cgAftM)}.`;
+  const left = elsewhereKg === 0 ? '' : say` ${massWithUnit(elsewhereKg)} without a station is left out.`;
   return `${at}${range}${left}`;
 }

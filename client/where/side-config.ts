@@ -2,10 +2,12 @@
  * The parts as seen from the side: each at its station and height, its area as its mass, its flag as shape, filling and colour together. What
  * was searched for has a ring.
  */
+
 import type { Chart, ChartConfiguration, Plugin } from 'chart.js';
 import type { DriftFlag } from '#shared/contract/drift.ts';
 import type { PlacedMass, WhereReport } from '#shared/contract/where.ts';
 import { LENGTH_UNIT_M } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { inkOf } from '../ledger/picture.tsx';
 import { minus, type Shown } from '../pieces/units.ts';
 
@@ -35,8 +37,8 @@ type Look = {
 const LOOKS: readonly Look[] = [
   { flag: 'drifting light', name: 'drifting light', shape: 'triangle', turned: 180, isFull: true, colour: '--light' },
   { flag: 'drifting heavy', name: 'drifting heavy', shape: 'triangle', turned: 0, isFull: true, colour: '--heavy' },
-  { flag: 'watch light', name: 'watch: light', shape: 'triangle', turned: 180, isFull: false, colour: '--light' },
-  { flag: 'watch heavy', name: 'watch: heavy', shape: 'triangle', turned: 0, isFull: false, colour: '--heavy' },
+  { flag: 'watch light', name: say`watch: light`, shape: 'triangle', turned: 180, isFull: false, colour: '--light' },
+  { flag: 'watch heavy', name: say`watch: heavy`, shape: 'triangle', turned: 0, isFull: false, colour: '--heavy' },
   { flag: 'in line', name: 'in line', shape: 'circle', turned: 0, isFull: true, colour: '--in-line' },
   { flag: undefined, name: 'not weighed', shape: 'circle', turned: 0, isFull: false, colour: '--ink-soft' },
 ];
@@ -92,8 +94,8 @@ export function sideConfig({ report, seen, found, shown }: Side): ChartConfigura
       maintainAspectRatio: false,
       interaction: { mode: 'nearest', intersect: true },
       scales: {
-        x: axis(`station x, ${shown.units.length} (aft to the right)`),
-        y: axis(`height z, ${shown.units.length}`),
+        x: axis(say`station x, ${shown.units.length} (aft to the right)`),
+        y: axis(say`height z, ${shown.units.length}`),
       },
       plugins: {
         legend: { position: 'bottom', labels: { color: ink, font, usePointStyle: true, padding: 14 } },

@@ -1,14 +1,17 @@
 /** The parts as seen from the side, with a search and a table (rule R5). */
+
 import { useCallback, useDeferredValue, useMemo, useState } from 'react';
 import { Input, Label, SearchField } from 'react-aria-components';
 import { Link } from 'wouter';
 import type { PlacedMass, WhereReport } from '#shared/contract/where.ts';
+import { say } from '#shared/words/say.ts';
 import { Picture } from '../ledger/picture.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import type { Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { seenFromTheSide, sideConfig } from './side-config.ts';
 
-const TITLE = 'The parts from the side, by mass and flag';
+const TITLE = say`The parts from the side, by mass and flag`;
 
 /** The table has the heaviest; a search brings up the others. */
 const MOST_ROWS = 100;
@@ -44,8 +47,8 @@ export function SidePicture(props: {
       tools={
         <div className="row where-tools no-print">
           <SearchField className="search slim" value={search} onChange={setSearch}>
-            <Label>Find a part</Label>
-            <Input placeholder="Number, name or group" />
+            <Label>{say`Find a part`}</Label>
+            <Input placeholder={say`Number, name or group`} />
           </SearchField>
           <p role="status" className="soft small">
             {found === undefined ? '' : foundWords(fitting.length, found.size)}
@@ -54,18 +57,16 @@ export function SidePicture(props: {
       }
     >
       {isCut ? (
-        <p className="soft small">
-          The {MOST_ROWS} heaviest of {fitting.length}; find a part to see others.
-        </p>
+        <p className="soft small">{rich`The ${MOST_ROWS} heaviest of ${fitting.length}; find a part to see others.`}</p>
       ) : null}
       <table>
         <thead>
           <tr>
-            <th scope="col">Part</th>
-            <th scope="col">Group</th>
-            <th scope="col">Flag</th>
+            <th scope="col">{say`Part`}</th>
+            <th scope="col">{say`Group`}</th>
+            <th scope="col">{say`Flag`}</th>
             <th scope="col" className="number">
-              predicted, {units.mass}
+              {rich`predicted, ${units.mass}`}
             </th>
             <th scope="col" className="number">
               x, {units.length}
@@ -83,10 +84,10 @@ export function SidePicture(props: {
                   <Link href={`/aircraft/${aircraftId}/parts/${one.partId}`}>{one.number}</Link>
                 )}{' '}
                 {one.name}
-                {one.isBeyondParts ? ', beyond its parts' : ''}
+                {one.isBeyondParts ? say`, beyond its parts` : ''}
               </th>
               <td>{one.group}</td>
-              <td>{one.flag === undefined ? 'not weighed' : <FlagWord flag={one.flag} />}</td>
+              <td>{one.flag === undefined ? say`not weighed` : <FlagWord flag={one.flag} />}</td>
               <td className="number">{mass(one.massKg)}</td>
               <td className="number">{length(one.xM)}</td>
               <td className="number">{length(one.zM)}</td>
@@ -107,10 +108,10 @@ function isAsked(asked: string): (one: PlacedMass) => boolean {
 }
 
 function foundWords(fitting: number, ringed: number): string {
-  if (fitting === 0) return 'Nothing is called so.';
-  const ring = ringed === 1 ? 'one has its ring' : `${ringed} have a ring`;
-  const left = fitting === ringed ? '' : `; ${fitting - ringed} not on the picture`;
-  return `${fitting} found, ${ring}${left}.`;
+  if (fitting === 0) return say`Nothing is called so.`;
+  const ring = ringed === 1 ? say`one has its ring` : say`${ringed} have a ring`;
+  const left = fitting === ringed ? '' : say`; ${fitting - ringed} not on the picture`;
+  return say`${fitting} found, ${ring}${left}.`;
 }
 
 function summaryOf({ masses }: WhereReport, seenCount: number, { massWithUnit }: Shown): string {
@@ -119,7 +120,7 @@ function summaryOf({ masses }: WhereReport, seenCount: number, { massWithUnit }:
   const left =
     others.length === 0
       ? ''
-      : ` Left out: ${others.length === 1 ? 'one mass' : `${others.length} masses`} without a station or a height, or below nothing, ${massWithUnit(othersKg)} together.`;
-  if (seenCount === 0) return `No part has a station and a height yet.${left}`;
-  return `${seenCount === 1 ? 'One mass' : `${seenCount} masses`} at station and height; the area is the predicted weight. The axes have scales of their own.${left}`;
+      : say` Left out: ${others.length === 1 ? say`one mass` : say`${others.length} masses`} without a station or a height, or below nothing, ${massWithUnit(othersKg)} together.`;
+  if (seenCount === 0) return say`No part has a station and a height yet.${left}`;
+  return say`${seenCount === 1 ? say`One mass` : say`${seenCount} masses`} at station and height; the area is the predicted weight. The axes have scales of their own.${left}`;
 }

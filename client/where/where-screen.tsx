@@ -1,14 +1,17 @@
 /** Where the mass is: along the fuselage, from the side, and how the CG travelled (rule R5). */
+
 import { keepPreviousData, useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import { Link } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { WhereReport } from '#shared/contract/where.ts';
+import { say } from '#shared/words/say.ts';
 import { ask } from '../door/ask.ts';
 import { useHistory } from '../door/queries.ts';
 import { CgChart } from '../ledger/cg-chart.tsx';
 import { Empty, Failed, Waiting } from '../pieces/states.tsx';
 import { shownIn } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { AlongPicture } from './along-picture.tsx';
 import { SidePicture } from './side-picture.tsx';
 import '../ledger/ledger.css';
@@ -31,25 +34,22 @@ export default function WhereScreen({ aircraft }: { readonly aircraft: AircraftR
   if (where.isPending)
     return (
       <div className="page">
-        <h1 className="hidden-words">Where the mass is</h1>
-        <Waiting what="where the mass is" />
+        <h1 className="hidden-words">{say`Where the mass is`}</h1>
+        <Waiting what={say`where the mass is`} />
       </div>
     );
   if (where.isLoadingError)
     return (
       <div className="page stack">
-        <h1>Where the mass is</h1>
+        <h1>{say`Where the mass is`}</h1>
         <Failed error={where.error} again={() => void where.refetch()} />
       </div>
     );
   if (where.data.masses.length === 0)
     return (
       <div className="narrow-page">
-        <Empty isPage title="There is no mass to show yet">
-          <p>
-            It is seen here as soon as a part has an estimate or has been weighed.{' '}
-            <Link href={`/aircraft/${aircraft.id}/parts`}>Parts</Link> are added first.
-          </p>
+        <Empty isPage title={say`There is no mass to show yet`}>
+          <p>{rich`It is seen here as soon as a part has an estimate or has been weighed. ${<Link href={`/aircraft/${aircraft.id}/parts`}>{say`Parts`}</Link>} are added first.`}</p>
         </Empty>
       </div>
     );
@@ -57,11 +57,8 @@ export default function WhereScreen({ aircraft }: { readonly aircraft: AircraftR
   return (
     <div className="page stack where-page">
       <div className="stack-tight">
-        <h1>Where the mass is</h1>
-        <p className="soft">
-          Stations are from the datum: {aircraft.datum.replace(/\.$/, '')}. Masses are predicted ones, with the
-          allowance of what is not weighed.
-        </p>
+        <h1>{say`Where the mass is`}</h1>
+        <p className="soft">{rich`Stations are from the datum: ${aircraft.datum.replace(/\.$/, '')}. Masses are predicted ones, with the allowance of what is not weighed.`}</p>
       </div>
       <AlongPicture report={where.data} shown={shown} />
       <SidePicture report={where.data} shown={shown} aircraftId={aircraft.id} />

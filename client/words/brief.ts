@@ -1,4 +1,5 @@
 /** The words of a brief that are no figures (rules B1-B3): its subjects, its states, and how each situation is marked. */
+
 import type {
   BriefHeadline,
   BriefOwner,
@@ -7,15 +8,16 @@ import type {
   CgSituation,
   MassSituation,
 } from '#shared/contract/brief.ts';
+import { say } from '#shared/words/say.ts';
 
 export const SUBJECT_WORDS: Readonly<Record<BriefSubject, string>> = {
-  all: 'In general',
-  growth: 'Growth',
-  CG: 'Centre of gravity',
-  bridge: 'What changed, and why',
-  drift: 'What drifts',
-  proposals: 'Proposals',
-  weighed: 'Weighed and open',
+  all: say`In general`,
+  growth: say`Growth`,
+  CG: say`Centre of gravity`,
+  bridge: say`What changed, and why`,
+  drift: say`What drifts`,
+  proposals: say`Proposals`,
+  weighed: say`Weighed and open`,
 };
 
 export type Mark = 'good' | 'warn' | 'bad';
@@ -45,13 +47,13 @@ export function massMark({ mass }: BriefHeadline): { readonly mark: Mark; readon
 
 export function cgMark({ cg }: BriefHeadline): { readonly mark: Mark; readonly word: string } {
   const mark = CG_MARK[cg];
-  return { mark, word: `${SHAPE[mark]} ${cg === 'not known' ? 'not known' : cg}` };
+  return { mark, word: `${SHAPE[mark]} ${cg === 'not known' ? say`not known` : cg}` };
 }
 
-export const NOBODY = 'nobody yet';
+export const NOBODY = say`nobody yet`;
 
 const OWNER_AS: Readonly<Record<BriefOwner['as'], string>> = {
-  proposal: 'has a proposal',
+  proposal: say`has a proposal`,
   decision: 'decided',
   cause: 'said why',
 };
@@ -68,8 +70,8 @@ export function readingWords({ signal }: Pick<BriefProcess, 'signal'>): string {
 /** What a brief is made from. */
 export function periodWords({ fromSeq, toSeq }: { readonly fromSeq: number; readonly toSeq: number }): string {
   return fromSeq === 0
-    ? `entries 1 to ${toSeq}`
+    ? say`entries 1 to ${toSeq}`
     : fromSeq === toSeq
-      ? `entry ${toSeq}`
-      : `entry ${toSeq}, since entry ${fromSeq}`;
+      ? say`entry ${toSeq}`
+      : say`entry ${toSeq}, since entry ${fromSeq}`;
 }

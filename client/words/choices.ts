@@ -1,10 +1,12 @@
-/** Values of the ledger as a list to choose from. They are words of the trade already and stand for themselves. */
+/** Values of the ledger as a list to choose from. They are words of the trade already and stand for themselves, each in the language of the shop. */
+
 import { Condition, DriftCause } from '#shared/ledger/entry.ts';
+import { term } from '#shared/words/say.ts';
 
 export function alike<Value extends string>(
   values: readonly Value[],
 ): readonly { readonly value: Value; readonly words: string }[] {
-  return values.map((value) => ({ value, words: value }));
+  return values.map((value) => ({ value, words: term(value) }));
 }
 
 /** `words`: what it is called when none is chosen. */

@@ -1,4 +1,5 @@
 /** One page for the crew and one for the lead, to hang up beside the scale and the desk. Each must fit on one sheet of A4 and of Letter. */
+import { say } from '#shared/words/say.ts';
 import type { GuideFor } from '../guide/which.ts';
 
 type Guide = {
@@ -12,91 +13,91 @@ type Guide = {
 
 export const GUIDE_WORDS: Readonly<Record<GuideFor, Guide>> = {
   crew: {
-    title: 'A part on the scale: one page for the crew',
+    title: say`A part on the scale: one page for the crew`,
     sections: [
       {
-        title: 'Before the first part of the day',
+        title: say`Before the first part of the day`,
         isInOrder: false,
         lines: [
-          'The scale stands firm and level, out of the draught, has been on long enough to settle, and shows zero.',
-          'Put the check weight on and record it at the foot of Weigh. Outside its limit: tell an engineer and weigh nothing more on that scale.',
+          say`The scale stands firm and level, out of the draught, has been on long enough to settle, and shows zero.`,
+          say`Put the check weight on and record it at the foot of Weigh. Outside its limit: tell an engineer and weigh nothing more on that scale.`,
         ],
       },
       {
-        title: 'Weigh',
+        title: say`Weigh`,
         isInOrder: true,
         lines: [
-          'Find the part: scan its label, or type its number or a word of its name.',
-          'Put it on so that nothing else carries or touches it. What it lies in or hangs from is the tare.',
-          'Type what the scale shows, with the scale’s own unit, and the tare. All its digits: 4.60, not 4.6.',
-          'Say in what condition it is: as released, trimmed, finished or fitted. A part may be weighed in each.',
-          'Several pieces on the scale together: say which.',
-          'Read the judgement. “In line” and “watch” are fine. “Drifting” is news and no fault of yours: if you know why, say so under Why.',
-          '“Sure?” means that it looks like a slip, such as another unit, a forgotten tare or another part. Look once more, then answer it.',
-          'Save. “Saved” shows the entry’s number. Then the next part.',
+          say`Find the part: scan its label, or type its number or a word of its name.`,
+          say`Put it on so that nothing else carries or touches it. What it lies in or hangs from is the tare.`,
+          say`Type what the scale shows, with the scale’s own unit, and the tare. All its digits: 4.60, not 4.6.`,
+          say`Say in what condition it is: as released, trimmed, finished or fitted. A part may be weighed in each.`,
+          say`Several pieces on the scale together: say which.`,
+          say`Read the judgement. “In line” and “watch” are fine. “Drifting” is news and no fault of yours: if you know why, say so under Why.`,
+          say`“Sure?” means that it looks like a slip, such as another unit, a forgotten tare or another part. Look once more, then answer it.`,
+          say`Save. “Saved” shows the entry’s number. Then the next part.`,
         ],
       },
       {
-        title: 'When something is not as it should be',
+        title: say`When something is not as it should be`,
         isInOrder: false,
         lines: [
-          'Saved something wrong? Tell an engineer the number of the entry: it is corrected with its reason and nothing is lost. Weighing again does not undo it.',
-          'No network? Go on weighing. What waits is shown on the screen and goes up by itself; leave it on this tablet until it has.',
-          'Refused? The words say what to do. The reading stays on the tablet until you save or drop it.',
-          'The figure will not settle, or another one comes each time? Do not save it. Look for draught, a cable, a hand, a wall.',
-          'A very light part can be a weak part, with a dry laminate or a missing ply: have it inspected.',
+          say`Saved something wrong? Tell an engineer the number of the entry: it is corrected with its reason and nothing is lost. Weighing again does not undo it.`,
+          say`No network? Go on weighing. What waits is shown on the screen and goes up by itself; leave it on this tablet until it has.`,
+          say`Refused? The words say what to do. The reading stays on the tablet until you save or drop it.`,
+          say`The figure will not settle, or another one comes each time? Do not save it. Look for draught, a cable, a hand, a wall.`,
+          say`A very light part can be a weak part, with a dry laminate or a missing ply: have it inspected.`,
         ],
       },
       {
-        title: 'You first',
+        title: say`You first`,
         isInOrder: false,
         lines: [
-          'Lift with two, or with a hoist, and by the shop’s practice. Gloves and glasses at fresh edges. Nobody stands under what hangs.',
+          say`Lift with two, or with a hoist, and by the shop’s practice. Gloves and glasses at fresh edges. Nobody stands under what hangs.`,
         ],
       },
     ],
   },
   lead: {
-    title: 'The weight of the aircraft: one page for the lead',
+    title: say`The weight of the aircraft: one page for the lead`,
     sections: [
       {
-        title: 'Once, at the beginning',
+        title: say`Once, at the beginning`,
         isInOrder: true,
         lines: [
-          'Set-up: datum, units, groups, targets for empty weight and CG with their margin, scales and their calibration, people and roles.',
-          'Parts: bring the list from a spreadsheet, with an estimate, a process and a station for each; lay-ups where there are any.',
-          'Loading: stations, tanks and envelope. It gives the range of the empty CG, which can be recorded as the target.',
-          'Print the labels. Let the crew weigh one part each while you watch.',
+          say`Set-up: datum, units, groups, targets for empty weight and CG with their margin, scales and their calibration, people and roles.`,
+          say`Parts: bring the list from a spreadsheet, with an estimate, a process and a station for each; lay-ups where there are any.`,
+          say`Loading: stations, tanks and envelope. It gives the range of the empty CG, which can be recorded as the target.`,
+          say`Print the labels. Let the crew weigh one part each while you watch.`,
         ],
       },
       {
-        title: 'Every week',
+        title: say`Every week`,
         isInOrder: true,
         lines: [
-          'Open: give every drifting part a cause, every process that changed a reason, every overdue thing an owner.',
-          'Ledger: predicted and forecast empty weight against the target, with their bands; CG against its range; what changed since last week, by cause.',
-          'Processes: which one runs heavy or light, from which part on. A cause found in the first week costs one part, in the tenth it costs ten.',
-          'What if: try a cure, keep it as a proposal with an owner and a day.',
-          'Parts not weighed yet: what to weigh next narrows the forecast most.',
-          'Brief: remarks, issue, show it to the team.',
+          say`Open: give every drifting part a cause, every process that changed a reason, every overdue thing an owner.`,
+          say`Ledger: predicted and forecast empty weight against the target, with their bands; CG against its range; what changed since last week, by cause.`,
+          say`Processes: which one runs heavy or light, from which part on. A cause found in the first week costs one part, in the tenth it costs ten.`,
+          say`What if: try a cure, keep it as a proposal with an owner and a day.`,
+          say`Parts not weighed yet: what to weigh next narrows the forecast most.`,
+          say`Brief: remarks, issue, show it to the team.`,
         ],
       },
       {
-        title: 'When the aircraft is complete',
+        title: say`When the aircraft is complete`,
         isInOrder: false,
         lines: [
-          'Aircraft weighing: its checklist, two runs that agree, fluids by what was dipped, what was aboard and what was missing. It becomes the basis of the ledger once it is signed.',
-          'Reconcile it with the parts: is the difference real, and where must it sit?',
-          'Loading again, with the weighed figures: worst forward and worst aft, and what cures them.',
+          say`Aircraft weighing: its checklist, two runs that agree, fluids by what was dipped, what was aboard and what was missing. It becomes the basis of the ledger once it is signed.`,
+          say`Reconcile it with the parts: is the difference real, and where must it sit?`,
+          say`Loading again, with the weighed figures: worst forward and worst aft, and what cures them.`,
         ],
       },
       {
-        title: 'So that it can be relied on',
+        title: say`So that it can be relied on`,
         isInOrder: false,
         lines: [
-          'Nothing is ever deleted. A slip is corrected with its reason, and both stay in sight.',
-          'Keep backups on another machine. Verify the ledger now and then (Set-up), and always before a paper is signed.',
-          'Growth allowances and limits begin as common practice: adjust them to your shop when it has shown what it does.',
+          say`Nothing is ever deleted. A slip is corrected with its reason, and both stay in sight.`,
+          say`Keep backups on another machine. Verify the ledger now and then (Set-up), and always before a paper is signed.`,
+          say`Growth allowances and limits begin as common practice: adjust them to your shop when it has shown what it does.`,
         ],
       },
     ],

@@ -1,6 +1,8 @@
 /** What a weighing says of its laminate, in words (rules E6, E7): the verdict with its figures, and what to do about it. */
+
 import type { LaminateReport } from '#shared/contract/layup.ts';
 import { showPercent } from '#shared/quantity/show.ts';
+import { say } from '#shared/words/say.ts';
 
 const TIE = '\u00a0';
 
@@ -12,7 +14,7 @@ export type LaminateWords = {
   readonly advice?: string;
 };
 
-export const INSPECT = 'Inspect before use: a dry laminate or a missing ply is a structural question.';
+export const INSPECT = say`Inspect before use: a dry laminate or a missing ply is a structural question.`;
 
 type Figure = { readonly value: number; readonly std: number };
 type Band = LaminateReport['band'];
@@ -25,7 +27,7 @@ export function shareWithStd({ value, std }: Figure): string {
 /** `57 to 65 %`: a band is stated in whole per cent, or in as many digits as it has. */
 export function bandWords({ lowWf, highWf }: Band): string {
   const [low, high] = [lowWf, highWf].map((share) => String(Number((share * 100).toFixed(1))));
-  return `${low} to ${high}${TIE}%`;
+  return say`${low} to ${high}${TIE}%`;
 }
 
 /** `52.0 ± 1.3`, where the heading has the unit. */
@@ -38,16 +40,16 @@ export function laminateWords({ verdict, isTold, wf, band }: LaminateReport): La
     return {
       shape: '⚠',
       look: 'bad',
-      words: 'What was weighed is impossible: lighter than its dry fibre and core.',
-      advice: 'A tare or a part mix-up: look at the fixture, the tare and the part number, and weigh it again.',
+      words: say`What was weighed is impossible: lighter than its dry fibre and core.`,
+      advice: say`A tare or a part mix-up: look at the fixture, the tare and the part number, and weigh it again.`,
     };
-  const figure = `Wf ${shareWithStd(wf)}`;
+  const figure = say`Wf ${shareWithStd(wf)}`;
   if (verdict === 'in band')
-    return { shape: '●', look: 'in-line', words: `The laminate is in band: ${figure} within ${bandWords(band)}.` };
-  const against = `${verdict}: ${figure} against ${bandWords(band)}`;
+    return { shape: '●', look: 'in-line', words: say`The laminate is in band: ${figure} within ${bandWords(band)}.` };
+  const against = say`${verdict}: ${figure} against ${bandWords(band)}`;
   const words = isTold
-    ? `The laminate is ${against}.`
-    : `The laminate is perhaps ${against}; the scale cannot tell it from in band.`;
+    ? say`The laminate is ${against}.`
+    : say`The laminate is perhaps ${against}; the scale cannot tell it from in band.`;
   return verdict === 'dry'
     ? { shape: isTold ? '▼' : '▽', look: 'light', words, advice: INSPECT }
     : { shape: isTold ? '▲' : '△', look: 'heavy', words };

@@ -1,4 +1,5 @@
 /** What is said about the app on this device, and about weighings that wait on it. */
+import { say } from '#shared/words/say.ts';
 
 export const NEWER_APP = {
   said: 'There is a newer Tarebook on the server than on this page.',
@@ -6,7 +7,7 @@ export const NEWER_APP = {
   kept: 'Weighings and what you typed on Weigh are kept.',
 } as const;
 
-const weighings = (count: number) => (count === 1 ? '1 weighing' : `${count} weighings`);
+const weighings = (count: number) => (count === 1 ? '1 weighing' : say`${count} weighings`);
 
 /** The line under the bar, on every screen. */
 export const WAITING = {
@@ -75,7 +76,7 @@ export const NOTHING_KEPT = {
 
 /** Over a judgement made without the server. */
 export const JUDGED_HERE = (seq: number, at: string) =>
-  `Judged on this device by the ledger as of entry ${seq} (${at}): what others have recorded since is not in it.`;
+  say`Judged on this device by the ledger as of entry ${seq} (${at}): what others have recorded since is not in it.`;
 
 export const NOT_JUDGED = {
   title: 'Not judged',
@@ -84,10 +85,10 @@ export const NOT_JUDGED = {
   again: 'Try again',
 } as const;
 
-export const PARTS_AS_OF = (at: string) => `The server cannot be reached: parts and scales are those of ${at}.`;
+export const PARTS_AS_OF = (at: string) => say`The server cannot be reached: parts and scales are those of ${at}.`;
 
 /** Over a reading that is put right. */
-export const AGAIN = (day: string) => `Weighed on ${day}, and not taken:`;
-export const ALREADY_WAITING = (shown: string) => `A weighing of it waits to be sent: ${shown}.`;
+export const AGAIN = (day: string) => say`Weighed on ${day}, and not taken:`;
+export const ALREADY_WAITING = (shown: string) => say`A weighing of it waits to be sent: ${shown}.`;
 /** Under a part that was weighed here, among those that are offered. */
-export const WAITS_HERE = (shown: string) => `${shown}: waits to be sent`;
+export const WAITS_HERE = (shown: string) => say`${shown}: waits to be sent`;

@@ -1,28 +1,30 @@
 /** Scratch changes and proposals as people read them (rules F6, F8). */
+
 import type { Act, NamedChange, ProposalState, Unfit } from '#shared/contract/proposal.ts';
+import { say } from '#shared/words/say.ts';
 import type { Shown } from '../pieces/units.ts';
 
 export const ACT_WORDS: Readonly<Record<Act, string>> = {
-  'set mass': 'Another mass',
-  'add mass': 'Mass added or taken off',
-  'set arm': 'Another station',
-  move: 'Moved by',
-  remove: 'Left out',
-  'add part': 'Something new',
+  'set mass': say`Another mass`,
+  'add mass': say`Mass added or taken off`,
+  'set arm': say`Another station`,
+  move: say`Moved by`,
+  remove: say`Left out`,
+  'add part': say`Something new`,
 };
 
 export const STATE_WORDS: Readonly<Record<ProposalState, string>> = {
-  open: 'open',
-  agreed: 'agreed',
-  done: 'done',
-  dropped: 'dropped',
+  open: say`open`,
+  agreed: say`agreed`,
+  done: say`done`,
+  dropped: say`dropped`,
 };
 
 export const UNFIT_WORDS: Readonly<Record<Unfit['why'], string>> = {
-  removed: 'has been removed since',
-  weighed: 'has been weighed since',
-  'station measured': 'had its station measured since',
-  'not possible': 'cannot be changed so any more',
+  removed: say`has been removed since`,
+  weighed: say`has been weighed since`,
+  'station measured': say`had its station measured since`,
+  'not possible': say`cannot be changed so any more`,
 };
 
 /** `RIB-4: 0.500 kg lighter`. */
@@ -31,16 +33,16 @@ export function changeInWords({ part, change }: NamedChange, shown: Shown): stri
     case 'set mass':
       return `${part}: ${shown.massWithUnit(change.massKg)}`;
     case 'add mass':
-      return `${part}: ${shown.massWithUnit(Math.abs(change.massKg))} ${change.massKg < 0 ? 'lighter' : 'heavier'}`;
+      return `${part}: ${shown.massWithUnit(Math.abs(change.massKg))} ${change.massKg < 0 ? say`lighter` : say`heavier`}`;
     case 'set arm':
-      return `${part}: to ${stations(change, shown)}`;
+      return say`${part}: to ${stations(change, shown)}`;
     case 'move':
-      return `${part}: moved by ${stations(change, shown, true)}`;
+      return say`${part}: moved by ${stations(change, shown, true)}`;
     case 'remove':
-      return `${part}: left out`;
+      return say`${part}: left out`;
     case 'add part': {
       const at = stations(change, shown);
-      return `${part || 'Something new'}: ${shown.massWithUnit(change.massKg)}${at === '' ? '' : ` at ${at}`}`;
+      return `${part || say`Something new`}: ${shown.massWithUnit(change.massKg)}${at === '' ? '' : say` at ${at}`}`;
     }
   }
 }

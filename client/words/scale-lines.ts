@@ -1,12 +1,14 @@
 /** What is said of a line that came from a scale (rule W13). */
+
 import type { ScaleReading } from '#shared/weighing/scale-line.ts';
+import { say } from '#shared/words/say.ts';
 
 /** `12.34 kg, at rest, gross`. */
 export function saidOf({ digits, unit, isStable, load }: ScaleReading): string {
   const figure = digits.replace('-', '\u2212');
   return [
     unit === undefined ? figure : `${figure}\u00a0${unit}`,
-    ...(isStable === undefined ? [] : [isStable ? 'at rest' : 'not at rest']),
+    ...(isStable === undefined ? [] : [isStable ? say`at rest` : say`not at rest`]),
     ...(load === undefined ? [] : [load]),
   ].join(', ');
 }

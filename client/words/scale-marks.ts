@@ -1,12 +1,14 @@
 /** What speaks against the scale of a weighing (rules W1, W12), in words. */
+
 import type { MarkReport } from '#shared/contract/drift.ts';
+import { say } from '#shared/words/say.ts';
 
 export function marksWords(marks: readonly MarkReport[]): string {
-  return `⚠ Scale in doubt: ${marks.map(wordsOfMark).join('; ')}.`;
+  return say`⚠ Scale in doubt: ${marks.map(wordsOfMark).join('; ')}.`;
 }
 
 function wordsOfMark(mark: MarkReport): string {
   return mark.mark === 'calibration out of date'
-    ? `its calibration was out of date (due ${mark.dueOn})`
-    : `the check weight of ${mark.checkedOn} failed (entry ${mark.checkSeq})`;
+    ? say`its calibration was out of date (due ${mark.dueOn})`
+    : say`the check weight of ${mark.checkedOn} failed (entry ${mark.checkSeq})`;
 }

@@ -1,8 +1,10 @@
 /** The signed weighings of an aircraft as plain data (rules A1-A5). */
+
 import type { SignedWeighingReport } from '#shared/contract/aircraft-weighing.ts';
 import type { Member, PartId, StatementOf } from '#shared/ledger/entry.ts';
 import { inForce, type Ledger, statedBy } from '#shared/ledger/fold.ts';
 import { byWhatHappened, latestSeq } from '#shared/ledger/part-state.ts';
+import { say } from '#shared/words/say.ts';
 import { reconcileIn } from './reconcile.ts';
 
 /** Newest first by the day they happened. */
@@ -50,7 +52,7 @@ export function partsInWords(ledger: Ledger, members: readonly Member[]): string
   const numberOf = (partId: PartId) => ledger.books.byPart.get(partId)?.state.definition?.number ?? partId;
   return members
     .map(({ partId, pieces }) =>
-      pieces === undefined ? numberOf(partId) : `${numberOf(partId)} piece ${pieces.join(', ')}`,
+      pieces === undefined ? numberOf(partId) : say`${numberOf(partId)} piece ${pieces.join(', ')}`,
     )
     .join('; ');
 }

@@ -1,7 +1,3 @@
-/**
- * How the CG stands to its range (rules D3, B2): predicted and forecast are both looked at, and the worse of them is told; of two alike the
- * forecast, since it is where the aircraft will end.
- */
 import type { CgSituation } from '#shared/contract/brief.ts';
 import type { ForecastReport } from '#shared/contract/forecast.ts';
 import type { HeadlineReport } from '#shared/contract/reports.ts';

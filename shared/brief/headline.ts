@@ -2,11 +2,13 @@
  * The headline of a brief in plain words (rule B2), composed from its figures: how the forecast stands to the target, the CG to its range, what
  * changed since the earlier entry and why, what drifts, and how much has been weighed. One sentence leads; each other one stands by itself.
  */
+
 import type { BriefContent, BriefHeadline, MassSituation, SinceSituation } from '#shared/contract/brief.ts';
 import { chanceInWords } from '#shared/forecast/chance-words.ts';
 import { scopeOf } from '#shared/forecast/scope.ts';
 import { wholeNg } from '#shared/quantity/exact.ts';
 import { showPercent } from '#shared/quantity/show.ts';
+import { say } from '#shared/words/say.ts';
 import { type CgStand, cgStandOf } from './cg-stand.ts';
 import { type Say, sayIn } from './say.ts';
 
@@ -19,29 +21,29 @@ export type HeadlineFacts = Pick<
 const LIKELY = 0.9;
 
 export function briefHeadline(facts: HeadlineFacts): BriefHeadline {
-  const say = sayIn({ mass: facts.aircraft.massUnit, length: facts.aircraft.lengthUnit });
+  const show = sayIn({ mass: facts.aircraft.massUnit, length: facts.aircraft.lengthUnit });
   const mass = massSituation(facts);
   const cg = cgStandOf(facts.figures, facts.forecast);
   const since = sinceSituation(facts);
   const rest =
     mass === 'nothing estimated'
-      ? [sinceWords(facts, since, say)]
+      ? [sinceWords(facts, since, show)]
       : [
           ...(facts.aircraftWeighedOn === undefined
             ? []
             : [
-                `The aircraft was weighed on ${facts.aircraftWeighedOn}; what happened later is counted on top of that.`,
+                say`The aircraft was weighed on ${facts.aircraftWeighedOn}; what happened later is counted on top of that.`,
               ]),
-          cgWords(cg, say),
-          sinceWords(facts, since, say),
-          ...driftWords(facts, say),
+          cgWords(cg, show),
+          sinceWords(facts, since, show),
+          ...driftWords(facts, show),
           weighedWords(facts),
         ];
   return {
     mass,
     cg: cg.situation,
     since,
-    lead: `${capital(massWords(facts, mass, say))}${alsoCg(cg, say)}.`,
+    lead: `${capital(massWords(facts, mass, show))}${alsoCg(cg, show)}.`,
     rest: rest.map(capital),
   };
 }
@@ -63,76 +65,77 @@ function sinceSituation({ from, to }: HeadlineFacts): SinceSituation {
   return changeNg > 0 ? 'grew' : 'fell';
 }
 
-function massWords({ aircraft: { name }, forecast }: HeadlineFacts, situation: MassSituation, say: Say): string {
+function massWords({ aircraft: { name }, forecast }: HeadlineFacts, situation: MassSituation, show: Say): string {
   const { forecastKg, forecastStdKg, predictedKg, targets } = forecast;
-  const at = say.massWithStd(forecastKg, forecastStdKg);
-  const alike = (massKg: number) => say.massAlike(massKg, forecastStdKg);
-  if (situation === 'nothing estimated') return `nothing to tell yet: no part of ${name} has an estimate or a weighing`;
-  if (targets === undefined) return `${name} is forecast at ${at} empty; no target is set`;
+  const at = show.massWithStd(forecastKg, forecastStdKg);
+  const alike = (massKg: number) => show.massAlike(massKg, forecastStdKg);
+  if (situation === 'nothing estimated')
+    return say`nothing to tell yet: no part of ${name} has an estimate or a weighing`;
+  if (targets === undefined) return say`${name} is forecast at ${at} empty; no target is set`;
   const { emptyMassKg, reserveKg, marginKg, withinTarget } = targets;
-  const target = `its target of ${alike(emptyMassKg)}`;
+  const target = say`its target of ${alike(emptyMassKg)}`;
   const offKg = forecastKg - emptyMassKg;
   const off =
     wholeNg(offKg) === 0
-      ? `right on ${target}`
-      : `${alike(Math.abs(offKg))} ${offKg > 0 ? 'above' : 'below'} ${target}`;
+      ? say`right on ${target}`
+      : `${alike(Math.abs(offKg))} ${offKg > 0 ? say`above` : say`below`} ${target}`;
   const chance = chanceInWords(withinTarget);
   switch (situation) {
     case 'not whole yet': {
       const { share } = scopeOf({ predictedKg, emptyMassKg });
-      return `not the whole aircraft yet: the listed parts of ${name} are predicted at ${showPercent(share)} % of ${target}, and forecast at ${at}`;
+      return say`not the whole aircraft yet: the listed parts of ${name} are predicted at ${showPercent(share)} % of ${target}, and forecast at ${at}`;
     }
     case 'over target':
-      return `over target: ${name} is forecast at ${at} empty, ${off}`;
+      return say`over target: ${name} is forecast at ${at} empty, ${off}`;
     case 'at risk':
       return wholeNg(marginKg) < 0
-        ? `at risk: ${name} is forecast at ${at} empty, ${off}, and ${alike(-marginKg)} of its reserve of ${alike(reserveKg)} is used up`
-        : `at risk: ${name} is forecast at ${at} empty, ${off}, with a chance of ${chance.share} to be within it`;
+        ? say`at risk: ${name} is forecast at ${at} empty, ${off}, and ${alike(-marginKg)} of its reserve of ${alike(reserveKg)} is used up`
+        : say`at risk: ${name} is forecast at ${at} empty, ${off}, with a chance of ${chance.share} to be within it`;
     default:
-      return `under target: ${name} is forecast at ${at} empty, ${off}${reserveKg > 0 ? ', its reserve untouched' : ''}`;
+      return say`under target: ${name} is forecast at ${at} empty, ${off}${reserveKg > 0 ? say`, its reserve untouched` : ''}`;
   }
 }
 
 /** What the lead adds where the CG is not plainly in its range. */
-function alsoCg(cg: CgStand, say: Say): string {
-  if (cg.situation === 'out of range') return `, and its CG is ${say.distance(cg.offM)} ${cg.end} of its range`;
-  if (cg.situation === 'near its edge') return `, and its CG is near the ${cg.end} end of its range`;
+function alsoCg(cg: CgStand, show: Say): string {
+  if (cg.situation === 'out of range') return say`, and its CG is ${show.distance(cg.offM)} ${cg.end} of its range`;
+  if (cg.situation === 'near its edge') return say`, and its CG is near the ${cg.end} end of its range`;
   return '';
 }
 
-function cgWords(cg: CgStand, say: Say): string {
-  if (cg.situation === 'not known') return 'the CG is not known: no mass has a station.';
-  const at = say.stationWithStd(cg.xM, cg.stdM);
-  const is = `the CG is ${cg.of} at ${at}`;
+function cgWords(cg: CgStand, show: Say): string {
+  if (cg.situation === 'not known') return say`the CG is not known: no mass has a station.`;
+  const at = show.stationWithStd(cg.xM, cg.stdM);
+  const is = say`the CG is ${cg.of} at ${at}`;
   switch (cg.situation) {
     case 'no range':
-      return `${is}; no range is set.`;
+      return say`${is}; no range is set.`;
     case 'out of range':
-      return `${is}, ${say.distance(cg.offM)} ${cg.end} of its range (${rangeWords(cg, say)}).`;
+      return say`${is}, ${show.distance(cg.offM)} ${cg.end} of its range (${rangeWords(cg, show)}).`;
     case 'near its edge':
-      return `${is}, inside its range (${rangeWords(cg, say)}) but no farther from its ${cg.end} end than it is uncertain.`;
+      return say`${is}, inside its range (${rangeWords(cg, show)}) but no farther from its ${cg.end} end than it is uncertain.`;
     default:
-      return `${is}, inside its range (${rangeWords(cg, say)}).`;
+      return say`${is}, inside its range (${rangeWords(cg, show)}).`;
   }
 }
 
-function rangeWords({ forwardM, aftM }: CgStand, say: Say): string {
-  if (forwardM === undefined) return `up to ${say.station(aftM)}`;
-  if (aftM === undefined) return `from ${say.station(forwardM)}`;
-  return `${say.station(forwardM)} to ${say.station(aftM)}`;
+function rangeWords({ forwardM, aftM }: CgStand, show: Say): string {
+  if (forwardM === undefined) return say`up to ${show.station(aftM)}`;
+  if (aftM === undefined) return say`from ${show.station(forwardM)}`;
+  return say`${show.station(forwardM)} to ${show.station(aftM)}`;
 }
 
 /** So many causes are named. */
 const MOST_CAUSES = 3;
 
-function sinceWords({ from, to, bridge: { causes } }: HeadlineFacts, since: SinceSituation, say: Say): string {
-  const entry = `entry ${from.seq}${from.lastDay === undefined ? '' : ` (${from.lastDay})`}`;
-  if (since === 'nothing new') return `nothing new: no entry was recorded since ${entry}.`;
-  const target = targetWords(causes, say);
-  if (since === 'first') return `this covers all ${to.seq} entries from the beginning of the ledger.`;
+function sinceWords({ from, to, bridge: { causes } }: HeadlineFacts, since: SinceSituation, show: Say): string {
+  const entry = say`entry ${from.seq}${from.lastDay === undefined ? '' : ` (${from.lastDay})`}`;
+  if (since === 'nothing new') return say`nothing new: no entry was recorded since ${entry}.`;
+  const target = targetWords(causes, show);
+  if (since === 'first') return say`this covers all ${to.seq} entries from the beginning of the ledger.`;
   const count = to.seq - from.seq;
   if (since === 'no change')
-    return `since ${entry} ${count === 1 ? 'one entry was' : `${count} entries were`} recorded, and the predicted empty weight is the same${target}.`;
+    return say`since ${entry} ${count === 1 ? say`one entry was` : say`${count} entries were`} recorded, and the predicted empty weight is the same${target}.`;
   const largest = causes
     .map((effect) => ({ ...effect, massNg: wholeNg(effect.massKg) }))
     .filter(({ massNg }) => massNg !== 0)
@@ -140,58 +143,60 @@ function sinceWords({ from, to, bridge: { causes } }: HeadlineFacts, since: Sinc
     .slice(0, MOST_CAUSES)
     .map(
       ({ cause, isCorrection, massKg }) =>
-        `${cause}${isCorrection ? ' (corrected)' : ''} ${massKg > 0 ? 'added' : 'took off'} ${say.change(massKg)}`,
+        `${cause}${isCorrection ? say` (corrected)` : ''} ${massKg > 0 ? say`added` : say`took off`} ${show.change(massKg)}`,
     );
   const forecastKg = to.forecastKg - from.forecastKg;
   const forecast =
     wholeNg(forecastKg) === 0
-      ? 'the forecast stayed'
-      : `the forecast ${forecastKg > 0 ? 'grew' : 'fell'} by ${say.change(forecastKg)}`;
-  return `since ${entry} the predicted empty weight ${since} by ${say.change(to.predictedKg - from.predictedKg)} (${largest.join(', ')}), and ${forecast}${target}.`;
+      ? say`the forecast stayed`
+      : say`the forecast ${forecastKg > 0 ? say`grew` : say`fell`} by ${show.change(forecastKg)}`;
+  return say`since ${entry} the predicted empty weight ${since} by ${show.change(to.predictedKg - from.predictedKg)} (${largest.join(', ')}), and ${forecast}${target}.`;
 }
 
 /** What a target that moved did to the margin. */
-function targetWords(causes: BriefContent['bridge']['causes'], say: Say): string {
+function targetWords(causes: BriefContent['bridge']['causes'], show: Say): string {
   const marginKg = causes
     .filter(({ cause }) => cause === 'target revised')
     .reduce((sum, effect) => sum + effect.marginKg + effect.massKg, 0);
   if (wholeNg(marginKg) === 0) return '';
-  return `; a revised target ${marginKg > 0 ? 'gave' : 'took'} ${say.change(marginKg)} of margin`;
+  return say`; a revised target ${marginKg > 0 ? say`gave` : say`took`} ${show.change(marginKg)} of margin`;
 }
 
-function driftWords({ drift }: HeadlineFacts, say: Say): readonly string[] {
+function driftWords({ drift }: HeadlineFacts, show: Say): readonly string[] {
   const { parts, processes } = drift;
   const called = processes.filter(({ signal }) => signal.reading !== 'allowance to spare');
-  if (parts.count === 0 && called.length === 0) return ['no part and no process drifts.'];
+  if (parts.count === 0 && called.length === 0) return [say`no part and no process drifts.`];
   return [
     ...called.map(({ process, signal, cause, openPieces, effectKg }) => {
-      const why = cause === undefined ? 'nobody has said why' : `the cause is stated: ${cause.found ?? cause.cause}`;
+      const why =
+        cause === undefined ? say`nobody has said why` : say`the cause is stated: ${cause.found ?? cause.cause}`;
       const more =
         openPieces === 0 || wholeNg(effectKg) === 0
           ? ''
-          : `; what is still to come ${openPieces === 1 ? '(one piece)' : `(${openPieces} pieces)`} is expected ${say.change(effectKg)} ${effectKg > 0 ? 'heavier' : 'lighter'} for it`;
-      return `${process} runs ${signal.direction} since ${signal.began.part} (${signal.began.on}), and ${why}${more}.`;
+          : say`; what is still to come ${openPieces === 1 ? say`(one piece)` : say`(${openPieces} pieces)`} is expected ${show.change(effectKg)} ${effectKg > 0 ? say`heavier` : say`lighter`} for it`;
+      return say`${process} runs ${signal.direction} since ${signal.began.part} (${signal.began.on}), and ${why}${more}.`;
     }),
-    ...partsWords(parts, say),
+    ...partsWords(parts, show),
   ];
 }
 
-function partsWords({ count, rows }: HeadlineFacts['drift']['parts'], say: Say): readonly string[] {
+function partsWords({ count, rows }: HeadlineFacts['drift']['parts'], show: Say): readonly string[] {
   const [largest] = rows;
   if (largest === undefined) return [];
   const { number, name, marginEffectKg } = largest;
-  const effect = `${number} ${name} ${marginEffectKg < 0 ? 'takes' : 'gives'} ${say.change(marginEffectKg)} ${marginEffectKg < 0 ? 'from' : 'to'} the margin`;
-  if (count === 1) return [`one weighing is beyond its limit: ${effect}.`];
+  const effect = say`${number} ${name} ${marginEffectKg < 0 ? say`takes` : say`gives`} ${show.change(marginEffectKg)} ${marginEffectKg < 0 ? say`from` : say`to`} the margin`;
+  if (count === 1) return [say`one weighing is beyond its limit: ${effect}.`];
   const isNew = rows.filter((row) => row.isNew).length;
   return [
-    `${count} weighings are beyond their limits${isNew === 0 ? '' : `, ${isNew} of them new`}; the largest: ${effect}.`,
+    say`${count} weighings are beyond their limits${isNew === 0 ? '' : say`, ${isNew} of them new`}; the largest: ${effect}.`,
   ];
 }
 
 function weighedWords({ from, to }: HeadlineFacts): string {
   const share = to.weighedShare ?? 0;
-  const before = from.seq === 0 || from.weighedShare === undefined ? '' : ` (${showPercent(from.weighedShare)} % then)`;
-  return `${showPercent(share)} % of the mass has been weighed${from.seq === to.seq ? '' : before}.`;
+  const before =
+    from.seq === 0 || from.weighedShare === undefined ? '' : say` (${showPercent(from.weighedShare)} % then)`;
+  return say`${showPercent(share)} % of the mass has been weighed${from.seq === to.seq ? '' : before}.`;
 }
 
 function capital(words: string): string {

@@ -1,4 +1,5 @@
 /** Figures as the sentences of a brief tell them, in the aircraft's units, with plain spaces: whoever shows them may tie them. */
+
 import {
   type DisplayUnits,
   decimalsFor,
@@ -9,6 +10,7 @@ import {
   showMassWithStd,
 } from '#shared/quantity/show.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 
 export type Say = {
   /** `368.4 ± 2.1 kg` (rule U3). */
@@ -33,7 +35,7 @@ export function sayIn(units: DisplayUnits): Say {
     const size = Math.abs(massKg) / MASS_UNIT_KG[mass];
     const shown = showFixed(size, decimals);
     return size > 0 && Number(shown.replaceAll(',', '')) === 0
-      ? `less than ${showFixed(10 ** -decimals, decimals)} ${mass}`
+      ? say`less than ${showFixed(10 ** -decimals, decimals)} ${mass}`
       : `${shown} ${mass}`;
   };
   return {
@@ -45,8 +47,8 @@ export function sayIn(units: DisplayUnits): Say {
     distance: (lengthM) => {
       const isInches = length === 'in' || length === 'ft';
       return isInches
-        ? `${showFixed(Math.abs(lengthM) / LENGTH_UNIT_M.in, 2)} in`
-        : `${showFixed(Math.abs(lengthM) / LENGTH_UNIT_M.mm, 1)} mm`;
+        ? say`${showFixed(Math.abs(lengthM) / LENGTH_UNIT_M.in, 2)} in`
+        : say`${showFixed(Math.abs(lengthM) / LENGTH_UNIT_M.mm, 1)} mm`;
     },
   };
 }

@@ -1,5 +1,7 @@
 /** What a brief is called, whether it is issued, and what it was made from, in words (rule B4): the same on every page and in every file. */
+
 import type { Brief, BriefEnd } from '#shared/contract/brief.ts';
+import { say } from '#shared/words/say.ts';
 
 /** `DRAFT` and `DROPPED` stand on every page of one that nobody answers for. */
 export function stampOf({ state }: Pick<Brief, 'state'>): 'DRAFT' | 'DROPPED' | undefined {
@@ -8,25 +10,25 @@ export function stampOf({ state }: Pick<Brief, 'state'>): 'DRAFT' | 'DROPPED' | 
 }
 
 export function titleOf({ content, issued }: Brief): string {
-  return `${content.aircraft.name}: ${issued === undefined ? 'brief' : `brief ${issued.number}`} at entry ${content.to.seq}`;
+  return say`${content.aircraft.name}: ${issued === undefined ? say`brief` : say`brief ${issued.number}`} at entry ${content.to.seq}`;
 }
 
 export function standingWords(brief: Brief): string {
   const { state, issued, madeAt, content } = brief;
-  const made = `made by ${content.made.by} on ${content.made.on} (${momentWords(madeAt)})`;
+  const made = say`made by ${content.made.by} on ${content.made.on} (${momentWords(madeAt)})`;
   if (issued !== undefined)
-    return `Brief ${issued.number}, issued by ${issued.by} at ${momentWords(issued.at)}; ${made}.`;
-  return state === 'dropped' ? `Dropped draft: never issued; ${made}.` : `Draft: not issued; ${made}.`;
+    return say`Brief ${issued.number}, issued by ${issued.by} at ${momentWords(issued.at)}; ${made}.`;
+  return state === 'dropped' ? say`Dropped draft: never issued; ${made}.` : say`Draft: not issued; ${made}.`;
 }
 
 export function endWords({ seq, lastDay }: BriefEnd): string {
-  if (seq === 0) return 'the beginning of the ledger';
-  return `entry ${seq}${lastDay === undefined ? '' : `, last day ${lastDay}`}`;
+  if (seq === 0) return say`the beginning of the ledger`;
+  return say`entry ${seq}${lastDay === undefined ? '' : say`, last day ${lastDay}`}`;
 }
 
 /** `2026-06-30 12:00 UTC` of a moment in ISO 8601. */
 export function momentWords(at: string): string {
-  return `${at.slice(0, 10)} ${at.slice(11, 16)} UTC`;
+  return say`${at.slice(0, 10)} ${at.slice(11, 16)} UTC`;
 }
 
 /** A name for a file that every system takes: `brief-3-dabchick.pdf`. */

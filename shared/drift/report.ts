@@ -1,7 +1,9 @@
 /** What drifts as plain data: every finding, and the differences split by what the pieces had in common (rules D1-D3, D5, W10). */
+
 import type { DriftFlag, DriftReport, FindingsReport, SplitKey, SplitReport } from '#shared/contract/drift.ts';
 import { type Ledger, statedBy } from '#shared/ledger/fold.ts';
 import { latestSeq } from '#shared/ledger/part-state.ts';
+import { say } from '#shared/words/say.ts';
 import { assemblyDrifts, cgDrift, groupDrifts, manySmall } from './larger-drift.ts';
 import { allPartDrifts, levelOf, type PartDrift } from './part-drift.ts';
 
@@ -83,7 +85,7 @@ export function splitReport(ledger: Ledger, key: SplitKey): readonly SplitReport
     }));
 }
 
-export const NOT_STATED = '(not stated)';
+export const NOT_STATED = say`(not stated)`;
 const TEMPERATURE_BAND_C = 5;
 const HUMIDITY_BAND = 0.1;
 
@@ -94,9 +96,9 @@ function placeOf({ part, weighing }: PartDrift, key: SplitKey): { readonly name:
     case 'group':
       return { name: part.definition[key], order: 0 };
     case 'temperature':
-      return bandOf(statement.temperatureC, TEMPERATURE_BAND_C, (from, to) => `${from} to ${to} °C`);
+      return bandOf(statement.temperatureC, TEMPERATURE_BAND_C, (from, to) => say`${from} to ${to} °C`);
     case 'humidity':
-      return bandOf(statement.humidityFraction, HUMIDITY_BAND, (from, to) => `${percent(from)} to ${percent(to)} %`);
+      return bandOf(statement.humidityFraction, HUMIDITY_BAND, (from, to) => say`${percent(from)} to ${percent(to)} %`);
     default: {
       const name = statement[key];
       return name === undefined ? { name: NOT_STATED, order: 1 } : { name, order: 0 };

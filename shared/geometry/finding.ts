@@ -1,6 +1,8 @@
 /** What is odd about a mesh and yet does not keep it from being measured (rule E5), as it is kept, and in words. */
+
 import { z } from 'zod';
 import { type DisplayUnits, showFixed, showLength } from '#shared/quantity/show.ts';
+import { counted, say } from '#shared/words/say.ts';
 
 const count = z.int().min(1);
 
@@ -30,22 +32,18 @@ export function findingInWords(finding: Finding, units: Pick<DisplayUnits, 'leng
 function inWords(finding: Finding, units: Pick<DisplayUnits, 'length'>): string {
   switch (finding.code) {
     case 'flat-triangles':
-      return `${counted(finding.count, 'triangle has', 'triangles have')} no area, the first of them number ${showFixed(finding.first, 0)}. They add nothing.`;
+      return say`${counted(finding.count, 'triangle has', 'triangles have')} no area, the first of them number ${showFixed(finding.first, 0)}. They add nothing.`;
     case 'open-edges':
-      return `The surface is open along ${counted(finding.count, 'edge', 'edges')}, in ${counted(finding.borders, 'border', 'borders')}. That is right for a single skin; a gap in the drawing would show here too.`;
+      return say`The surface is open along ${counted(finding.count, 'edge', 'edges')}, in ${counted(finding.borders, 'border', 'borders')}. That is right for a single skin; a gap in the drawing would show here too.`;
     case 'crowded-edges':
-      return `${counted(finding.count, 'edge belongs', 'edges belong')} to more than two triangles: surfaces meet or lie on each other there. What lies twice counts twice.`;
+      return say`${counted(finding.count, 'edge belongs', 'edges belong')} to more than two triangles: surfaces meet or lie on each other there. What lies twice counts twice.`;
     case 'turned-over':
-      return `${counted(finding.count, 'edge lies', 'edges lie')} between neighbours of which one faces the other way. Area and centroid of a shell do not mind.`;
+      return say`${counted(finding.count, 'edge lies', 'edges lie')} between neighbours of which one faces the other way. Area and centroid of a shell do not mind.`;
     case 'both-faces':
-      return `The surface is closed and thin, some ${showLength(finding.thicknessM, units.length)} ${units.length} on average: it looks like a solid sheet, and both of its faces count. For the area of the skin take one face only, or half.`;
+      return say`The surface is closed and thin, some ${showLength(finding.thicknessM, units.length)} ${units.length} on average: it looks like a solid sheet, and both of its faces count. For the area of the skin take one face only, or half.`;
     case 'closed-shell':
-      return 'The surface is closed: all of it counts as skin, the ends and the inside as well if they are drawn.';
+      return say`The surface is closed: all of it counts as skin, the ends and the inside as well if they are drawn.`;
     case 'inside-out':
-      return 'All triangles face inwards. The volume is taken as it is, without its sign.';
+      return say`All triangles face inwards. The volume is taken as it is, without its sign.`;
   }
-}
-
-function counted(number: number, one: string, many: string): string {
-  return number === 1 ? `one ${one}` : `${showFixed(number, 0)} ${many}`;
 }

@@ -2,10 +2,12 @@
  * What a mesh says of a part, once somebody has said in what unit it is drawn and whether it is a shell or a solid (rule E5). Neither is
  * guessed. All of it is in the part's own frame; where that lies in the aircraft is `placement.ts`.
  */
+
 import { showFixed } from '#shared/quantity/show.ts';
 import { MOST_LENGTH_M } from '#shared/quantity/typed.ts';
 import { LENGTH_UNIT_M, type LengthUnit } from '#shared/quantity/units.ts';
 import { accept, type Result, refuse } from '#shared/result.ts';
+import { say } from '#shared/words/say.ts';
 import { type Edges, edgesOf } from './edges.ts';
 import type { Finding } from './finding.ts';
 import { type Mesh, type MeshFormat, type Stepwise, within } from './mesh.ts';
@@ -63,7 +65,7 @@ export function* measureMesh(file: MeshFile, question: MeshQuestion): Stepwise<R
 function beyond({ box }: Sums, metresPerUnit: number): MeshFigureRefusal | undefined {
   const furthest = Math.max(...box.low.map(Math.abs), ...box.high.map(Math.abs)) * metresPerUnit;
   if (furthest <= MOST_LENGTH_M) return undefined;
-  const metres = furthest < 1e9 ? `${showFixed(furthest, 0)} m` : 'more than a million kilometres';
+  const metres = furthest < 1e9 ? `${showFixed(furthest, 0)} m` : say`more than a million kilometres`;
   return { code: 'mesh-too-far', metres, most: `${showFixed(MOST_LENGTH_M, 0)} m` };
 }
 

@@ -3,7 +3,9 @@
  * normal of a corner, and every other statement, say nothing about area or volume and are passed over. A face of more than three
  * corners is cut into a fan from its first; where it is not convex, what of the fan lies outside is marked. No unit.
  */
+
 import { accept, type Result, refuse } from '#shared/result.ts';
+import { say } from '#shared/words/say.ts';
 import { GrowingNumbers } from './growing.ts';
 import { type Mesh, PER_STEP, type Stepwise } from './mesh.ts';
 import type { MeshFileRefusal } from './refusal.ts';
@@ -88,7 +90,7 @@ function readVertex({ cursor, table, places }: Reading): MeshFileRefusal | undef
   const z = cursor.toWord() ? cursor.number() : undefined;
   if (x === undefined || y === undefined || z === undefined) return unreadable(cursor);
   if (!(Number.isFinite(x) && Number.isFinite(y) && Number.isFinite(z)))
-    return { code: 'mesh-not-finite', where: `line ${cursor.line}` };
+    return { code: 'mesh-not-finite', where: say`line ${cursor.line}` };
   places.push(table.numberOf(x, y, z));
   return undefined;
 }

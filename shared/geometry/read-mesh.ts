@@ -5,6 +5,7 @@
 
 import { showFixed } from '#shared/quantity/show.ts';
 import { type Result, refuse } from '#shared/result.ts';
+import { say } from '#shared/words/say.ts';
 import type { Mesh, Stepwise } from './mesh.ts';
 import { readObj } from './obj.ts';
 import type { MeshFileRefusal } from './refusal.ts';
@@ -21,7 +22,7 @@ export type MeshFile = { readonly name: string; readonly bytes: Uint8Array };
 export function tooLargeToRead(byteLength: number): MeshFileRefusal | undefined {
   if (byteLength === 0) return { code: 'mesh-empty' };
   if (byteLength <= MOST_MESH_BYTES) return undefined;
-  const megabytes = (bytes: number) => `${showFixed(bytes / 1e6, 0)} MB`;
+  const megabytes = (bytes: number) => say`${showFixed(bytes / 1e6, 0)} MB`;
   return { code: 'mesh-too-large', megabytes: megabytes(byteLength), most: megabytes(MOST_MESH_BYTES) };
 }
 

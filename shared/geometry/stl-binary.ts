@@ -2,7 +2,9 @@
  * Binary STL: 80 bytes of header that mean nothing, the count of triangles, and 50 bytes for each: a normal that is not trusted, three
  * vertices in single precision, and two bytes that mean nothing. 84 + 50 n bytes in all; no unit. A header may begin with "solid".
  */
+
 import { accept, type Result, refuse } from '#shared/result.ts';
+import { say } from '#shared/words/say.ts';
 import { type Mesh, PER_STEP, type Stepwise } from './mesh.ts';
 import type { MeshFileRefusal } from './refusal.ts';
 import { VertexTable } from './vertex-table.ts';
@@ -33,7 +35,7 @@ export function* readBinaryStl(bytes: Uint8Array): Stepwise<Result<Mesh, MeshFil
   const corners = new Int32Array(3 * count);
   for (let from = 0; from < count; from += PER_STEP) {
     const broken = readSome(view, table, corners, { from, to: Math.min(count, from + PER_STEP) });
-    if (broken !== undefined) return refuse({ code: 'mesh-not-finite', where: `triangle ${broken + 1}` });
+    if (broken !== undefined) return refuse({ code: 'mesh-not-finite', where: say`triangle ${broken + 1}` });
     yield from / count;
   }
   return accept({ format: 'STL binary', coordinates: table.take(), corners, outside: [] });

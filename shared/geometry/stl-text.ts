@@ -1,5 +1,7 @@
 /** Text STL: facets of three vertices each, in one or more solids. Normals are not trusted and names say nothing. No unit. */
+
 import { accept, type Result, refuse } from '#shared/result.ts';
+import { say } from '#shared/words/say.ts';
 import { GrowingNumbers } from './growing.ts';
 import { type Mesh, PER_STEP, type Stepwise } from './mesh.ts';
 import type { MeshFileRefusal } from './refusal.ts';
@@ -93,7 +95,7 @@ function readVertex(reading: Reading): MeshFileRefusal | undefined {
   if (x === undefined || y === undefined || z === undefined)
     return cursor.ended ? { code: 'mesh-ends-early' } : unreadable(cursor);
   if (!(Number.isFinite(x) && Number.isFinite(y) && Number.isFinite(z)))
-    return { code: 'mesh-not-finite', where: `line ${cursor.line}` };
+    return { code: 'mesh-not-finite', where: say`line ${cursor.line}` };
   reading.corners.push(reading.table.numberOf(x, y, z));
   reading.open += 1;
   return undefined;

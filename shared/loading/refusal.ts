@@ -1,5 +1,7 @@
 /** What is refused of loading limits (rules C1, C4), with its words and its remedy; part of the registry of all refusals. */
+
 import { showFixed } from '#shared/quantity/show.ts';
+import { say } from '#shared/words/say.ts';
 
 /** Figures come as text with their unit. */
 export type LoadingRefusal =
@@ -32,79 +34,79 @@ type Words = {
 
 export const LOADING_WORDS: Words = {
   'envelope-too-few': ({ points }) => ({
-    words: `The envelope has ${points === 0 ? 'no corners' : points === 1 ? 'one corner' : `${showFixed(points, 0)} corners`}; it takes at least three to enclose anything.`,
-    remedy: 'Give its corners in order, each with its mass and its station.',
+    words: say`The envelope has ${points === 0 ? say`no corners` : points === 1 ? say`one corner` : say`${showFixed(points, 0)} corners`}; it takes at least three to enclose anything.`,
+    remedy: say`Give its corners in order, each with its mass and its station.`,
   }),
   'envelope-crosses-itself': ({ side, other }) => ({
-    words: `The envelope crosses or touches itself: its side from corner ${side} meets its side from corner ${other}.`,
-    remedy: 'Give the corners in order, once around, and each of them once.',
+    words: say`The envelope crosses or touches itself: its side from corner ${side} meets its side from corner ${other}.`,
+    remedy: say`Give the corners in order, once around, and each of them once.`,
   }),
   'envelope-without-area': () => ({
-    words: 'The envelope encloses nothing: its corners lie on one line.',
-    remedy: 'Check the masses and stations of its corners.',
+    words: say`The envelope encloses nothing: its corners lie on one line.`,
+    remedy: say`Check the masses and stations of its corners.`,
   }),
   'envelope-in-two': ({ mass }) => ({
-    words: `At ${mass} the envelope has two CG ranges, one behind the other, with a gap between them.`,
-    remedy: 'Give it one forward and one aft limit at every mass: check the order of the corners.',
+    words: say`At ${mass} the envelope has two CG ranges, one behind the other, with a gap between them.`,
+    remedy: say`Give it one forward and one aft limit at every mass: check the order of the corners.`,
   }),
   'seats-too-many': ({ seats, most }) => ({
-    words: `There are ${showFixed(seats, 0)} seats; more than ${showFixed(most, 0)} are not worked through.`,
-    remedy: 'Put seats of one row that have the same station together as a bench.',
+    words: say`There are ${showFixed(seats, 0)} seats; more than ${showFixed(most, 0)} are not worked through.`,
+    remedy: say`Put seats of one row that have the same station together as a bench.`,
   }),
   'station-twice': ({ station }) => ({
-    words: `The name ${station} is there twice.`,
-    remedy: 'Give each loading station a name of its own, and each load of a case once.',
+    words: say`The name ${station} is there twice.`,
+    remedy: say`Give each loading station a name of its own, and each load of a case once.`,
   }),
   'station-unknown': ({ station, known }) => ({
-    words: `There is no ${station} among the loading stations.`,
-    remedy: known.length === 0 ? 'Add it to the stations first.' : `Choose one of: ${known.join(', ')}.`,
+    words: say`There is no ${station} among the loading stations.`,
+    remedy: known.length === 0 ? say`Add it to the stations first.` : say`Choose one of: ${known.join(', ')}.`,
   }),
   'case-twice': ({ name }) => ({
-    words: `Two loading cases are called ${name}.`,
-    remedy: 'Give one of them another name.',
+    words: say`Two loading cases are called ${name}.`,
+    remedy: say`Give one of them another name.`,
   }),
   'least-above-most': ({ least, most }) => ({
-    words: `The least (${least}) is above the most (${most}).`,
-    remedy: 'Check the two; they may have changed places.',
+    words: say`The least (${least}) is above the most (${most}).`,
+    remedy: say`Check the two; they may have changed places.`,
   }),
   'table-not-increasing': ({ quantity, before }) => ({
-    words: `In the table of arms ${quantity} comes after ${before}.`,
-    remedy: 'Give the rows by growing quantity, each quantity once.',
+    words: say`In the table of arms ${quantity} comes after ${before}.`,
+    remedy: say`Give the rows by growing quantity, each quantity once.`,
   }),
   'table-beyond-tank': ({ quantity, usable }) => ({
-    words: `The table of arms goes up to ${quantity}, and ${usable} can be used.`,
-    remedy: 'Check the table and the usable quantity.',
+    words: say`The table of arms goes up to ${quantity}, and ${usable} can be used.`,
+    remedy: say`Check the table and the usable quantity.`,
   }),
   'load-in-other-unit': ({ station, wanted }) => ({
-    words: `The load at ${station} needs ${wanted}.`,
-    remedy: 'Give what is in a tank as a volume, and all else as a mass.',
+    words: say`The load at ${station} needs ${wanted}.`,
+    remedy: say`Give what is in a tank as a volume, and all else as a mass.`,
   }),
   'load-out-of-bounds': ({ station, has, may }) => ({
-    words: `The load at ${station} is ${has}; it may be ${may}.`,
-    remedy: 'Check the load, or what the station may have.',
+    words: say`The load at ${station} is ${has}; it may be ${may}.`,
+    remedy: say`Check the load, or what the station may have.`,
   }),
   'fuel-above-capacity': ({ tank, has, usable }) => ({
-    words: `In ${tank} are said to be ${has}, and no more than ${usable} can be used.`,
-    remedy: 'Give usable fuel only: what is unusable is in the empty weight.',
+    words: say`In ${tank} are said to be ${has}, and no more than ${usable} can be used.`,
+    remedy: say`Give usable fuel only: what is unusable is in the empty weight.`,
   }),
   'burn-above-fuel': ({ tank, burnt, spare }) => ({
-    words: `Out of ${tank} ${burnt} are burnt, and ${spare} are in it to burn.`,
-    remedy: 'Burn less, or load more. What the tank must keep is not burnt.',
+    words: say`Out of ${tank} ${burnt} are burnt, and ${spare} are in it to burn.`,
+    remedy: say`Burn less, or load more. What the tank must keep is not burnt.`,
   }),
   'maximum-below-empty': ({ what, maximum, empty }) => ({
-    words: `The ${what} (${maximum}) is not above the empty weight (${empty}).`,
-    remedy: 'Check the figure and its unit.',
+    words: say`The ${what} (${maximum}) is not above the empty weight (${empty}).`,
+    remedy: say`Check the figure and its unit.`,
   }),
   'maximum-above-maximum': ({ what, stated, maximum }) => ({
-    words: `The ${what} (${stated}) is above the maximum weight (${maximum}).`,
-    remedy: 'Check the two; leave it out where the aircraft has none.',
+    words: say`The ${what} (${stated}) is above the maximum weight (${maximum}).`,
+    remedy: say`Check the two; leave it out where the aircraft has none.`,
   }),
   'lateral-reversed': () => ({
-    words: 'The left end of the range of butt lines does not lie left of the right end.',
-    remedy: 'Butt lines grow to the right: give the smaller one as the left end.',
+    words: say`The left end of the range of butt lines does not lie left of the right end.`,
+    remedy: say`Butt lines grow to the right: give the smaller one as the left end.`,
   }),
   'lateral-without-butt-line': ({ station }) => ({
-    words: `A range of butt lines is given, and ${station} has none.`,
-    remedy: 'Give its butt line (0 in the middle), or leave the range out.',
+    words: say`A range of butt lines is given, and ${station} has none.`,
+    remedy: say`Give its butt line (0 in the middle), or leave the range out.`,
   }),
 };

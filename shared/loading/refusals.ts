@@ -2,10 +2,12 @@
  * What makes no sense in loading limits as a whole (rules C1, C3): all of it at once, each with its place under the names that a person types
  * it by. A figure by itself is refused where it is read.
  */
+
 import type { Refusal } from '#shared/problem/registry.ts';
 import { type DisplayUnits, SI_UNITS, showFixed, showMass } from '#shared/quantity/show.ts';
 import { VOLUME_UNIT_M3 } from '#shared/quantity/units.ts';
 import type { PathProblem } from '#shared/words/path-problem.ts';
+import { say } from '#shared/words/say.ts';
 import { envelopeRefusals } from './envelope-refusals.ts';
 import { fluidUnits } from './in-words.ts';
 import {
@@ -125,14 +127,14 @@ function boundsRefusal(station: LoadingStation, amount: number, tell: Tell): Ref
       code: 'load-out-of-bounds',
       station: name,
       has: tell.volume(amount),
-      may: `from ${tell.volume(leastL)} to ${tell.volume(usableL)}`,
+      may: say`from ${tell.volume(leastL)} to ${tell.volume(usableL)}`,
     };
   }
   const isEmptySeat = station.what === 'seat' && station.isPilot !== true && amount === 0;
   const leastKg = station.what === 'seat' ? station.leastKg : 0;
   if (isEmptySeat || (amount >= leastKg - ROUNDING && amount <= station.mostKg + ROUNDING)) return undefined;
-  const range = `from ${tell.mass(leastKg)} to ${tell.mass(station.mostKg)}`;
-  const may = station.what === 'seat' && station.isPilot !== true ? `nothing, or ${range}` : range;
+  const range = say`from ${tell.mass(leastKg)} to ${tell.mass(station.mostKg)}`;
+  const may = station.what === 'seat' && station.isPilot !== true ? say`nothing, or ${range}` : range;
   return { code: 'load-out-of-bounds', station: name, has: tell.mass(amount), may };
 }
 
@@ -178,10 +180,10 @@ function tableRefusals({ arm, usableL }: Tank, tell: Tell): readonly PathProblem
 function maximumRefusals(limits: LoadingLimits, { emptyKg }: Against, tell: Tell): readonly PathProblem[] {
   const { maximumKg, zeroFuelMaximumKg, landingMaximumKg } = limits;
   const others = [
-    { what: 'zero-fuel maximum', isKg: zeroFuelMaximumKg },
-    { what: 'landing maximum', isKg: landingMaximumKg },
+    { what: say`zero-fuel maximum`, isKg: zeroFuelMaximumKg },
+    { what: say`landing maximum`, isKg: landingMaximumKg },
   ];
-  return [{ what: 'maximum weight', isKg: maximumKg as number | undefined }, ...others].flatMap(
+  return [{ what: say`maximum weight`, isKg: maximumKg as number | undefined }, ...others].flatMap(
     ({ what, isKg }): readonly PathProblem[] => {
       if (isKg === undefined) return [];
       const path = [what];

@@ -2,6 +2,7 @@
  * Loadings in plain words (rules C2, C5), for the screen and the command alike: how far outside, at which mass, and what is aboard. Figures in the
  * aircraft's units, fluids in litres or US gallons; a distance to a limit is told finer than a station.
  */
+
 import type {
   AnswerReport,
   BandReport,
@@ -12,6 +13,7 @@ import type {
 } from '#shared/contract/loading.ts';
 import { type DisplayUnits, showFixed, showLength, showMass } from '#shared/quantity/show.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG, VOLUME_UNIT_M3 } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { fluidUnits } from './in-words.ts';
 
 /** How far back today is compared where no day is said: a week. */
@@ -30,8 +32,8 @@ const ON_M = 5e-5;
 export function distanceText(distanceM: number, { length }: DisplayUnits): string {
   const isInches = length === 'in' || length === 'ft';
   return isInches
-    ? `${showFixed(distanceM / LENGTH_UNIT_M.in, 2)} in`
-    : `${showFixed(distanceM / LENGTH_UNIT_M.mm, 1)} mm`;
+    ? say`${showFixed(distanceM / LENGTH_UNIT_M.in, 2)} in`
+    : say`${showFixed(distanceM / LENGTH_UNIT_M.mm, 1)} mm`;
 }
 
 /** A load as a person says it: `55 kg`, `61.9 kg`, `121.3 lb`. */
@@ -57,21 +59,21 @@ export function loadsText(loads: LoadedReport['loads'], units: DisplayUnits): st
 
 /** `5.1 mm aft of the limit at 505.8 kg`, `3.3 mm inside the aft limit at 480 kg`, `1.2 kg heavier than the envelope goes`. */
 export function worstText(worst: WorstReport, units: DisplayUnits): string {
-  return `${distanceOfWorst(worst, units)}${worst.outM === undefined ? '' : ` at ${loadMassText(worst.loaded.massKg, units)}`}`;
+  return `${distanceOfWorst(worst, units)}${worst.outM === undefined ? '' : say` at ${loadMassText(worst.loaded.massKg, units)}`}`;
 }
 
 function distanceOfWorst({ way, outM, outKg = 0, isOutside }: WorstReport, units: DisplayUnits): string {
   if (way === 'too light' || way === 'too heavy') {
     const isHeavy = way === 'too heavy';
     const off = loadMassText(Math.abs(outKg), units);
-    if (isOutside) return `${off} ${isHeavy ? 'heavier' : 'lighter'} than the envelope goes`;
+    if (isOutside) return say`${off} ${isHeavy ? say`heavier` : say`lighter`} than the envelope goes`;
     return Math.abs(outKg) < 1e-6
-      ? `on the ${isHeavy ? 'greatest' : 'least'} mass of the envelope`
-      : `${off} ${isHeavy ? 'below the greatest' : 'above the least'} mass of the envelope`;
+      ? say`on the ${isHeavy ? say`greatest` : say`least`} mass of the envelope`
+      : say`${off} ${isHeavy ? say`below the greatest` : say`above the least`} mass of the envelope`;
   }
   const off = distanceText(Math.abs(outM ?? 0), units);
-  if (!isOutside && Math.abs(outM ?? 0) < ON_M) return `on the ${way} limit`;
-  return isOutside ? `${off} ${way} of the limit` : `${off} inside the ${way} limit`;
+  if (!isOutside && Math.abs(outM ?? 0) < ON_M) return say`on the ${way} limit`;
+  return isOutside ? say`${off} ${way} of the limit` : say`${off} inside the ${way} limit`;
 }
 
 export type Verdict = {
@@ -93,28 +95,28 @@ export function verdictOf(answer: AnswerReport, units: DisplayUnits): Verdict {
       ? undefined
       : inside === count
         ? count === 1
-          ? 'The one named case is inside.'
-          : `All ${count} named cases are inside.`
-        : `${inside} of ${count} named cases ${inside === 1 ? 'is' : 'are'} inside.`;
+          ? say`The one named case is inside.`
+          : say`All ${count} named cases are inside.`
+        : say`${inside} of ${count} named cases ${inside === 1 ? say`is` : say`are`} inside.`;
   const { state, worstOfAll, lateral } = answer;
   const isInside = state === 'inside' && inside === count;
   if (state === 'nothing permitted' || worstOfAll === undefined)
     return {
       isInside: false,
-      headline: `Nothing can be loaded: the lightest loading, ${loadMassText(answer.lightest.massKg, units)}, is above a maximum weight.`,
+      headline: say`Nothing can be loaded: the lightest loading, ${loadMassText(answer.lightest.massKg, units)}, is above a maximum weight.`,
       worst: loadsText(answer.lightest.loads, units),
       cases,
     };
   const across = lateral?.isOutside === true ? acrossText(lateral, units) : undefined;
-  const worst = `The worst permitted loading is ${worstText(worstOfAll, units)}: ${loadsText(worstOfAll.loaded.loads, units)}.`;
+  const worst = say`The worst permitted loading is ${worstText(worstOfAll, units)}: ${loadsText(worstOfAll.loaded.loads, units)}.`;
   return {
     isInside,
     headline:
       state === 'inside'
         ? isInside
-          ? 'Every permitted loading is inside the envelope.'
-          : 'Every permitted loading is inside, but not every named case is.'
-        : 'Outside: not every permitted loading is inside the envelope.',
+          ? say`Every permitted loading is inside the envelope.`
+          : say`Every permitted loading is inside, but not every named case is.`
+        : say`Outside: not every permitted loading is inside the envelope.`,
     worst: across === undefined ? worst : `${worst} ${across}`,
     cases,
   };
@@ -128,8 +130,8 @@ export function acrossText(
   const isLeft = leftOutM > rightOutM;
   const side = isLeft ? 'left' : 'right';
   const off = distanceText(Math.abs(Math.max(leftOutM, rightOutM)), units);
-  if (!isOutside) return `Across, the CG stays ${off} inside the ${side} end.`;
-  return `Across, the CG comes ${off} too far ${side}: ${loadsText((isLeft ? leftmost : rightmost).loads, units)}.`;
+  if (!isOutside) return say`Across, the CG stays ${off} inside the ${side} end.`;
+  return say`Across, the CG comes ${off} too far ${side}: ${loadsText((isLeft ? leftmost : rightmost).loads, units)}.`;
 }
 
 /** What holds in the forecast's band, and the worst of it. */
@@ -139,25 +141,25 @@ export function bandVerdictOf(
 ): Pick<Verdict, 'isInside' | 'headline' | 'worst'> {
   const isInside = state === 'inside';
   const headline = isInside
-    ? 'All of the forecast’s band has every permitted loading inside.'
-    : 'Not all of the forecast’s band has every permitted loading inside.';
+    ? say`All of the forecast’s band has every permitted loading inside.`
+    : say`Not all of the forecast’s band has every permitted loading inside.`;
   if (worstOfAll === undefined) return { isInside, headline, worst: undefined };
   const { empty, loaded } = worstOfAll;
-  const on = `${showMass(empty.massKg, units.mass)} ${units.mass} at ${showLength(empty.xM, units.length)} ${units.length}`;
-  const worst = `The worst in it is ${worstText(worstOfAll, units)}, on ${on} empty: ${loadsText(loaded.loads, units)}.`;
+  const on = say`${showMass(empty.massKg, units.mass)} ${units.mass} at ${showLength(empty.xM, units.length)} ${units.length}`;
+  const worst = say`The worst in it is ${worstText(worstOfAll, units)}, on ${on} empty: ${loadsText(loaded.loads, units)}.`;
   return { isInside, headline, worst };
 }
 
 /** What is wrong with a case, or that it is inside. */
 export function caseText({ stretches, above, across }: CaseReport, units: DisplayUnits): string {
   const parts = [
-    ...above.map(({ what, aboveKg }) => `${loadMassText(aboveKg, units)} above the ${what}`),
+    ...above.map(({ what, aboveKg }) => say`${loadMassText(aboveKg, units)} above the ${what}`),
     ...stretches.map((stretch) => stretchText(stretch, units)),
     ...(across === undefined
       ? []
-      : [`${distanceText(across.outM, units)} too far ${across.side} at ${loadMassText(across.massKg, units)}`]),
+      : [say`${distanceText(across.outM, units)} too far ${across.side} at ${loadMassText(across.massKg, units)}`]),
   ];
-  return parts.length === 0 ? 'inside' : `outside: ${parts.join('; ')}`;
+  return parts.length === 0 ? 'inside' : say`outside: ${parts.join('; ')}`;
 }
 
 function stretchText({ from, to, worst }: CaseReport['stretches'][number], units: DisplayUnits): string {
@@ -167,13 +169,13 @@ function stretchText({ from, to, worst }: CaseReport['stretches'][number], units
   // At its station no mass is inside: there is no figure to give.
   if (outM === undefined && outKg === undefined)
     return isPoint
-      ? `${way} for the envelope at ${high}`
-      : `${way} for the envelope at worst, between ${high} and ${low}`;
+      ? say`${way} for the envelope at ${high}`
+      : say`${way} for the envelope at worst, between ${high} and ${low}`;
   const off =
     outM === undefined
       ? `${loadMassText(Math.abs(outKg ?? 0), units)} ${way}`
-      : `${distanceText(outM, units)} ${way} of the limit`;
-  return isPoint ? `${off} at ${high}` : `up to ${off} between ${high} and ${low}`;
+      : say`${distanceText(outM, units)} ${way} of the limit`;
+  return isPoint ? say`${off} at ${high}` : say`up to ${off} between ${high} and ${low}`;
 }
 
 /** Tenths, and none where there are none. */

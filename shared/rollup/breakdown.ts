@@ -2,12 +2,14 @@
  * The aircraft's mass by group, by process or by assembly (rule R3). Rows are exact: they add up to the headline to the last
  * nanogram, because each part stands in one row and its masses are whole numbers.
  */
+
 import type { PartId, StatementOf } from '#shared/ledger/entry.ts';
 import { inForce, type Ledger, presentParts, residualOf } from '#shared/ledger/fold.ts';
 import type { PartState } from '#shared/ledger/part-state.ts';
 import { whereaboutsIn } from '#shared/ledger/whereabouts.ts';
 import { addTally, EMPTY_TALLY, type MassNg, seenFrom, type Tally, toKg, toMassNg } from '#shared/quantity/exact.ts';
 import { cgStdM, gatherAll, massStdKg, type Shift } from '#shared/uncertainty/shift.ts';
+import { say } from '#shared/words/say.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
 import { settledShifts, shiftsOf } from './running.ts';
 
@@ -86,7 +88,7 @@ type Row = {
 const EMPTY_ROW: Row = { parts: 0, basic: EMPTY_TALLY, allowance: EMPTY_TALLY, weighedNg: 0n, shifts: new Map() };
 
 /** The row of what the aircraft weighed beyond its parts, which is no part's (rule A4). */
-export const BEYOND_PARTS = '(aircraft on its scales, beyond its parts)';
+export const BEYOND_PARTS = say`(aircraft on its scales, beyond its parts)`;
 
 function beyondParts(ledger: Ledger): Row | undefined {
   const { whole } = ledger.books.sums;
@@ -96,7 +98,7 @@ function beyondParts(ledger: Ledger): Row | undefined {
 }
 
 /** Of the assembly breakdown: the row of a part that stands in no assembly. */
-export const NO_ASSEMBLY = '(no assembly)';
+export const NO_ASSEMBLY = say`(no assembly)`;
 
 function rowNames(ledger: Ledger, key: BreakdownKey): (part: Present) => string {
   switch (key) {

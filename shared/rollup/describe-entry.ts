@@ -12,6 +12,7 @@ import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import { SCALE_FIELDS } from '#shared/weighing/scale-from-words.ts';
 import { passesCheck } from '#shared/weighing/scales.ts';
 import { ARM_FIELDS } from '#shared/words/arm-from-words.ts';
+import { say } from '#shared/words/say.ts';
 
 export function describeEntry(row: EntryReport, units: DisplayUnits): string {
   const { entry } = row;
@@ -19,12 +20,12 @@ export function describeEntry(row: EntryReport, units: DisplayUnits): string {
   const corrected =
     row.correctedBySeq === undefined
       ? ''
-      : ` [${row.isStruckOut === true ? 'struck out' : 'corrected'} by ${row.correctedBySeq}]`;
+      : say` [${row.isStruckOut === true ? say`struck out` : say`corrected`} by ${row.correctedBySeq}]`;
   if (entry.kind !== 'correction') return `${describeStatement(entry, part, units)}${corrected}`;
-  const struck = row.strikes === undefined ? '' : `, which said: ${describeStatement(row.strikes, part, units)}`;
+  const struck = row.strikes === undefined ? '' : say`, which said: ${describeStatement(row.strikes, part, units)}`;
   const what =
-    entry.replacement === null ? `struck out${struck}` : describeStatement(entry.replacement.statement, part, units);
-  return `correction of ${row.correctsSeq}: ${what}; ${entry.reason}${corrected}`;
+    entry.replacement === null ? say`struck out${struck}` : describeStatement(entry.replacement.statement, part, units);
+  return say`correction of ${row.correctsSeq}: ${what}; ${entry.reason}${corrected}`;
 }
 
 type Part = { readonly number: string; readonly quantity: number };
@@ -32,45 +33,45 @@ type Part = { readonly number: string; readonly quantity: number };
 function describeStatement(statement: Statement, part: Part, units: DisplayUnits): string {
   switch (statement.kind) {
     case 'aircraft':
-      return `aircraft ${statement.name}, datum: ${statement.datum}`;
+      return say`aircraft ${statement.name}, datum: ${statement.datum}`;
     case 'part added':
-      return `part added: ${statement.number} ${statement.name}${statement.quantity === 1 ? '' : ` x ${statement.quantity}`} (${statement.group}, ${statement.process})`;
+      return say`part added: ${statement.number} ${statement.name}${statement.quantity === 1 ? '' : ` x ${statement.quantity}`} (${statement.group}, ${statement.process})`;
     case 'part removed':
-      return `part removed: ${part.number}; ${statement.reason}`;
+      return say`part removed: ${part.number}; ${statement.reason}`;
     case 'estimate':
-      return `estimate: ${part.number} ${massText(statement.typed['estimate'], statement.massKg, units)}${statement.layUp === undefined ? '' : ' by lay-up'}, ${statement.evidence}, allowance ${showPercent(statement.growth)} %${statement.growthFrom === 'shop default' ? ' (shop default)' : ''}${geometryText(statement, units)}`;
+      return say`estimate: ${part.number} ${massText(statement.typed['estimate'], statement.massKg, units)}${statement.layUp === undefined ? '' : say` by lay-up`}, ${statement.evidence}, allowance ${showPercent(statement.growth)} %${statement.growthFrom === 'shop default' ? say` (shop default)` : ''}${geometryText(statement, units)}`;
     case 'weighing':
-      return `weighing: ${piecesText(part.number, statement.pieces, part.quantity)} ${statement.condition}, ${onScaleText(statement, units)}${statement.cause === undefined ? '' : `, ${statement.cause}`}`;
+      return say`weighing: ${piecesText(part.number, statement.pieces, part.quantity)} ${statement.condition}, ${onScaleText(statement, units)}${statement.cause === undefined ? '' : `, ${statement.cause}`}`;
     case 'assembly weighing':
-      return `assembly weighing: ${part.number} with ${statement.members.length === 1 ? 'one part' : `${statement.members.length} parts`} in it, ${statement.condition}, ${onScaleText(statement, units)}${typedText(stationWords(statement, units), STATION_FIELDS, ', CG at ')}`;
+      return say`assembly weighing: ${part.number} with ${statement.members.length === 1 ? say`one part` : say`${statement.members.length} parts`} in it, ${statement.condition}, ${onScaleText(statement, units)}${typedText(stationWords(statement, units), STATION_FIELDS, say`, CG at `)}`;
     case 'aircraft weighing':
-      return `aircraft weighing: empty weight ${showMass(statement.massKg, units.mass)} ${units.mass}, CG at x ${showLength(statement.xM, units.length)} ${units.length}, on ${statement.weighed.supports.length} supports${statement.missing.length === 0 ? '' : `, ${statement.missing.length === 1 ? 'one part' : `${statement.missing.length} parts`} not aboard`}; signed by ${statement.signedBy}`;
+      return say`aircraft weighing: empty weight ${showMass(statement.massKg, units.mass)} ${units.mass}, CG at x ${showLength(statement.xM, units.length)} ${units.length}, on ${statement.weighed.supports.length} supports${statement.missing.length === 0 ? '' : say`, ${statement.missing.length === 1 ? say`one part` : say`${statement.missing.length} parts`} not aboard`}; signed by ${statement.signedBy}`;
     case 'arm measured':
-      return `arm measured: ${part.number}${typedText(armWords(statement, units), ARM_FIELDS, ' ')}${armWayText(statement, units)}`;
+      return say`arm measured: ${part.number}${typedText(armWords(statement, units), ARM_FIELDS, ' ')}${armWayText(statement, units)}`;
     case 'piece withdrawn':
-      return `piece withdrawn: ${piecesText(part.number, statement.pieces, part.quantity)}; ${statement.reason}`;
+      return say`piece withdrawn: ${piecesText(part.number, statement.pieces, part.quantity)}; ${statement.reason}`;
     case 'piece installed':
-      return `piece installed: ${piecesText(part.number, statement.pieces, part.quantity)}`;
+      return say`piece installed: ${piecesText(part.number, statement.pieces, part.quantity)}`;
     case 'disposition':
-      return `${statement.decision}: ${piecesText(part.number, statement.pieces, part.quantity)}${statement.inspection === undefined ? '' : `; inspected: ${statement.inspection}`}`;
+      return `${statement.decision}: ${piecesText(part.number, statement.pieces, part.quantity)}${statement.inspection === undefined ? '' : say`; inspected: ${statement.inspection}`}`;
     case 'process cause':
       return causeText(statement, units);
     case 'scale':
-      return `scale ${statement.scale}${typedText(scaleWords(statement, units), SCALE_FIELDS, ': ')}`;
+      return say`scale ${statement.scale}${typedText(scaleWords(statement, units), SCALE_FIELDS, ': ')}`;
     case 'check weight':
-      return `check weight on ${statement.scale}: ${massText(statement.typed['reference'], statement.referenceKg, units)} shown as ${massText(statement.typed['shown'], statement.shownKg, units)}, ${passesCheck(statement) ? 'passed' : 'failed'} (limit ${massText(statement.typed['limit'], statement.limitKg, units)})`;
+      return say`check weight on ${statement.scale}: ${massText(statement.typed['reference'], statement.referenceKg, units)} shown as ${massText(statement.typed['shown'], statement.shownKg, units)}, ${passesCheck(statement) ? say`passed` : say`failed`} (limit ${massText(statement.typed['limit'], statement.limitKg, units)})`;
     case 'material':
-      return `material ${statement.isWithdrawn === true ? 'withdrawn from the list: ' : ''}${statement.material.name} (${statement.material.is})${typedText(materialInWords(statement.material), MATERIAL_FIELDS.slice(2), ': ')}`;
+      return say`material ${statement.isWithdrawn === true ? say`withdrawn from the list: ` : ''}${statement.material.name} (${statement.material.is})${typedText(materialInWords(statement.material), MATERIAL_FIELDS.slice(2), ': ')}`;
     case 'datum moved':
-      return `datum moved by ${showLength(statement.shiftM, units.length, { sign: true })} ${units.length}: ${statement.datum}; ${statement.reason}`;
+      return say`datum moved by ${showLength(statement.shiftM, units.length, { sign: true })} ${units.length}: ${statement.datum}; ${statement.reason}`;
     case 'targets':
-      return `targets: empty weight ${targetText(statement, units)}${statement.reason === undefined ? '' : `; ${statement.reason}`}`;
+      return say`targets: empty weight ${targetText(statement, units)}${statement.reason === undefined ? '' : `; ${statement.reason}`}`;
     case 'allowances':
-      return `allowances of the shop${typedText(statement.typed, ALLOWANCE_FIELDS, ': ') || ': as common practice has them'}${statement.reason === undefined ? '' : `; ${statement.reason}`}`;
+      return say`allowances of the shop${typedText(statement.typed, ALLOWANCE_FIELDS, ': ') || say`: as common practice has them`}${statement.reason === undefined ? '' : `; ${statement.reason}`}`;
     case 'loading':
-      return `loading limits: ${loadingText(statement, units)}${statement.reason === undefined ? '' : `; ${statement.reason}`}`;
+      return say`loading limits: ${loadingText(statement, units)}${statement.reason === undefined ? '' : `; ${statement.reason}`}`;
     case 'note':
-      return `note${part.number === '' ? '' : ` on ${part.number}`}: ${statement.text.replace(/\s+/g, ' ')}`;
+      return `note${part.number === '' ? '' : say` on ${part.number}`}: ${statement.text.replace(/\s+/g, ' ')}`;
   }
 }
 
@@ -78,21 +79,21 @@ function causeText(statement: StatementOf<'process cause'>, { mass }: DisplayUni
   const { process, releaseSeq, sum, cause } = statement;
   const found = statement.found === undefined ? '' : `; ${statement.found.replace(/\s+/g, ' ')}`;
   if (sum === undefined)
-    return `cause stated of the process ${process}: ${cause}${found} (release in entry ${releaseSeq})`;
+    return say`cause stated of the process ${process}: ${cause}${found} (release in entry ${releaseSeq})`;
   const came = `${showMass(sum.sumKg, mass, { sign: true })} ± ${showMass(sum.sdKg, mass)} ${mass}`;
-  return `cause stated of many small ones in the ${sum.by} ${sum.name}: ${cause}${found} (${came} together)`;
+  return say`cause stated of many small ones in the ${sum.by} ${sum.name}: ${cause}${found} (${came} together)`;
 }
 
 function armWayText({ how, supports, xM }: StatementOf<'arm measured'>, units: DisplayUnits): string {
   const follows = ` = ${showLength(xM ?? 0, units.length)} ${units.length}`;
-  if (supports !== undefined) return `${follows} by two supports`;
+  if (supports !== undefined) return say`${follows} by two supports`;
   return how === undefined ? '' : `${how === 'balanced on a bar' ? follows : ''}, ${how}`;
 }
 
 /** Rule E5: where the stations come from. */
 function geometryText({ geometry, xM }: StatementOf<'estimate'>, units: DisplayUnits): string {
   if (geometry === undefined) return '';
-  return `, x = ${showLength(xM ?? 0, units.length)} ${units.length} from ${geometry.fileName} as a ${geometry.shape}`;
+  return say`, x = ${showLength(xM ?? 0, units.length)} ${units.length} from ${geometry.fileName} as a ${geometry.shape}`;
 }
 
 /** The counts of what it states, as a person would sum it up. */
@@ -100,9 +101,9 @@ function loadingText({ limits }: StatementOf<'loading'>, units: DisplayUnits): s
   const { maximumKg, typed, stations, envelope, cases } = limits;
   const count = (number: number, one: string, many = `${one}s`) => `${number} ${number === 1 ? one : many}`;
   return [
-    `maximum weight ${massText(typed?.['maximum weight'], maximumKg, units)}`,
+    say`maximum weight ${massText(typed?.['maximum weight'], maximumKg, units)}`,
     count(stations.length, 'station'),
-    `envelope of ${count(envelope.points.length, 'corner')} by ${envelope.by}`,
+    say`envelope of ${count(envelope.points.length, 'corner')} by ${envelope.by}`,
     count(cases.length, 'case'),
   ].join(', ');
 }
@@ -211,5 +212,5 @@ export function piecesText(number: string, pieces: readonly number[], quantity: 
     runs.push(end === at ? `${pieces[at]}` : `${pieces[at]}-${pieces[end]}`);
     at = end + 1;
   }
-  return quantity === 1 ? number : `${number} piece${pieces.length === 1 ? '' : 's'} ${runs.join(', ')}`;
+  return quantity === 1 ? number : say`${number} piece${pieces.length === 1 ? '' : 's'} ${runs.join(', ')}`;
 }

@@ -2,9 +2,11 @@
  * The growth allowances that a list did not state and the shop's defaults added (rule E1), to be told in one sentence before the list is
  * recorded and after it: who brings a list must not find mass in the ledger that nobody mentioned.
  */
+
 import { stateOf } from '#shared/ledger/books.ts';
 import type { Entry, Evidence, Process } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
+import { say } from '#shared/words/say.ts';
 
 export type AddedAllowance = {
   readonly growth: number;
@@ -34,11 +36,12 @@ export function allowanceSentence(added: readonly AddedAllowance[], when: 'is' |
   const [first, ...others] = added;
   if (first === undefined) return undefined;
   const total = added.reduce((sum, { count }) => sum + count, 0);
-  const to = total === 1 ? '1 estimate that states none' : `${total.toLocaleString('en-GB')} estimates that state none`;
+  const to =
+    total === 1 ? say`1 estimate that states none` : say`${total.toLocaleString('en-GB')} estimates that state none`;
   if (others.length === 0)
-    return `${perCent(first)} growth allowance ${when} added to ${to}: the shop’s default for ${made(first)}.`;
-  const each = added.map((one) => `${perCent(one)} to ${one.count.toLocaleString('en-GB')} (${made(one)})`);
-  return `Growth allowance ${when} added to ${to}, by the shop’s defaults: ${each.join(', ')}.`;
+    return say`${perCent(first)} growth allowance ${when} added to ${to}: the shop’s default for ${made(first)}.`;
+  const each = added.map((one) => say`${perCent(one)} to ${one.count.toLocaleString('en-GB')} (${made(one)})`);
+  return say`Growth allowance ${when} added to ${to}, by the shop’s defaults: ${each.join(', ')}.`;
 }
 
 /** 0.07 x 100 is 7.000000000000001: the dust of the product is dropped. */
@@ -47,7 +50,7 @@ function perCent({ growth }: AddedAllowance): string {
 }
 
 function made({ processes, evidence }: AddedAllowance): string {
-  const words = processes.map((process) => (process === 'other' ? 'parts of another process or none' : process));
+  const words = processes.map((process) => (process === 'other' ? say`parts of another process or none` : process));
   const last = words.at(-1) ?? '';
-  return `${words.length < 2 ? last : `${words.slice(0, -1).join(', ')} and ${last}`}, ${evidence}`;
+  return `${words.length < 2 ? last : say`${words.slice(0, -1).join(', ')} and ${last}`}, ${evidence}`;
 }

@@ -2,6 +2,7 @@
  * The doubts about the weighings of a list (rule W4), each against the ledger with the rows before it, and which of them drift once the list
  * is recorded (rule D1). Judged by the figures alone: what a weighing does to the aircraft is not worked out row by row.
  */
+
 import { distance } from 'fastest-levenshtein';
 import type { DriftFlag } from '#shared/contract/drift.ts';
 import { assemblyDrifts } from '#shared/drift/larger-drift.ts';
@@ -16,6 +17,7 @@ import type { Doubt } from '#shared/weighing/earlier-weighings.ts';
 import { pieceNetKg } from '#shared/weighing/net.ts';
 import { doubtsOf, MOST_LETTERS_APART, partDoubts } from '#shared/weighing/preview.ts';
 import { scalesOf } from '#shared/weighing/scales.ts';
+import { say } from '#shared/words/say.ts';
 
 export type RowDoubt = Doubt & { readonly line: number; readonly number: string };
 
@@ -62,7 +64,7 @@ export class WeighingDoubts {
       among: () => this.#near(weighing),
       nameOf: (before) => {
         const lineBefore = this.#rows.get(before)?.line;
-        return lineBefore === undefined ? `Entry ${before}` : `Line ${lineBefore} of this list`;
+        return lineBefore === undefined ? say`Entry ${before}` : say`Line ${lineBefore} of this list`;
       },
     });
     return doubts.map((doubt) => ({ ...doubt, line, number: state.definition?.number ?? '' }));

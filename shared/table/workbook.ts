@@ -3,10 +3,12 @@
  * in per cent keeps its sign, a day becomes one that reads only one way. What a value alone does not tell (an error, a formula without a
  * result, a date, a merged cell) is kept as a mark, so that none of it is taken for an empty cell or for words.
  */
+
 import { strFromU8, unzipSync } from 'fflate';
 import readXlsxFile from 'read-excel-file/universal';
 import type { Refusal } from '#shared/problem/registry.ts';
 import { accept, type Result, refuse } from '#shared/result.ts';
+import { say } from '#shared/words/say.ts';
 import type { CsvRow } from './csv.ts';
 import { type Grid, type Mark, markKey } from './grid.ts';
 
@@ -25,7 +27,7 @@ export async function readWorkbook(bytes: ArrayBuffer): Promise<Result<readonly 
   const unreadable = (why: string) => refuse<Refusal>({ code: 'workbook-unreadable', why });
   const start = new Uint8Array(bytes.slice(0, 4));
   if (start[0] === 0xd0 && start[1] === 0xcf)
-    return unreadable('it is of the older kind (XLS), or locked with a password');
+    return unreadable(say`it is of the older kind (XLS), or locked with a password`);
   try {
     const notes = notesOf(new Uint8Array(bytes));
     const read = await readXlsxFile<Digits>(bytes, { parseNumber: (text) => new Digits(text), trim: false });
@@ -33,7 +35,7 @@ export async function readWorkbook(bytes: ArrayBuffer): Promise<Result<readonly 
     const full = sheets.filter(({ grid }) => grid.rows.length > 0);
     return full.length === 0 ? refuse({ code: 'file-empty' }) : accept(full);
   } catch (error) {
-    return unreadable(error instanceof Error ? error.message.replace(/\.$/, '') : 'it is damaged');
+    return unreadable(error instanceof Error ? error.message.replace(/\.$/, '') : say`it is damaged`);
   }
 }
 

@@ -2,6 +2,7 @@
  * What a weighing looks like beside the weighings there are of the same pieces (rules W4, W9): one that would not count, one that takes the
  * place of another that it does not agree with, and one that is most likely entered twice. Reads the part's state and changes nothing.
  */
+
 import type { PreviewReport } from '#shared/contract/reports.ts';
 import { COVERAGE } from '#shared/drift/part-drift.ts';
 import { conditionRank, expectedAtScaleKg } from '#shared/estimate/condition.ts';
@@ -10,6 +11,7 @@ import { byWhatHappened, latestSeq, type PartState, type Weighing } from '#share
 import { toMassNg } from '#shared/quantity/exact.ts';
 import { showMass } from '#shared/quantity/show.ts';
 import type { MassUnit } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { pieceNetKg, pieceNetStdKg } from './net.ts';
 import { gainStdAt, type Scales } from './scales.ts';
 
@@ -74,10 +76,10 @@ export function isOvertaken(weighing: Ranked, standing: Ranked): boolean {
 export function otherStands(standing: Ranked, told: { readonly netWords: string } & Pick<Beside, 'nameOf'>): Doubt {
   const { condition } = standing.statement;
   const seq = latestSeq(standing);
-  const one = condition === 'as released' ? 'an as released' : `a ${condition}`;
+  const one = condition === 'as released' ? say`an as released` : `a ${condition}`;
   return {
     slip: 'does not count',
-    words: `This will not count: ${one} weighing of ${told.netWords} stands (${told.nameOf(seq).toLowerCase()}).`,
+    words: say`This will not count: ${one} weighing of ${told.netWords} stands (${told.nameOf(seq).toLowerCase()}).`,
     weighAs: Condition.options.filter((later) => conditionRank(later) >= conditionRank(condition)),
     correctSeq: seq,
   };
@@ -87,9 +89,9 @@ function wouldNotCount(weighing: Weighing, overtaken: StandingWith['overtaken'],
   const isAll = overtaken.length === weighing.statement.pieces.length;
   return [...new Set(overtaken.map(([, by]) => by))].map((by) => {
     const pieces = overtaken.filter(([, other]) => other === by).map(([piece]) => piece);
-    const which = `${pieces.length === 1 ? 'piece' : 'pieces'} ${pieces.join(', ')}`;
+    const which = `${pieces.length === 1 ? say`piece` : say`pieces`} ${pieces.join(', ')}`;
     if (by === undefined)
-      return { slip: 'does not count', words: `This will not count: ${which} was withdrawn after that day.` };
+      return { slip: 'does not count', words: say`This will not count: ${which} was withdrawn after that day.` };
     const doubt = otherStands(by, { netWords: netWords(by, beside.unit), nameOf: beside.nameOf });
     return isAll ? doubt : { ...doubt, words: doubt.words.replace('will not count', `will not count for ${which}`) };
   });
@@ -118,8 +120,8 @@ function takesThePlace(state: PartState, weighing: Weighing, { other, scales, un
     {
       slip: 'takes the place of another',
       words:
-        `It takes the place of ${nameOf(seq).toLowerCase()}: ${netWords(other, unit)}, ${condition}, on ${other.happenedOn}. ` +
-        `This is ${massWords(Math.abs(apartKg), unit)} ${apartKg > 0 ? 'more' : 'less'}, which the scale does not explain. Is it the same piece?`,
+        say`It takes the place of ${nameOf(seq).toLowerCase()}: ${netWords(other, unit)}, ${condition}, on ${other.happenedOn}. ` +
+        say`This is ${massWords(Math.abs(apartKg), unit)} ${apartKg > 0 ? say`more` : say`less`}, which the scale does not explain. Is it the same piece?`,
       correctSeq: seq,
     },
   ];
@@ -137,8 +139,8 @@ function sameNetLater(state: PartState, weighing: Weighing, { other, scales, uni
     {
       slip: 'entered before',
       words:
-        `${nameOf(latestSeq(other))} of the same day has the very same net, ${before}. Once ${now}, the piece should be ` +
-        `${massWords(Math.abs(changeKg), unit)} ${changeKg > 0 ? 'heavier' : 'lighter'}. Is it entered twice?`,
+        say`${nameOf(latestSeq(other))} of the same day has the very same net, ${before}. Once ${now}, the piece should be ` +
+        say`${massWords(Math.abs(changeKg), unit)} ${changeKg > 0 ? say`heavier` : say`lighter`}. Is it entered twice?`,
     },
   ];
 }

@@ -26,6 +26,7 @@ import { type MassNg, toKg } from '#shared/quantity/exact.ts';
 import { showMass } from '#shared/quantity/show.ts';
 import { MASS_UNIT_KG, type MassUnit } from '#shared/quantity/units.ts';
 import { centreOfGravityM } from '#shared/rollup/centre-of-gravity.ts';
+import { say } from '#shared/words/say.ts';
 import { besideEarlier, type Doubt, otherStands, type Replaced as ReplacedWeighing } from './earlier-weighings.ts';
 import { pieceNetKg } from './net.ts';
 import { scalesOf } from './scales.ts';
@@ -109,7 +110,7 @@ type Doubted = {
 
 /** The doubts about a weighing that is not in the part's state yet. */
 export function partDoubts(ledger: Ledger, state: PartState, doubted: Doubted): Doubt[] {
-  const { standing, judgement, among = () => presentParts(ledger), nameOf = (seq) => `Entry ${seq}` } = doubted;
+  const { standing, judgement, among = () => presentParts(ledger), nameOf = (seq) => say`Entry ${seq}` } = doubted;
   const { statement: weighing } = standing;
   const estimate = state.estimate?.statement;
   const earlier = besideEarlier(state, standing, {
@@ -153,7 +154,7 @@ function othersThatFit(ledger: Ledger, weighing: StatementOf<'weighing'>, among:
   return [
     {
       slip: 'another part',
-      words: `It would fit ${named.map(({ number, name }) => `${number} ${name}`).join(', or ')}: not weighed yet.`,
+      words: say`It would fit ${named.map(({ number, name }) => `${number} ${name}`).join(', or ')}: not weighed yet.`,
       parts: named.map(({ number }) => number),
     },
   ];
@@ -174,7 +175,7 @@ function saidBefore(
   );
   if (before === undefined) return [];
   const seq = latestSeq(before.standing);
-  return [{ slip: 'entered before', words: `${nameOf(seq)} of the same day says the same. Is it entered twice?` }];
+  return [{ slip: 'entered before', words: say`${nameOf(seq)} of the same day says the same. Is it entered twice?` }];
 }
 
 /**
@@ -195,7 +196,7 @@ function previewAssembly(
     const netWords = `${showMass(standing.statement.netKg, unit)} ${unit}`;
     return {
       projectedKg: weighing.netKg,
-      doubts: [otherStands(standing, { netWords, nameOf: (entry) => `Entry ${entry}` })],
+      doubts: [otherStands(standing, { netWords, nameOf: (entry) => say`Entry ${entry}` })],
     };
   }
   const { expectedKg, netKg, netStdKg, differenceKg, differenceFraction, limitKg, isTold, flag } = drift;
@@ -240,29 +241,29 @@ export function doubtsOf(
   const slips: readonly (Doubt & { readonly wouldBeKg: number })[] = [
     {
       slip: 'kg for lb',
-      words: 'It fits if the display showed pounds and kilograms were typed.',
+      words: say`It fits if the display showed pounds and kilograms were typed.`,
       wouldBeKg: netKg * MASS_UNIT_KG.lb,
     },
     {
       slip: 'lb for kg',
-      words: 'It fits if the display showed kilograms and pounds were typed.',
+      words: say`It fits if the display showed kilograms and pounds were typed.`,
       wouldBeKg: netKg / MASS_UNIT_KG.lb,
     },
     {
       slip: 'g for kg',
-      words: 'It fits if the display showed kilograms and grams were typed.',
+      words: say`It fits if the display showed kilograms and grams were typed.`,
       wouldBeKg: netKg * 1000,
     },
     {
       slip: 'kg for g',
-      words: 'It fits if the display showed grams and kilograms were typed.',
+      words: say`It fits if the display showed grams and kilograms were typed.`,
       wouldBeKg: netKg / 1000,
     },
     ...(tareKg > 0
       ? [
           {
             slip: 'tare taken twice',
-            words: 'It fits if the scale had been zeroed with the fixture on it and the tare was taken off again.',
+            words: say`It fits if the scale had been zeroed with the fixture on it and the tare was taken off again.`,
             wouldBeKg: netKg + tareKg,
           },
         ]
@@ -271,7 +272,7 @@ export function doubtsOf(
       ? [
           {
             slip: 'tare not taken',
-            words: 'It fits if the fixture of the last time stood on the scale and its tare was not taken off.',
+            words: say`It fits if the fixture of the last time stood on the scale and its tare was not taken off.`,
             wouldBeKg: netKg - part.lastTareKg / count,
           },
         ]
@@ -280,7 +281,7 @@ export function doubtsOf(
       ? [
           {
             slip: 'whole lot for one piece',
-            words: `It fits if all ${part.quantity} pieces stood on the scale.`,
+            words: say`It fits if all ${part.quantity} pieces stood on the scale.`,
             wouldBeKg: netKg / part.quantity,
           },
         ]
@@ -289,7 +290,7 @@ export function doubtsOf(
       ? [
           {
             slip: 'one piece for the lot',
-            words: `It fits if one piece, not ${count}, stood on the scale.`,
+            words: say`It fits if one piece, not ${count}, stood on the scale.`,
             wouldBeKg: netKg * count,
           },
         ]
@@ -303,12 +304,15 @@ export function doubtsOf(
     return [
       {
         slip: 'far above',
-        words: 'It is more than double what is expected. Is a fixture without its tare on the scale?',
+        words: say`It is more than double what is expected. Is a fixture without its tare on the scale?`,
       },
     ];
   if (ratio < 0.5)
     return [
-      { slip: 'far below', words: 'It is less than half of what is expected. Check the part number and the reading.' },
+      {
+        slip: 'far below',
+        words: say`It is less than half of what is expected. Check the part number and the reading.`,
+      },
     ];
   return [];
 }

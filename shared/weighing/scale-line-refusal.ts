@@ -1,4 +1,5 @@
 /** What is refused of a line that a scale sends (rule W13), with its words and its remedy; part of the registry of all refusals. */
+import { say } from '#shared/words/say.ts';
 
 export type ScaleLineRefusal =
   | { readonly code: 'scale-line-too-long'; readonly most: number }
@@ -23,64 +24,64 @@ type Words = {
   };
 };
 
-const TYPE_IT = 'Type the number and its unit as the scale shows them.';
+const TYPE_IT = say`Type the number and its unit as the scale shows them.`;
 
 export const SCALE_LINE_WORDS: Words = {
   'scale-line-too-long': ({ most }) => ({
-    words: `A scale’s line has at most ${most} characters; this one is longer.`,
-    remedy: 'Paste the one line with the reading.',
+    words: say`A scale’s line has at most ${most} characters; this one is longer.`,
+    remedy: say`Paste the one line with the reading.`,
   }),
   'scale-over-range': () => ({
-    words: 'The scale says that more is on it than it can weigh.',
-    remedy: 'Take the load off and use a larger scale.',
+    words: say`The scale says that more is on it than it can weigh.`,
+    remedy: say`Take the load off and use a larger scale.`,
   }),
   'scale-under-range': () => ({
-    words: 'The scale says that less is on it than nothing.',
-    remedy: 'Empty the scale, set it to zero, and put the load on again.',
+    words: say`The scale says that less is on it than nothing.`,
+    remedy: say`Empty the scale, set it to zero, and put the load on again.`,
   }),
   'scale-error': ({ text }) => ({
-    words: `The scale reports a fault: ${quoted(text)}.`,
-    remedy: 'Look at the scale and in its manual; weigh when it shows a figure again.',
+    words: say`The scale reports a fault: ${quoted(text)}.`,
+    remedy: say`Look at the scale and in its manual; weigh when it shows a figure again.`,
   }),
   'scale-without-value': ({ text }) => ({
-    words: `The line has no figure: ${quoted(text)}.`,
-    remedy: 'Wait until the scale shows a figure, then take it again.',
+    words: say`The line has no figure: ${quoted(text)}.`,
+    remedy: say`Wait until the scale shows a figure, then take it again.`,
   }),
   'scale-two-numbers': ({ text }) => ({
-    words: `The line has more than one figure, and which of them is the reading is not said: ${quoted(text)}.`,
+    words: say`The line has more than one figure, and which of them is the reading is not said: ${quoted(text)}.`,
     remedy: TYPE_IT,
   }),
   'scale-number-unreadable': ({ text }) => ({
-    words: `The figure in the line cannot be read as one: ${quoted(text)}.`,
+    words: say`The figure in the line cannot be read as one: ${quoted(text)}.`,
     remedy: TYPE_IT,
   }),
   'scale-comma-unclear': ({ text }) => ({
-    words: `The comma in ${quoted(text)} can be the decimal sign or part something else.`,
-    remedy: 'Say which it is, or type the number with a point.',
+    words: say`The comma in ${quoted(text)} can be the decimal sign or part something else.`,
+    remedy: say`Say which it is, or type the number with a point.`,
   }),
   'scale-unit-unknown': ({ text, unit }) => ({
-    words: `“${unit}” is no unit of mass that is taken here: ${quoted(text)}.`,
-    remedy: 'Set the scale to kg, g, lb or oz.',
+    words: say`“${unit}” is no unit of mass that is taken here: ${quoted(text)}.`,
+    remedy: say`Set the scale to kg, g, lb or oz.`,
   }),
   'scale-two-units': ({ text }) => ({
-    words: `The line has two units: ${quoted(text)}.`,
+    words: say`The line has two units: ${quoted(text)}.`,
     remedy: TYPE_IT,
   }),
   'scale-unit-unclear': ({ text, word }) => ({
-    words: `“${word}” can be a unit or a mark here, and the line does not say which: ${quoted(text)}.`,
+    words: say`“${word}” can be a unit or a mark here, and the line does not say which: ${quoted(text)}.`,
     remedy: TYPE_IT,
   }),
   'scale-word-unknown': ({ text, word }) => ({
-    words: `What “${word}” means in the scale’s line is not known: ${quoted(text)}.`,
+    words: say`What “${word}” means in the scale’s line is not known: ${quoted(text)}.`,
     remedy: TYPE_IT,
   }),
   'scale-marks-disagree': ({ text }) => ({
-    words: `The line says of one figure that it is gross and net or tare at once: ${quoted(text)}.`,
+    words: say`The line says of one figure that it is gross and net or tare at once: ${quoted(text)}.`,
     remedy: TYPE_IT,
   }),
   'scale-lines-differ': ({ count }) => ({
-    words: `There are ${count} lines that do not say the same.`,
-    remedy: 'Paste one of them, or type several readings of one load with a stroke between them.',
+    words: say`There are ${count} lines that do not say the same.`,
+    remedy: say`Paste one of them, or type several readings of one load with a stroke between them.`,
   }),
 };
 

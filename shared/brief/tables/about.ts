@@ -1,6 +1,8 @@
 /** What a brief is, says and warns of, in two columns of words (rule B4). */
+
 import { endWords, stampOf, standingWords } from '#shared/brief/standing.ts';
 import type { Brief } from '#shared/contract/brief.ts';
+import { say } from '#shared/words/say.ts';
 import { type BriefTable, tableOf } from './table.ts';
 
 type Row = readonly [what: string, words: string | undefined];
@@ -19,10 +21,10 @@ export function aboutTable(brief: Brief): BriefTable {
     ...Object.entries(remarks).map(([subject, words]) => [`remark on ${subject}`, words] as const),
     ['stations from', aircraft.datum],
     ['made from', endWords(to)],
-    ['hash of that entry', to.hash],
+    [say`hash of that entry`, to.hash],
     ['since', endWords(from)],
-    ['hash of that entry', from.hash],
-    ['hash of the brief', issued?.hash],
+    [say`hash of that entry`, from.hash],
+    [say`hash of the brief`, issued?.hash],
     ['brief id', brief.briefId],
   ];
   return tableOf(
@@ -30,8 +32,8 @@ export function aboutTable(brief: Brief): BriefTable {
     aircraft,
     rows.filter(([, words]) => words !== undefined && words !== ''),
     [
-      { heading: 'what', kind: 'text', cell: ([what]) => what },
-      { heading: 'words', kind: 'text', cell: ([, words]) => words },
+      { heading: say`what`, kind: 'text', cell: ([what]) => what },
+      { heading: say`words`, kind: 'text', cell: ([, words]) => words },
     ],
   );
 }

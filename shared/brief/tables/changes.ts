@@ -1,6 +1,8 @@
 /** What changed, and what each group comes to, as tables of a brief (rule B4). */
+
 import type { BriefContent } from '#shared/contract/brief.ts';
 import type { BridgeRow } from '#shared/contract/reports.ts';
+import { say } from '#shared/words/say.ts';
 import { type BriefTable, tableOf } from './table.ts';
 
 type Row = {
@@ -20,17 +22,17 @@ export function bridgeTable({ aircraft, bridge }: BriefContent): BriefTable {
     ...bridge.parts.map((row): Row => ({ ...row, by: 'part', name: bridgeName(row) })),
   ];
   return tableOf('bridge', aircraft, rows, [
-    { heading: 'by', kind: 'text', cell: ({ by }) => by },
-    { heading: 'name', kind: 'text', cell: ({ name }) => name },
-    { heading: 'parts', kind: 'count', cell: ({ partCount }) => partCount },
-    { heading: 'change of the predicted weight', kind: 'mass', cell: ({ massKg }) => massKg },
-    { heading: 'change of moment x', kind: 'moment', cell: ({ momentXKgM }) => momentXKgM },
-    { heading: 'change of the margin', kind: 'mass', cell: ({ marginKg }) => marginKg },
+    { heading: say`by`, kind: 'text', cell: ({ by }) => by },
+    { heading: say`name`, kind: 'text', cell: ({ name }) => name },
+    { heading: say`parts`, kind: 'count', cell: ({ partCount }) => partCount },
+    { heading: say`change of the predicted weight`, kind: 'mass', cell: ({ massKg }) => massKg },
+    { heading: say`change of moment x`, kind: 'moment', cell: ({ momentXKgM }) => momentXKgM },
+    { heading: say`change of the margin`, kind: 'mass', cell: ({ marginKg }) => marginKg },
   ]);
 }
 
 export function causeName({ cause, isCorrection }: BriefContent['bridge']['causes'][number]): string {
-  return isCorrection ? `${cause} (corrected)` : cause;
+  return isCorrection ? say`${cause} (corrected)` : cause;
 }
 
 /** A group or a part by its own name, the other rows by what they are. */
@@ -40,14 +42,14 @@ export function bridgeName({ of, name }: BridgeRow): string {
 
 export function groupsTable({ aircraft, groups }: BriefContent): BriefTable {
   return tableOf('groups', aircraft, groups, [
-    { heading: 'group', kind: 'text', cell: ({ group }) => group },
-    { heading: 'parts', kind: 'count', cell: ({ partCount }) => partCount },
-    { heading: 'predicted', kind: 'mass', cell: ({ predictedKg }) => predictedKg },
-    { heading: 'forecast', kind: 'mass', cell: ({ forecastKg }) => forecastKg },
-    { heading: 'standard uncertainty', kind: 'mass', cell: ({ forecastStdKg }) => forecastStdKg },
-    { heading: 'nine in ten from', kind: 'mass', cell: ({ lowKg }) => lowKg },
-    { heading: 'nine in ten to', kind: 'mass', cell: ({ highKg }) => highKg },
-    { heading: 'target', kind: 'mass', cell: ({ targetKg }) => targetKg },
-    { heading: 'margin of the forecast', kind: 'mass', cell: ({ marginKg }) => marginKg },
+    { heading: say`group`, kind: 'text', cell: ({ group }) => group },
+    { heading: say`parts`, kind: 'count', cell: ({ partCount }) => partCount },
+    { heading: say`predicted`, kind: 'mass', cell: ({ predictedKg }) => predictedKg },
+    { heading: say`forecast`, kind: 'mass', cell: ({ forecastKg }) => forecastKg },
+    { heading: say`standard uncertainty`, kind: 'mass', cell: ({ forecastStdKg }) => forecastStdKg },
+    { heading: say`nine in ten from`, kind: 'mass', cell: ({ lowKg }) => lowKg },
+    { heading: say`nine in ten to`, kind: 'mass', cell: ({ highKg }) => highKg },
+    { heading: say`target`, kind: 'mass', cell: ({ targetKg }) => targetKg },
+    { heading: say`margin of the forecast`, kind: 'mass', cell: ({ marginKg }) => marginKg },
   ]);
 }

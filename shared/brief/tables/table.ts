@@ -2,8 +2,10 @@
  * A brief's subjects as tables of typed cells (rule B4), for whoever writes them into a file: figures in the aircraft's own units, each unit in its
  * heading, days as days, and text that is never anything else.
  */
+
 import type { BriefContent } from '#shared/contract/brief.ts';
 import { LENGTH_UNIT_M, type LengthUnit, MASS_UNIT_KG, type MassUnit } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 
 export type NumberKind = 'mass' | 'station' | 'CG change' | 'moment' | 'per cent' | 'count';
 export type Kind = 'text' | 'day' | NumberKind;
@@ -61,7 +63,7 @@ export function tableOfList<Row>(
 }
 
 export function cutNote({ count, rows }: { readonly count: number; readonly rows: readonly unknown[] }) {
-  return count > rows.length ? `The ${rows.length} largest of ${count}.` : undefined;
+  return count > rows.length ? say`The ${rows.length} largest of ${count}.` : undefined;
 }
 
 export function unitOf(kind: Kind, { massUnit, lengthUnit }: Units): string {

@@ -192,8 +192,8 @@ describe('what is odd about a mesh', () => {
       { code: 'inside-out' },
     ] as const;
     const words = some.map((finding) => findingInWords(finding, { length: 'mm' }));
-    expect(words[0]).toBe('One triangle has no area, the first of them number 7. They add nothing.');
-    expect(words[1]).toContain('1,200 edges, in one border');
+    expect(words[0]).toBe('1 triangle has no area, the first of them number 7. They add nothing.');
+    expect(words[1]).toContain('1,200 edges, in 1 border');
     expect(words[4]).toContain('2 mm');
     for (const text of words) expect(text).toMatch(/^[A-Z\d].*\.$/);
   });
