@@ -1,4 +1,10 @@
 /** A brief as text for a terminal, from its kept content alone. */
+import {
+  calledOnceWords,
+  driftingProcesses,
+  shownByProcessesKg,
+  sparingProcesses,
+} from '#shared/brief/process-lists.ts';
 import type { Brief, BriefContent, BriefLine } from '#shared/contract/brief.ts';
 import { type DisplayUnits, showMass, showMassWithStd, showPercent } from '#shared/quantity/show.ts';
 import { bridgeText } from './print-growth.ts';
@@ -32,6 +38,7 @@ export function briefText(brief: Brief): string {
   const parts = [
     `${title}\nAs known at entry ${to.seq}${from.seq === 0 ? '' : `, since entry ${from.seq}`}; made by ${made.by} on ${made.on}${issued === undefined ? '' : `, issued by ${issued.by} on ${issued.at.slice(0, 10)}`}\n`,
     `${[headline.lead, ...headline.rest.map((sentence) => `- ${sentence}`), ...said].join('\n')}\n`,
+    madeOfText(content, units),
     bridgeText(
       {
         axis: 'entry',
@@ -51,6 +58,17 @@ export function briefText(brief: Brief): string {
   return parts.join('\n');
 }
 
+/** What of the two weights is basic mass, allowance, and shown by processes. */
+function madeOfText({ figures, forecast }: BriefContent, { mass: unit }: DisplayUnits): string {
+  const mass = (massKg: number, sign = false) => showMass(massKg, unit, { sign });
+  const predicted = `basic ${mass(figures.basicKg)} ${unit} + growth allowance ${mass(figures.allowanceKg)} ${unit}`;
+  return [
+    `Predicted ${mass(figures.predictedKg)} ${unit} = ${predicted}`,
+    `Forecast  ${mass(forecast.forecastKg)} ${unit} = the same ${mass(shownByProcessesKg({ forecast }), true)} ${unit} that processes have shown`,
+    '',
+  ].join('\n');
+}
+
 function tables({ groups, drift, proposals }: BriefContent, units: DisplayUnits): readonly string[] {
   const mass = (massKg: number | undefined, sign = false) =>
     massKg === undefined ? '' : showMass(massKg, units.mass, { sign });
@@ -58,6 +76,7 @@ function tables({ groups, drift, proposals }: BriefContent, units: DisplayUnits)
     const { value, std } = showMassWithStd(row.forecastKg, row.forecastStdKg, units.mass);
     return std === undefined ? value : `${value} ± ${std}`;
   };
+  const once = calledOnceWords(drift);
   return [
     tableText(groups, [
       { heading: 'Group', align: 'left', cell: ({ group }) => group },
@@ -78,18 +97,26 @@ function tables({ groups, drift, proposals }: BriefContent, units: DisplayUnits)
             { heading: 'owner', align: 'left', cell: ({ owner }) => owner?.name ?? 'nobody yet' },
           ]),
         ]),
-    ...(drift.processes.length === 0
-      ? []
-      : [
-          tableText(drift.processes, [
-            { heading: 'Drifting process', align: 'left', cell: ({ process }) => process },
-            { heading: 'how', align: 'left', cell: ({ signal }) => signal.reading },
-            { heading: 'since', align: 'left', cell: ({ signal }) => `${signal.began.part}, ${signal.began.on}` },
-            { heading: `adds ${units.mass}`, align: 'right', cell: (row) => mass(row.effectKg, true) },
-            { heading: 'cause', align: 'left', cell: ({ cause }) => cause?.found ?? cause?.cause ?? 'not said' },
-            { heading: 'owner', align: 'left', cell: ({ owner }) => owner?.name ?? 'nobody yet' },
-          ]),
-        ]),
+    ...(
+      [
+        ['Drifting process', driftingProcesses(drift)],
+        ['Process with allowance to spare', sparingProcesses(drift)],
+      ] as const
+    ).flatMap(([heading, rows]) =>
+      rows.length === 0
+        ? []
+        : [
+            tableText(rows, [
+              { heading, align: 'left', cell: ({ process }) => process },
+              { heading: 'how', align: 'left', cell: ({ signal }) => signal.reading },
+              { heading: 'since', align: 'left', cell: ({ signal }) => `${signal.began.part}, ${signal.began.on}` },
+              { heading: `adds ${units.mass}`, align: 'right', cell: (row) => mass(row.effectKg, true) },
+              { heading: 'cause', align: 'left', cell: ({ cause }) => cause?.found ?? cause?.cause ?? 'not said' },
+              { heading: 'owner', align: 'left', cell: ({ owner }) => owner?.name ?? 'nobody yet' },
+            ]),
+          ],
+    ),
+    ...(once === undefined ? [] : [`${once}\n`]),
     ...(proposals.count === 0
       ? []
       : [

@@ -1,7 +1,8 @@
 /** What a brief lists, each as a table: groups, parts and processes that drift, proposals. `most` rows of each; what is left out is said. */
 
 import type { ReactNode } from 'react';
-import type { BriefContent } from '#shared/contract/brief.ts';
+import { calledOnceWords, driftingProcesses, sparingProcesses } from '#shared/brief/process-lists.ts';
+import type { BriefContent, BriefProcess } from '#shared/contract/brief.ts';
 import { say } from '#shared/words/say.ts';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { type Heading, TableCard } from '../pieces/table-card.tsx';
@@ -98,41 +99,18 @@ const NOBODY_SAID = say`not said`;
 
 export function ProcessesTable({ content: { drift }, shown, most }: Listed) {
   const { mass, units } = shown;
-  const { processes, manySmall, assemblies } = drift;
+  const { manySmall, assemblies } = drift;
+  const [drifting, sparing, once] = [driftingProcesses(drift), sparingProcesses(drift), calledOnceWords(drift)];
   return (
     <>
-      <Cut title={say`Processes that drift`} count={processes.length} most={most}>
-        <TableCard
-          title={say`Processes that drift`}
-          headings={[
-            say`Process`,
-            say`How`,
-            say`Since`,
-            { figures: say`still to come` },
-            { figures: say`adds ${units.mass}` },
-            say`Cause`,
-            say`Owner`,
-          ]}
-          none={processes.length === 0 ? say`No process has been seen to change.` : undefined}
-        >
-          {processes.slice(0, most).map((row) => (
-            <tr key={row.process}>
-              <th scope="row">
-                {row.process}
-                {row.isNew ? <span className="soft">{say` (new)`}</span> : null}
-              </th>
-              <td>{readingWords(row)}</td>
-              <td>
-                {row.signal.began.part}, {row.signal.began.on}
-              </td>
-              <td className="number">{row.openPieces}</td>
-              <td className="number">{row.openPieces === 0 ? '–' : mass(row.effectKg, { sign: true })}</td>
-              <td>{row.cause === undefined ? NOBODY_SAID : (row.cause.found ?? row.cause.cause)}</td>
-              <td>{ownerWords(row.owner)}</td>
-            </tr>
-          ))}
-        </TableCard>
-      </Cut>
+      <ProcessTable
+        {...{ title: say`Processes that drift`, rows: drifting, shown, most }}
+        none={say`No process has been seen to change.`}
+      />
+      {sparing.length === 0 ? null : (
+        <ProcessTable {...{ title: say`Processes with allowance to spare`, rows: sparing, shown, most }} />
+      )}
+      {once === undefined ? null : <p className="soft small">{once}</p>}
       {assemblies.count + manySmall.count === 0 ? null : (
         <Cut title={say`Sums that drift`} count={assemblies.count + manySmall.count} most={most}>
           <TableCard
@@ -170,6 +148,51 @@ export function ProcessesTable({ content: { drift }, shown, most }: Listed) {
         </Cut>
       )}
     </>
+  );
+}
+
+function ProcessTable(props: {
+  readonly title: string;
+  readonly rows: readonly BriefProcess[];
+  readonly shown: Shown;
+  readonly most: number;
+  readonly none?: string;
+}) {
+  const { title, rows, shown, most } = props;
+  const { mass, units } = shown;
+  return (
+    <Cut title={title} count={rows.length} most={most}>
+      <TableCard
+        title={title}
+        headings={[
+          say`Process`,
+          say`How`,
+          say`Since`,
+          { figures: say`still to come` },
+          { figures: say`adds ${units.mass}` },
+          say`Cause`,
+          say`Owner`,
+        ]}
+        none={rows.length === 0 ? props.none : undefined}
+      >
+        {rows.slice(0, most).map((row) => (
+          <tr key={row.process}>
+            <th scope="row">
+              {row.process}
+              {row.isNew ? <span className="soft">{say` (new)`}</span> : null}
+            </th>
+            <td>{readingWords(row)}</td>
+            <td>
+              {row.signal.began.part}, {row.signal.began.on}
+            </td>
+            <td className="number">{row.openPieces}</td>
+            <td className="number">{row.openPieces === 0 ? '–' : mass(row.effectKg, { sign: true })}</td>
+            <td>{row.cause === undefined ? NOBODY_SAID : (row.cause.found ?? row.cause.cause)}</td>
+            <td>{ownerWords(row.owner)}</td>
+          </tr>
+        ))}
+      </TableCard>
+    </Cut>
   );
 }
 

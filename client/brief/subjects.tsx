@@ -1,6 +1,7 @@
 /** The subjects of a brief in their order: the page shows them one below the other, the projector one at a time. Of kept content alone. */
 
 import type { FunctionComponent } from 'react';
+import { shownByProcessesKg } from '#shared/brief/process-lists.ts';
 import type { BriefSubject } from '#shared/contract/brief.ts';
 import { say } from '#shared/words/say.ts';
 import { Figure } from '../ledger/figure.tsx';
@@ -58,13 +59,27 @@ function Stand({ content, shown }: Listed) {
     <div className="stack">
       <p className="brief-lead">{tied(headline.lead)}</p>
       <div className="brief-figures">
-        <Figure name={say`Predicted`} {...massWithStd(figures.predictedKg, figures.predictedStdKg)} unit={units.mass} />
+        <Figure
+          name={say`Predicted`}
+          {...massWithStd(figures.predictedKg, figures.predictedStdKg)}
+          unit={units.mass}
+          facts={[
+            { name: say`basic mass`, value: massWithUnit(figures.basicKg) },
+            { name: say`growth allowance`, value: massWithUnit(figures.allowanceKg, { sign: true }) },
+          ]}
+        />
         <Figure
           name={say`Forecast`}
           {...massWithStd(forecast.forecastKg, forecast.forecastStdKg)}
           unit={units.mass}
           {...massMark(headline)}
           facts={[
+            { name: say`basic mass`, value: massWithUnit(figures.basicKg) },
+            { name: say`growth allowance`, value: massWithUnit(figures.allowanceKg, { sign: true }) },
+            {
+              name: say`what processes have shown`,
+              value: massWithUnit(shownByProcessesKg(content), { sign: true }),
+            },
             {
               name: say`nine times in ten`,
               value: say`${band(forecast.lowKg)} to ${band(forecast.highKg)}\u00a0${units.mass}`,

@@ -1,6 +1,9 @@
-/** The processes that were called, at the head of what drifts: one change of a process moves everything that it has still to release. */
+/**
+ * The processes that changed, at the head of what drifts: one change of a process moves everything that it has still to release. Those that only
+ * leave allowance over stand apart, since nothing drifts there.
+ */
 
-import { useState } from 'react';
+import { Fragment, useState } from 'react';
 import { Link } from 'wouter';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { ProcessDriftReport } from '#shared/contract/forecast.ts';
@@ -10,6 +13,7 @@ import type { Shown } from '../pieces/units.ts';
 import { rich } from '../words/rich.ts';
 import { ProcessCauseDialog } from './process-cause-dialog.tsx';
 import { ProcessRow } from './process-row.tsx';
+import { asksForCause } from './process-words.tsx';
 
 export function ChangedProcesses(props: {
   readonly aircraft: AircraftReport;
@@ -22,21 +26,31 @@ export function ChangedProcesses(props: {
   const { aircraft, called } = props;
   const forecast = useForecast(aircraft.id, props.asKnownAt);
   const [asked, setAsked] = useState<ProcessDriftReport>();
+  const lists = [
+    { title: say`Processes that changed`, reports: called.filter(asksForCause) },
+    { title: say`Processes with allowance to spare`, reports: called.filter((report) => !asksForCause(report)) },
+  ];
   return (
-    <section aria-label={say`Processes that changed`} className="stack-tight">
-      <h3>{rich`Processes that changed ${<span className="soft count">{called.length}</span>}`}</h3>
-      <ul className="finding-list">
-        {called.map((report) => (
-          <ProcessRow
-            key={report.process}
-            aircraftId={aircraft.id}
-            report={report}
-            forecast={forecast.data?.processes.find(({ process }) => process === report.process)}
-            shown={props.shown}
-            onCause={props.mayAct ? () => setAsked(report) : undefined}
-          />
-        ))}
-      </ul>
+    <section aria-label={say`Processes that changed, or spare allowance`} className="stack-tight">
+      {lists.map(({ title, reports }) =>
+        reports.length === 0 ? null : (
+          <Fragment key={title}>
+            <h3>{rich`${title} ${<span className="soft count">{reports.length}</span>}`}</h3>
+            <ul className="finding-list">
+              {reports.map((report) => (
+                <ProcessRow
+                  key={report.process}
+                  aircraftId={aircraft.id}
+                  report={report}
+                  forecast={forecast.data?.processes.find(({ process }) => process === report.process)}
+                  shown={props.shown}
+                  onCause={props.mayAct ? () => setAsked(report) : undefined}
+                />
+              ))}
+            </ul>
+          </Fragment>
+        ),
+      )}
       <p className="small">
         <Link href={`/aircraft/${aircraft.id}/processes`}>{say`All processes with their charts`}</Link>
       </p>

@@ -3,6 +3,7 @@
 import { useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { DriftReport, FindingsReport, ManySmallReport } from '#shared/contract/drift.ts';
+import { hasChanged } from '#shared/drift/has-changed.ts';
 import type { DriftOrder } from '#shared/drift/report.ts';
 import { say } from '#shared/words/say.ts';
 import { useFindings, useReleases } from '../door/queries.ts';
@@ -16,6 +17,7 @@ import { ChangedProcesses } from './changed-processes.tsx';
 import { DecideDialog, type Decided } from './decide-dialog.tsx';
 import { CgFinding, GroupRow, SmallRow } from './finding-rows.tsx';
 import { PartRow } from './part-row.tsx';
+import { asksForCause } from './process-words.tsx';
 import { SmallCauseDialog } from './small-cause-dialog.tsx';
 import './drift.css';
 
@@ -42,7 +44,7 @@ export function DriftSection(props: {
   const [act, setAct] = useState<Act>();
   const findings = useFindings(aircraft.id, asKnownAt);
   const releases = useReleases(aircraft.id, asKnownAt);
-  const called = releases.data?.filter(({ signal }) => signal !== undefined) ?? [];
+  const called = releases.data?.filter(hasChanged) ?? [];
   const mayAct = useMay('engineer') && asKnownAt === undefined;
   const done = (recorded: RecordedReport) => {
     setAct(undefined);
@@ -74,7 +76,7 @@ export function DriftSection(props: {
           shown={shown}
           onAct={mayAct ? setAct : undefined}
           accuracyHref={`/aircraft/${aircraft.id}/lay-up-accuracy`}
-          isAlone={called.length === 0}
+          isAlone={!called.some(asksForCause)}
         />
       )}
       {act?.what === 'decide' ? (

@@ -2,6 +2,7 @@
 
 import { useCallback, useState } from 'react';
 import type { ProcessDriftReport, ProcessForecastReport, ReleaseReport } from '#shared/contract/forecast.ts';
+import { hasChanged } from '#shared/drift/has-changed.ts';
 import { say } from '#shared/words/say.ts';
 import { Picture } from '../ledger/picture.tsx';
 import { Button } from '../pieces/controls.tsx';
@@ -25,7 +26,7 @@ export function ProcessCard(props: Props) {
   const { report, onCause } = props;
   const { process, signal, cause } = report;
   // What is in line is read in a line; its charts are a press away.
-  const [isOpen, setOpen] = useState(signal !== undefined);
+  const [isOpen, setOpen] = useState(hasChanged(report));
   const act = cause === undefined ? say`State the cause` : say`Change the cause`;
   const isAsked = cause !== undefined || asksForCause(report);
   return (
@@ -35,7 +36,7 @@ export function ProcessCard(props: Props) {
       aria-labelledby={`process-${slug(process)}`}
     >
       <h2 id={`process-${slug(process)}`}>{process}</h2>
-      <ProcessWord signal={signal} />
+      <ProcessWord report={report} />
       {signal === undefined ? null : <p>{callWords(signal, report.points)}</p>}
       <div className="process-facts">
         <Facts facts={shiftFacts(props)} />

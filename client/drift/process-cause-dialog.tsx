@@ -49,7 +49,7 @@ export function ProcessCauseDialog(props: {
           send();
         }}
       >
-        <ProcessWord signal={signal} />
+        <ProcessWord report={report} />
         <p>{callWords(signal, report.points)}</p>
         <Picker
           label={say`Cause`}

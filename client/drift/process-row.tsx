@@ -28,7 +28,7 @@ export function ProcessRow(props: {
             <strong>{process}</strong>
           </Link>
         </p>
-        <ProcessWord signal={signal} />
+        <ProcessWord report={report} />
         <p className="soft small">{callWords(signal, report.points)}</p>
       </div>
       <Facts

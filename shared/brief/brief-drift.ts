@@ -2,6 +2,7 @@
 import type { BriefContent, BriefOwner, BriefPart, BriefProcess } from '#shared/contract/brief.ts';
 import { MOST_BRIEF_ROWS } from '#shared/contract/brief.ts';
 import type { ProposalRevision } from '#shared/contract/proposal.ts';
+import { hasChanged, isCalledOnce } from '#shared/drift/has-changed.ts';
 import { assemblyDrifts, cgDrift, manySmall } from '#shared/drift/larger-drift.ts';
 import { isFlagged } from '#shared/drift/part-drift.ts';
 import { processDrifts } from '#shared/drift/process-drift.ts';
@@ -21,6 +22,9 @@ export function briefDrift(
   return {
     parts: listed(partRows(ledger, drifting, ownersByPart(live))),
     processes: [...processRows(ledger, called)],
+    calledOnce: processDrifts(ledger)
+      .filter(isCalledOnce)
+      .map(({ process }) => process),
     assemblies: listed(assemblyDrifts(ledger).filter(({ flag }) => isFlagged(flag))),
     manySmall: listed(manySmall(ledger)),
     cg: cgDrift(ledger),
@@ -70,8 +74,9 @@ function ownerOf(named: Readonly<Record<BriefOwner['as'], string | undefined>>):
 
 function processRows(ledger: Ledger, called: Earlier['called']): readonly BriefProcess[] {
   const forecasts = new Map(forecastReport(ledger).processes.map((row) => [row.process, row]));
-  return processDrifts(ledger).flatMap(({ process, signal, cause }): BriefProcess[] => {
-    if (signal === undefined) return [];
+  return processDrifts(ledger).flatMap((report): BriefProcess[] => {
+    const { process, signal, cause } = report;
+    if (signal === undefined || !hasChanged(report)) return [];
     const forecast = forecasts.get(process);
     return [
       {

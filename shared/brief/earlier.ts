@@ -1,5 +1,6 @@
 /** What a brief keeps of the earlier moment that it is told from (rule B1). Read off once, so that the ledger of then need not be held. */
 import type { BriefEnd } from '#shared/contract/brief.ts';
+import { hasChanged } from '#shared/drift/has-changed.ts';
 import { allPartDrifts, isFlagged } from '#shared/drift/part-drift.ts';
 import { processDrifts } from '#shared/drift/process-drift.ts';
 import { forecastReport } from '#shared/forecast/report.ts';
@@ -23,7 +24,11 @@ export function earlierOf(ledger: Ledger): Earlier {
     drifting: new Set(
       allPartDrifts(ledger).flatMap(({ part, judgement }) => (isFlagged(judgement.flag) ? [part.partId] : [])),
     ),
-    called: new Set(processDrifts(ledger).flatMap(({ process, signal }) => (signal === undefined ? [] : [process]))),
+    called: new Set(
+      processDrifts(ledger)
+        .filter(hasChanged)
+        .map(({ process }) => process),
+    ),
   };
 }
 

@@ -10,6 +10,7 @@ import { wholeNg } from '#shared/quantity/exact.ts';
 import { showPercent } from '#shared/quantity/show.ts';
 import { say } from '#shared/words/say.ts';
 import { type CgStand, cgStandOf } from './cg-stand.ts';
+import { driftingProcesses } from './process-lists.ts';
 import { type Say, sayIn } from './say.ts';
 
 export type HeadlineFacts = Pick<
@@ -163,8 +164,8 @@ function targetWords(causes: BriefContent['bridge']['causes'], show: Say): strin
 }
 
 function driftWords({ drift }: HeadlineFacts, show: Say): readonly string[] {
-  const { parts, processes } = drift;
-  const called = processes.filter(({ signal }) => signal.reading !== 'allowance to spare');
+  const { parts } = drift;
+  const called = driftingProcesses(drift);
   if (parts.count === 0 && called.length === 0) return [say`no part and no process drifts.`];
   return [
     ...called.map(({ process, signal, cause, openPieces, effectKg }) => {

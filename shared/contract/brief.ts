@@ -169,6 +169,8 @@ export const BriefContent = z.object({
     /** Weighings beyond their limit; those on watch are only counted, in `figures`. */
     parts: listOf(BriefPart),
     processes: z.array(BriefProcess),
+    /** Called on the only release there is, which is no change yet (rule D4): named, and not listed. */
+    calledOnce: z.array(Process).optional(),
     /** Weighed assemblies that are off the sum of their parts. */
     assemblies: listOf(AssemblyDriftReport),
     manySmall: listOf(ManySmallReport),

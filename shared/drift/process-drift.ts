@@ -24,11 +24,11 @@ export const processDrifts: (ledger: Ledger) => readonly ProcessDriftReport[] = 
     .sort((a, b) => rankOf(a) - rankOf(b)),
 );
 
-/** The processes that ask for a cause: called, and nobody has said why. An allowance to spare asks for none. */
+/** The processes that ask for a cause: changed, and nobody has said why. An allowance to spare asks for none, nor does one release alone. */
 export const withoutProcessCause: (ledger: Ledger) => readonly Process[] = oncePerEntry((ledger) =>
   [...recordsOf(ledger)]
     .flatMap(([process, { watch, spared, releases }]) => {
-      if (watch.first === undefined) return [];
+      if (watch.first === undefined || releases.length === 1) return [];
       const reading = readingOf(watch.first, spared.first);
       const isExplained = () => processCauseOf(ledger, process, releases.slice(watch.first?.began)) !== undefined;
       return reading === 'allowance to spare' || isExplained() ? [] : [{ process, rank: RANK[reading] }];

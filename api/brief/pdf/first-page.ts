@@ -1,5 +1,6 @@
 /** What the first page of a printed brief has (rule B4): the headline in words, where the aircraft stands, and the pictures. */
 
+import { shownByProcessesKg } from '#shared/brief/process-lists.ts';
 import { endWords, standingWords } from '#shared/brief/standing.ts';
 import type { Brief, BriefContent } from '#shared/contract/brief.ts';
 import { chanceInWords } from '#shared/forecast/chance-words.ts';
@@ -21,7 +22,7 @@ export function firstPage(sheet: Sheet, brief: Brief, told: Told, remark: Remark
   );
   sheet.bullets(content.headline.rest);
   remark('all');
-  sheet.heading('Where it stands');
+  sheet.heading('Where we stand');
   standTable(sheet, content, told);
   remark('weighed');
   sheet.pictures([timePicture(sheet, growthPicture(content, told))], GROWTH_PT);
@@ -71,11 +72,21 @@ function massRows({ forecast, figures, from, to }: BriefContent, told: Told): re
       },
       ...{ band: '', before: earlier(from.predictedKg) },
     },
+    {
+      ...{ what: `basic mass + growth allowance, in both, ${unit}`, band: '', before: '' },
+      now: `${told.mass(figures.basicKg)} + ${told.mass(figures.allowanceKg)}`,
+    },
+    {
+      ...{ what: `shown by processes, in the forecast, ${unit}`, band: '', before: '' },
+      now: told.massChange(shownByProcessesKg({ forecast })),
+    },
     ...(targets === undefined
       ? [{ what: `target, ${unit}`, now: 'not set', band: '', before: '' }]
       : [
-          { what: `target, ${unit}`, now: told.mass(targets.emptyMassKg), band: '', before: '' },
-          { what: `reserve in it, ${unit}`, now: told.mass(targets.reserveKg), band: '', before: '' },
+          {
+            ...{ what: `target; reserve in it, ${unit}`, band: '', before: '' },
+            now: `${told.mass(targets.emptyMassKg)}; ${told.mass(targets.reserveKg)}`,
+          },
           { what: `margin of the forecast, ${unit}`, now: told.massChange(targets.marginKg), band: '', before: '' },
           {
             what: 'chance to be within the target',

@@ -1,4 +1,5 @@
 /** The tables of a printed brief (rule B4): what drifts, how groups stand, what is proposed and open, and what the brief was made from. */
+import { calledOnceWords, driftingProcesses, sparingProcesses } from '#shared/brief/process-lists.ts';
 import { endWords, momentWords } from '#shared/brief/standing.ts';
 import { ownerWords, piecesWords } from '#shared/brief/tables/drift.ts';
 import { cutNote } from '#shared/brief/tables/table.ts';
@@ -11,9 +12,16 @@ import type { Sheet } from './sheet.ts';
 import { printTable, SHAPES, type Shape } from './table.ts';
 
 export function driftLists(sheet: Sheet, { drift }: BriefContent, told: Told, remark: Remark): void {
-  sheet.heading('Processes called by their charts');
-  processTable(sheet, drift.processes, told);
-  sheet.heading(countedHeading('Weighings beyond their limit', drift.parts));
+  sheet.heading('Processes that drift');
+  processTable(sheet, driftingProcesses(drift), told);
+  const sparing = sparingProcesses(drift);
+  if (sparing.length > 0) {
+    sheet.heading('Processes with allowance to spare');
+    processTable(sheet, sparing, told);
+  }
+  const once = calledOnceWords(drift);
+  if (once !== undefined) sheet.paragraph('P', once, { size: 8 });
+  sheet.heading(countedHeading('Parts that drift', drift.parts));
   partTable(sheet, drift.parts.rows, told);
   note(sheet, drift.parts);
   if (drift.assemblies.count > 0) {
@@ -50,7 +58,7 @@ const READINGS: Readonly<Record<'heavy' | 'light' | 'allowance to spare', Shape>
   'allowance to spare': { points: 'down', isFilled: false },
 };
 
-function processTable(sheet: Sheet, rows: BriefContent['drift']['processes'], told: Told): void {
+function processTable(sheet: Sheet, rows: readonly BriefProcess[], told: Told): void {
   printTable<BriefProcess>(
     sheet,
     [
@@ -79,7 +87,7 @@ function processTable(sheet: Sheet, rows: BriefContent['drift']['processes'], to
       { heading: 'owner', share: 16, cell: ({ owner }) => ownerWords(owner) },
     ],
     rows,
-    'No process was called by its charts.',
+    'No process has been seen to change.',
   );
 }
 

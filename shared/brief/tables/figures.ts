@@ -1,5 +1,6 @@
 /** The figures of a brief's headline, and its pictures day by day, as tables (rule B4). */
 
+import { driftingProcesses, shownByProcessesKg, sparingProcesses } from '#shared/brief/process-lists.ts';
 import type { BriefContent, BriefDay } from '#shared/contract/brief.ts';
 import { say } from '#shared/words/say.ts';
 import { type BriefTable, type Column, type NumberKind, tableOf, unitOf } from './table.ts';
@@ -51,6 +52,7 @@ function massFigures({ figures, forecast, from }: BriefContent): readonly Figure
     }),
     mass('basic mass', figures.basicKg),
     mass('growth allowance', figures.allowanceKg),
+    mass(say`what processes have shown, in the forecast`, shownByProcessesKg({ forecast })),
     mass('target', figures.targets?.emptyMassKg),
     mass('reserve', figures.targets?.reserveKg),
     mass(say`margin of the predicted weight`, figures.targets?.marginKg, { before: earlier?.marginKg }),
@@ -89,7 +91,8 @@ function otherFigures({ figures, forecast, from, to, drift, open }: BriefContent
     count('pieces', figures.pieceCount),
     count(say`weighings beyond their limit`, drift.parts.count),
     count(say`weighings on watch`, figures.watchCount),
-    count(say`processes called by their charts`, drift.processes.length),
+    count(say`processes that drift`, driftingProcesses(drift).length),
+    count(say`processes with allowance to spare`, sparingProcesses(drift).length),
     count('open things', open.count),
     count('overdue proposals', open.overdueProposals),
   ];

@@ -3,6 +3,7 @@ import { getDocumentProxy } from 'unpdf';
 import { beforeAll, describe, expect, it, vi } from 'vitest';
 import { PAPERS, type Paper } from '#api/brief/file-kinds.ts';
 import { briefPdf } from '#api/brief/pdf/pdf.ts';
+import { toldIn } from '#api/brief/pdf/print-words.ts';
 import type { Brief } from '#shared/contract/brief.ts';
 import { draftOf, emptyContent, fullContent, ISSUED_HASH, issuedOf, NAMES } from '../../shared/brief/sample-briefs.ts';
 
@@ -78,6 +79,11 @@ describe('a brief as PDF', () => {
 
   it('[B4] has the headline, the figures, what drifts and the names in every script as text', () => {
     const [first = '', second = ''] = draft.map(({ text }) => text);
+    const { basicKg, allowanceKg } = full.figures;
+    const { mass, massChange } = toldIn(full.aircraft);
+    expect(first).toContain(`basic mass + growth allowance, in both, kg ${mass(basicKg)} + ${mass(allowanceKg)}`);
+    const shown = massChange(full.forecast.forecastKg - full.forecast.predictedKg);
+    expect(first).toContain(`shown by processes, in the forecast, kg ${shown}`);
     for (const sentence of [full.headline.lead, ...full.headline.rest])
       expect(first).toContain(sentence.replaceAll('\u00a0', ' '));
     for (const name of NAMES) expect(second).toContain(name);

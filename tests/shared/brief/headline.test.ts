@@ -1,5 +1,6 @@
 /** The headline of a brief (rule B2): each situation by the figures that make it. */
 import { describe, expect, it } from 'vitest';
+import { calledOnceWords, driftingProcesses, sparingProcesses } from '#shared/brief/process-lists.ts';
 import type { BriefHeadline } from '#shared/contract/brief.ts';
 import {
   aircraftOf,
@@ -178,6 +179,34 @@ describe('the headline of a brief', () => {
     const explained = headline(chain, { from });
     expect(explained.rest).toContainEqual(expect.stringContaining('the cause is stated: vacuum too low'));
     expect(explained.rest).toContainEqual(expect.stringMatching(/^6 weighings are beyond their limits; /));
+  });
+
+  it('[B2] [D4] of a process with one release it says that, and lists it with the second', () => {
+    const chain = build(200, { target: 400 });
+    chain.record(partOf(2, { quantity: 20 }));
+    chain.record(estimateOf(2, { massKg: 4, massStdKg: 0.1, xM: 2 }));
+    chain.record(weighingOf(2, 4.8, { pieces: [1] }));
+    const once = briefOf(chain);
+    expect(once.drift).toMatchObject({ processes: [], calledOnce: ['wet lay-up'] });
+    expect(calledOnceWords(once.drift)).toMatch(/^wet lay-up: one release so far/);
+    expect(once.headline.rest.join(' ')).not.toContain('runs heavy');
+    const from = chain.entries.length;
+    chain.record(weighingOf(2, 4.8, { pieces: [2] }));
+    const twice = briefOf(chain, { from });
+    expect(twice.drift).toMatchObject({ processes: [{ process: 'wet lay-up', isNew: true }], calledOnce: [] });
+    expect(calledOnceWords(twice.drift)).toBeUndefined();
+    expect(twice.headline.rest.join(' ')).toContain('Wet lay-up runs heavy since P-2');
+  });
+
+  it('[B2] [D4] a process that only has allowance to spare is listed apart from what drifts', () => {
+    const chain = build(200, { target: 400 });
+    chain.record(partOf(2, { quantity: 20 }));
+    chain.record(estimateOf(2, { massKg: 4, massStdKg: 0.1, growth: 0.24, xM: 2 }));
+    for (const piece of [1, 2, 3]) chain.record(weighingOf(2, 4.1, { pieces: [piece] }));
+    const { drift, headline: told } = briefOf(chain);
+    expect(sparingProcesses(drift).map(({ process }) => process)).toEqual(['wet lay-up']);
+    expect(driftingProcesses(drift)).toEqual([]);
+    expect(told.rest).toContain('No part and no process drifts.');
   });
 
   it('[B2] says that the aircraft has been weighed, and how much was weighed then and now', () => {

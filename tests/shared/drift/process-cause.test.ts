@@ -47,6 +47,13 @@ describe('a process that was called', () => {
     expect(drift(chain).cause).toMatchObject({ cause: 'resin-rich', found: 'the new roll', by: 'Bea', on: dayOf(9) });
   });
 
+  it('[D4] on the only release there is asks for none yet', () => {
+    const alone = released([0.2]).chain.fold();
+    expect(processDrifts(alone)[0]?.signal?.reading).toBe('heavy');
+    expect(withoutProcessCause(alone)).toEqual([]);
+    expect(withoutProcessCause(released([0.2, 0]).chain.fold())).toEqual(['prepreg']);
+  });
+
   it('[D4] of several causes the latest counts, and one that was struck out no longer does', () => {
     const { chain, seqs } = released(CHANGED);
     const first = chain.record(processCauseOf('prepreg', seqs[5] ?? 0), { on: dayOf(9) });
