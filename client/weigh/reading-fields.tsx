@@ -1,6 +1,6 @@
 /** What is read off the scale, and its unit. Keyboard, number pad and a scale's line, however it comes, all end here. */
 
-import { lazy, type RefObject, Suspense, useId, useState } from 'react';
+import { lazy, type ReactNode, type RefObject, Suspense, useId, useState } from 'react';
 import type { MassUnit } from '#shared/quantity/units.ts';
 import type { ScaleReading } from '#shared/weighing/scale-line.ts';
 import { say } from '#shared/words/say.ts';
@@ -37,6 +37,8 @@ export function ReadingFields<Name extends string>(props: {
   readonly onChange: (field: Name, value: string) => void;
   readonly onUnit: (unit: MassUnit) => void;
   readonly onEnter: (field: Name) => void;
+  /** What is to be said of what stands in the fields. */
+  readonly children?: ReactNode;
   /** What about a scale's reading does not fit a field. */
   readonly doubtOf?: (field: Name, reading: ScaleReading) => string | undefined;
 }) {
@@ -94,6 +96,7 @@ export function ReadingFields<Name extends string>(props: {
           )}
         </label>
       ))}
+      {props.children}
       <LineQuestion of={line} />
       {scalePorts() === undefined ? null : (
         <Suspense fallback={null}>

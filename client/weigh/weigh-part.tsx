@@ -21,10 +21,12 @@ import { CONDITIONS } from '../words/choices.ts';
 import { rich } from '../words/rich.ts';
 import { LINE_WORDS } from '../words/scale-lines.ts';
 import { Doubts, type Ways } from './doubts.tsx';
-import { recallHabit, rememberHabit, tareOf } from './habit.ts';
+import { likelyCondition, weighedOf } from './first-reading.ts';
+import { keptFrom, rememberHabit, tareOf } from './habit.ts';
 import { HandButton, useHand } from './hand.tsx';
 import { JudgementPanel } from './judgement-panel.tsx';
 import { JudgementStrip } from './judgement-strip.tsx';
+import { KeptTare } from './kept-tare.tsx';
 import { MoreFields } from './more-fields.tsx';
 import { NumberPad } from './number-pad.tsx';
 import { PieceChoice } from './piece-choice.tsx';
@@ -58,6 +60,7 @@ export function WeighPart(props: {
   const [active, setActive] = useState<ReadingField>('gross');
   const [sureOf, setSureOf] = useState<string>();
   const hand = useHand();
+  const likely = useMemo(() => likelyCondition(part, parts), [part, parts]);
   const below = useMemo(() => partsBelow(parts, part.number), [parts, part.number]);
   const fields = { gross: useRef<HTMLInputElement>(null), tare: useRef<HTMLInputElement>(null) };
   const words = wordsOfReading(part, reading, aircraft);
@@ -74,12 +77,12 @@ export function WeighPart(props: {
     part,
     again: props.again,
     onRecorded: (recorded, judged) => {
-      rememberHabit(reading);
+      rememberHabit(reading, weighedOf(part, aircraft));
       typed.forget();
       props.onSaved(recorded, judged);
     },
     onKept: (one, why) => {
-      rememberHabit(reading);
+      rememberHabit(reading, weighedOf(part, aircraft));
       typed.forget();
       props.onKept(one, why);
     },
@@ -97,19 +100,21 @@ export function WeighPart(props: {
     if (field === 'gross') fields.tare.current?.focus();
     else if (isReady) send();
   };
-  // A fixture that was on this tablet's scale before brings its tare, unless another was typed.
+  const tareFrom = keptFrom(reading, weighedOf(part, aircraft));
+  // A fixture that was on this tablet's scale before brings its tare and takes it along, unless another was typed.
   const changeMore = (changed: Form) => {
     const more = { ...reading.more, ...changed };
-    const tare = changed['fixture'] === undefined ? undefined : tareOf(changed['fixture']);
-    const isTyped =
-      reading.tare !== '' &&
-      reading.tare !== recallHabit()?.tare &&
-      reading.tare !== tareOf(reading.more['fixture'] ?? '');
-    change({ more, ...(tare === undefined || isTyped ? {} : { tare }) });
+    const isFree = reading.tare === '' || tareFrom !== undefined;
+    const isOfFixture = tareFrom !== undefined && 'fixture' in tareFrom;
+    const fixture = changed['fixture'];
+    const tare = fixture === undefined ? undefined : (tareOf(fixture) ?? (isOfFixture ? '' : undefined));
+    change({ more, ...(tare === undefined || !isFree ? {} : { tare }) });
   };
   const problemOf = (name: string) => placed(save.error, name) ?? placed(preview.error, name);
   const onKey = (key: string) => {
-    change({ [active]: pressKey(reading[active], key) });
+    // A kept tare is another text as a whole, or none: a figure behind its unit would make no sense.
+    const text = active === 'tare' && tareFrom !== undefined ? '' : reading[active];
+    change({ [active]: pressKey(text, key) });
     fields[active].current?.focus();
   };
   useTypedAnywhere(onKey);
@@ -185,6 +190,11 @@ export function WeighPart(props: {
           value={reading.condition}
           onChange={(condition) => change({ condition })}
         />
+        {likely === undefined || likely.of === part ? null : (
+          <p className={`soft small ${likely.condition === reading.condition ? '' : 'not-now'}`}>
+            {say`Kept from ${likely.of.number}, the last of this process: ${likely.condition}.`}
+          </p>
+        )}
         <p className="soft small">{say`As released: flash still on. Trimmed: flash off. Fitted: inserts and fittings in. Finished: coats on.`}</p>
         <MoreFields aircraft={aircraft} part={part} form={reading.more} set={changeMore} problemOf={problemOf} />
       </section>
@@ -198,12 +208,17 @@ export function WeighPart(props: {
           unit={reading.unit}
           active={active}
           first="gross"
-          onActive={setActive}
+          onActive={(field) => {
+            setActive(field);
+            if (field === 'tare' && tareFrom !== undefined) fields.tare.current?.select();
+          }}
           onChange={(field, value) => change({ [field]: value })}
           onUnit={(unit) => change({ unit })}
           onEnter={onEnter}
           doubtOf={(field, { load }) => doubtOfLoad(field, load, reading)}
-        />
+        >
+          <KeptTare tare={reading.tare} from={tareFrom} onNone={() => change({ tare: '' })} />
+        </ReadingFields>
         <NumberPad onKey={onKey} />
       </section>
       <JudgementPanel
