@@ -8,6 +8,7 @@ import { compress } from 'hono/compress';
 import { aircraftDoors } from './aircraft/aircraft-doors.ts';
 import { aircraftWeighingDoors } from './aircraft-weighing/aircraft-weighing-doors.ts';
 import { ARCHIVE_PATH, archiveDoors } from './archive/archive-doors.ts';
+import { backupDoors } from './backup/backup-doors.ts';
 import { briefDoors } from './brief/brief-doors.ts';
 import { briefFileDoor } from './brief/brief-file-door.ts';
 import { type DoorApp, type DoorEnv, ROLE_FIELD } from './door.ts';
@@ -89,6 +90,7 @@ export function makeApp(services: Services): DoorApp {
   aircraftWeighingDoors(app);
   importDoors(app);
   archiveDoors(app);
+  backupDoors(app);
   photoDoors(app);
   liveDoors(app);
   app.doc31('/api/openapi.json', {

@@ -1,6 +1,7 @@
 /** What the server is told when it is started: options, and for each its variable in the environment. */
 import { parseArgs } from 'node:util';
-import type { StorePlace } from '#db/engine/open-store.ts';
+import { type StorePlace, usualBackupFolder } from '#db/engine/open-store.ts';
+import type { BackupPlan } from './backup/backups.ts';
 import { placeOf } from './command/with-store.ts';
 
 export const SERVER_HELP = `Serves Tarebook to the browsers of the shop.
@@ -19,6 +20,10 @@ Option                 Environment             Meaning
 --http-port <number>   TAREBOOK_HTTP_PORT      with --tls local: a plain http port that serves /trust and nothing else
 --tls-cert <file>      TAREBOOK_TLS_CERT       a certificate given (PEM), with --tls-key: serve https with it
 --tls-key <file>       TAREBOOK_TLS_KEY        its private key (PEM)
+--backup-folder <f>    TAREBOOK_BACKUP_FOLDER  where backups are kept (default: beside the data folder, <data folder>-backups;
+                                               with PostgreSQL tarebook-backups here)
+--backup-hours <n>     TAREBOOK_BACKUP_HOURS   make a backup every n hours (default: none but those that are asked for)
+--backup-keep <n>      TAREBOOK_BACKUP_KEEP    keep the newest n of these (default: 14); others are never taken away
 --help                                         print this
 
 The shop's day is that of the server: set TZ where the server's clock is in another zone than the shop.
@@ -34,6 +39,7 @@ export type ServerOptions = {
   readonly host: string;
   readonly port: number;
   readonly tls: TlsOptions;
+  readonly backups: BackupPlan;
 };
 
 /** Thrown where the server was told something it cannot do; the words are for who started it. */
@@ -59,6 +65,11 @@ export function readServerOptions(args: readonly string[], env: Env): ServerOpti
     host: textOf('host', 'TAREBOOK_HOST') ?? '127.0.0.1',
     port: portOf('port', textOf('port', 'TAREBOOK_PORT')) ?? 8420,
     tls: tlsOf(textOf, place),
+    backups: {
+      folder: textOf('backup-folder', 'TAREBOOK_BACKUP_FOLDER') ?? usualBackupFolder(place) ?? 'tarebook-backups',
+      everyHours: countOf('backup-hours', textOf('backup-hours', 'TAREBOOK_BACKUP_HOURS'), 8_760),
+      keep: countOf('backup-keep', textOf('backup-keep', 'TAREBOOK_BACKUP_KEEP'), 10_000) ?? 14,
+    },
   };
 }
 
@@ -76,6 +87,9 @@ function parsed(args: readonly string[]): Readonly<Record<string, string | boole
         'http-port': text,
         'tls-cert': text,
         'tls-key': text,
+        'backup-folder': text,
+        'backup-hours': text,
+        'backup-keep': text,
         help: { type: 'boolean' },
       },
     }).values;
@@ -108,6 +122,13 @@ function portOf(option: string, text: string | undefined): number | undefined {
   if (text === undefined) return undefined;
   if (/^\d{1,5}$/.test(text) && Number(text) <= 65_535) return Number(text);
   throw new OptionRefusal(`--${option} takes a number from 0 to 65535.`);
+}
+
+function countOf(option: string, text: string | undefined, most: number): number | undefined {
+  if (text === undefined) return undefined;
+  const count = Number(text);
+  if (/^\d{1,5}$/.test(text) && count >= 1 && count <= most) return count;
+  throw new OptionRefusal(`--${option} takes a whole number from 1 to ${most}.`);
 }
 
 function inCase<Name extends string>(name: Name, value: string | undefined): { readonly [name in Name]?: string } {

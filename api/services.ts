@@ -5,6 +5,7 @@ import type { Store } from '#db/engine/open-store.ts';
 import { LiveLedgers } from '#db/record/live-ledgers.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
 import { ArchiveWork } from './archive/archive-work.ts';
+import { type BackupPlan, Backups } from './backup/backups.ts';
 import { ListReader } from './import/list-reader.ts';
 import { LiveLines } from './live/live-lines.ts';
 import { FirstRunCode } from './people/first-run-code.ts';
@@ -28,6 +29,7 @@ export type Surroundings = {
   /** The folder of the built browser app. */
   readonly clientFolder: string;
   readonly createDemonstration: CreateDemonstration;
+  readonly backupPlan: BackupPlan;
   /** The local authority's certificate (PEM) where this server's own is made by one. */
   readonly trust?: string | undefined;
   readonly heartbeatMs?: number;
@@ -41,10 +43,11 @@ export type Services = Surroundings & {
   readonly lines: LiveLines;
   readonly listReader: ListReader;
   readonly archives: ArchiveWork;
+  readonly backups: Backups;
   readonly photos: PhotoWork;
   readonly firstRunCode: FirstRunCode;
   readonly throttle: Throttle;
-  /** Ends every live line, and the threads that read lists and pack aircraft. The store is the caller's to close. */
+  /** Ends every live line, the threads that read lists and pack aircraft, and a backup that is being made. The store is the caller's to close. */
   readonly stop: () => void;
 };
 
@@ -54,6 +57,7 @@ export function makeServices(given: Surroundings): Services {
   const listReader = new ListReader(db);
   const archives = new ArchiveWork();
   const photos = new PhotoWork();
+  const backups = new Backups({ ...given.backupPlan, db, now: given.now, err: given.err });
   return {
     ...given,
     db,
@@ -64,11 +68,13 @@ export function makeServices(given: Surroundings): Services {
     listReader,
     archives,
     photos,
+    backups,
     stop: () => {
       lines.close();
       listReader.close();
       archives.close();
       photos.close();
+      backups.close();
     },
   };
 }

@@ -12,6 +12,7 @@ import { createDemonstration } from '#db/demo/create-demonstration.ts';
 import { openStore, type StorePlace } from '#db/engine/open-store.ts';
 import { isFirstRun } from '#db/people/change-people.ts';
 import { makeApp } from './app.ts';
+import { movedForward } from './command/with-store.ts';
 import type { DoorEnv } from './door.ts';
 import { OptionRefusal, type ServerOptions, type TlsOptions } from './server-options.ts';
 import { makeServices } from './services.ts';
@@ -34,7 +35,8 @@ export async function startServer(options: ServerOptions, streams: Streams): Pro
   const { place, tls } = options;
   const given = tls.kind === 'given' ? await givenPair(tls) : undefined;
   if (isNewFolder(place)) streams.out.write('Preparing a new data folder: this takes a few seconds.\n');
-  const store = await openStore(place);
+  const store = await openStore(place, { backups: options.backups.folder });
+  if (store.backedUpTo !== undefined) streams.out.write(movedForward(store.backedUpTo));
   // What has been opened, to be closed in the opposite order: at the end, or where the start fails half-way.
   const closers: (() => unknown)[] = [() => store.close()];
   const stop = async () => {
@@ -49,6 +51,7 @@ export async function startServer(options: ServerOptions, streams: Streams): Pro
       isSecure: made !== undefined,
       clientFolder: CLIENT_FOLDER,
       createDemonstration,
+      backupPlan: options.backups,
       trust: made?.authority,
     });
     const server = serverFor(makeApp(services).fetch, made);
@@ -61,6 +64,7 @@ export async function startServer(options: ServerOptions, streams: Streams): Pro
     closers.push(renewing(tls, server, streams));
     tellAddresses(options, port, trust?.port, made?.authority, streams);
     if (await isFirstRun(store.db)) services.firstRunCode.show();
+    services.backups.keepSchedule();
     return { port, httpPort: trust?.port, stop };
   } catch (error) {
     await stop();

@@ -8,6 +8,7 @@ import { StoreRefusal } from '#db/engine/store-refusal.ts';
 import { SPLITS } from '#shared/contract/drift.ts';
 import { DRIFT_ORDERS } from '#shared/drift/report.ts';
 import { listCommand } from './aircraft-command.ts';
+import { backupCommand } from './backup-command.ts';
 import { BRIEF_ACTS, type BriefOptions, type BriefVerb, briefCommand } from './brief-command.ts';
 import { bringCommand } from './bring-command.ts';
 import { demoCommand } from './demo-command.ts';
@@ -16,6 +17,7 @@ import { importCommand } from './import-command.ts';
 import { VIEWS } from './print.ts';
 import { recordCommand } from './record-command.ts';
 import { printProblems, Refused } from './refused.ts';
+import { restoreCommand } from './restore-command.ts';
 import { showCommand } from './show-command.ts';
 import { EXIT, type Exit, type Surroundings } from './surroundings.ts';
 import { targetsCommand } from './targets-command.ts';
@@ -100,6 +102,18 @@ function programOf(surroundings: Surroundings, json: boolean, answer: (exit: Exi
     .option('--by <initials>', 'who brings it in')
     .option('--json', 'print JSON', false)
     .action(async (options) => answer(await bringCommand(options, surroundings)));
+  verb('backup', 'back the whole store up into one file, while others work on it')
+    .option(
+      '--to <file>',
+      'a file that does not exist yet (default: one named after the moment, in the folder of backups)',
+    )
+    .option('--json', 'print JSON', false)
+    .action(async (options) => answer(await backupCommand(options, surroundings)));
+  verb('restore', 'restore a backup into an empty store, all of it or nothing, and verify it')
+    .requiredOption('--from <file>', 'the backup')
+    .option('--check', 'only look whether the file is whole; restore nothing', false)
+    .option('--json', 'print JSON', false)
+    .action(async (options) => answer(await restoreCommand(options, surroundings)));
   verb('demo', 'create the demonstration aircraft, which is invented, to look round in')
     .option('--by <initials>', 'who asks for it')
     .option('--json', 'print JSON', false)

@@ -1,7 +1,7 @@
 /** Opens the store a command works on, and closes it whatever happens. */
 
 import { existsSync } from 'node:fs';
-import { openStore, type Store, type StorePlace } from '#db/engine/open-store.ts';
+import { openStore, type Store, type StorePlace, usualBackupFolder } from '#db/engine/open-store.ts';
 import type { Aircraft } from '#db/ledger/aircraft.ts';
 import { findAircraft, listAircraft } from '#db/ledger/list-aircraft.ts';
 import { Refused } from './refused.ts';
@@ -20,6 +20,11 @@ export function placeOf(options: PlaceOptions, env: Surroundings['env']): StoreP
   return { kind: 'folder', path: DEFAULT_FOLDER };
 }
 
+/** Where backups of that store are kept. */
+export function backupFolderOf(place: StorePlace, env: Surroundings['env']): string | undefined {
+  return env['TAREBOOK_BACKUP_FOLDER'] || usualBackupFolder(place);
+}
+
 /** Runs `work` on the store. A command that only reads does not make a new folder on the way. */
 export async function withStore<Answer>(
   options: PlaceOptions & { readonly readsOnly?: boolean },
@@ -31,12 +36,18 @@ export async function withStore<Answer>(
     if (options.readsOnly === true) throw new Refused([{ refusal: { code: 'folder-missing', folder: place.path } }]);
     surroundings.err.write(`Preparing a new data folder, ${place.path}: this takes a few seconds.\n`);
   }
-  const store = await openStore(place);
+  const store = await openStore(place, { backups: backupFolderOf(place, surroundings.env) });
+  if (store.backedUpTo !== undefined) surroundings.err.write(movedForward(store.backedUpTo));
   try {
     return await work(store);
   } finally {
     await store.close();
   }
+}
+
+/** What is said where opening a store has moved its data forward. */
+export function movedForward(backup: string): string {
+  return `The data were those of an earlier version and have been moved forward. A backup of them as they were: ${backup}\n`;
 }
 
 /** The aircraft a command is about: the one named, or the only one there is. */

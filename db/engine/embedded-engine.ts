@@ -18,7 +18,7 @@ import type { Database } from '#db/database.ts';
 import { ensureAppRole, takeOnAppRole } from '#db/engine/app-role.ts';
 import { columnParsers } from '#db/engine/column-parsers.ts';
 import { ENTRY_CHANNEL, type EntryFeed, embeddedFeed } from '#db/engine/entry-feed.ts';
-import { migrateToLatest } from '#db/migration/migrate.ts';
+import { type Opening, readySchema } from '#db/engine/ready-schema.ts';
 
 /** Start parameters of a durable engine; 16 MB of buffers instead of 128 keep the process small. */
 const commonParams = ['-c', 'shared_buffers=16MB', '-c', 'max_wal_size=128MB', '-c', 'min_wal_size=32MB'];
@@ -35,22 +35,25 @@ export type EmbeddedStore = {
   /** How often a file or folder was brought to the disk since the start; for tests. */
   syncCount(): number;
   feed: EntryFeed;
+  /** The backup that was made before the schema was moved forward. */
+  backedUpTo: string | undefined;
   close(): Promise<void>;
 };
 
-/** Opens PGlite on the folder `path`, or in memory when there is none, migrated. The caller holds the folder's lock. */
-export async function openEmbedded(path: string | undefined): Promise<EmbeddedStore> {
+/** Opens PGlite on the folder `path`, or in memory when there is none. The caller holds the folder's lock. */
+export async function openEmbedded(path: string | undefined, opening: Opening = {}): Promise<EmbeddedStore> {
   let syncs = 0;
   const onSync = () => {
     syncs += 1;
   };
   const engine = await startEngine(path, onSync);
+  let backedUpTo: string | undefined;
   try {
     const ownerDb = new Kysely<unknown>({ dialect: new PostgresDialect({ pool: makePool(engine) }) });
     if (path !== undefined) await assertDurable(ownerDb, () => syncs);
     await ensureAppRole(ownerDb);
     await sql`grant pg_checkpoint to tarebook_app with inherit true`.execute(ownerDb);
-    await migrateToLatest(ownerDb);
+    backedUpTo = await readySchema(ownerDb, opening);
     await ownerDb.destroy();
   } catch (error) {
     await engine.close();
@@ -66,6 +69,7 @@ export async function openEmbedded(path: string | undefined): Promise<EmbeddedSt
     db,
     syncCount: () => syncs,
     feed,
+    backedUpTo,
     async close() {
       stopCheckpoints();
       await db.destroy();

@@ -10,9 +10,9 @@ import type { Database } from '#db/database.ts';
 import { ensureAppRole, takeOnAppRole } from '#db/engine/app-role.ts';
 import { columnParsers } from '#db/engine/column-parsers.ts';
 import { type EntryFeed, postgresFeed } from '#db/engine/entry-feed.ts';
+import { type Opening, readySchema } from '#db/engine/ready-schema.ts';
 import { sqlState } from '#db/engine/sql-state.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
-import { migrateToLatest } from '#db/migration/migrate.ts';
 
 const poolSize = 10;
 const connectTimeoutMs = 10_000;
@@ -20,18 +20,20 @@ const connectTimeoutMs = 10_000;
 const oldestServerVersion = 150_000;
 
 /**
- * Opens the database behind `url`, migrated. Throws `StoreRefusal` when the server cannot be reached, does not let the
+ * Opens the database behind `url`. Throws `StoreRefusal` when the server cannot be reached, does not let the
  * user in, or does not fit.
  */
 export async function openPostgres(
   url: string,
-): Promise<{ db: Kysely<Database>; feed: EntryFeed; close(): Promise<void> }> {
+  opening: Opening,
+): Promise<{ db: Kysely<Database>; feed: EntryFeed; backedUpTo: string | undefined; close(): Promise<void> }> {
   const place = describePlace(url);
   const ownerDb = new Kysely<unknown>({ dialect: new PostgresDialect({ pool: makePool(url, 1) }) });
+  let backedUpTo: string | undefined;
   try {
     await refuseUnsuitableServer(ownerDb, place);
     await ensureAppRole(ownerDb);
-    await migrateToLatest(ownerDb);
+    backedUpTo = await readySchema(ownerDb, opening);
   } catch (error) {
     throw asRefusal(error, place) ?? error;
   } finally {
@@ -44,6 +46,7 @@ export async function openPostgres(
   return {
     db,
     feed,
+    backedUpTo,
     async close() {
       await feed.close();
       await db.destroy();

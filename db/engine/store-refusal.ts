@@ -1,5 +1,5 @@
 /**
- * Why a store could not be opened, in words for the person who started the program. Thrown by `openStore` only.
+ * Why a store could not be opened, backed up or restored, in words for the person who started the program.
  *
  * Must not carry a password: causes that quote a connection URL are never attached.
  */
@@ -17,10 +17,19 @@ export type StoreRefusalCode =
   | 'postgres-role-missing'
   | 'postgres-not-permitted'
   | 'postgres-unsuitable'
-  | 'schema-newer';
+  | 'schema-newer'
+  | 'backup-place-taken'
+  | 'backup-not-written'
+  | 'backup-chain-broken'
+  | 'backup-unreadable'
+  | 'backup-damaged'
+  | 'backup-newer'
+  | 'store-not-empty'
+  | 'store-moved-on';
 
 export class StoreRefusal extends Error {
   readonly code: StoreRefusalCode;
+  readonly words: string;
   /** What to do about it, in plain words; also the end of `message`. */
   readonly remedy: string;
 
@@ -28,6 +37,7 @@ export class StoreRefusal extends Error {
     super(`${facts.words} ${facts.remedy}`, facts.cause === undefined ? undefined : { cause: facts.cause });
     this.name = 'StoreRefusal';
     this.code = facts.code;
+    this.words = facts.words;
     this.remedy = facts.remedy;
   }
 }

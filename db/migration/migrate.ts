@@ -4,8 +4,9 @@
  * The list is written out and not read from a folder, so that what runs is what was reviewed. Two processes may call
  * this at once: the migrator locks the database, and the second waits and then finds nothing to do.
  */
-import { type Kysely, sql } from 'kysely';
+import type { Kysely } from 'kysely';
 import { type Migration, Migrator } from 'kysely/migration';
+import { schemaOf } from '#db/backup/read-store.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
 import { ledgerMigration } from '#db/migration/0001-ledger.ts';
 import { peopleMigration } from '#db/migration/0002-people.ts';
@@ -25,29 +26,28 @@ const migrations = {
   '0007-carrying': carryingMigration,
 } satisfies Record<string, Migration>;
 
+/** The steps of the newest schema, in order. */
+export const SCHEMA_STEPS: readonly string[] = Object.keys(migrations);
+
 /**
- * Migrates `db` to the newest schema.
+ * Migrates `db` to the newest schema, or up to and with the step `upTo`. Inside a transaction it is part of it.
  * Throws `StoreRefusal` `schema-newer` when the database knows a migration that this program does not.
  */
-export async function migrateToLatest(db: Kysely<unknown>): Promise<void> {
+export async function migrate<Db>(db: Kysely<Db>, upTo?: string): Promise<void> {
   await refuseNewerSchema(db);
   const migrator = new Migrator({
     db,
     provider: { getMigrations: async () => migrations },
     migrationTableSchema: 'public',
   });
-  const { error } = await migrator.migrateToLatest();
+  const { error } = await (upTo === undefined ? migrator.migrateToLatest() : migrator.migrateTo(upTo));
   // The migrator reports instead of throwing; a store that is half migrated must not be handed out.
   if (error !== undefined) throw error;
 }
 
-async function refuseNewerSchema(db: Kysely<unknown>): Promise<void> {
-  const table = await sql<{
-    known: boolean;
-  }>`select to_regclass('public.kysely_migration') is not null as known`.execute(db);
-  if (table.rows[0]?.known !== true) return;
-  const applied = await sql<{ name: string }>`select name from public.kysely_migration order by name`.execute(db);
-  const unknown = applied.rows.map((row) => row.name).filter((name) => !(name in migrations));
+/** Throws `StoreRefusal` `schema-newer` as above. */
+export async function refuseNewerSchema<Db>(db: Kysely<Db>): Promise<void> {
+  const unknown = (await schemaOf(db)).filter((name) => !(name in migrations));
   if (unknown.length === 0) return;
   throw new StoreRefusal({
     code: 'schema-newer',

@@ -52,6 +52,7 @@ export function openShop(store: Store, given: Partial<Surroundings> = {}): Shop 
     err: { write: (text) => logged.push(text) },
     isSecure: false,
     clientFolder: join(tmpdir(), 'tarebook-no-such-build'),
+    backupPlan: { folder: join(tmpdir(), `tarebook-backups-${randomUUID()}`), everyHours: undefined, keep: 3 },
     createDemonstration: () => Promise.reject(new Error('this shop has no demonstration')),
     ...given,
   });

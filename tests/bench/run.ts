@@ -2,6 +2,7 @@
  * Measures what the ledger's design promises, as ratios in one run on one machine. Nothing is asserted: read it, and compare it with
  * the last time. `npm run bench` measures all, `npm run bench -- forecast history` those that are named.
  */
+import { benchBackup } from './backup.ts';
 import { benchFold } from './fold.ts';
 import { benchForecast } from './forecast.ts';
 import { benchHistory } from './history.ts';
@@ -13,6 +14,7 @@ import { benchRecording } from './recording.ts';
 import { benchRunning } from './running.ts';
 
 const BENCHES: Readonly<Record<string, () => Promise<string>>> = {
+  backup: benchBackup,
   fold: benchFold,
   recording: benchRecording,
   parts: benchParts,

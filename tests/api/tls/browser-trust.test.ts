@@ -30,6 +30,7 @@ describe('a browser before the local authority', () => {
     server = await startServer(
       {
         place: { kind: 'memory' },
+        backups: { folder: 'tarebook-backups', everyHours: undefined, keep: 1 },
         host: '127.0.0.1',
         port: 0,
         tls: { kind: 'local', folder: join(folder, 'tls'), httpPort: undefined },

@@ -12,7 +12,13 @@ describe('the socket', () => {
   const logged: string[] = [];
   beforeAll(async () => {
     server = await startServer(
-      { place: { kind: 'memory' }, host: '127.0.0.1', port: 0, tls: { kind: 'none' } },
+      {
+        place: { kind: 'memory' },
+        backups: { folder: 'tarebook-backups', everyHours: undefined, keep: 1 },
+        host: '127.0.0.1',
+        port: 0,
+        tls: { kind: 'none' },
+      },
       { out: { write: () => undefined }, err: { write: (text) => logged.push(text) } },
     );
   });
