@@ -7,7 +7,7 @@ import type { AircraftFacts } from '#db/backup/manifest.ts';
 import { openStore, type Store, type StorePlace } from '#db/engine/open-store.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
 import { showLength, showMass } from '#shared/quantity/show.ts';
-import { counted } from './export-command.ts';
+import { counted } from '#shared/words/say.ts';
 import { Refused } from './refused.ts';
 import { EXIT, type Exit, type Surroundings } from './surroundings.ts';
 import { backupFolderOf, type PlaceOptions, placeOf } from './with-store.ts';
@@ -59,8 +59,8 @@ export function contentsInWords({
   return [
     `${aircraft.length} aircraft`,
     counted(rows['entry'] ?? 0, 'entry', 'entries'),
-    counted(rows['photo'] ?? 0, 'photo'),
-    counted(rows['person'] ?? 0, 'account'),
+    counted(rows['photo'] ?? 0, 'photo', 'photos'),
+    counted(rows['person'] ?? 0, 'account', 'accounts'),
   ].join(', ');
 }
 
