@@ -3,6 +3,7 @@ import { parseArgs } from 'node:util';
 import { type StorePlace, usualBackupFolder } from '#db/engine/open-store.ts';
 import type { BackupPlan } from './backup/backups.ts';
 import { placeOf } from './command/with-store.ts';
+import { localeRefusal } from './words/chosen.ts';
 
 export const SERVER_HELP = `Serves Tarebook to the browsers of the shop.
 
@@ -24,6 +25,9 @@ Option                 Environment             Meaning
                                                with PostgreSQL tarebook-backups here)
 --backup-hours <n>     TAREBOOK_BACKUP_HOURS   make a backup every n hours (default: none but those that are asked for)
 --backup-keep <n>      TAREBOOK_BACKUP_KEEP    keep the newest n of these (default: 14); others are never taken away
+                       TAREBOOK_LOCALE         the shop's language and how it writes figures, as en-GB or de-AT; the
+                                               screens are built for it by npm start
+                       TAREBOOK_WORDS          a folder with the shop's own translations
 --help                                         print this
 
 The shop's day is that of the server: set TZ where the server's clock is in another zone than the shop.
@@ -51,6 +55,7 @@ type Env = Readonly<Record<string, string | undefined>>;
 export function readServerOptions(args: readonly string[], env: Env): ServerOptions | undefined {
   const given = parsed(args);
   if (given['help'] === true) return undefined;
+  if (localeRefusal !== undefined) throw new OptionRefusal(localeRefusal);
   const textOf = (option: string, variable: string) => {
     const value = given[option] ?? env[variable];
     return typeof value === 'string' && value !== '' ? value : undefined;

@@ -11,6 +11,7 @@ import { Hono } from 'hono';
 import { createDemonstration } from '#db/demo/create-demonstration.ts';
 import { openStore, type StorePlace } from '#db/engine/open-store.ts';
 import { isFirstRun } from '#db/people/change-people.ts';
+import { LOCALE } from '#shared/words/say.ts';
 import { makeApp } from './app.ts';
 import { movedForward } from './command/with-store.ts';
 import type { DoorEnv } from './door.ts';
@@ -25,7 +26,7 @@ type Streams = { readonly out: { write(text: string): unknown }; readonly err: {
 
 export type RunningServer = { readonly port: number; readonly httpPort: number | undefined; stop(): Promise<void> };
 
-const CLIENT_FOLDER = join(import.meta.dirname, '../client/dist');
+const CLIENT_FOLDER = join(import.meta.dirname, '../client/dist', LOCALE);
 /** Requests under way get this long to end when the server stops. */
 const LAST_REQUESTS_MS = 5_000;
 /** How often it is looked up whether the machine has moved to other addresses, or the certificate nears its end. */

@@ -1,7 +1,8 @@
-/** Builds the browser app into client/dist, which the server serves. */
+/** Builds the browser app, in the language of the shop, into client/dist/<language>, which the server serves. */
 
 import react from '@vitejs/plugin-react';
 import { defineConfig } from 'vite';
+import { locale } from '#words';
 import { shellList, WORKER_FILE } from './offline/shell-list.ts';
 import { packed } from './packed.ts';
 import { spoken } from './spoken.ts';
@@ -12,7 +13,7 @@ export default defineConfig({
   root: here,
   plugins: [spoken(), react(), shellList(`${here}/public`), packed()],
   build: {
-    outDir: 'dist',
+    outDir: `dist/${locale}`,
     emptyOutDir: true,
     chunkSizeWarningLimit: 700,
     rolldownOptions: {

@@ -10,8 +10,8 @@ import { WordField } from './supports-card.tsx';
 import type { Weighing } from './use-weighing.ts';
 
 const ANSWERS = [
-  { value: 'yes', words: 'yes' },
-  { value: 'no', words: 'no' },
+  { value: 'yes', words: say`yes` },
+  { value: 'no', words: say`no` },
 ] as const;
 
 export function ChecklistCard({ of, levelling }: { readonly of: Weighing; readonly levelling: string | undefined }) {

@@ -10,8 +10,8 @@ import { WordField } from './supports-card.tsx';
 import type { Weighing } from './use-weighing.ts';
 
 const WAYS = [
-  { value: 'off', words: 'aboard: take it off' },
-  { value: 'on', words: 'missing: put it on' },
+  { value: 'off', words: say`aboard: take it off` },
+  { value: 'on', words: say`missing: put it on` },
 ] as const;
 
 export function CorrectionsCard({

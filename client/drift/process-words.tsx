@@ -6,18 +6,18 @@ import { say } from '#shared/words/say.ts';
 import { percent } from '../pieces/units.ts';
 
 const READINGS = {
-  heavy: { shape: '▲', look: 'heavy', words: 'heavier than estimate and allowance together' },
-  light: { shape: '▽', look: 'light', words: 'lighter than its estimates, allowances aside' },
+  heavy: { shape: '▲', look: 'heavy', words: say`heavier than estimate and allowance together` },
+  light: { shape: '▽', look: 'light', words: say`lighter than its estimates, allowances aside` },
   'allowance to spare': {
     shape: '●',
     look: 'in-line',
-    words: 'comes out lighter than estimate and allowance together: the allowance is not used up',
+    words: say`comes out lighter than estimate and allowance together: the allowance is not used up`,
   },
 } as const satisfies Record<ProcessSignal['reading'], object>;
 
 const ONCE = { shape: '●', look: 'in-line', words: say`one release so far` } as const;
 
-const IN_LINE = { shape: '●', look: 'in-line', words: 'in line with estimates and allowances' } as const;
+const IN_LINE = { shape: '●', look: 'in-line', words: say`in line with estimates and allowances` } as const;
 
 /** One release says which way it is off, and no more than that. */
 export function ProcessWord({ report }: { readonly report: ProcessDriftReport }) {

@@ -10,9 +10,9 @@ import { rich } from '../words/rich.ts';
 export type GroupRow = { readonly key: number; readonly group: string; readonly target: string };
 
 const SETS = [
-  { value: 'functional', words: 'by function' },
-  { value: 'ata', words: 'ATA chapters' },
-  { value: 'none', words: 'none for now' },
+  { value: 'functional', words: say`by function` },
+  { value: 'ata', words: say`ATA chapters` },
+  { value: 'none', words: say`none for now` },
 ] as const;
 export type SetChoice = GroupSet | 'none';
 

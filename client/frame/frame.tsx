@@ -30,16 +30,16 @@ import './frame.css';
 
 /** In the order of use: the build from day to day, then what is decided on it. Bringing a list starts at Parts, accounts at Set-up. */
 const SCREENS = [
-  { path: 'ledger', words: 'Ledger' },
-  { path: 'open', words: 'Open' },
-  { path: 'parts', words: 'Parts' },
-  { path: 'weigh', words: 'Weigh' },
-  { path: 'processes', words: 'Processes' },
-  { path: 'what-if', words: 'What if' },
-  { path: 'loading', words: 'Loading' },
-  { path: 'aircraft-weighing', words: 'Aircraft weighing' },
-  { path: 'brief', words: 'Brief' },
-  { path: 'set-up', words: 'Set-up' },
+  { path: 'ledger', words: say`Ledger` },
+  { path: 'open', words: say`Open` },
+  { path: 'parts', words: say`Parts` },
+  { path: 'weigh', words: say`Weigh` },
+  { path: 'processes', words: say`Processes` },
+  { path: 'what-if', words: say`What if` },
+  { path: 'loading', words: say`Loading` },
+  { path: 'aircraft-weighing', words: say`Aircraft weighing` },
+  { path: 'brief', words: say`Brief` },
+  { path: 'set-up', words: say`Set-up` },
 ] as const;
 
 const THEME_WORDS = THEMES.map((value) => ({ value, words: value }));

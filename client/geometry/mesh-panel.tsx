@@ -21,8 +21,8 @@ import '../import/import.css';
 import './geometry.css';
 
 const SHAPES = [
-  { value: 'shell', words: 'A shell: area' },
-  { value: 'solid', words: 'A solid: volume' },
+  { value: 'shell', words: say`A shell: area` },
+  { value: 'solid', words: say`A solid: volume` },
 ] as const;
 const UNITS = LENGTH_UNITS.map((value) => ({ value, words: value }));
 const TYPES = ['.stl', '.obj'];

@@ -66,7 +66,7 @@ const ZERO_HINTS = {
   z: 'Up is positive.',
 } as const;
 
-const CHOICES = [{ value: '', words: 'choose' }, ...DIRECTIONS.map((value) => ({ value, words: value }))] as const;
+const CHOICES = [{ value: '', words: say`choose` }, ...DIRECTIONS.map((value) => ({ value, words: value }))] as const;
 
 export function PlacingFields(props: {
   readonly placing: Placing;

@@ -13,13 +13,13 @@ import type { Problems } from './problems-in.ts';
 import type { Look } from './use-look.ts';
 
 const COMMAS = [
-  { value: 'sign', words: 'decimal signs: 1,234 is 1.234' },
-  { value: 'each', words: 'told cell by cell' },
+  { value: 'sign', words: say`decimal signs: 1,234 is 1.234` },
+  { value: 'each', words: say`told cell by cell` },
 ] as const;
 
 const ORDERS = [
-  { value: 'day first', words: 'day, month, year' },
-  { value: 'month first', words: 'month, day, year' },
+  { value: 'day first', words: say`day, month, year` },
+  { value: 'month first', words: say`month, day, year` },
 ] as const;
 
 export function ProblemsCard(props: {

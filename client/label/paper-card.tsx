@@ -11,8 +11,8 @@ import { asTyped, type LabelSettings } from './kept.ts';
 import type { Paper } from './paper.tsx';
 
 const PAPERS = [
-  { value: 'sheet', words: 'A4 sheets' },
-  { value: 'roll', words: 'Label roll' },
+  { value: 'sheet', words: say`A4 sheets` },
+  { value: 'roll', words: say`Label roll` },
 ] as const;
 const OWN = 'own';
 

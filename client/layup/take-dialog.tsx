@@ -15,8 +15,8 @@ import { PartField } from '../record/part-field.tsx';
 import { rich } from '../words/rich.ts';
 
 const HOW = [
-  { value: 'copy', words: 'as it is' },
-  { value: 'mirror', words: 'as its mirror image' },
+  { value: 'copy', words: say`as it is` },
+  { value: 'mirror', words: say`as its mirror image` },
 ] as const;
 type How = (typeof HOW)[number]['value'];
 

@@ -14,8 +14,8 @@ import { BridgeTable } from './bridge-table.tsx';
 import { Picture } from './picture.tsx';
 
 const AXES = [
-  { value: 'day', words: 'days' },
-  { value: 'entry', words: 'entries' },
+  { value: 'day', words: say`days` },
+  { value: 'entry', words: say`entries` },
 ] as const;
 type Axis = (typeof AXES)[number]['value'];
 

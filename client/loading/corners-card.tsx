@@ -11,8 +11,8 @@ import { EnvelopeSketch } from './envelope-sketch.tsx';
 import { type Limits, placeName } from './use-limits.ts';
 
 const BY = [
-  { value: 'station', words: 'Station x' },
-  { value: 'per cent MAC', words: 'Per cent MAC' },
+  { value: 'station', words: say`Station x` },
+  { value: 'per cent MAC', words: say`Per cent MAC` },
 ] as const;
 
 export function CornersCard({ of, hasChord }: { readonly of: Limits; readonly hasChord: boolean }) {

@@ -88,9 +88,9 @@ function Band(props: { readonly band: BandReport; readonly corners: readonly Ans
 
 export type Since = '7' | '28' | 'day';
 const SINCE = [
-  { value: '7', words: '7 days' },
-  { value: '28', words: '28 days' },
-  { value: 'day', words: 'a day' },
+  { value: '7', words: say`7 days` },
+  { value: '28', words: say`28 days` },
+  { value: 'day', words: say`a day` },
 ] as const;
 
 /** What the drift since an earlier day did to the worst loadings, with the limits of today. */

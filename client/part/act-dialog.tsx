@@ -13,12 +13,12 @@ import '../record/record.css';
 
 /** What can be done from the page, in the order in which it comes up in the life of a part. */
 export const ACTS = [
-  { kind: 'estimate', words: 'Revise the estimate' },
-  { kind: 'arm measured', words: 'Measure the arm' },
-  { kind: 'disposition', words: 'Decide' },
-  { kind: 'piece installed', words: 'Build in' },
-  { kind: 'piece withdrawn', words: 'Withdraw a piece' },
-  { kind: 'note', words: 'Add a note' },
+  { kind: 'estimate', words: say`Revise the estimate` },
+  { kind: 'arm measured', words: say`Measure the arm` },
+  { kind: 'disposition', words: say`Decide` },
+  { kind: 'piece installed', words: say`Build in` },
+  { kind: 'piece withdrawn', words: say`Withdraw a piece` },
+  { kind: 'note', words: say`Add a note` },
 ] as const;
 export type ActKind = (typeof ACTS)[number]['kind'];
 

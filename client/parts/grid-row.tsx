@@ -147,10 +147,10 @@ function First({ line, isTree, acts }: RowProps) {
 }
 
 const STATES = {
-  typed: { mark: '✎', words: 'typed, not recorded' },
-  sending: { mark: '…', words: 'on its way' },
-  refused: { mark: '✕', words: 'refused' },
-  sent: { mark: '✓', words: 'recorded' },
+  typed: { mark: '✎', words: say`typed, not recorded` },
+  sending: { mark: '…', words: say`on its way` },
+  refused: { mark: '✕', words: say`refused` },
+  sent: { mark: '✓', words: say`recorded` },
 } as const;
 
 function Typed({ edit }: { readonly edit: CellEdit }) {

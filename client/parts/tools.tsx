@@ -68,10 +68,10 @@ export function PartsTools(props: {
     ...values.map((value) => ({ value, words: value })),
   ];
   const pickers = [
-    { name: 'group', label: 'Group', options: listed('Every group', props.groups) },
-    { name: 'process', label: 'Process', options: listed('Every process', props.processes) },
-    { name: 'flag', label: 'Flag', options: FLAGS },
-    { name: 'open', label: 'Open things', options: OPEN },
+    { name: 'group', label: say`Group`, options: listed('Every group', props.groups) },
+    { name: 'process', label: say`Process`, options: listed('Every process', props.processes) },
+    { name: 'flag', label: say`Flag`, options: FLAGS },
+    { name: 'open', label: say`Open things`, options: OPEN },
   ] as const;
   return (
     <div className={`parts-tools ${isOpen ? '' : 'closed'}`} role="search" aria-label={say`Which parts`}>

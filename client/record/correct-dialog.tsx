@@ -38,8 +38,8 @@ import { statementOf } from './standing.ts';
 import './record.css';
 
 const WAYS = [
-  { value: 'replace', words: 'It should say something else' },
-  { value: 'strike', words: 'It should never have been made' },
+  { value: 'replace', words: say`It should say something else` },
+  { value: 'strike', words: say`It should never have been made` },
 ] as const;
 
 /** Beside the fields of the entry, some of which have a reason of their own. */

@@ -18,10 +18,10 @@ import { BAR_FIELDS, BarAnswer, SUPPORT_FIELDS, SupportsAnswer, SupportsPicture 
 import { useRecord } from './use-record.ts';
 
 const ARM_WAYS = [
-  { value: 'station', words: 'A station, measured' },
-  { value: 'on two supports', words: 'Loads on two supports' },
-  { value: 'balanced on a bar', words: 'Balanced on a bar' },
-  { value: 'by hand', words: 'By hand' },
+  { value: 'station', words: say`A station, measured` },
+  { value: 'on two supports', words: say`Loads on two supports` },
+  { value: 'balanced on a bar', words: say`Balanced on a bar` },
+  { value: 'by hand', words: say`By hand` },
 ] as const;
 const HOW: FieldSpec = { name: 'how', label: say`How it was measured`, is: 'picker' };
 

@@ -92,8 +92,8 @@ export function inShopUnits(words: string): string {
 }
 
 export const BASES = [
-  { value: 'stated', words: 'our roll, can or data sheet' },
-  { value: 'common practice', words: 'common practice, no source' },
+  { value: 'stated', words: say`our roll, can or data sheet` },
+  { value: 'common practice', words: say`common practice, no source` },
 ] as const;
 
 /** Where the figures of a material are from. */

@@ -17,15 +17,15 @@ import './setup.css';
 import './setup-tables.css';
 
 const SECTIONS = [
-  { path: 'aircraft', words: 'Aircraft', show: AircraftSection },
-  { path: 'targets', words: 'Targets', show: TargetsSection },
-  { path: 'groups', words: 'Groups', show: GroupsSection },
-  { path: 'allowances', words: 'Allowances', show: AllowancesSection },
-  { path: 'materials', words: 'Materials', show: MaterialsSection },
-  { path: 'scales', words: 'Scales', show: ScalesSection },
-  { path: 'people', words: 'People and access', show: PeopleSection },
-  { path: 'verify', words: 'Verify the ledger', show: VerifySection },
-  { path: 'carry', words: 'Carry out, bring in', show: CarrySection },
+  { path: 'aircraft', words: say`Aircraft`, show: AircraftSection },
+  { path: 'targets', words: say`Targets`, show: TargetsSection },
+  { path: 'groups', words: say`Groups`, show: GroupsSection },
+  { path: 'allowances', words: say`Allowances`, show: AllowancesSection },
+  { path: 'materials', words: say`Materials`, show: MaterialsSection },
+  { path: 'scales', words: say`Scales`, show: ScalesSection },
+  { path: 'people', words: say`People and access`, show: PeopleSection },
+  { path: 'verify', words: say`Verify the ledger`, show: VerifySection },
+  { path: 'carry', words: say`Carry out, bring in`, show: CarrySection },
 ] as const;
 
 // biome-ignore lint/style/noDefaultExport: React's lazy loads a screen by its default export.

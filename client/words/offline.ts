@@ -27,7 +27,7 @@ export const STOPPED = {
 } as const;
 
 export const QUEUE = {
-  title: 'On this device, not in the ledger yet',
+  title: say`On this device, not in the ledger yet`,
   waiting: 'Waits to be sent.',
   failed: 'The server failed on it. It is sent again by itself.',
   behind: 'Waits behind the weighing of the same part that was not taken.',
@@ -45,9 +45,9 @@ export const QUEUE = {
 
 export const DROP = {
   title: (part: string) => `Drop this weighing of ${part}?`,
-  words: 'It is on this device alone: dropped, nobody has it any more, and it will not be in the ledger.',
-  yes: 'Drop the weighing',
-  no: 'Keep it',
+  words: say`It is on this device alone: dropped, nobody has it any more, and it will not be in the ledger.`,
+  yes: say`Drop the weighing`,
+  no: say`Keep it`,
 } as const;
 
 export const KEPT = {
@@ -60,11 +60,11 @@ export const KEPT = {
 } as const;
 
 export const SIGN_OUT = {
-  title: 'Sign out with weighings not sent?',
+  title: say`Sign out with weighings not sent?`,
   words: (count: number) =>
     `${weighings(count)} of yours ${count === 1 ? 'is' : 'are'} on this device and not in the ledger. They stay here, and go up when you sign in on this device again.`,
-  yes: 'Sign out all the same',
-  no: 'Stay signed in',
+  yes: say`Sign out all the same`,
+  no: say`Stay signed in`,
 } as const;
 
 /** Said on Weigh before somebody relies on it. */
@@ -79,9 +79,8 @@ export const JUDGED_HERE = (seq: number, at: string) =>
   say`Judged on this device by the ledger as of entry ${seq} (${at}): what others have recorded since is not in it.`;
 
 export const NOT_JUDGED = {
-  title: 'Not judged',
-  words:
-    'The server cannot be reached, and this device has no copy of the ledger to judge the reading by. It can be saved all the same: look at the figure twice.',
+  title: say`Not judged`,
+  words: say`The server cannot be reached, and this device has no copy of the ledger to judge the reading by. It can be saved all the same: look at the figure twice.`,
   again: 'Try again',
 } as const;
 

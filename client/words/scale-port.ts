@@ -1,6 +1,8 @@
 /** What is said of a scale at a serial port (rule W13). */
+import { say } from '#shared/words/say.ts';
+
 export const PORT_WORDS = {
-  title: 'Scale on a cable',
+  title: say`Scale on a cable`,
   connect: 'Connect',
   disconnect: 'Disconnect',
   none: 'Not connected. The browser asks which port; the settings are those of the scale.',
@@ -18,8 +20,8 @@ export const PORT_WORDS = {
   dataBits: 'Data bits',
   comma: 'This scale writes a comma as the decimal sign',
   parities: [
-    { value: 'none', words: 'none' },
-    { value: 'even', words: 'even' },
-    { value: 'odd', words: 'odd' },
+    { value: 'none', words: say`none` },
+    { value: 'even', words: say`even` },
+    { value: 'odd', words: say`odd` },
   ],
 } as const;

@@ -17,11 +17,13 @@ export type RunningServer = {
 export async function startServer(options: {
   readonly url?: string;
   readonly wantsCode: boolean;
+  /** More of its surroundings. */
+  readonly env?: Readonly<Record<string, string>>;
 }): Promise<RunningServer> {
   const folder = await mkdtemp(join(tmpdir(), 'tarebook-browser-'));
   const where = options.url === undefined ? ['--data', join(folder, 'data')] : [];
   const child = spawn(process.execPath, ['api/server.ts', '--port', '0', ...where], {
-    env: { ...process.env, DATABASE_URL: options.url ?? '' },
+    env: { ...process.env, DATABASE_URL: options.url ?? '', ...options.env },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   const said = await hasSaid(child, options.wantsCode);

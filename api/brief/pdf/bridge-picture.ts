@@ -1,7 +1,9 @@
 /** What took the predicted weight from one entry to another, cause by cause (rule B4): each bar begins where the one before it ended. */
+
 import { causeName } from '#shared/brief/tables/changes.ts';
 import type { BriefContent } from '#shared/contract/brief.ts';
 import { wholeNg } from '#shared/quantity/exact.ts';
+import { say } from '#shared/words/say.ts';
 import type { Told } from './print-words.ts';
 import { type Box, INK, type Picture, type Sheet, type TextStyle } from './sheet.ts';
 
@@ -24,10 +26,10 @@ export function bridgePicture(sheet: Sheet, content: BriefContent, told: Told): 
   const { from, to, bridge } = content;
   const causes = shown(bridge);
   const changes = causes.map((effect) => `${causeName(effect)} ${told.massChange(effect.massKg)}`);
-  const title = `Change of the predicted empty weight by cause, ${told.massUnit}`;
-  const words = causes.length === 0 ? 'no cause moved it' : changes.join(', ');
+  const title = say`Change of the predicted empty weight by cause, ${told.massUnit}`;
+  const words = causes.length === 0 ? say`no cause moved it` : changes.join(', ');
   return {
-    alt: `${title}. From ${told.mass(from.predictedKg)} at entry ${from.seq} to ${told.mass(to.predictedKg)} at entry ${to.seq}: ${words}.`,
+    alt: say`${title}. From ${told.mass(from.predictedKg)} at entry ${from.seq} to ${told.mass(to.predictedKg)} at entry ${to.seq}: ${words}.`,
     draw: (box) => {
       sheet.write(title, box, TITLE);
       drawBars(sheet, content, told, { ...box, y: box.y + TITLE_PT });
@@ -37,7 +39,7 @@ export function bridgePicture(sheet: Sheet, content: BriefContent, told: Told): 
 
 function drawBars(sheet: Sheet, { from, to, bridge }: BriefContent, told: Told, box: Box): void {
   const causes = shown(bridge);
-  const names = [`entry ${from.seq}`, ...causes.map(causeName), `entry ${to.seq}`];
+  const names = [say`entry ${from.seq}`, ...causes.map(causeName), say`entry ${to.seq}`];
   const nameWidth = Math.min(box.width * 0.4, Math.max(...names.map((name) => sheet.widthOf(name, SMALL))) + 6);
   const [left, right] = [box.x + nameWidth, box.x + box.width - FIGURE_PT];
   const ends = [0];
@@ -52,7 +54,7 @@ function drawBars(sheet: Sheet, { from, to, bridge }: BriefContent, told: Told, 
     return y;
   };
   const bold: TextStyle = { ...SMALL, weight: 'bold' };
-  row(0, `entry ${from.seq}`, told.mass(from.predictedKg), bold);
+  row(0, say`entry ${from.seq}`, told.mass(from.predictedKg), bold);
   causes.forEach((effect, at) => {
     const y = row(at + 1, causeName(effect), told.massChange(effect.massKg), SMALL);
     const [start, end] = [x(ends[at] ?? 0), x(ends[at + 1] ?? 0)];
@@ -63,7 +65,7 @@ function drawBars(sheet: Sheet, { from, to, bridge }: BriefContent, told: Told, 
       .lineWidth(0.4)
       .stroke(INK.line);
   });
-  row(causes.length + 1, `entry ${to.seq}`, told.mass(to.predictedKg), bold);
+  row(causes.length + 1, say`entry ${to.seq}`, told.mass(to.predictedKg), bold);
 }
 
 /** Full where mass was added, hollow where it was taken off. */

@@ -5,6 +5,7 @@ import { endWords, standingWords } from '#shared/brief/standing.ts';
 import type { Brief, BriefContent } from '#shared/contract/brief.ts';
 import { chanceInWords } from '#shared/forecast/chance-words.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { bridgeHeight, bridgePicture } from './bridge-picture.ts';
 import type { Told } from './print-words.ts';
 import { INK, type Sheet } from './sheet.ts';
@@ -17,12 +18,12 @@ export function firstPage(sheet: Sheet, brief: Brief, told: Told, remark: Remark
   const { aircraft, to, from } = content;
   sheet.paragraph(
     'P',
-    `${standingWords(brief)} ${aircraft.name} as known at ${endWords(to)}, told since ${endWords(from)}.`,
+    say`${standingWords(brief)} ${aircraft.name} as known at ${endWords(to)}, told since ${endWords(from)}.`,
     { size: 8, colour: INK.soft },
   );
   sheet.bullets(content.headline.rest);
   remark('all');
-  sheet.heading('Where we stand');
+  sheet.heading(say`Where we stand`);
   standTable(sheet, content, told);
   remark('weighed');
   sheet.pictures([timePicture(sheet, growthPicture(content, told))], GROWTH_PT);
@@ -45,10 +46,10 @@ function standTable(sheet: Sheet, content: BriefContent, told: Told): void {
   printTable(
     sheet,
     [
-      { heading: 'figure', share: 40, cell: ({ what }) => what },
-      { heading: 'now', share: 22, isNumber: true, cell: ({ now }) => now },
-      { heading: 'nine in ten', share: 24, isNumber: true, cell: ({ band }) => band },
-      { heading: `at entry ${content.from.seq}`, share: 18, isNumber: true, cell: ({ before }) => before },
+      { heading: say`figure`, share: 40, cell: ({ what }) => what },
+      { heading: say`now`, share: 22, isNumber: true, cell: ({ now }) => now },
+      { heading: say`nine in ten`, share: 24, isNumber: true, cell: ({ band }) => band },
+      { heading: say`at entry ${content.from.seq}`, share: 18, isNumber: true, cell: ({ before }) => before },
     ],
     rows,
   );
@@ -58,45 +59,48 @@ function massRows({ forecast, figures, from, to }: BriefContent, told: Told): re
   const { massUnit: unit, massAlike } = told;
   const earlier = (massKg: number | undefined) => (from.seq === 0 ? '' : told.mass(massKg));
   const { targets } = forecast;
-  const band = `${massAlike(forecast.lowKg, forecast.forecastStdKg)} to ${massAlike(forecast.highKg, forecast.forecastStdKg)}`;
+  const band = say`${massAlike(forecast.lowKg, forecast.forecastStdKg)} to ${massAlike(forecast.highKg, forecast.forecastStdKg)}`;
   const share = (fraction: number | undefined) => (fraction === undefined ? '–' : `${told.perCent(fraction)}\u00a0%`);
   return [
     {
-      ...{ what: `forecast empty weight, ${unit}`, now: told.massWithStd(forecast.forecastKg, forecast.forecastStdKg) },
+      ...{
+        what: say`forecast empty weight, ${unit}`,
+        now: told.massWithStd(forecast.forecastKg, forecast.forecastStdKg),
+      },
       ...{ band, before: earlier(from.forecastKg) },
     },
     {
       ...{
-        what: `predicted empty weight, ${unit}`,
+        what: say`predicted empty weight, ${unit}`,
         now: told.massWithStd(figures.predictedKg, figures.predictedStdKg),
       },
       ...{ band: '', before: earlier(from.predictedKg) },
     },
     {
-      ...{ what: `basic mass + growth allowance, in both, ${unit}`, band: '', before: '' },
+      ...{ what: say`basic mass + growth allowance, in both, ${unit}`, band: '', before: '' },
       now: `${told.mass(figures.basicKg)} + ${told.mass(figures.allowanceKg)}`,
     },
     {
-      ...{ what: `shown by processes, in the forecast, ${unit}`, band: '', before: '' },
+      ...{ what: say`shown by processes, in the forecast, ${unit}`, band: '', before: '' },
       now: told.massChange(shownByProcessesKg({ forecast })),
     },
     ...(targets === undefined
-      ? [{ what: `target, ${unit}`, now: 'not set', band: '', before: '' }]
+      ? [{ what: say`target, ${unit}`, now: 'not set', band: '', before: '' }]
       : [
           {
-            ...{ what: `target; reserve in it, ${unit}`, band: '', before: '' },
+            ...{ what: say`target; reserve in it, ${unit}`, band: '', before: '' },
             now: `${told.mass(targets.emptyMassKg)}; ${told.mass(targets.reserveKg)}`,
           },
-          { what: `margin of the forecast, ${unit}`, now: told.massChange(targets.marginKg), band: '', before: '' },
+          { what: say`margin of the forecast, ${unit}`, now: told.massChange(targets.marginKg), band: '', before: '' },
           {
-            what: 'chance to be within the target',
+            what: say`chance to be within the target`,
             now: chanceInWords(targets.withinTarget).share,
             band: '',
             before: '',
           },
         ]),
     {
-      ...{ what: 'weighed, by mass', now: share(to.weighedShare), band: '' },
+      ...{ what: say`weighed, by mass`, now: share(to.weighedShare), band: '' },
       before: from.seq === 0 ? '' : share(from.weighedShare),
     },
   ];
@@ -109,20 +113,20 @@ function cgRows({ forecast, figures: { cg, targets }, from }: BriefContent, told
   const inMac =
     cg.percentMac === undefined
       ? []
-      : [{ what: 'CG predicted, % MAC', now: told.perCent(cg.percentMac / 100), band: '', before: '' }];
+      : [{ what: say`CG predicted, % MAC`, now: told.perCent(cg.percentMac / 100), band: '', before: '' }];
   return [
     {
-      ...{ what: `CG x forecast, ${unit}`, now: told.stationWithStd(x?.atM, x?.stdM) },
-      band: x === undefined ? '' : `${told.station(x.lowM)} to ${told.station(x.highM)}`,
+      ...{ what: say`CG x forecast, ${unit}`, now: told.stationWithStd(x?.atM, x?.stdM) },
+      band: x === undefined ? '' : say`${told.station(x.lowM)} to ${told.station(x.highM)}`,
       before: '',
     },
     {
-      ...{ what: `CG x predicted, ${unit}`, now: told.stationWithStd(cg.xM, cg.xStdM), band: '' },
+      ...{ what: say`CG x predicted, ${unit}`, now: told.stationWithStd(cg.xM, cg.xStdM), band: '' },
       before: from.seq === 0 ? '' : told.station(from.cgXM),
     },
     ...inMac,
     {
-      ...{ what: `CG range, ${unit}`, band: '', before: '' },
+      ...{ what: say`CG range, ${unit}`, band: '', before: '' },
       now: range.every((end) => end === undefined) ? 'not set' : range.map((end) => told.station(end)).join(' to '),
     },
   ];
@@ -137,10 +141,10 @@ function growthPicture({ days, to }: BriefContent, told: Told): TimePicture {
   const inUnit = (massKg: number | undefined) =>
     massKg === undefined ? undefined : massKg / MASS_UNIT_KG[told.massUnit];
   const last = days.at(-1);
-  const target = last?.targetKg === undefined ? '' : `, target ${told.mass(last.targetKg)}`;
+  const target = last?.targetKg === undefined ? '' : say`, target ${told.mass(last.targetKg)}`;
   return {
-    title: `Predicted and forecast empty weight by day, ${told.massUnit}`,
-    alt: `On ${last?.day ?? 'no day yet'}: predicted ${told.mass(to.predictedKg)}, forecast ${told.mass(to.forecastKg)}${target} ${told.massUnit}.`,
+    title: say`Predicted and forecast empty weight by day, ${told.massUnit}`,
+    alt: say`On ${last?.day ?? say`no day yet`}: predicted ${told.mass(to.predictedKg)}, forecast ${told.mass(to.forecastKg)}${target} ${told.massUnit}.`,
     days: days.map(({ day }) => day),
     bands: [{ ...BAND, low: days.map(({ lowKg }) => inUnit(lowKg)), high: days.map(({ highKg }) => inUnit(highKg)) }],
     lines: [
@@ -155,10 +159,10 @@ function cgPicture({ days }: BriefContent, told: Told): TimePicture {
   const inUnit = (stationM: number | undefined) =>
     stationM === undefined ? undefined : stationM / LENGTH_UNIT_M[told.lengthUnit];
   const last = days.at(-1);
-  const range = `${told.station(last?.cgForwardM)} to ${told.station(last?.cgAftM)}`;
+  const range = say`${told.station(last?.cgForwardM)} to ${told.station(last?.cgAftM)}`;
   return {
-    title: `CG x by day against its range, ${told.lengthUnit}`,
-    alt: `On ${last?.day ?? 'no day yet'}: predicted ${told.station(last?.cgXM)}, forecast ${told.station(last?.cgForecastM)}, range ${range} ${told.lengthUnit}.`,
+    title: say`CG x by day against its range, ${told.lengthUnit}`,
+    alt: say`On ${last?.day ?? say`no day yet`}: predicted ${told.station(last?.cgXM)}, forecast ${told.station(last?.cgForecastM)}, range ${range} ${told.lengthUnit}.`,
     days: days.map(({ day }) => day),
     bands: [
       { ...BAND, low: days.map(({ cgLowM }) => inUnit(cgLowM)), high: days.map(({ cgHighM }) => inUnit(cgHighM)) },

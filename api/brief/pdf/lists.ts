@@ -1,4 +1,5 @@
 /** The tables of a printed brief (rule B4): what drifts, how groups stand, what is proposed and open, and what the brief was made from. */
+
 import { calledOnceWords, driftingProcesses, sparingProcesses } from '#shared/brief/process-lists.ts';
 import { endWords, momentWords } from '#shared/brief/standing.ts';
 import { ownerWords, piecesWords } from '#shared/brief/tables/drift.ts';
@@ -6,31 +7,32 @@ import { cutNote } from '#shared/brief/tables/table.ts';
 import type { Brief, BriefContent, BriefPart, BriefProcess, BriefProposal } from '#shared/contract/brief.ts';
 import type { AssemblyDriftReport, ManySmallReport } from '#shared/contract/drift.ts';
 import type { GroupForecastReport } from '#shared/contract/forecast.ts';
+import { say } from '#shared/words/say.ts';
 import type { Remark } from './first-page.ts';
 import type { Told } from './print-words.ts';
 import type { Sheet } from './sheet.ts';
 import { printTable, SHAPES, type Shape } from './table.ts';
 
 export function driftLists(sheet: Sheet, { drift }: BriefContent, told: Told, remark: Remark): void {
-  sheet.heading('Processes that drift');
+  sheet.heading(say`Processes that drift`);
   processTable(sheet, driftingProcesses(drift), told);
   const sparing = sparingProcesses(drift);
   if (sparing.length > 0) {
-    sheet.heading('Processes with allowance to spare');
+    sheet.heading(say`Processes with allowance to spare`);
     processTable(sheet, sparing, told);
   }
   const once = calledOnceWords(drift);
   if (once !== undefined) sheet.paragraph('P', once, { size: 8 });
-  sheet.heading(countedHeading('Parts that drift', drift.parts));
+  sheet.heading(countedHeading(say`Parts that drift`, drift.parts));
   partTable(sheet, drift.parts.rows, told);
   note(sheet, drift.parts);
   if (drift.assemblies.count > 0) {
-    sheet.heading(countedHeading('Weighed assemblies off the sum of their parts', drift.assemblies));
+    sheet.heading(countedHeading(say`Weighed assemblies off the sum of their parts`, drift.assemblies));
     assemblyTable(sheet, drift.assemblies.rows, told);
     note(sheet, drift.assemblies);
   }
   if (drift.manySmall.count > 0) {
-    sheet.heading(countedHeading('Small differences that add up', drift.manySmall));
+    sheet.heading(countedHeading(say`Small differences that add up`, drift.manySmall));
     smallOnesTable(sheet, drift.manySmall.rows, told);
     note(sheet, drift.manySmall);
   }
@@ -63,31 +65,31 @@ function processTable(sheet: Sheet, rows: readonly BriefProcess[], told: Told): 
     sheet,
     [
       {
-        ...{ heading: 'process', share: 24, shape: ({ signal }) => READINGS[signal.reading] },
+        ...{ heading: say`process`, share: 24, shape: ({ signal }) => READINGS[signal.reading] },
         cell: (row) => `${row.process}: ${row.signal.reading}${isNew(row)}`,
       },
-      { heading: 'since', share: 18, cell: ({ signal: { began } }) => `${began.part}, ${began.on}` },
+      { heading: say`since`, share: 18, cell: ({ signal: { began } }) => `${began.part}, ${began.on}` },
       {
-        ...{ heading: 'shift, %', share: 13, isNumber: true },
+        ...{ heading: say`shift, %`, share: 13, isNumber: true },
         cell: ({ shiftFraction: at, shiftStdFraction: std }) =>
           std === undefined ? told.perCentChange(at) : `${told.perCentChange(at)} ± ${told.perCent(std)}`,
       },
-      { heading: 'pieces to come', share: 10, isNumber: true, cell: ({ openPieces }) => String(openPieces) },
+      { heading: say`pieces to come`, share: 10, isNumber: true, cell: ({ openPieces }) => String(openPieces) },
       {
-        heading: `effect, ${told.massUnit}`,
+        heading: say`effect, ${told.massUnit}`,
         share: 12,
         isNumber: true,
         cell: ({ effectKg }) => told.massChange(effectKg),
       },
       {
-        ...{ heading: 'cause', share: 24 },
+        ...{ heading: say`cause`, share: 24 },
         cell: ({ cause }) =>
           cause === undefined ? 'not stated' : [cause.cause, cause.found].filter(Boolean).join(': '),
       },
-      { heading: 'owner', share: 16, cell: ({ owner }) => ownerWords(owner) },
+      { heading: say`owner`, share: 16, cell: ({ owner }) => ownerWords(owner) },
     ],
     rows,
-    'No process has been seen to change.',
+    say`No process has been seen to change.`,
   );
 }
 
@@ -96,41 +98,41 @@ function partTable(sheet: Sheet, rows: BriefContent['drift']['parts']['rows'], t
     sheet,
     [
       {
-        heading: 'part',
+        heading: say`part`,
         share: 30,
         cell: ({ number, name, ...pieces }) => `${number} ${name}, ${piecesWords(pieces)}`,
       },
-      { heading: 'flag', share: 20, shape: ({ flag }) => SHAPES[flag], cell: (row) => `${row.flag}${isNew(row)}` },
-      { heading: 'weighed', share: 14, cell: ({ weighedOn }) => weighedOn },
+      { heading: say`flag`, share: 20, shape: ({ flag }) => SHAPES[flag], cell: (row) => `${row.flag}${isNew(row)}` },
+      { heading: say`weighed`, share: 14, cell: ({ weighedOn }) => weighedOn },
       {
-        heading: `off by, ${told.massUnit}`,
+        heading: say`off by, ${told.massUnit}`,
         share: 12,
         isNumber: true,
         cell: ({ differenceKg }) => told.massChange(differenceKg),
       },
       {
-        heading: 'off by, %',
+        heading: say`off by, %`,
         share: 10,
         isNumber: true,
         cell: ({ differenceFraction }) => told.perCentChange(differenceFraction),
       },
       {
-        heading: `margin, ${told.massUnit}`,
+        heading: say`margin, ${told.massUnit}`,
         share: 12,
         isNumber: true,
         cell: ({ marginEffectKg }) => told.massChange(marginEffectKg),
       },
       {
-        heading: `CG, ${told.lengthUnit}`,
+        heading: say`CG, ${told.lengthUnit}`,
         share: 12,
         isNumber: true,
         cell: ({ cgEffectM }) => told.cgChange(cgEffectM),
       },
-      { heading: 'cause', share: 16, cell: ({ cause }) => cause ?? 'not stated' },
-      { heading: 'owner', share: 16, cell: ({ owner }) => ownerWords(owner) },
+      { heading: say`cause`, share: 16, cell: ({ cause }) => cause ?? 'not stated' },
+      { heading: say`owner`, share: 16, cell: ({ owner }) => ownerWords(owner) },
     ],
     rows,
-    'No weighing is beyond its limit.',
+    say`No weighing is beyond its limit.`,
   );
 }
 
@@ -138,28 +140,28 @@ function assemblyTable(sheet: Sheet, rows: BriefContent['drift']['assemblies']['
   printTable<AssemblyDriftReport>(
     sheet,
     [
-      { heading: 'assembly', share: 36, cell: ({ number, name }) => `${number} ${name}` },
-      { heading: 'flag', share: 20, shape: ({ flag }) => SHAPES[flag], cell: ({ flag }) => flag },
-      { heading: 'weighed', share: 14, cell: ({ weighedOn }) => weighedOn },
+      { heading: say`assembly`, share: 36, cell: ({ number, name }) => `${number} ${name}` },
+      { heading: say`flag`, share: 20, shape: ({ flag }) => SHAPES[flag], cell: ({ flag }) => flag },
+      { heading: say`weighed`, share: 14, cell: ({ weighedOn }) => weighedOn },
       {
-        heading: `residual, ${told.massUnit}`,
+        heading: say`residual, ${told.massUnit}`,
         share: 14,
         isNumber: true,
         cell: ({ residualKg }) => told.massChange(residualKg),
       },
       {
-        heading: `margin, ${told.massUnit}`,
+        heading: say`margin, ${told.massUnit}`,
         share: 14,
         isNumber: true,
         cell: ({ marginEffectKg }) => told.massChange(marginEffectKg),
       },
       {
-        heading: `CG, ${told.lengthUnit}`,
+        heading: say`CG, ${told.lengthUnit}`,
         share: 12,
         isNumber: true,
         cell: ({ cgEffectM }) => told.cgChange(cgEffectM),
       },
-      { heading: 'decision', share: 24, cell: ({ disposition }) => disposition ?? 'not decided' },
+      { heading: say`decision`, share: 24, cell: ({ disposition }) => disposition ?? 'not decided' },
     ],
     rows,
   );
@@ -169,49 +171,54 @@ function smallOnesTable(sheet: Sheet, rows: BriefContent['drift']['manySmall']['
   printTable<ManySmallReport>(
     sheet,
     [
-      { heading: 'of', share: 40, cell: ({ by, name }) => `${by} ${name}` },
-      { heading: 'parts', share: 10, isNumber: true, cell: ({ partCount }) => String(partCount) },
-      { heading: `sum, ${told.massUnit}`, share: 14, isNumber: true, cell: ({ sumKg }) => told.massChange(sumKg) },
+      { heading: say`of`, share: 40, cell: ({ by, name }) => `${by} ${name}` },
+      { heading: say`parts`, share: 10, isNumber: true, cell: ({ partCount }) => String(partCount) },
+      { heading: say`sum, ${told.massUnit}`, share: 14, isNumber: true, cell: ({ sumKg }) => told.massChange(sumKg) },
       {
-        heading: `margin, ${told.massUnit}`,
+        heading: say`margin, ${told.massUnit}`,
         share: 14,
         isNumber: true,
         cell: ({ marginEffectKg }) => told.massChange(marginEffectKg),
       },
-      { heading: 'cause', share: 24, cell: ({ cause }) => cause?.cause ?? 'not stated' },
+      { heading: say`cause`, share: 24, cell: ({ cause }) => cause?.cause ?? 'not stated' },
     ],
     rows,
   );
 }
 
 export function groupList(sheet: Sheet, { groups }: BriefContent, told: Told): void {
-  sheet.heading('Groups against their targets');
+  sheet.heading(say`Groups against their targets`);
   printTable<GroupForecastReport>(
     sheet,
     [
-      { heading: 'group', share: 30, cell: ({ group }) => group },
-      { heading: 'parts', share: 9, isNumber: true, cell: ({ partCount }) => String(partCount) },
+      { heading: say`group`, share: 30, cell: ({ group }) => group },
+      { heading: say`parts`, share: 9, isNumber: true, cell: ({ partCount }) => String(partCount) },
       {
-        heading: `predicted, ${told.massUnit}`,
+        heading: say`predicted, ${told.massUnit}`,
         share: 15,
         isNumber: true,
         cell: ({ predictedKg }) => told.mass(predictedKg),
       },
       {
-        heading: `forecast, ${told.massUnit}`,
+        heading: say`forecast, ${told.massUnit}`,
         share: 18,
         isNumber: true,
         cell: (row) => told.massWithStd(row.forecastKg, row.forecastStdKg),
       },
-      { heading: `target, ${told.massUnit}`, share: 15, isNumber: true, cell: ({ targetKg }) => told.mass(targetKg) },
       {
-        ...{ heading: `margin, ${told.massUnit}`, share: 20, isNumber: true },
+        heading: say`target, ${told.massUnit}`,
+        share: 15,
+        isNumber: true,
+        cell: ({ targetKg }) => told.mass(targetKg),
+      },
+      {
+        ...{ heading: say`margin, ${told.massUnit}`, share: 20, isNumber: true },
         // A word where it is below nothing, so that nobody has to look for the sign.
-        cell: ({ marginKg }) => `${(marginKg ?? 0) < 0 ? 'over: ' : ''}${told.massChange(marginKg)}`,
+        cell: ({ marginKg }) => `${(marginKg ?? 0) < 0 ? say`over: ` : ''}${told.massChange(marginKg)}`,
       },
     ],
     groups,
-    'There is no group yet.',
+    say`There is no group yet.`,
   );
 }
 
@@ -220,54 +227,56 @@ export function proposalList(sheet: Sheet, { proposals }: BriefContent, told: To
   printTable<BriefProposal>(
     sheet,
     [
-      { heading: 'proposal', share: 40, cell: (row) => `${row.title}${isNew(row)}` },
-      { heading: 'owner', share: 16, cell: ({ owner }) => owner },
+      { heading: say`proposal`, share: 40, cell: (row) => `${row.title}${isNew(row)}` },
+      { heading: say`owner`, share: 16, cell: ({ owner }) => owner },
       {
-        heading: 'state',
+        heading: say`state`,
         share: 14,
-        cell: ({ state, unfit }) => (unfit.length === 0 ? state : `${state}, no longer fits`),
+        cell: ({ state, unfit }) => (unfit.length === 0 ? state : say`${state}, no longer fits`),
       },
-      { heading: 'due', share: 18, cell: ({ due, isOverdue }) => (isOverdue ? `${due}, overdue` : due) },
+      { heading: say`due`, share: 18, cell: ({ due, isOverdue }) => (isOverdue ? say`${due}, overdue` : due) },
       {
-        heading: `saving, ${told.massUnit}`,
+        heading: say`saving, ${told.massUnit}`,
         share: 14,
         isNumber: true,
         cell: ({ savingKg }) => told.massChange(savingKg),
       },
-      { heading: 'likelihood, %', share: 12, isNumber: true, cell: ({ likelihood }) => told.perCent(likelihood) },
+      { heading: say`likelihood, %`, share: 12, isNumber: true, cell: ({ likelihood }) => told.perCent(likelihood) },
     ],
     proposals.rows,
-    'Nothing is proposed.',
+    say`Nothing is proposed.`,
   );
   note(sheet, proposals);
   const { count, allSavingKg, weightedSavingKg } = proposals.forecast;
   if (count > 0)
     sheet.paragraph(
       'P',
-      `In the sums: ${count}. Together they would save ${told.mass(allSavingKg)} ${told.massUnit}, and ${told.mass(weightedSavingKg)} ${told.massUnit} by their likelihood.`,
+      say`In the sums: ${count}. Together they would save ${told.mass(allSavingKg)} ${told.massUnit}, and ${told.mass(weightedSavingKg)} ${told.massUnit} by their likelihood.`,
       { size: 8 },
     );
   remark('proposals');
 }
 
 export function openList(sheet: Sheet, { open }: BriefContent): void {
-  sheet.heading('Still to be done', 20);
+  sheet.heading(say`Still to be done`, 20);
   const counts = open.counts.map(({ what, count }) => `${what}: ${count}`);
-  const overdue = open.overdueProposals === 0 ? [] : [`overdue proposals: ${open.overdueProposals}`];
+  const overdue = open.overdueProposals === 0 ? [] : [say`overdue proposals: ${open.overdueProposals}`];
   const all = [...counts, ...overdue];
-  sheet.paragraph('P', all.length === 0 ? 'Nothing is open.' : `${all.join('; ')}.`);
+  sheet.paragraph('P', all.length === 0 ? say`Nothing is open.` : `${all.join('; ')}.`);
 }
 
 /** What it was made from, so that anybody can hold it against the ledger. */
 export function madeFrom(sheet: Sheet, { content, issued, briefId }: Brief): void {
   const { from, to, aircraft } = content;
-  sheet.heading('What this was made from', 40);
-  const recorded = to.recordedAt === undefined ? '' : `, recorded ${momentWords(to.recordedAt)}`;
+  sheet.heading(say`What this was made from`, 40);
+  const recorded = to.recordedAt === undefined ? '' : say`, recorded ${momentWords(to.recordedAt)}`;
   const lines = [
-    `As known at ${endWords(to)}${recorded}. Hash of that entry: ${to.hash ?? 'none'}`,
-    from.hash === undefined ? `Since ${endWords(from)}.` : `Since ${endWords(from)}. Hash of that entry: ${from.hash}`,
-    ...(aircraft.datum === '' ? [] : [`Stations are counted from: ${aircraft.datum}`]),
-    `Brief ${briefId}${issued === undefined ? '' : `. Hash of the brief: ${issued.hash}`}`,
+    say`As known at ${endWords(to)}${recorded}. Hash of that entry: ${to.hash ?? say`none`}`,
+    from.hash === undefined
+      ? say`Since ${endWords(from)}.`
+      : say`Since ${endWords(from)}. Hash of that entry: ${from.hash}`,
+    ...(aircraft.datum === '' ? [] : [say`Stations are counted from: ${aircraft.datum}`]),
+    say`Brief ${briefId}${issued === undefined ? '' : `. Hash of the brief: ${issued.hash}`}`,
   ];
   for (const line of lines) sheet.paragraph('P', line, { size: 7.5 });
 }

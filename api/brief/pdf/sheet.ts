@@ -3,10 +3,12 @@
  * it; and what every page carries: what it is, whether anybody answers for it, the cautions, and its number. All of it is tagged, so that it can
  * be read aloud. Lengths are points, 72 to the inch, y downwards.
  */
+
 import { createRequire } from 'node:module';
 import PDFDocument from 'pdfkit';
 import { stampOf, standingWords, titleOf } from '#shared/brief/standing.ts';
 import type { Brief } from '#shared/contract/brief.ts';
+import { say } from '#shared/words/say.ts';
 import type { Paper } from '../file-kinds.ts';
 import { printable } from './print-words.ts';
 
@@ -192,7 +194,7 @@ export class Sheet {
       // Read aloud once; on the other pages they are for the eye.
       if (page === 0) this.add('P', () => this.#cautions());
       else this.aside(() => this.#cautions());
-      this.aside(() => this.#number(`page ${page + 1} of ${count}`));
+      this.aside(() => this.#number(say`page ${page + 1} of ${count}`));
     }
     this.#root.end();
     this.doc.end();
@@ -214,7 +216,7 @@ export class Sheet {
     const stamp = stampOf(this.#brief);
     const stampWidth = stamp === undefined ? 0 : this.widthOf(stamp, { size: 9, weight: 'bold' }) + 12;
     const { isInvented } = this.#brief.content.aircraft;
-    const words = `${titleOf(this.#brief)}${isInvented ? ' · invented for demonstration, no real aircraft' : ''}`;
+    const words = `${titleOf(this.#brief)}${isInvented ? say` · invented for demonstration, no real aircraft` : ''}`;
     const y = MARGIN_PT - 8;
     this.label(this.#cut(words, this.width - stampWidth - 8, style), this.left, y, style);
     if (stamp === undefined) return;

@@ -2,7 +2,9 @@
  * A measure over the days of a brief, drawn as lines (rule B4): a band, its middle, what it is held against. Each line has its own dash, named with a
  * sample of it above the picture, so that the picture is read without colours.
  */
+
 import { showFixed } from '#shared/quantity/show.ts';
+import { say } from '#shared/words/say.ts';
 import { axisOf } from './axis.ts';
 import { minus } from './print-words.ts';
 import { type Box, INK, type Picture, type Sheet, type TextStyle } from './sheet.ts';
@@ -51,7 +53,7 @@ function draw(sheet: Sheet, { title, days, bands, lines }: TimePicture, box: Box
   );
   const values = known.flat();
   if (values.length === 0) {
-    sheet.write('Nothing to draw yet.', { ...box, y: box.y + TITLE_PT + 4 }, SMALL);
+    sheet.write(say`Nothing to draw yet.`, { ...box, y: box.y + TITLE_PT + 4 }, SMALL);
     return;
   }
   const keyHeight = key(sheet, { bands, lines }, { ...box, y: box.y + TITLE_PT });
