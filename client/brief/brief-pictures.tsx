@@ -22,11 +22,11 @@ export function GrowthPicture({ content, shown }: Told) {
     const of = (pick: (day: BriefDay) => number | undefined) => valuesOf(days, pick, factor);
     const edge = { colour: '--chart-forecast', isEdge: true } as const;
     return [
-      { name: 'predicted', values: of((day) => day.predictedKg), colour: '--chart-predicted' },
-      { name: 'forecast', values: of((day) => day.forecastKg), colour: '--chart-forecast', dash: [4, 2.5] },
+      { name: say`predicted`, values: of((day) => day.predictedKg), colour: '--chart-predicted' },
+      { name: say`forecast`, values: of((day) => day.forecastKg), colour: '--chart-forecast', dash: [4, 2.5] },
       { name: say`band of the forecast`, values: of((day) => day.highKg), fillToNext: true, ...edge },
       { name: say`its lower edge`, values: of((day) => day.lowKg), ...edge },
-      { name: 'target', values: of((day) => day.targetKg), colour: '--chart-target', dash: [8, 4] },
+      { name: say`target`, values: of((day) => day.targetKg), colour: '--chart-target', dash: [8, 4] },
     ];
   }, [days, factor]);
   const show = useCallback((value: number) => mass(value * factor).replace(/\.?0+$/, ''), [mass, factor]);
@@ -68,11 +68,11 @@ export function CgPicture({ content, shown }: Told) {
     const range = { colour: '--chart-range', dash: [8, 4] } as const;
     return [
       { name: say`CG x, predicted`, values: of((day) => day.cgXM), colour: '--chart-predicted' },
-      { name: 'forecast', values: of((day) => day.cgForecastM), colour: '--chart-forecast', dash: [4, 2.5] },
+      { name: say`forecast`, values: of((day) => day.cgForecastM), colour: '--chart-forecast', dash: [4, 2.5] },
       { name: say`band of the forecast`, values: of((day) => day.cgHighM), fillToNext: true, ...edge },
       { name: say`its lower edge`, values: of((day) => day.cgLowM), ...edge },
       { name: say`aft end of the range`, values: of((day) => day.cgAftM), ...range },
-      { name: 'forward end', values: of((day) => day.cgForwardM), ...range },
+      { name: say`forward end`, values: of((day) => day.cgForwardM), ...range },
     ];
   }, [days, factor]);
   const show = useCallback((value: number) => length(value * factor), [length, factor]);

@@ -3,7 +3,7 @@
 import type { ReactNode } from 'react';
 import { calledOnceWords, driftingProcesses, sparingProcesses } from '#shared/brief/process-lists.ts';
 import type { BriefContent, BriefProcess } from '#shared/contract/brief.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { type Heading, TableCard } from '../pieces/table-card.tsx';
 import { percent, type Shown } from '../pieces/units.ts';
@@ -86,7 +86,7 @@ export function PartsTable({ content: { drift }, shown, most }: Listed) {
             </td>
             <td className="number">{mass(row.marginEffectKg, { sign: true })}</td>
             <td className="number">{shown.cgEffect(row.cgEffectM)}</td>
-            <td>{row.cause ?? NOBODY_SAID}</td>
+            <td>{term(row.cause) ?? NOBODY_SAID}</td>
             <td>{ownerWords(row.owner)}</td>
           </tr>
         ))}
@@ -140,7 +140,7 @@ export function ProcessesTable({ content: { drift }, shown, most }: Listed) {
                   <th scope="row">{what}</th>
                   <td className="number">{mass(offKg, { sign: true })}</td>
                   <td className="number">{shown.cgEffect(cgEffectM)}</td>
-                  <td>{cause ?? NOBODY_SAID}</td>
+                  <td>{term(cause) ?? NOBODY_SAID}</td>
                   <td>{owner ?? NOBODY}</td>
                 </tr>
               ))}
@@ -178,7 +178,7 @@ function ProcessTable(props: {
         {rows.slice(0, most).map((row) => (
           <tr key={row.process}>
             <th scope="row">
-              {row.process}
+              {term(row.process)}
               {row.isNew ? <span className="soft">{say` (new)`}</span> : null}
             </th>
             <td>{readingWords(row)}</td>

@@ -84,7 +84,7 @@ function Stand({ content, shown }: Listed) {
               name: say`nine times in ten`,
               value: say`${band(forecast.lowKg)} to ${band(forecast.highKg)}\u00a0${units.mass}`,
             },
-            ...(targets === undefined ? [] : [{ name: 'target', value: massWithUnit(targets.emptyMassKg) }]),
+            ...(targets === undefined ? [] : [{ name: say`target`, value: massWithUnit(targets.emptyMassKg) }]),
             ...(targets === undefined || targets.reserveKg === 0
               ? []
               : [{ name: say`of it in reserve`, value: massWithUnit(targets.reserveKg) }]),
@@ -99,13 +99,16 @@ function Stand({ content, shown }: Listed) {
             ...(figures.cg.xM === undefined
               ? []
               : [
-                  { name: 'predicted', value: plusMinus(lengthWithStd(figures.cg.xM, figures.cg.xStdM), units.length) },
+                  {
+                    name: say`predicted`,
+                    value: plusMinus(lengthWithStd(figures.cg.xM, figures.cg.xStdM), units.length),
+                  },
                 ]),
             ...(targets?.cgForwardM === undefined && targets?.cgAftM === undefined
               ? []
               : [
                   {
-                    name: 'range',
+                    name: say`range`,
                     value: say`${shown.length(targets.cgForwardM)} to ${shown.lengthWithUnit(targets.cgAftM)}`,
                   },
                 ]),
@@ -115,7 +118,7 @@ function Stand({ content, shown }: Listed) {
           name={say`Weighed`}
           value={figures.weighedShare === undefined ? '–' : percent(figures.weighedShare).replace(/\u00a0%$/, '')}
           unit="%"
-          facts={[{ name: 'still open', value: String(content.open.count) }]}
+          facts={[{ name: say`still open`, value: String(content.open.count) }]}
         />
       </div>
       <ul className="brief-sentences">

@@ -1,7 +1,7 @@
 /** A weighed assembly beside the sum of its parts (rule W7): its residual, and what that does to the aircraft. */
 
 import type { AssemblyDriftReport } from '#shared/contract/drift.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { percent, type Shown } from '../pieces/units.ts';
@@ -28,7 +28,7 @@ export function AssemblyRow(props: {
           <FlagWord flag={finding.flag} />
         </p>
         <p className="soft small">
-          {rich`${finding.partCount === 1 ? say`one part` : say`${finding.partCount} parts`} in it · ${finding.condition} on ${finding.weighedOn} · entry ${finding.weighingSeq}`}
+          {rich`${finding.partCount === 1 ? say`one part` : say`${finding.partCount} parts`} in it · ${term(finding.condition)} on ${finding.weighedOn} · entry ${finding.weighingSeq}`}
         </p>
       </div>
       <Facts
@@ -48,7 +48,7 @@ export function AssemblyRow(props: {
         facts={[
           { name: say`weighed, installed`, value: massWithUnit(finding.projectedKg) },
           { name: say`sum of its parts`, value: massWithUnit(finding.partsKg) },
-          { name: 'decision', value: decisionOf(finding) },
+          { name: say`decision`, value: decisionOf(finding) },
         ]}
       />
       {onDecide === undefined || !isOff(finding) ? null : (

@@ -3,7 +3,7 @@
 import { useMutation } from '@tanstack/react-query';
 import { type AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import { piecesText } from '#shared/rollup/describe-entry.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { statementInWords } from '#shared/words/statement-in-words.ts';
 import { ask, wordsOf as wordsOfError } from '../door/ask.ts';
 import { entryAt, ledgerMoved } from '../door/queries.ts';
@@ -27,7 +27,7 @@ export function CauseDialog(props: {
   readonly onClose: () => void;
 }) {
   const { aircraft, finding } = props;
-  const draft = useDraft(say`${aircraft.id} cause ${finding.weighingSeq}`, () => ({ cause: finding.cause ?? '' }));
+  const draft = useDraft(`${aircraft.id} cause ${finding.weighingSeq}`, () => ({ cause: finding.cause ?? '' }));
   const { cause = '', remark = '' } = draft.form;
   const state = useMutation({
     mutationFn: async () => {
@@ -41,7 +41,7 @@ export function CauseDialog(props: {
           id: draft.id,
           kind: 'correction',
           entry: finding.weighingSeq,
-          reason: remark.trim() === '' ? say`cause stated: ${cause}` : remark,
+          reason: remark.trim() === '' ? say`cause stated: ${term(cause)}` : remark,
           replacement: { ...weighing, cause },
         },
         reply: RecordedReport,

@@ -28,7 +28,7 @@ export function DecideDialog(props: {
   const { finding } = props;
   const { massWithUnit } = shownIn(props.aircraft);
   const piece = finding.pieces.join(', ');
-  const draft = useDraft(say`${props.aircraft.id} decide ${finding.weighingSeq} ${piece}`, () => ({}));
+  const draft = useDraft(`${props.aircraft.id} decide ${finding.weighingSeq} ${piece}`, () => ({}));
   const record = useRecord(props.aircraft, (recorded) => {
     draft.forget();
     props.onRecorded(recorded);

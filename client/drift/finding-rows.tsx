@@ -2,7 +2,7 @@
 
 import { Link } from 'wouter';
 import type { CgDriftReport, GroupDriftReport, ManySmallReport } from '#shared/contract/drift.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { plusMinus, type Shown } from '../pieces/units.ts';
 import { rich } from '../words/rich.ts';
@@ -16,7 +16,7 @@ export function CgFinding({ cg, shown }: { readonly cg: CgDriftReport | undefine
   return (
     <p className={`notice ${cg.level === 'drifting' ? 'bad' : 'warn'}`}>
       {cg.level === 'drifting'
-        ? rich`${<strong>{rich`${cg.standing === 'aft of range' ? '▶' : '◀'} The CG drifts:`}</strong>} ${at} is ${cg.standing}, ${range}.`
+        ? rich`${<strong>{rich`${cg.standing === 'aft of range' ? '▶' : '◀'} The CG drifts:`}</strong>} ${at} is ${term(cg.standing)}, ${range}.`
         : rich`${<strong>{say`△ The CG is to be watched:`}</strong>} ${at} lies within its uncertainty of an end of the range, ${range}.`}
     </p>
   );
@@ -35,9 +35,9 @@ export function GroupRow({ finding, shown }: { readonly finding: GroupDriftRepor
       <Facts facts={[{ name: say`effect on margin`, value: massWithUnit(finding.marginKg, { sign: true }) }]} />
       <Facts
         facts={[
-          { name: 'forecast', value: plusMinus(massWithStd(finding.forecastKg, finding.forecastStdKg), units.mass) },
-          { name: 'predicted', value: massWithUnit(finding.predictedKg) },
-          { name: 'target', value: massWithUnit(finding.targetKg) },
+          { name: say`forecast`, value: plusMinus(massWithStd(finding.forecastKg, finding.forecastStdKg), units.mass) },
+          { name: say`predicted`, value: massWithUnit(finding.predictedKg) },
+          { name: say`target`, value: massWithUnit(finding.targetKg) },
         ]}
       />
     </li>
@@ -83,7 +83,7 @@ export function SmallRow(props: {
           { name: say`effect on margin`, value: massWithUnit(-finding.sumKg, { sign: true }) },
         ]}
       />
-      <Facts facts={[{ name: 'cause', value: cause?.cause ?? <em>{say`not stated`}</em> }]} />
+      <Facts facts={[{ name: say`cause`, value: term(cause?.cause) ?? <em>{say`not stated`}</em> }]} />
       {onCause === undefined ? null : (
         <div className="finding-acts no-print">
           <Button

@@ -3,7 +3,7 @@
 import { Link } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { PairReport } from '#shared/contract/drift.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { usePairs, useParts } from '../door/queries.ts';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { TableCard } from '../pieces/table-card.tsx';
@@ -30,7 +30,7 @@ export function Lessons({ aircraft, shown }: { readonly aircraft: AircraftReport
       >
         {pairs.data.map((pair) => (
           <tr key={`${pair.process} ${pair.what}`}>
-            <td>{pair.process}</td>
+            <td>{term(pair.process)}</td>
             <td>{WHAT[pair.what]}</td>
             <td className="number">{pair.pairCount}</td>
             <td className="number">{foundWords(pair)}</td>

@@ -3,7 +3,7 @@
 import type { DriftReport } from '#shared/contract/drift.ts';
 import { isFlagged } from '#shared/drift/part-drift.ts';
 import { piecesText } from '#shared/rollup/describe-entry.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { percent, type Shown } from '../pieces/units.ts';
@@ -33,14 +33,14 @@ export function PartRow(props: {
           <FlagWord flag={finding.flag} />
         </p>
         <p className="soft small">
-          {rich`${finding.group}, ${finding.process} · ${finding.condition} on ${finding.weighedOn} · entry ${finding.weighingSeq}`}
+          {rich`${finding.group}, ${term(finding.process)} · ${term(finding.condition)} on ${finding.weighedOn} · entry ${finding.weighingSeq}`}
         </p>
         {finding.marks.length === 0 ? null : <p className="doubt small">{marksWords(finding.marks)}</p>}
       </div>
       <Facts
         facts={[
           {
-            name: 'difference',
+            name: say`difference`,
             value: `${massWithUnit(finding.differenceKg, { sign: true })}${each}${share === undefined ? '' : `, ${percent(share, { sign: true })}`}`,
           },
           { name: say`effect on margin`, value: massWithUnit(finding.marginEffectKg, { sign: true }) },
@@ -52,8 +52,11 @@ export function PartRow(props: {
       />
       <Facts
         facts={[
-          { name: 'cause', value: finding.cause ?? (isFlagged(finding.flag) ? <em>{say`not stated`}</em> : '–') },
-          { name: 'decision', value: decisionOf(finding) },
+          {
+            name: say`cause`,
+            value: term(finding.cause) ?? (isFlagged(finding.flag) ? <em>{say`not stated`}</em> : '–'),
+          },
+          { name: say`decision`, value: decisionOf(finding) },
         ]}
       />
       {onAct === undefined ? null : (

@@ -3,7 +3,7 @@
 import { useCallback, useState } from 'react';
 import type { ProcessDriftReport, ProcessForecastReport, ReleaseReport } from '#shared/contract/forecast.ts';
 import { hasChanged } from '#shared/drift/has-changed.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { Picture } from '../ledger/picture.tsx';
 import { Button } from '../pieces/controls.tsx';
 import { EntryLink } from '../pieces/entry-link.tsx';
@@ -35,7 +35,7 @@ export function ProcessCard(props: Props) {
       id={slug(process)}
       aria-labelledby={`process-${slug(process)}`}
     >
-      <h2 id={`process-${slug(process)}`}>{process}</h2>
+      <h2 id={`process-${slug(process)}`}>{term(process)}</h2>
       <ProcessWord report={report} />
       {signal === undefined ? null : <p>{callWords(signal, report.points)}</p>}
       <div className="process-facts">
@@ -44,12 +44,12 @@ export function ProcessCard(props: Props) {
       </div>
       <div className="row no-print">
         {signal === undefined || onCause === undefined || !isAsked ? null : (
-          <Button slim onPress={onCause} aria-label={say`${act} of ${process}`}>
+          <Button slim onPress={onCause} aria-label={say`${act} of ${term(process)}`}>
             {act}
           </Button>
         )}
         <Button slim kind="quiet" aria-expanded={isOpen} onPress={() => setOpen(!isOpen)}>
-          {isOpen ? say`Hide the charts of ${process}` : say`Show the charts of ${process}`}
+          {isOpen ? say`Hide the charts of ${term(process)}` : say`Show the charts of ${term(process)}`}
         </Button>
       </div>
       {isOpen ? <Charts report={report} /> : null}
@@ -63,13 +63,13 @@ function shiftFacts({ report, forecast, shown }: Props): readonly Fact[] {
     { name: say`its shift now`, value: shiftWords(forecast) },
     { name: say`adds to the forecast`, value: addsWords(forecast, shown) },
     {
-      name: 'still open',
+      name: say`still open`,
       value:
         open === 0
           ? 'nothing'
           : `${open === 1 ? say`one piece` : say`${open} pieces`}, ${shown.massWithUnit(forecast?.openKg)}`,
     },
-    { name: 'releases', value: releaseWords(report, forecast) },
+    { name: say`releases`, value: releaseWords(report, forecast) },
   ];
 }
 
@@ -82,12 +82,12 @@ function causeFacts({ aircraftId, report }: Props): readonly Fact[] {
   const { cause, signal } = report;
   if (signal === undefined) return [];
   if (cause === undefined)
-    return [{ name: 'cause', value: asksForCause(report) ? <em>{say`not stated`}</em> : say`none is asked for` }];
+    return [{ name: say`cause`, value: asksForCause(report) ? <em>{say`not stated`}</em> : say`none is asked for` }];
   return [
-    { name: 'cause', value: cause.cause },
-    ...(cause.found === undefined ? [] : [{ name: 'found', value: <span className="found">{cause.found}</span> }]),
+    { name: say`cause`, value: term(cause.cause) },
+    ...(cause.found === undefined ? [] : [{ name: say`found`, value: <span className="found">{cause.found}</span> }]),
     {
-      name: 'stated',
+      name: say`stated`,
       value: (
         <>
           {cause.on}, {cause.by}, <EntryLink aircraftId={aircraftId} seq={cause.seq} />
@@ -107,7 +107,7 @@ function Charts({ report }: { readonly report: ProcessDriftReport }) {
       <div className="chart-pair">
         <Picture
           isWithin
-          title={say`Running average of ${process} and its limits`}
+          title={say`Running average of ${term(process)} and its limits`}
           summary={say`Each release against estimate and allowance, 0 being as expected; the average follows with a weight of ${limits.lambda} for the newest. ${call}`}
           configure={average}
         >
@@ -126,7 +126,7 @@ function Charts({ report }: { readonly report: ProcessDriftReport }) {
         </Picture>
         <Picture
           isWithin
-          title={say`Sums of the deviations of ${process} and their limit`}
+          title={say`Sums of the deviations of ${term(process)} and their limit`}
           summary={say`Small deviations of one side add up, less ${limits.k} a release; beyond ${limits.h} the process is called. ${call}`}
           configure={sums}
         >

@@ -2,7 +2,7 @@
 
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { ProcessDriftReport } from '#shared/contract/forecast.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { Button, Field, Picker } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 import { useDraft } from '../record/draft.ts';
@@ -20,7 +20,7 @@ export function ProcessCauseDialog(props: {
 }) {
   const { aircraft, report } = props;
   const { process, signal } = report;
-  const draft = useDraft(say`${aircraft.id} process cause ${process} ${signal?.seq}`, () => ({
+  const draft = useDraft(`${aircraft.id} process cause ${process} ${signal?.seq}`, () => ({
     cause: report.cause?.cause ?? '',
   }));
   const { cause = '', found = '' } = draft.form;
@@ -40,7 +40,7 @@ export function ProcessCauseDialog(props: {
       ...(found.trim() === '' ? {} : { found }),
     });
   return (
-    <Dialog title={say`Why did ${process} change?`} isOpen isForm onClose={props.onClose}>
+    <Dialog title={say`Why did ${term(process)} change?`} isOpen isForm onClose={props.onClose}>
       <form
         className="stack"
         noValidate

@@ -2,7 +2,7 @@
 
 import { Link } from 'wouter';
 import type { ProcessDriftReport, ProcessForecastReport } from '#shared/contract/forecast.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import type { Shown } from '../pieces/units.ts';
 import { Facts } from './facts.tsx';
@@ -25,7 +25,7 @@ export function ProcessRow(props: {
       <div className="finding-what">
         <p>
           <Link href={`/aircraft/${props.aircraftId}/processes#${slug(process)}`}>
-            <strong>{process}</strong>
+            <strong>{term(process)}</strong>
           </Link>
         </p>
         <ProcessWord report={report} />
@@ -38,7 +38,9 @@ export function ProcessRow(props: {
         ]}
       />
       <Facts
-        facts={[{ name: 'cause', value: cause?.cause ?? (asksForCause(report) ? <em>{say`not stated`}</em> : '–') }]}
+        facts={[
+          { name: say`cause`, value: term(cause?.cause) ?? (asksForCause(report) ? <em>{say`not stated`}</em> : '–') },
+        ]}
       />
       {onCause === undefined || (cause === undefined && !asksForCause(report)) ? null : (
         <div className="finding-acts no-print">
@@ -46,7 +48,7 @@ export function ProcessRow(props: {
             slim
             kind={cause === undefined ? 'plain' : 'quiet'}
             onPress={onCause}
-            aria-label={say`${act} of ${process}`}
+            aria-label={say`${act} of ${term(process)}`}
           >
             {act}
           </Button>

@@ -19,7 +19,7 @@ export function SmallCauseDialog(props: {
 }) {
   const { aircraft, sum } = props;
   const { by, name } = sum;
-  const draft = useDraft(say`${aircraft.id} small cause ${by} ${name}`, () => ({ cause: sum.cause?.cause ?? '' }));
+  const draft = useDraft(`${aircraft.id} small cause ${by} ${name}`, () => ({ cause: sum.cause?.cause ?? '' }));
   const { cause = '', found = '' } = draft.form;
   const record = useRecord(aircraft, (recorded) => {
     draft.forget();

@@ -4,7 +4,7 @@ import { useState } from 'react';
 import { Link } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { ForecastReport, WhatNextReport } from '#shared/contract/forecast.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { useWhatNext } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
@@ -47,7 +47,7 @@ export function WeighNext(props: {
             <td>
               <Link href={`/aircraft/${aircraft.id}/parts/${row.partId}`}>{row.part}</Link> {row.name}
             </td>
-            <td>{row.process}</td>
+            <td>{term(row.process)}</td>
             <td className="number">{row.openPieces === 0 ? '–' : row.openPieces}</td>
             <td className="number">{shareOf(row.massShare)}</td>
             <td className="number">{leftOf(row, forecast, shown)}</td>

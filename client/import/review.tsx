@@ -227,7 +227,7 @@ function shownColumns(grid: Grid, { headingAt, uses }: ReturnType<typeof propose
   const loose = Array.from({ length: Math.max(0, width - headings.length) }, (_, place) => ({
     at: headings.length + place,
     field: 'no heading',
-    name: 'no heading',
+    name: say`no heading`,
   }));
   return [...named, ...loose];
 }

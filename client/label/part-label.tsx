@@ -5,7 +5,7 @@ import type { PartReport } from '#shared/contract/reports.ts';
 import { labelCode } from '#shared/label/code.ts';
 import { figuresInWords, labelFigures } from '#shared/label/figures.ts';
 import type { Condition, PartLimit } from '#shared/ledger/entry.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { rich } from '../words/rich.ts';
 import { QrCode } from './qr-code.tsx';
 
@@ -55,7 +55,7 @@ function Figures({ part, printed }: { readonly part: PartReport; readonly printe
   const { expected, low, high } = figuresInWords(figures, unit);
   return (
     <p className="label-figures">
-      {printed.condition}{' '}
+      {term(printed.condition)}{' '}
       <strong className="unparted">{`${expected}\u00a0${unit}${part.quantity === 1 ? '' : say` each`}`}</strong>
       <br />
       <span className="unparted">{say`${low} to ${high}\u00a0${unit}`}</span>

@@ -3,7 +3,7 @@
 import type { LaminateReport } from '#shared/contract/layup.ts';
 import type { PartPageReport, PartWeighingReport } from '#shared/contract/part.ts';
 import { decimalsFor, showFixed, showPercent } from '#shared/quantity/show.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { EntryLink } from '../pieces/entry-link.tsx';
 import { plusMinus, type Shown } from '../pieces/units.ts';
 import { bandWords, shareWithStd } from '../words/laminate.ts';
@@ -56,7 +56,7 @@ function Weighed(props: {
       aria-label={say`Weighing of ${weighing.happenedOn}, entry ${weighing.seq}`}
     >
       <h3>
-        {weighing.happenedOn}, {weighing.condition}
+        {weighing.happenedOn}, {term(weighing.condition)}
         {quantity === 1 ? '' : `, ${pieces.length === 1 ? say`piece` : say`pieces`} ${pieces.join(', ')}`}
         <span className="soft laminate-entry">
           <EntryLink aircraftId={aircraftId} seq={weighing.seq} />

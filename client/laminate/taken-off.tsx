@@ -2,7 +2,7 @@
 
 import type { LaminateReport } from '#shared/contract/layup.ts';
 import type { PartWeighingReport } from '#shared/contract/part.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import type { Shown } from '../pieces/units.ts';
 import { rich } from '../words/rich.ts';
 
@@ -14,8 +14,8 @@ export function TakenOff(props: {
   const { weighing, laminate, shown } = props;
   const { offKg } = laminate;
   const lines = [
-    { name: 'flash', massKg: offKg.flash },
-    { name: 'coats', massKg: offKg.coat },
+    { name: say`flash`, massKg: offKg.flash },
+    { name: say`coats`, massKg: offKg.coat },
     { name: say`fittings, paste and filler`, massKg: offKg.other },
     { name: say`core, as it was cut`, massKg: laminate.coreKg },
     { name: say`resin that the core took up`, massKg: offKg.resinInCore },
@@ -35,7 +35,7 @@ export function TakenOff(props: {
         </thead>
         <tbody>
           <tr>
-            <th scope="row">{rich`Net, ${weighing.condition}`}</th>
+            <th scope="row">{rich`Net, ${term(weighing.condition)}`}</th>
             <td className="number">{shown.mass(weighing.netKg)}</td>
           </tr>
           {lines.map(({ name, massKg }) => (

@@ -15,7 +15,7 @@ import { type MaterialWords, materialFromWords } from '#shared/layup/material-wo
 import { otherSideInName } from '#shared/layup/mirror.ts';
 import { STARTER_MATERIALS } from '#shared/layup/starter-materials.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { newId } from '../door/ask.ts';
 import { partQuestion, useParts } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
@@ -82,7 +82,7 @@ export default function LayUpScreen({
         <div className="row part-title">
           <h1>{rich`Lay-up of ${page.part.number}`}</h1>
           <p className="soft">
-            {rich`${page.part.name} · ${page.part.group} · ${page.part.process}${page.part.side === undefined ? '' : ` · ${page.part.side}`} · figures are of one piece`}
+            {rich`${page.part.name} · ${page.part.group} · ${term(page.part.process)}${page.part.side === undefined ? '' : ` · ${page.part.side}`} · figures are of one piece`}
           </p>
         </div>
         <div role="status">

@@ -1,5 +1,5 @@
 /** The schedule as the part's estimate: what it is now, what it will be, and what that does to the aircraft. */
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { Field } from '../pieces/controls.tsx';
 import { percent, plusMinus, type Shown } from '../pieces/units.ts';
 import { rich } from '../words/rich.ts';
@@ -33,7 +33,7 @@ export function RecordCard(props: Shows) {
           'allowance',
           say`Allowance`,
           '%',
-          say`Left empty: ${usual}, what the shop adds to ${page.part.process} that is calculated.`,
+          say`Left empty: ${usual}, what the shop adds to ${term(page.part.process)} that is calculated.`,
         )}
         {estimate.before === undefined
           ? field('x', say`Station x`, aircraft.lengthUnit, say`May stay empty for now.`)
@@ -60,7 +60,7 @@ function BeforeAfter({ estimate: toBe, shown, page, of }: Shows) {
     { name: say`Each`, was: mass(before?.massKg, before?.massStdKg), is: mass(estimate?.massKg, estimate?.massStdKg) },
     { name: say`goes on later`, was: mass(before?.laterKg), is: mass(estimate?.laterKg) },
     { name: say`of that, with the finish`, was: mass(before?.finishKg), is: mass(estimate?.finishKg) },
-    { name: 'flash', was: mass(before?.flashKg), is: mass(after.flashKg) },
+    { name: say`flash`, was: mass(before?.flashKg), is: mass(after.flashKg) },
     { name: say`with its allowance`, was: mass(beforeKg), is: mass(afterKg) },
   ];
   return (
@@ -88,7 +88,7 @@ function BeforeAfter({ estimate: toBe, shown, page, of }: Shows) {
           </tr>
           <tr>
             <th scope="row">{say`evidence`}</th>
-            <td className="number">{before?.evidence ?? say`no estimate`}</td>
+            <td className="number">{term(before?.evidence) ?? say`no estimate`}</td>
             <td className="number">{say`calculated`}</td>
           </tr>
         </tbody>

@@ -3,7 +3,7 @@
 import { USUAL_FRACTION_STD } from '#shared/layup/from-words.ts';
 import { WHOLE } from '#shared/layup/read-draft.ts';
 import { showFixed } from '#shared/quantity/show.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { rich } from '../words/rich.ts';
 import { Cell, Problems } from './cell.tsx';
 import type { LineField } from './line-fields.ts';
@@ -67,7 +67,7 @@ export function WettingCard(props: LineShows & { readonly process: string }) {
         {cell('band high', '%', band?.from === 'shop default' ? usual(band.highWf) : '')}
       </div>
       <Problems of={of} at={WHOLE} labelOf={(field) => LABELS.get(field) ?? field} />
-      <p className="soft small">{rich`What comes out between the two usual fractions is taken for plausible. Left empty, they are those of the process ${props.process}: common practice, no source.`}</p>
+      <p className="soft small">{rich`What comes out between the two usual fractions is taken for plausible. Left empty, they are those of the process ${term(props.process)}: common practice, no source.`}</p>
     </section>
   );
 }

@@ -112,7 +112,7 @@ function barsOf(bridge: BridgeReport, { massWithUnit, units }: Shown): readonly 
     });
   const changeKg = bridge.to.predictedKg - bridge.from.predictedKg;
   const whole: Bar = {
-    name: 'all together',
+    name: say`all together`,
     from: 0,
     to: changeKg / unit,
     figure: massWithUnit(changeKg, { sign: true }),

@@ -4,7 +4,7 @@ import type { EffectReport, EntryReport } from '#shared/contract/reports.ts';
 import { showFixed } from '#shared/quantity/show.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import { describeEntry } from '#shared/rollup/describe-entry.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { minus, type Shown, tied } from '../pieces/units.ts';
 import { causeName } from '../words/causes.ts';
@@ -84,10 +84,10 @@ function effectWords(effect: EffectReport, { massWithUnit, units }: Shown): { na
   const cause = causeName(effect);
   if (effect.massKg !== 0) return { name: cause, figure: massWithUnit(effect.massKg, { sign: true }) };
   if (effect.marginKg !== 0)
-    return { name: say`${cause}, margin`, figure: massWithUnit(effect.marginKg, { sign: true }) };
+    return { name: say`${term(cause)}, margin`, figure: massWithUnit(effect.marginKg, { sign: true }) };
   const moment = effect.momentXKgM / MASS_UNIT_KG[units.mass] / LENGTH_UNIT_M[units.length];
   return {
-    name: say`${cause}, moment`,
+    name: say`${term(cause)}, moment`,
     figure: `${minus(showFixed(moment, 2, { sign: true }))}\u00a0${units.mass}\u00a0${units.length}`,
   };
 }

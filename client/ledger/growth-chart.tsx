@@ -33,20 +33,20 @@ export function GrowthChart(props: {
       });
     const edge = { colour: '--chart-forecast', isEdge: true } as const;
     return [
-      { name: 'predicted', values: days.map((day) => inUnit(day.predictedKg)), colour: '--chart-predicted' },
+      { name: say`predicted`, values: days.map((day) => inUnit(day.predictedKg)), colour: '--chart-predicted' },
       ...(byDay.size === 0
         ? []
         : ([
             {
-              name: 'forecast',
+              name: say`forecast`,
               values: ofForecast((one) => one.forecastKg),
               colour: '--chart-forecast',
               dash: [4, 2.5],
             },
-            { name: 'band of the forecast', values: ofForecast((one) => one.highKg), fillToNext: true, ...edge },
-            { name: 'its lower edge', values: ofForecast((one) => one.lowKg), ...edge },
+            { name: say`band of the forecast`, values: ofForecast((one) => one.highKg), fillToNext: true, ...edge },
+            { name: say`its lower edge`, values: ofForecast((one) => one.lowKg), ...edge },
           ] as const)),
-      { name: 'target', values: days.map((day) => inUnit(day.targetKg)), colour: '--chart-target', dash: [8, 4] },
+      { name: say`target`, values: days.map((day) => inUnit(day.targetKg)), colour: '--chart-target', dash: [8, 4] },
     ];
   }, [days, byDay, factor]);
   const show = useCallback((value: number) => mass(value * factor).replace(/\.?0+$/, ''), [mass, factor]);

@@ -34,10 +34,10 @@ export function Headline(
         unit={units.mass}
         facts={[
           {
-            name: 'basic',
+            name: say`basic`,
             value: `${massWithStd(headline.basicKg, headline.predictedStdKg).value}\u00a0${units.mass}`,
           },
-          { name: 'allowance', value: massWithUnit(headline.allowanceKg, { sign: true }) },
+          { name: say`allowance`, value: massWithUnit(headline.allowanceKg, { sign: true }) },
         ]}
       />
       {props.forecast}
@@ -49,9 +49,9 @@ export function Headline(
         unit="%"
         picture={weighedShare === undefined ? null : <ShareGauge share={weighedShare} />}
         facts={[
-          { name: 'weighed', value: massWithUnit(headline.weighedKg) },
+          { name: say`weighed`, value: massWithUnit(headline.weighedKg) },
           { name: say`of these installed`, value: massWithUnit(headline.installedKg) },
-          { name: 'in stock', value: massWithUnit(headline.inStockKg) },
+          { name: say`in stock`, value: massWithUnit(headline.inStockKg) },
         ]}
       />
       <OpenFigure
@@ -105,7 +105,7 @@ function MarginFigure({ headline, shown, aircraftId }: FigureProps & { readonly 
       word={isOver ? say`▲ over the target` : say`● within the target`}
       facts={[
         { name: say`target, rev. ${targets.revision}`, value: massWithUnit(targets.emptyMassKg) },
-        { name: 'reserve', value: massWithUnit(targets.reserveKg) },
+        { name: say`reserve`, value: massWithUnit(targets.reserveKg) },
         { name: say`of the target`, value: percent(targets.marginShareOfTarget, { sign: true }) },
       ]}
     >
@@ -127,8 +127,8 @@ function CgFigure({ headline, shown }: FigureProps) {
   const isNearEnd = standing === 'in range' && targets?.cgIsNearEnd === true;
   const facts = [
     ...(targets === undefined || standing === undefined
-      ? [{ name: 'range', value: say`not set` }]
-      : [{ name: 'range', value: say`${length(targets.cgForwardM)} to ${lengthWithUnit(targets.cgAftM)}` }]),
+      ? [{ name: say`range`, value: say`not set` }]
+      : [{ name: say`range`, value: say`${length(targets.cgForwardM)} to ${lengthWithUnit(targets.cgAftM)}` }]),
     ...(cg.percentMac === undefined
       ? []
       : [{ name: say`of the MAC`, value: percentMac(cg.percentMac, cg.percentMacStd) }]),

@@ -157,7 +157,7 @@ function inwards({ forwardM, aftM }: Range, { units }: Shown): { readonly forwar
 function UseDialog(props: Parameters<typeof RangeCard>[0] & { readonly range: Range; readonly onClose: () => void }) {
   const { aircraft, shown, range } = props;
   const before = useSetUp(aircraft.id).data?.revisions.at(-1);
-  const draft = useDraft(say`${aircraft.id} range as target`, () => ({
+  const draft = useDraft(`${aircraft.id} range as target`, () => ({
     reason: say`The CG range is what the loading envelope allows, at the target and at the forecast empty weight.`,
   }));
   const record = useRecord(aircraft, (recorded) => {

@@ -11,26 +11,26 @@ import type { Limits } from './use-limits.ts';
 
 const KINDS: Readonly<Record<StationKind, string>> = { seat: say`Seat`, baggage: say`Baggage`, tank: say`Tank` };
 const PILOT = [
-  { value: 'no', words: 'may be empty' },
-  { value: 'yes', words: 'the pilot’s, never empty' },
+  { value: 'no', words: say`may be empty` },
+  { value: 'yes', words: say`the pilot’s, never empty` },
 ] as const;
 
 /** Rows to begin with. Each says where its figure is from; none is put in unless somebody asks for it. */
 const EXAMPLES = [
   {
-    words: 'Pilot’s seat, 55 to 110 kg',
+    words: say`Pilot’s seat, 55 to 110 kg`,
     source: 'lightest and heaviest pilot: common practice, no source',
     what: 'seat',
     row: { name: 'Pilot', least: '55 kg', most: '110 kg', pilot: 'yes' },
   },
   {
-    words: 'Seat for an occupant of 170 lb',
+    words: say`Seat for an occupant of 170 lb`,
     source: '14 CFR 23.25 as it stood before 2017',
     what: 'seat',
     row: { name: 'Occupant', most: '170 lb' },
   },
   {
-    words: 'Tank of avgas, 6.0 lb/US gal',
+    words: say`Tank of avgas, 6.0 lb/US gal`,
     source: 'AC 43.13-1B',
     what: 'tank',
     row: { name: 'Tank', fluid: 'avgas', density: '6.0 lb/US gal' },

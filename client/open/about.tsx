@@ -35,9 +35,9 @@ const LOOKS = { heavy: 'heavy', light: 'light', forward: 'heavy', aft: 'heavy' }
 
 function wordsOf(item: OpenThing, { massWithUnit }: Shown): string | undefined {
   if (item.what === OVERDUE)
-    return say`was due on ${item.due}, owner ${item.owner}; ${item.fits ? 'its saving is not there yet' : 'it no longer fits'}`;
+    return say`was due on ${item.due}, owner ${item.owner}; ${item.fits ? say`its saving is not there yet` : say`it no longer fits`}`;
   const { what, count, aboutKg } = item;
-  const weighings = count === 1 ? 'one weighing rests' : say`${count} weighings rest`;
+  const weighings = count === 1 ? say`one weighing rests` : say`${count} weighings rest`;
   switch (what) {
     case 'group over target':
       return say`predicted above its target`;

@@ -55,11 +55,11 @@ function actOf(item: OpenThing, aircraftId: string): Act {
       return {
         by: 'screen',
         href: `/aircraft/${aircraftId}/what-if?change=${item.proposalId}`,
-        words: 'Say how it stands',
+        words: say`Say how it stands`,
         role: 'engineer',
       };
     case 'many small ones':
-      return { by: 'sum cause', words: 'State the cause', role: ROLE_OF_KIND['process cause'] };
+      return { by: 'sum cause', words: say`State the cause`, role: ROLE_OF_KIND['process cause'] };
   }
 }
 

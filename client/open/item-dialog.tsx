@@ -20,7 +20,7 @@ export function ItemDialog(props: {
 }) {
   const { aircraft, subject } = props;
   const { kind, form } = props.act;
-  const draft = useDraft(say`${aircraft.id} open ${kind} ${subject}`, () => form);
+  const draft = useDraft(`${aircraft.id} open ${kind} ${subject}`, () => form);
   useStandingWords(aircraft.id, kind, draft);
   // A calibration happened on its own day: what has been weighed since then is judged by it.
   const day = kind === 'scale' ? draft.form['calibrated'] : draft.form['happenedOn'];

@@ -1,4 +1,3 @@
-/** What the open list asks of the server. The keys begin as every aircraft's do, so that a new entry makes them stale. */
 import { keepPreviousData, type UseQueryResult, useQuery } from '@tanstack/react-query';
 import { MOST_OPEN_SENT, OpenListReport, type OpenWhat } from '#shared/contract/open-list.ts';
 import type { ProposalsReport } from '#shared/contract/proposal.ts';

@@ -2,7 +2,7 @@
 
 import type { PartPageReport } from '#shared/contract/part.ts';
 import { showLengthWithStd, showMassWithStd } from '#shared/quantity/show.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { Figure } from '../ledger/figure.tsx';
 import { minus, percent, type Shown } from '../pieces/units.ts';
 
@@ -47,7 +47,7 @@ function Whole(props: {
         ...(asAssembly === undefined
           ? []
           : [
-              { name: say`weighed as a whole, ${asAssembly.condition}`, value: asAssembly.weighedOn },
+              { name: say`weighed as a whole, ${term(asAssembly.condition)}`, value: asAssembly.weighedOn },
               { name: say`will weigh, what was in it`, value: shown.massWithUnit(asAssembly.projectedKg) },
               { name: say`beyond its parts`, value: shown.massWithUnit(asAssembly.residualKg, { sign: true }) },
             ]),
@@ -62,12 +62,12 @@ function CountsFor({ page, shown }: Shows) {
   const { value, std } = showMassWithStd(part.predictedKg, part.predictedStdKg, units.mass);
   const [estimate] = estimates;
   const facts = [
-    { name: 'without allowance', value: massWithUnit(part.basicKg) },
-    { name: 'pieces weighed', value: say`${part.weighed.length} of ${part.quantity}` },
+    { name: say`without allowance`, value: massWithUnit(part.basicKg) },
+    { name: say`pieces weighed`, value: say`${part.weighed.length} of ${part.quantity}` },
     { name: say`pieces built in`, value: say`${part.installed.length} of ${part.quantity}` },
   ];
   if (estimate !== undefined)
-    facts.push({ name: part.quantity === 1 ? 'estimate' : 'estimate each', value: massWithUnit(estimate.massKg) });
+    facts.push({ name: part.quantity === 1 ? 'estimate' : say`estimate each`, value: massWithUnit(estimate.massKg) });
   return (
     <Figure
       name={say`Predicted`}

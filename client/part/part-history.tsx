@@ -3,7 +3,7 @@
 import { Link } from 'wouter';
 import type { PartPageReport } from '#shared/contract/part.ts';
 import { showMassWithStd, showPercent } from '#shared/quantity/show.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { TableCard } from '../pieces/table-card.tsx';
 import { minus, type Shown } from '../pieces/units.ts';
@@ -44,7 +44,7 @@ export function Estimates({ page, shown }: Shows) {
           <td className="number">{shown.mass(estimate.flashKg)}</td>
           <td className="number">{shown.mass(estimate.laterKg)}</td>
           <td className="number">{shown.length(estimate.xM)}</td>
-          <td>{estimate.evidence}</td>
+          <td>{term(estimate.evidence)}</td>
           <td className="unparted">
             {estimate.seq}, {estimate.by}
           </td>

@@ -7,7 +7,7 @@ import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.t
 import { ROLE_OF_KIND } from '#shared/contract/kind-roles.ts';
 import type { PartPageReport } from '#shared/contract/part.ts';
 import { mayAs } from '#shared/contract/people.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { partQuestion } from '../door/queries.ts';
 import { usePerson } from '../frame/signed-in.ts';
 import { MouldSection } from '../laminate/mould-section.tsx';
@@ -74,7 +74,7 @@ function PartPage({ aircraft, page, shown }: Shows) {
           {part.flag === undefined ? null : <FlagWord flag={part.flag} />}
         </div>
         <p className="soft">
-          {part.group} · {part.process}
+          {part.group} · {term(part.process)}
           {part.side === undefined ? '' : ` · ${part.side}`} · {part.quantity}{' '}
           {part.quantity === 1 ? say`piece` : say`pieces`}
           {page.assembly === undefined ? null : (

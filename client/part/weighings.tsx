@@ -2,7 +2,7 @@
 
 import type { PartPageReport, PartWeighingReport } from '#shared/contract/part.ts';
 import { showMassWithStd, showPercent } from '#shared/quantity/show.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { TableCard } from '../pieces/table-card.tsx';
 import { minus, type Shown } from '../pieces/units.ts';
@@ -57,7 +57,7 @@ function Row(props: { readonly weighing: PartWeighingReport; readonly quantity: 
             ? say` (counts: ${countsFor.join(', ')})`
             : ''}
       </td>
-      <td>{weighing.condition}</td>
+      <td>{term(weighing.condition)}</td>
       <td className="number">
         {value}
         {std === undefined ? '' : ` ± ${std}`}
@@ -78,7 +78,7 @@ function remarksOf({ cause, decision, decidedBy, marks, scale, judgement, counts
   const isOpen = countsFor.length > 0 && judgement?.flag.startsWith('drifting') === true;
   return [
     cause ?? (isOpen ? say`no cause stated` : ''),
-    decision === undefined ? (isOpen ? say`not decided` : '') : `${decision} (${decidedBy})`,
+    decision === undefined ? (isOpen ? say`not decided` : '') : `${term(decision)} (${decidedBy})`,
     scale ?? '',
     ...marks.map((mark) =>
       mark.mark === 'check weight failed'

@@ -72,7 +72,7 @@ export function CorrectDialog(props: Props) {
 }
 
 function CorrectForm({ aircraft, row, said, onRecorded, onClose }: Props & { readonly said: Said }) {
-  const draft = useDraft(say`${aircraft.id} correct ${row.seq}`, () => said.words);
+  const draft = useDraft(`${aircraft.id} correct ${row.seq}`, () => said.words);
   const { kind } = said.statement;
   // Limits and weighings of the aircraft are stated as a whole, where they are laid out.
   const way = kind === 'loading' || kind === 'aircraft weighing' || draft.form[HOW] === 'strike' ? 'strike' : 'replace';

@@ -7,7 +7,7 @@ import type { Statement } from '#shared/ledger/entry.ts';
 import { Disposition, Evidence, Process, Side } from '#shared/ledger/entry.ts';
 import { showPercent } from '#shared/quantity/show.ts';
 import { LENGTH_UNITS, MASS_UNITS } from '#shared/quantity/units.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { alike, CONDITIONS, driftCausesOr, orNone } from '../words/choices.ts';
 import type { FieldSpec } from './field-spec.ts';
 
@@ -43,7 +43,7 @@ export const STATIONS: readonly FieldSpec[] = [
 const ALLOWANCES: readonly FieldSpec[] = Process.options.flatMap((process) =>
   Evidence.options.map((evidence) => ({
     name: allowanceField(process, evidence),
-    label: `${process}, ${evidence}`,
+    label: `${term(process)}, ${term(evidence)}`,
     is: 'share' as const,
     hint: say`Left empty: ${showPercent(COMMON_GROWTH[process][evidence])} %.`,
   })),

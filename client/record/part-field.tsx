@@ -2,7 +2,7 @@
 
 import { ComboBox, Input, Label, ListBox, ListBoxItem, Popover } from 'react-aria-components';
 import type { PartReport } from '#shared/contract/reports.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { findParts, partNamed } from '../pieces/find-parts.ts';
 
 /** A list longer than this is narrowed by typing. */
@@ -51,5 +51,5 @@ export function PartField(props: {
 function aboutPart(part: PartReport): string {
   const pieces = part.quantity === 1 ? '' : say`, ${part.quantity} pieces`;
   const below = part.childCount === 0 ? '' : say`, an assembly of ${part.childCount}`;
-  return `${part.name}: ${part.group}, ${part.process}${pieces}${below}`;
+  return `${part.name}: ${part.group}, ${term(part.process)}${pieces}${below}`;
 }

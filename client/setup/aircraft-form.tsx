@@ -14,7 +14,7 @@ export function AircraftForm(props: {
   readonly onClose: (words?: string) => void;
 }) {
   const { aircraft, description } = props;
-  const draft = useDraft(say`${aircraft.id} set-up aircraft`, () => wordsOf(description));
+  const draft = useDraft(`${aircraft.id} set-up aircraft`, () => wordsOf(description));
   return (
     <FormCard
       title={say`Change the aircraft`}

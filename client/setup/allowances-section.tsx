@@ -6,7 +6,7 @@ import { allowanceField, shopGrowth } from '#shared/estimate/allowance.ts';
 import { COMMON_ERRORS, ERROR_FIELDS } from '#shared/estimate/shop-errors.ts';
 import { Evidence, Process } from '#shared/ledger/entry.ts';
 import { showPercent } from '#shared/quantity/show.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
@@ -68,7 +68,7 @@ function InForce({ own }: { readonly own: AllowancesReport | undefined }) {
           <th scope="col">{say`Process`}</th>
           {Evidence.options.map((evidence) => (
             <th key={evidence} scope="col" className="number">
-              {evidence}, %
+              {term(evidence)}, %
             </th>
           ))}
         </tr>
@@ -76,7 +76,7 @@ function InForce({ own }: { readonly own: AllowancesReport | undefined }) {
       <tbody>
         {Process.options.map((process) => (
           <tr key={process}>
-            <th scope="row">{process}</th>
+            <th scope="row">{term(process)}</th>
             {Evidence.options.map((evidence) => (
               <td key={evidence} className="number">
                 {isOwn(process, evidence) ? <strong>{say`own`} </strong> : null}
@@ -158,7 +158,7 @@ function AllowancesForm(props: {
   readonly onClose: (words?: string) => void;
 }) {
   const { aircraft, own } = props;
-  const draft = useDraft(say`${aircraft.id} set-up allowances`, () => wordsOf(own));
+  const draft = useDraft(`${aircraft.id} set-up allowances`, () => wordsOf(own));
   return (
     <div className="allowances-form">
       <FormCard

@@ -13,7 +13,7 @@ export function CheckForm(props: {
   readonly onClose: (check?: Check) => void;
 }) {
   const { aircraft, scale } = props;
-  const draft = useDraft(say`${aircraft.id} set-up check weight ${scale.scale}`, () => ({}));
+  const draft = useDraft(`${aircraft.id} set-up check weight ${scale.scale}`, () => ({}));
   return (
     <FormCard
       title={say`Check weight on ${scale.scale}`}

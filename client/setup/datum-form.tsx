@@ -23,7 +23,7 @@ export function DatumForm(props: {
   const shown = shownIn(aircraft);
   const parts = useParts(aircraft.id);
   const ledger = useLedger(aircraft.id);
-  const draft = useDraft(say`${aircraft.id} set-up datum`, () => ({}));
+  const draft = useDraft(`${aircraft.id} set-up datum`, () => ({}));
   const shiftM = lengthIn(draft.form['shift'] ?? '', aircraft.lengthUnit);
   const armed = (parts.data?.parts ?? []).flatMap(({ number, name, xM }) =>
     xM === undefined ? [] : [{ name: `${number} ${name}`, xM }],

@@ -33,7 +33,7 @@ export function ReviseForm(props: {
   const { aircraft, before, groups, headline, add = [] } = props;
   const shown = shownIn(aircraft);
   const forecast = useGroupForecasts(aircraft.id);
-  const draft = useDraft(say`${aircraft.id} set-up ${['targets', ...add].join(' ')}`, () => ({
+  const draft = useDraft(`${aircraft.id} set-up ${['targets', ...add].join(' ')}`, () => ({
     ...Object.fromEntries(add.map((group) => [`${GROUP_PREFIX}${group}`, ''])),
     ...wordsOf(before, shown),
   }));

@@ -14,7 +14,7 @@ export function ScaleForm(props: {
   readonly onClose: (words?: string) => void;
 }) {
   const { aircraft, scale } = props;
-  const draft = useDraft(say`${aircraft.id} set-up scale ${scale?.scale ?? ''}`, () => ({
+  const draft = useDraft(`${aircraft.id} set-up scale ${scale?.scale ?? ''}`, () => ({
     capacity: massTyped(scale?.capacityKg, aircraft.massUnit),
     resolution: massTyped(scale?.resolutionKg, aircraft.massUnit),
   }));

@@ -7,7 +7,7 @@ import { Fragment, type ReactNode } from 'react';
 import type { PreviewReport } from '#shared/contract/reports.ts';
 import type { Condition } from '#shared/ledger/entry.ts';
 import type { MassUnit } from '#shared/quantity/units.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { tied } from '../pieces/units.ts';
 import { rich } from '../words/rich.ts';
@@ -86,7 +86,7 @@ function waysOut(doubt: Doubt, ways: Ways): ReactNode {
       ) : null}
       {(doubt.weighAs ?? []).map((condition) => (
         <Button key={condition} onPress={() => ways.onWeighAs(condition)}>
-          {rich`It was weighed ${condition}`}
+          {rich`It was weighed ${term(condition)}`}
         </Button>
       ))}
       {(doubt.parts ?? []).map((number) => (

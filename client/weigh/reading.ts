@@ -1,8 +1,10 @@
 /** What the hands have put in so far, and the words it makes for the ledger. */
+
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import type { Condition } from '#shared/ledger/entry.ts';
 import type { MassUnit } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { typedWith } from '../pieces/typed-units.ts';
 import type { FieldSpec, Form } from '../record/field-spec.ts';
 import { wordsOfForm } from '../record/form-words.ts';
@@ -45,7 +47,7 @@ export function wordsOfReading(
   if (gross.trim() === '' || condition === undefined) return undefined;
   if (!isAssembly(part) && pieces.length === 0) return undefined;
   return {
-    kind: isAssembly(part) ? 'assembly weighing' : 'weighing',
+    kind: isAssembly(part) ? say`assembly weighing` : 'weighing',
     part: part.number,
     gross: typedWith(gross, reading.unit),
     ...(tare.trim() === '' ? {} : { tare: typedWith(tare, reading.unit) }),

@@ -3,7 +3,7 @@
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { PartReport, PreviewReport } from '#shared/contract/reports.ts';
 import { pieceNetKg } from '#shared/weighing/net.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { AddPhoto } from '../photo/add-photo.tsx';
 import { EntryLink } from '../pieces/entry-link.tsx';
@@ -47,7 +47,7 @@ export function SavedNotice(props: {
 }
 
 function netWords(entry: RecordedReport['entry']['entry'], massWords: (massKg: number) => string): string {
-  if (entry.kind === 'assembly weighing') return say`Net ${massWords(entry.netKg)}, ${entry.condition}.`;
+  if (entry.kind === 'assembly weighing') return say`Net ${massWords(entry.netKg)}, ${term(entry.condition)}.`;
   if (entry.kind !== 'weighing') return '';
-  return say`Net ${massWords(pieceNetKg(entry))}, ${entry.condition}.`;
+  return say`Net ${massWords(pieceNetKg(entry))}, ${term(entry.condition)}.`;
 }

@@ -4,7 +4,7 @@ import { useMemo, useRef, useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { PartReport, PreviewReport } from '#shared/contract/reports.ts';
 import type { ScaleReading } from '#shared/weighing/scale-line.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { ProblemError, wordsOf } from '../door/ask.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
@@ -155,7 +155,7 @@ export function WeighPart(props: {
             {part.number} <span className="part-name">{part.name}</span>
           </h2>
           <p className="soft">
-            {part.group}, {part.process}
+            {part.group}, {term(part.process)}
             {estimateWords(part, aircraft)}
           </p>
           <LastWeighing aircraft={aircraft} part={part} />
@@ -255,7 +255,7 @@ function LastWeighing({ aircraft, part }: { readonly aircraft: AircraftReport; r
   if (last === undefined) return null;
   const each = part.quantity === 1 ? '' : ' each';
   return (
-    <p className="soft">{rich`Last weighed ${shownIn(aircraft).massWithUnit(last.netKg)}${each}, ${last.condition}, ${<span className="unparted">{last.weighedOn}</span>} (${<EntryLink aircraftId={aircraft.id} seq={last.seq} />})`}</p>
+    <p className="soft">{rich`Last weighed ${shownIn(aircraft).massWithUnit(last.netKg)}${each}, ${term(last.condition)}, ${<span className="unparted">{last.weighedOn}</span>} (${<EntryLink aircraftId={aircraft.id} seq={last.seq} />})`}</p>
   );
 }
 

@@ -122,7 +122,7 @@ function WithProposals({ forecast, shown }: { readonly forecast: ProposalsReport
           marks={[
             { name: say`as it is`, figures: today },
             { name: say`if all come true`, figures: all },
-            { name: 'by likelihood', figures: weighted },
+            { name: say`by likelihood`, figures: weighted },
           ]}
           shown={shown}
         />

@@ -35,12 +35,19 @@ type Look = {
 
 /** The first lies on top of the others: nothing hides what drifts. */
 const LOOKS: readonly Look[] = [
-  { flag: 'drifting light', name: 'drifting light', shape: 'triangle', turned: 180, isFull: true, colour: '--light' },
-  { flag: 'drifting heavy', name: 'drifting heavy', shape: 'triangle', turned: 0, isFull: true, colour: '--heavy' },
+  {
+    flag: 'drifting light',
+    name: say`drifting light`,
+    shape: 'triangle',
+    turned: 180,
+    isFull: true,
+    colour: '--light',
+  },
+  { flag: 'drifting heavy', name: say`drifting heavy`, shape: 'triangle', turned: 0, isFull: true, colour: '--heavy' },
   { flag: 'watch light', name: say`watch: light`, shape: 'triangle', turned: 180, isFull: false, colour: '--light' },
   { flag: 'watch heavy', name: say`watch: heavy`, shape: 'triangle', turned: 0, isFull: false, colour: '--heavy' },
-  { flag: 'in line', name: 'in line', shape: 'circle', turned: 0, isFull: true, colour: '--in-line' },
-  { flag: undefined, name: 'not weighed', shape: 'circle', turned: 0, isFull: false, colour: '--ink-soft' },
+  { flag: 'in line', name: say`in line`, shape: 'circle', turned: 0, isFull: true, colour: '--in-line' },
+  { flag: undefined, name: say`not weighed`, shape: 'circle', turned: 0, isFull: false, colour: '--ink-soft' },
 ];
 
 export type Side = {

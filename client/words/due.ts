@@ -2,7 +2,7 @@
 
 import type { DueReport, PartReport } from '#shared/contract/reports.ts';
 import type { Next } from '#shared/weighing/next-part.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 
 export function dueWords(part: PartReport, { why, pieces }: DueReport): string {
   const which = part.quantity === 1 ? '' : `${pieces.length === 1 ? say`piece` : say`pieces`} ${pieces.join(', ')}: `;
@@ -29,7 +29,7 @@ export function nextWords({ part, piece, why }: Next<PartReport>): string {
     case 'same assembly':
       return say`also in ${part.assembly}`;
     case 'same process':
-      return say`also ${part.process}`;
+      return say`also ${term(part.process)}`;
     case 'due':
       return part.due[0] === undefined ? 'due' : say`due: ${dueWords(part, part.due[0])}`;
   }

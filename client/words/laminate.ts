@@ -2,7 +2,7 @@
 
 import type { LaminateReport } from '#shared/contract/layup.ts';
 import { showPercent } from '#shared/quantity/show.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 
 const TIE = '\u00a0';
 
@@ -46,7 +46,7 @@ export function laminateWords({ verdict, isTold, wf, band }: LaminateReport): La
   const figure = say`Wf ${shareWithStd(wf)}`;
   if (verdict === 'in band')
     return { shape: '●', look: 'in-line', words: say`The laminate is in band: ${figure} within ${bandWords(band)}.` };
-  const against = say`${verdict}: ${figure} against ${bandWords(band)}`;
+  const against = say`${term(verdict)}: ${figure} against ${bandWords(band)}`;
   const words = isTold
     ? say`The laminate is ${against}.`
     : say`The laminate is perhaps ${against}; the scale cannot tell it from in band.`;

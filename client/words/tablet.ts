@@ -1,4 +1,6 @@
 /** What is said where several people share a tablet (rule N15). */
+import { say } from '#shared/words/say.ts';
+
 export const TABLET_WORDS = {
   who: 'Who are you?',
   onTablet: (tablet: string) => `${tablet} is shared: choose your name and type your PIN.`,
@@ -12,5 +14,6 @@ export const TABLET_WORDS = {
   switchPerson: 'Switch person',
   inByPin: (tablet: string) =>
     `Signed in with a PIN on ${tablet}: you weigh and read. Sign in with your password for anything more.`,
-  locks: (minutes: number) => `It locks after ${minutes === 1 ? 'one minute' : `${minutes} minutes`} without a touch.`,
+  locks: (minutes: number) =>
+    `It locks after ${minutes === 1 ? say`one minute` : `${minutes} minutes`} without a touch.`,
 } as const;

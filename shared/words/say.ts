@@ -30,8 +30,10 @@ export function say(strings: TemplateStringsArray, ...values: readonly (string |
 }
 
 /** Words that stand in a list of the rules, such as a condition or a cause: a value of the ledger as it is read (`terms.ts` lists them all). */
-export function term(value: string): string {
-  return translated === undefined ? value : wordsFor(value);
+export function term(value: string): string;
+export function term(value: string | undefined): string | undefined;
+export function term(value: string | undefined): string | undefined {
+  return translated === undefined || value === undefined ? value : wordsFor(value);
 }
 
 const plurals = new Intl.PluralRules(LOCALE);
