@@ -61,11 +61,12 @@ function digestOf(contents: readonly string[], lists: DraftAnswer['lists']): str
     .digest('hex');
 }
 
-function shownOf({ rowCount, knownRows, warnings, allowances, doubts, drifts }: ImportOutcome): ListPreview {
+function shownOf({ rowCount, knownRows, warnings, listed, allowances, doubts, drifts }: ImportOutcome): ListPreview {
   return {
     rowCount,
     knownRows,
     warnings: warnings.slice(0, MOST_WARNINGS),
+    listed,
     allowances: allowances.map((one) => ({ ...one, processes: [...one.processes] })),
     doubts: sameDoubts(doubts),
     drifts: drifts.slice(0, MOST_DRIFTS),

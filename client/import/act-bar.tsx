@@ -1,10 +1,13 @@
-/** What will be recorded, the one button that does it, and how far it is. It stays in sight below the rows. */
+/** What will be recorded, what is left unused, the one button that records it, and how far it is. It stays in sight below the rows. */
 
 import { useEffect, useRef, useState } from 'react';
+import type { ListPreview } from '#shared/contract/import.ts';
 import { counted, say } from '#shared/words/say.ts';
 import { wordsOf } from '../door/ask.ts';
 import { ledgerMoved } from '../door/queries.ts';
 import { Button } from '../pieces/controls.tsx';
+import type { Shown } from '../pieces/units.ts';
+import { rich } from '../words/rich.ts';
 import { record, type Told } from './record.ts';
 import type { Look, Sent } from './use-look.ts';
 import { kindsInWords } from './words.ts';
@@ -12,6 +15,9 @@ import { kindsInWords } from './words.ts';
 export function ActBar(props: {
   readonly aircraftId: string;
   readonly sent: Sent | undefined;
+  /** The columns that are not used, in words. */
+  readonly unused: string;
+  readonly shown: Shown;
   readonly look: Look;
   /** Undefined while the columns are not settled. */
   readonly problemCount: number | undefined;
@@ -54,7 +60,10 @@ export function ActBar(props: {
   return (
     <section className="act-bar" aria-label={say`Recording`}>
       {progress === undefined ? (
-        <p className="act-words">{summary(props)}</p>
+        <div className="act-words">
+          <p>{summary(props)}</p>
+          {props.unused === '' ? null : <p className="act-unused">{rich`△ Not used: ${props.unused}.`}</p>}
+        </div>
       ) : (
         <p className="act-words" role="status">
           <progress aria-label={say`Recorded`} value={progress.recorded} max={Math.max(1, progress.total)} />{' '}
@@ -81,7 +90,7 @@ export function ActBar(props: {
   );
 }
 
-function summary({ look: { preview }, sent, problemCount, doubtCount }: Parameters<typeof ActBar>[0]): string {
+function summary({ look: { preview }, sent, shown, problemCount, doubtCount }: Parameters<typeof ActBar>[0]): string {
   if (problemCount === undefined) return say`Nothing is recorded until every needed column is known.`;
   if (preview === undefined || sent === undefined) return '';
   if (problemCount > 0)
@@ -91,5 +100,11 @@ function summary({ look: { preview }, sent, problemCount, doubtCount }: Paramete
   const known = preview.lists[sent.kind]?.knownRows ?? 0;
   const old = known === 0 ? '' : say` ${counted(known, 'row is', 'rows are')} in the ledger already.`;
   if (preview.entryCount === 0) return say`Nothing new in this list.${old}`;
-  return say`To be recorded: ${kindsInWords(preview.kinds)}.${old}`;
+  return say`To be recorded: ${kindsInWords(preview.kinds)}.${sent.kind === 'parts' ? listedWords(preview.lists.parts, shown) : ''}${old}`;
+}
+
+/** What a shop holds against the total of its own sheet. */
+function listedWords(list: ListPreview | undefined, { massWithUnit }: Shown): string {
+  if (list === undefined || list.listed.massKg === 0) return '';
+  return say` The list comes to ${counted(list.listed.pieceCount, 'piece', 'pieces')}, ${massWithUnit(list.listed.massKg)} together, each estimate being of one piece.`;
 }

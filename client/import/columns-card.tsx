@@ -1,8 +1,17 @@
 /** What each column is taken for, and its unit where its heading has none. */
 
 import { useId } from 'react';
-import { type ColumnUse, type Grid, letterOf, missingFields, type Settled, unitChoice } from '#shared/table/grid.ts';
+import {
+  type ColumnUse,
+  type Grid,
+  letterOf,
+  missingFields,
+  type Settled,
+  unitChoice,
+  unusedIn,
+} from '#shared/table/grid.ts';
 import { COLUMNS_OF } from '#shared/table/lists.ts';
+import { unusedWords } from '#shared/table/look-alike.ts';
 import { say } from '#shared/words/say.ts';
 import { rich } from '../words/rich.ts';
 
@@ -17,6 +26,8 @@ export function ColumnsCard(props: {
   const headings = grid.rows[settled.headingAt]?.cells ?? [];
   const body = grid.rows.slice(settled.headingAt + 1);
   const missing = missingFields(settled);
+  const { headings: unused, open } = unusedIn(grid, settled);
+  const likely = unusedWords(unused, open);
   const samples = (at: number) =>
     body
       .slice(0, 50)
@@ -31,7 +42,7 @@ export function ColumnsCard(props: {
         <p
           className="notice bad"
           role="status"
-        >{rich`Say which column is the ${missing.join(say`, and which is the `)}.`}</p>
+        >{rich`Say which column is the ${missing.join(say`, and which is the `)}.${likely === '' ? '' : say` Not used yet: ${likely}.`}`}</p>
       )}
       <ul className="columns">
         {headings.map((heading, at) =>
@@ -90,6 +101,7 @@ function Column(props: {
           ))}
         </select>
       </label>
+      {use.field === 'estimate' ? <p className="soft small">{say`of one piece`}</p> : null}
       {units.length === 0 ? null : (
         <label className="field" htmlFor={`${id}-unit`}>
           <span className={asksUnit ? 'problem' : 'hidden-words'}>{rich`Unit of ${heading}`}</span>

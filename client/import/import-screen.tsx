@@ -84,6 +84,7 @@ function Recorded(props: { readonly aircraft: AircraftReport; readonly done: Tol
   const { recorded, knownRows, allowances } = props.done;
   const added = recorded === 0 ? undefined : allowanceSentence(allowances, 'was');
   const at = `/aircraft/${props.aircraft.id}`;
+  const maySet = useMay('lead');
   return (
     <section className="card stack bring-done" role="status">
       <h2>
@@ -98,6 +99,7 @@ function Recorded(props: { readonly aircraft: AircraftReport; readonly done: Tol
       {recorded === 0 ? null : <NewDrifts aircraft={props.aircraft} done={props.done} />}
       <div className="row">
         <Link className="button main" href={`${at}/ledger`}>{say`To the ledger`}</Link>
+        {maySet ? <Link className="button plain" href={`${at}/set-up/targets`}>{say`Set the targets`}</Link> : null}
         <Link className="button plain" href={`${at}/weigh`}>{say`Weigh a part`}</Link>
         <Button onPress={props.again}>{say`Bring another list`}</Button>
       </div>

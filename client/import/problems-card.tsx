@@ -29,6 +29,8 @@ export function ProblemsCard(props: {
   readonly look: Look;
   readonly isReady: boolean;
   readonly hasDoubts: boolean;
+  /** A column says of each estimate what it rests on. */
+  readonly hasEvidence: boolean;
   readonly onlyWrong: boolean;
   readonly onOnlyWrong: (only: boolean) => void;
   readonly onNext: () => void;
@@ -100,7 +102,16 @@ export function ProblemsCard(props: {
           words={say`changed estimates of known parts are revisions`}
         />
       ) : null}
-      {allowances === undefined ? null : <AllowanceNotice words={allowances} aircraftId={props.aircraftId} />}
+      {allowances === undefined ? null : (
+        <AllowanceNotice
+          words={
+            props.hasEvidence
+              ? allowances
+              : say`${allowances} A column “evidence” that says “calculated” takes the smaller defaults, and one “allowance” states your own.`
+          }
+          aircraftId={props.aircraftId}
+        />
+      )}
       {warnings.length === 0 ? null : (
         <ul className="notice warn warnings">
           {warnings.map((warning) => (

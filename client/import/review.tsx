@@ -3,12 +3,23 @@
 import { type ReactNode, useCallback, useDeferredValue, useMemo, useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { Condition, Evidence, Process, Side } from '#shared/ledger/entry.ts';
-import { type ColumnUse, type Grid, markKey, missingFields, proposed, sentOf, usesOf } from '#shared/table/grid.ts';
+import {
+  type ColumnUse,
+  type Grid,
+  markKey,
+  missingFields,
+  proposed,
+  sentOf,
+  unusedIn,
+  usesOf,
+} from '#shared/table/grid.ts';
 import { IMPORT_KINDS, type ImportKind } from '#shared/table/lists.ts';
+import { unusedWords } from '#shared/table/look-alike.ts';
 import { say } from '#shared/words/say.ts';
 import { useGroups } from '../door/queries.ts';
 import { Button, Choice, Picker } from '../pieces/controls.tsx';
 import { type Holding, useHold } from '../pieces/leaving.ts';
+import { shownIn } from '../pieces/units.ts';
 import { ActBar } from './act-bar.tsx';
 import { ColumnsCard } from './columns-card.tsx';
 import { useDoubts } from './doubts.ts';
@@ -116,6 +127,11 @@ function OfGrid(props: {
   );
   const use = (at: number, next: ColumnUse) =>
     settle({ ...settled, uses: settled.uses.map((before, place) => (place === at ? next : before)) });
+  const unused = useMemo(() => {
+    const { headings, open } = unusedIn(grid, settled);
+    return unusedWords(headings, open);
+  }, [grid, settled]);
+  const shown = useMemo(() => shownIn(aircraft), [aircraft]);
   const goOn = (lines: readonly number[]) => {
     const line = lines.find((one) => one > (aim?.line ?? 0)) ?? lines[0];
     if (line !== undefined) setAim({ line, count: (aim?.count ?? 0) + 1 });
@@ -134,6 +150,7 @@ function OfGrid(props: {
         onOnlyWrong={setOnlyWrong}
         hasDoubts={doubts.byLine.size > 0}
         onNext={() => goOn([...problems.byLine.keys()].sort((a, b) => a - b))}
+        hasEvidence={settled.uses.some(({ field }) => field === 'evidence')}
         revise={revise}
         onRevise={setRevise}
         decimalComma={settled.decimalComma}
@@ -159,6 +176,8 @@ function OfGrid(props: {
       <ActBar
         aircraftId={aircraft.id}
         sent={sent}
+        unused={unused}
+        shown={shown}
         look={look}
         doubtCount={doubts.openLines.length}
         problemCount={isReady ? problems.count : undefined}

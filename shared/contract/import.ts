@@ -55,6 +55,8 @@ const ListPreview = z.object({
   /** Rows whose content the ledger holds already. */
   knownRows: z.int(),
   warnings: z.array(z.string()),
+  /** What a parts list comes to: its pieces, and the estimates of all of them together, without allowances. */
+  listed: z.object({ pieceCount: z.int(), massKg: z.number() }),
   /** Weighings that look like a slip of the hand, all of them: to be confirmed before they are recorded (rule W4). */
   doubts: z.array(z.object({ slip: z.string(), words: z.string(), lines: z.array(z.int()) })),
   /** Weighings that will drift once this is recorded, the largest effect first; `driftCount` counts all. */

@@ -51,6 +51,8 @@ type FieldRefusal =
 type StatementRefusal =
   | { readonly code: 'negative'; readonly what: string }
   | { readonly code: 'estimate-missing'; readonly because: string }
+  | { readonly code: 'estimate-column-missing'; readonly because: string; readonly unused: readonly string[] }
+  | { readonly code: 'line-of-sums'; readonly word: string }
   | { readonly code: 'later-above-estimate'; readonly later: string; readonly estimate: string }
   | { readonly code: 'gross-not-above-tare'; readonly gross: string; readonly tare: string }
   | { readonly code: 'readings-differ'; readonly gross: number; readonly tare: number }
@@ -398,6 +400,17 @@ export const REGISTRY: Registry = {
   'estimate-missing': ({ because }) => ({
     words: say`There is no estimate, yet a value is given under ${because}.`,
     remedy: say`Give the estimated mass as well, or leave that value out until there is one.`,
+  }),
+  'estimate-column-missing': ({ because, unused }) => ({
+    words: say`No column is taken for the estimate, yet values are given under ${because}.`,
+    remedy:
+      unused.length === 0
+        ? say`Say which column it is, or leave those values out.`
+        : say`Say which column it is. Not used, and it looks like it: ${unused.join(', ')}.`,
+  }),
+  'line-of-sums': ({ word }) => ({
+    words: say`This looks like a line of sums: ${quoted(word)}.`,
+    remedy: say`Leave the line out: with ✕ at its end, or by deleting it in the file.`,
   }),
   'later-above-estimate': ({ later, estimate }) => ({
     words: say`What goes on later (${later}) is more than the installed estimate (${estimate}).`,

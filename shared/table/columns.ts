@@ -20,6 +20,8 @@ export type FieldColumn = {
   readonly required?: boolean;
   /** Other headings that mean this field, in lower case with single spaces and without full stops. */
   readonly names: readonly string[];
+  /** And those that mean it where no other column of the list does. */
+  readonly also?: readonly string[];
 };
 
 export type Cell = { readonly line: number; readonly column: number; readonly heading: string };
@@ -45,11 +47,12 @@ export function matchColumns(
   const units: Record<string, NonNullable<Manner['units']>[string]> = {};
   const unused: string[] = [];
   const problems: CellProblem[] = [];
-  for (const [at, cell] of table.heading.cells.entries()) {
-    const heading = cell.trim().replace(/\s+/g, ' ');
+  const headings = table.heading.cells.map(spaced);
+  const matches = matchesOf(headings, fields, renamed);
+  for (const [at, heading] of headings.entries()) {
     if (heading === '') continue;
     const where = { line: table.heading.line, column: at + 1, heading };
-    const match = matchHeading(heading, fields, renamed);
+    const match = matches[at];
     if (match === undefined) {
       unused.push(heading);
       continue;
@@ -86,13 +89,21 @@ export function matchColumns(
   };
 }
 
+/** The fields of all headings of a list, in their order; of two of one field both name it. */
+export function fieldsOfHeadings(
+  headings: readonly string[],
+  fields: readonly FieldColumn[],
+): readonly (string | undefined)[] {
+  return matchesOf(headings.map(spaced), fields, {}).map((match) => match?.field.field);
+}
+
 /** What a heading says its column is, and the unit it names if that is one of the field's. */
 export function fieldOfHeading(
   heading: string,
   fields: readonly FieldColumn[],
   renamed: Readonly<Record<string, string>> = {},
 ): { readonly field: string; readonly unit: string | undefined } | undefined {
-  const match = matchHeading(heading.trim().replace(/\s+/g, ' '), fields, renamed);
+  const match = matchHeading(spaced(heading), fields, renamed);
   if (match === undefined) return undefined;
   const unit = match.unit === undefined ? undefined : unitFor(match.field, match.unit).unit;
   return { field: match.field.field, unit };
@@ -132,6 +143,24 @@ export function cellOf(row: CsvRow, field: string, columns: Columns): Cell {
 
 export function byPlace(a: Cell, b: Cell): number {
   return a.line - b.line || a.column - b.column;
+}
+
+function spaced(heading: string): string {
+  return heading.trim().replace(/\s+/g, ' ');
+}
+
+/** First the usual names; then, for the fields that are still without a column, the names that mean them then. */
+function matchesOf(
+  headings: readonly string[],
+  fields: readonly FieldColumn[],
+  renamed: Readonly<Record<string, string>>,
+): readonly (Match | undefined)[] {
+  const matches = headings.map((heading) => (heading === '' ? undefined : matchHeading(heading, fields, renamed)));
+  const taken = new Set(matches.map((match) => match?.field.field));
+  const open = fields.flatMap((field) => (taken.has(field.field) ? [] : [{ ...field, names: field.also ?? [] }]));
+  return headings.map(
+    (heading, at) => matches[at] ?? (heading === '' ? undefined : matchHeading(heading, open, renamed)),
+  );
 }
 
 type Match = { readonly field: FieldColumn; readonly unit: string | undefined };
@@ -246,5 +275,6 @@ function plain(name: string): string {
       // A shortened word is the same with its full stop and without.
       .replace(/\.(?=\s|$)/g, '')
       .replace(/[\s_-]+/g, ' ')
+      .trim()
   );
 }

@@ -4,7 +4,8 @@
  */
 import type { SentList, SentRow } from '#shared/contract/import.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
-import { fieldOfHeading, unitsOf } from './columns.ts';
+import { say } from '#shared/words/say.ts';
+import { fieldOfHeading, fieldsOfHeadings, unitsOf } from './columns.ts';
 import type { CsvRow, Separator } from './csv.ts';
 import { COLUMNS_OF, IMPORT_KINDS, type ImportKind } from './lists.ts';
 
@@ -56,8 +57,7 @@ export function proposed(rows: readonly CsvRow[], kinds: readonly ImportKind[] =
 /** What the headings say the columns are. Of two columns of one field the second is not used until somebody says so. */
 export function usesOf(kind: ImportKind, headings: readonly string[]): readonly ColumnUse[] {
   const taken = new Set<string>();
-  return headings.map((heading) => {
-    const field = heading.trim() === '' ? undefined : fieldOfHeading(heading, COLUMNS_OF[kind])?.field;
+  return fieldsOfHeadings(headings, COLUMNS_OF[kind]).map((field) => {
     if (field === undefined || taken.has(field)) return { field: undefined, unit: undefined };
     taken.add(field);
     return { field, unit: undefined };
@@ -80,6 +80,22 @@ export function unitChoice(
 export function missingFields({ kind, uses }: Settled): readonly string[] {
   const used = new Set(uses.map(({ field }) => field));
   return COLUMNS_OF[kind].flatMap(({ field, required }) => (required === true && !used.has(field) ? [field] : []));
+}
+
+/** The headings whose columns are not used though they have something in them, and the fields that no column gives. */
+export function unusedIn(
+  grid: Grid,
+  { kind, headingAt, uses }: Settled,
+): { readonly headings: readonly string[]; readonly open: ReadonlySet<string> } {
+  const body = grid.rows.slice(headingAt + 1);
+  const headings = uses.flatMap(({ field }, at) => {
+    const isEmpty = body.every(({ cells }) => (cells[at] ?? '').trim() === '');
+    if (field !== undefined || isEmpty) return [];
+    return [(grid.rows[headingAt]?.cells[at] ?? '').trim() || say`column ${letterOf(at)}`];
+  });
+  const used = new Set(uses.map(({ field }) => field));
+  const open = COLUMNS_OF[kind].flatMap(({ field }) => (used.has(field) ? [] : [field]));
+  return { headings, open: new Set(open) };
 }
 
 export type SentOf = {

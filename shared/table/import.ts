@@ -39,6 +39,8 @@ export type ImportOutcome = {
   readonly allowances: readonly AddedAllowance[];
   /** Rows whose content the ledger holds already. */
   readonly knownRows: number;
+  /** What a parts list comes to: its pieces, and the estimates of all of them together, without allowances. */
+  readonly listed: { readonly pieceCount: number; readonly massKg: number };
   /** Keys of all part numbers that a parts list names, also in rows that have a problem. */
   readonly namedParts: ReadonlySet<string>;
 };
@@ -50,6 +52,7 @@ export class ImportDraft {
   readonly warnings: string[] = [];
   namedParts: ReadonlySet<string> = new Set();
   allowances: readonly AddedAllowance[] = [];
+  readonly listed = { pieceCount: 0, massKg: 0 };
   doubts: readonly RowDoubt[] = [];
   drifts: readonly NewDrift[] = [];
   knownRows = 0;
@@ -82,7 +85,7 @@ export class ImportDraft {
   }
 
   outcome(rowCount: number): ImportOutcome {
-    const { entries, warnings, knownRows, namedParts, allowances, doubts, drifts } = this;
+    const { entries, warnings, knownRows, namedParts, allowances, listed, doubts, drifts } = this;
     return {
       entries,
       problems: [...this.problems].sort(byPlace),
@@ -91,6 +94,7 @@ export class ImportDraft {
       knownRows,
       namedParts,
       allowances,
+      listed,
       doubts,
       drifts,
     };

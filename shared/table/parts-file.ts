@@ -9,11 +9,13 @@ import { type Entry, type EntryId, type PartId, Process, type StatementOf } from
 import { allowancesBefore, type Ledger } from '#shared/ledger/fold.ts';
 import type { Standing } from '#shared/ledger/part-state.ts';
 import { numberKey, partFromWords } from '#shared/part/from-words.ts';
+import type { Refusal } from '#shared/problem/registry.ts';
 import { estimateReport } from '#shared/rollup/part-page.ts';
 import { groupKey, groupsOf } from '#shared/target/groups.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
 import { addedAllowances } from './added-allowances.ts';
 import {
+  type CellProblem,
   type Columns,
   cellOf,
   type FieldColumn,
@@ -25,6 +27,8 @@ import {
 import type { CsvRow, CsvTable } from './csv.ts';
 import { goingOn } from './going-on.ts';
 import { type ImportContext, ImportDraft, type ImportOutcome, nearest, partIdOf, stampOf } from './import.ts';
+import { looksLike } from './look-alike.ts';
+import { sumWordAt } from './sum-line.ts';
 
 /** `mass`, `est weight`, `weight estimate`, and the same with `m`, `w` and `wt`. */
 const ESTIMATE_NAMES = [
@@ -37,6 +41,24 @@ const ESTIMATE_NAMES = [
     ...['est', 'estimate', 'estimated'].flatMap((word) => [`${what} ${word}`, `${word} ${what}`]),
   ]),
 ];
+
+/** What a shop calls the mass that a part is to have: `planned wt`, `weight planned`. Not the target, which is not what the part is expected to weigh. */
+const PLANNED_NAMES = [
+  'planned',
+  'plan',
+  'design',
+  'expected',
+  'nominal',
+  'calculated',
+  'calc',
+  'unit',
+  'each',
+].flatMap((word) => ['mass', 'weight', 'wt', 'm', 'w'].flatMap((what) => [`${word} ${what}`, `${what} ${word}`]));
+
+/** `arm aft of datum`, `distance from datum`. */
+const X_NAMES = ['arm', 'x', 'station', 'distance', 'cg', 'lever arm'].flatMap((what) =>
+  ['aft of datum', 'from datum', 'behind datum', 'aft'].map((where) => `${what} ${where}`),
+);
 
 export const PARTS_COLUMNS: readonly FieldColumn[] = [
   {
@@ -71,10 +93,18 @@ export const PARTS_COLUMNS: readonly FieldColumn[] = [
     holds: 'text',
     names: ['assy', 'parent', 'parent assembly', 'belongs to', 'next assembly', 'next higher assembly', 'part of'],
   },
-  { field: 'quantity', holds: 'count', names: ['qty', 'count', 'number of pieces', 'no of pieces', 'pcs', 'pieces'] },
+  {
+    field: 'quantity',
+    holds: 'count',
+    names: [
+      ...['qty', 'count', 'number of pieces', 'no of pieces', 'pcs', 'pieces', 'nos'],
+      ...['no off', 'number off', 'qty off', 'quantity off', 'off'],
+      ...['no reqd', 'qty reqd', 'quantity required', 'number required', 'qty per aircraft', 'no per aircraft'],
+    ],
+  },
   { field: 'side', holds: 'text', names: ['hand', 'lh/rh'] },
   { field: 'process', holds: 'text', names: ['made by', 'manufacture', 'manufacturing process', 'method'] },
-  { field: 'estimate', holds: 'mass', names: ESTIMATE_NAMES },
+  { field: 'estimate', holds: 'mass', names: ESTIMATE_NAMES, also: PLANNED_NAMES },
   UNIT_COLUMN,
   {
     field: 'x',
@@ -93,12 +123,28 @@ export const PARTS_COLUMNS: readonly FieldColumn[] = [
       'cg',
       'moment arm',
     ],
+    also: [...X_NAMES, 'lever arm', 'aft of datum', 'from datum', 'long arm', 'longitudinal arm'],
   },
-  { field: 'y', holds: 'length', names: ['butt line', 'buttline', 'bl', 'y arm', 'arm y', 'y cg', 'cg y', 'ycg'] },
-  { field: 'z', holds: 'length', names: ['waterline', 'water line', 'wl', 'z arm', 'arm z', 'z cg', 'cg z', 'zcg'] },
+  {
+    field: 'y',
+    holds: 'length',
+    names: ['butt line', 'buttline', 'bl', 'y arm', 'arm y', 'y cg', 'cg y', 'ycg'],
+    also: ['lateral arm', 'lat arm'],
+  },
+  {
+    field: 'z',
+    holds: 'length',
+    names: ['waterline', 'water line', 'wl', 'z arm', 'arm z', 'z cg', 'cg z', 'zcg'],
+    also: ['vertical arm', 'vert arm'],
+  },
   { field: 'arm uncertainty', holds: 'length', names: ['arm std', 'u arm'] },
   { field: 'evidence', holds: 'text', names: ['basis', 'basis of estimate'] },
-  { field: 'std uncertainty', holds: 'mass or share', names: ['standard uncertainty', 'uncertainty', 'u', 'std'] },
+  {
+    field: 'std uncertainty',
+    holds: 'mass or share',
+    names: ['standard uncertainty', 'uncertainty', 'u', 'std'],
+    also: ['±', '+/', 'plus minus', 'plus/minus'],
+  },
   { field: 'allowance', holds: 'share', names: ['growth allowance', 'growth', 'mass growth allowance'] },
   { field: 'later allowance', holds: 'share', names: ['allowance on later'] },
   { field: 'flash', holds: 'mass', names: ['comes off', 'trim off'] },
@@ -132,7 +178,9 @@ export function importParts(
   const groups = new Map(
     [groupKey, (group: string) => group].flatMap((key) => known.map((group) => [key(group), group] as const)),
   );
-  const rows = table.rows.map((row) => openRow(row, columns, table, draft));
+  const rows = table.rows
+    .filter((row) => !isSumLine(row, columns, draft))
+    .map((row) => openRow(row, columns, table, draft));
   const firstOf = firstRows(rows, columns, draft);
   draft.namedParts = new Set(firstOf.keys());
   for (const row of parentsFirst([...firstOf.values()], firstOf, columns, draft))
@@ -142,9 +190,35 @@ export function importParts(
     // Whatever else is wrong in the second row of a number is told with it.
     else if (firstOf.get(row.key) !== row) readRow(row, { columns, context, draft, firstOf, groups });
   }
+  tellEstimatesOnce(table, columns, draft);
   warnOfCountedTwice(context, draft);
   draft.allowances = addedAllowances(draft.entries, context.ledger);
   return draft.outcome(table.rows.length);
+}
+
+/** A line of sums is no part; it is told once, and not cell by cell. */
+function isSumLine(row: CsvRow, { byField }: Columns, draft: ImportDraft): boolean {
+  const needed = ['number', 'group'].flatMap((field) => byField.get(field)?.at ?? []);
+  const at = sumWordAt(row, needed);
+  if (at === undefined) return false;
+  const refusal = { code: 'line-of-sums', word: row.cells[at]?.trim() ?? '' } as const;
+  draft.problems.push({ line: row.line, column: at + 1, heading: '', refusal });
+  return true;
+}
+
+/** Where no column has the estimates, that is one problem of the headings and not one of each row. */
+function tellEstimatesOnce(table: CsvTable, { byField, unused }: Columns, draft: ImportDraft): void {
+  if (byField.has('estimate')) return;
+  const isOne = ({ refusal }: CellProblem) => refusal.code === 'estimate-missing';
+  const because = draft.problems.find(isOne)?.refusal;
+  if (because?.code !== 'estimate-missing') return;
+  const rest = draft.problems.filter((problem) => !isOne(problem));
+  const like = unused.filter((heading) => looksLike(heading, new Set(['estimate'])) !== undefined);
+  const refusal = { code: 'estimate-column-missing', because: because.because, unused: like } as const;
+  draft.problems.splice(0, draft.problems.length, ...rest, {
+    ...{ line: table.heading.line, column: 0, heading: '' },
+    refusal,
+  });
 }
 
 function openRow(row: CsvRow, columns: Columns, table: CsvTable, draft: ImportDraft): Row {
@@ -224,6 +298,8 @@ function takeRow(row: Row, taking: Taking): void {
   const { reader } = row;
   const where = (path: readonly string[]) => cellOf(row.row, columnOf(path), columns);
   if (part === undefined) return;
+  draft.listed.pieceCount += part.quantity;
+  draft.listed.massKg += part.quantity * (estimate?.massKg ?? 0);
   if (held !== undefined) {
     takeKnownPart({ part, estimate, stamp, reader }, taking, where);
     return;
@@ -249,8 +325,15 @@ function readRow({ row, reader, parentKey }: Row, taking: Taking) {
   const process = part?.process ?? Process.enum.other;
   const made = { partId, process: held === undefined ? process : processOf(context, partId) };
   const estimate = estimateFromWords(reader, made, allowancesBefore(context.ledger));
-  for (const { field, refusal } of reader.problems) draft.problems.push({ ...cellOf(row, field, columns), refusal });
+  for (const { field, refusal } of reader.problems)
+    draft.problems.push({ ...cellOf(row, field, columns), refusal: inHeadings(refusal, columns) });
   return { held, partId, part, estimate, stamp };
+}
+
+/** The sheet's own word for a column, where a refusal names one. */
+function inHeadings(refusal: Refusal, { byField }: Columns): Refusal {
+  if (refusal.code !== 'estimate-missing') return refusal;
+  return { ...refusal, because: byField.get(refusal.because)?.heading ?? refusal.because };
 }
 
 /** A group that is known under another spelling is that group (rule R4): a target for it would miss the part. */

@@ -12,8 +12,8 @@ const XLSX = 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet'
 const PARTS: readonly (readonly MadeCell[])[] = [
   ['Curlew: planned masses', undefined, 'rev C'],
   [],
-  ['Part no', 'Description', 'Where', 'Made how', 'Planned', 'Sta [mm]', 'Growth', 'Remarks'],
-  ['W-100', 'Wing skin', 'wing', 'prepreg', 4.2, 2510, { share: 0.24 }, 'see drawing'],
+  ['Part no', 'Description', 'Where', 'Made how', 'Planned', 'Sta [mm]', 'Growth', 'Remarks', 'Checked'],
+  ['W-100', 'Wing skin', 'wing', 'prepreg', 4.2, 2510, { share: 0.24 }, 'see drawing', 'yes'],
   ['W-101', 'Spar', 'wing', 'glued', 6.1, 2400, { share: 0.24 }],
   ['W-101', 'Rib', 'wing', 'machined', 0.4, 2400],
   ['T-1', 'Fin', 'tail', 'prepreg', { xml: '<c t="e"><f>E4/0</f><v>#DIV/0!</v></c>' }, 6800, { share: 0.2 }],
@@ -73,8 +73,8 @@ describe('a list is brought', () => {
     await column('Where').selectOption('group');
     await column('Made how').selectOption('process');
     await column('Planned').selectOption('estimate');
-    // Four numbers without a unit, one cell that is none, a word that is none, a number twice, and a sum.
-    await problems('8 problems in 5 lines.').waitFor();
+    // Three numbers without a unit, one cell that is none, a word that is none, a number twice, and a line of sums.
+    await problems('7 problems in 5 lines.').waitFor();
     await page.getByLabel('Unit of Planned').selectOption('kg');
     await problems('4 problems in 4 lines.').waitFor();
     await expectOpen('a list with problems');
@@ -92,9 +92,12 @@ describe('a list is brought', () => {
     await page.getByText('The spreadsheet has an error here (#DIV/0!)').first().waitFor();
     await put('Planned [kg]', 7, '1.9');
     await page.getByText('To be recorded: 4 parts, 4 estimates.').waitFor();
+    await page.getByText('comes to 4 pieces, 12.600 kg together, each estimate being of one piece').waitFor();
+    await page.getByRole('region', { name: 'Recording' }).getByText('Not used: Checked.').waitFor();
     await expectOpen('a list that can be recorded');
     await page.getByRole('button', { name: 'Record 8 entries' }).click();
     await page.getByRole('heading', { name: '8 entries recorded' }).waitFor();
+    await page.getByRole('link', { name: 'Set the targets' }).waitFor();
     await expectOpen('a list that is recorded');
   });
 

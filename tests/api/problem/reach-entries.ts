@@ -138,6 +138,8 @@ export const LISTS: ByCode = {
   'column-twice': { parts: { text: 'number,part no,group\nA,A,wing' } },
   'column-unit-unknown': { parts: { text: 'number,group,estimate [stone]\nA,wing,1' } },
   'cells-too-many': { parts: { text: 'number,group\nA,wing,more' } },
+  'estimate-column-missing': { parts: { text: 'number,group,x\nA,wing,1 m' } },
+  'line-of-sums': { parts: { text: 'number,group\nTotal,' } },
   'number-twice': { parts: { text: 'number,group\nA,wing\na,wing' } },
   'unknown-assembly': { parts: { text: 'number,group,assembly\nA,wing,NONE' } },
   'row-twice': { weighings: { text: 'part,gross,condition\nLONE,4 kg,trimmed\nLONE,4 kg,trimmed' } },

@@ -2,7 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { fieldOfHeading } from '#shared/table/columns.ts';
 import { readRows } from '#shared/table/csv.ts';
-import { type Grid, missingFields, proposed, sentOf, unitChoice, usesOf } from '#shared/table/grid.ts';
+import { type Grid, missingFields, proposed, sentOf, unitChoice, unusedIn, usesOf } from '#shared/table/grid.ts';
+import { looksLike, unusedWords } from '#shared/table/look-alike.ts';
 import { importParts, PARTS_COLUMNS } from '#shared/table/parts-file.ts';
 import { contextOf, told } from './tables.ts';
 
@@ -24,8 +25,32 @@ describe('headings', () => {
     ['Bauteil/Item', 'number', undefined],
     ['Planned / mass [g]', 'estimate', 'g'],
     ['Part No.', 'number', undefined],
+    ['No. off', 'quantity', undefined],
+    ['No off', 'quantity', undefined],
+    ['Qty. off', 'quantity', undefined],
   ])('[I1] "%s" is a usual heading', (heading, field, unit) => {
     expect(fieldOfHeading(heading, PARTS_COLUMNS)).toEqual({ field, unit });
+  });
+
+  it('[I1] a shop’s heading means what it is nearest to where no other column does', () => {
+    const fields = (...headings: string[]) => usesOf('parts', headings).map(({ field }) => field);
+    expect(fields('Part No.', 'Planned wt. (kg)', 'Arm aft of datum (mm)', '± %', '+/- %')).toEqual([
+      ...['number', 'estimate', 'x', 'std uncertainty'],
+      undefined,
+    ]);
+    expect(fields('Planned mass [kg]', 'Est. mass [kg]')).toEqual([undefined, 'estimate']);
+    expect(unitChoice('parts', 'Planned wt. (kg)', { field: 'estimate', unit: undefined }).stated).toBe('kg');
+    expect(unitChoice('parts', '± %', { field: 'std uncertainty', unit: undefined }).stated).toBe('%');
+    expect(unitChoice('parts', 'Arm aft of datum (mm)', { field: 'x', unit: undefined }).stated).toBe('mm');
+  });
+
+  it('[I2] columns that are not used are told, with what they look like, and empty ones are not', () => {
+    const grid = gridOf('part no;group;Target [kg];Qty as drawn;Status;Spare', 'A;wing;1,5;2;open;');
+    const { headings, open } = unusedIn(grid, proposed(grid.rows));
+    expect(unusedWords(headings, open)).toBe(
+      'Target [kg] (looks like the estimate), Qty as drawn (looks like the quantity), Status',
+    );
+    expect(looksLike('Target [kg]', new Set(['x']))).toBeUndefined();
   });
 
   it('[I1] a heading of two words that mean different things means neither', () => {

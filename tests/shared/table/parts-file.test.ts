@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { Entry } from '#shared/ledger/entry.ts';
 import { foldEntries } from '#shared/ledger/fold.ts';
+import { explain } from '#shared/problem/registry.ts';
 import { headlineOf } from '#shared/rollup/headline.ts';
 import { nearest } from '#shared/table/import.ts';
 import { importParts } from '#shared/table/parts-file.ts';
@@ -62,6 +63,29 @@ describe('lists', () => {
       '6:8 cells-too-many',
     ]);
     expect(outcome.problems.every(({ refusal }) => refusal.code !== undefined)).toBe(true);
+  });
+
+  it('[I2] estimates without a column are told once, with the column that looks like it', () => {
+    const outcome = imported(['number,group,BL [mm],Goal wt [kg]', 'W-1,wing,5,4', 'W-2,wing,6,5', 'W-3,,7,5']);
+    expect(told(outcome)).toEqual(['1:0 estimate-column-missing', '4:2 missing']);
+    const [{ refusal } = { refusal: undefined }] = outcome.problems;
+    expect(refusal && explain(refusal)).toEqual({
+      words: 'No column is taken for the estimate, yet values are given under BL [mm].',
+      remedy: 'Say which column it is. Not used, and it looks like it: Goal wt [kg].',
+    });
+    expect(told(imported(['number,group,estimate [kg],y [mm]', 'W-1,wing,,5']))).toEqual(['2:3 estimate-missing']);
+  });
+
+  it('[I2] a line of sums is told as that and once, and no part is taken for one', () => {
+    const sums = imported([...LIST, ',,,10.5,,', 'TOTAL,,3,12,,', 'Sub-total,wing,,9,,']);
+    expect(told(sums)).toEqual(['4:1 missing', '4:2 missing', '5:1 line-of-sums', '6:1 line-of-sums']);
+    expect(told(imported(['number,group,name', 'T-1,wing,Total']))).toEqual([]);
+  });
+
+  it('[I1] a list tells its pieces and the estimates of all of them together', () => {
+    expect(imported(LIST).listed).toEqual({ pieceCount: 3, massKg: 12 });
+    const chain = contextOf(recorded(imported(LIST)));
+    expect(imported(LIST, chain)).toMatchObject({ entries: [], listed: { pieceCount: 3, massKg: 12 } });
   });
 
   it('[I2] what the ledger objects to is told at its cell', () => {
