@@ -6,6 +6,7 @@ import { say } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { AircraftSection } from './aircraft-section.tsx';
 import { AllowancesSection } from './allowances-section.tsx';
+import { BackupSection } from './backup-section.tsx';
 import { CarrySection } from './carry-section.tsx';
 import { GroupsSection } from './groups-section.tsx';
 import { MaterialsSection } from './materials-section.tsx';
@@ -26,6 +27,7 @@ const SECTIONS = [
   { path: 'people', words: say`People and access`, show: PeopleSection },
   { path: 'verify', words: say`Verify the ledger`, show: VerifySection },
   { path: 'carry', words: say`Carry out, bring in`, show: CarrySection },
+  { path: 'backup', words: say`Back up`, show: BackupSection },
 ] as const;
 
 // biome-ignore lint/style/noDefaultExport: React's lazy loads a screen by its default export.

@@ -23,7 +23,12 @@ export async function startServer(options: {
   const folder = await mkdtemp(join(tmpdir(), 'tarebook-browser-'));
   const where = options.url === undefined ? ['--data', join(folder, 'data')] : [];
   const child = spawn(process.execPath, ['api/server.ts', '--port', '0', ...where], {
-    env: { ...process.env, DATABASE_URL: options.url ?? '', ...options.env },
+    env: {
+      ...process.env,
+      DATABASE_URL: options.url ?? '',
+      TAREBOOK_BACKUP_FOLDER: join(folder, 'backups'),
+      ...options.env,
+    },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   const said = await hasSaid(child, options.wantsCode);
