@@ -11,6 +11,7 @@ import { ARCHIVE_PATH, archiveDoors } from './archive/archive-doors.ts';
 import { backupDoors } from './backup/backup-doors.ts';
 import { briefDoors } from './brief/brief-doors.ts';
 import { briefFileDoor } from './brief/brief-file-door.ts';
+import { checkpointDoor } from './checkpoint/checkpoint-door.ts';
 import { type DoorApp, type DoorEnv, ROLE_FIELD } from './door.ts';
 import { forecastDoors } from './forecast/forecast-doors.ts';
 import { healthDoor } from './health-door.ts';
@@ -77,6 +78,7 @@ export function makeApp(services: Services): DoorApp {
   tabletDoors(app);
   aircraftDoors(app);
   ledgerDoors(app);
+  checkpointDoor(app);
   partDoors(app);
   reportDoors(app);
   overviewDoors(app);

@@ -2,6 +2,7 @@
 import { parseArgs } from 'node:util';
 import { type StorePlace, usualBackupFolder } from '#db/engine/open-store.ts';
 import type { BackupPlan } from './backup/backups.ts';
+import { KEY_FILE_VARIABLE, keyFileOf } from './command/key-place.ts';
 import { placeOf } from './command/with-store.ts';
 import { localeRefusal } from './words/chosen.ts';
 
@@ -28,6 +29,8 @@ Option                 Environment             Meaning
                        TAREBOOK_LOCALE         the shop's language and how it writes figures, as en-GB or de-AT; the
                                                screens are built for it by npm start
                        TAREBOOK_WORDS          a folder with the shop's own translations
+--checkpoint-key <file>                        the key that signs checkpoints, made where there is none
+                       TAREBOOK_CHECKPOINT_KEY (default: checkpoint-key.pem in the data folder)
 --help                                         print this
 
 The shop's day is that of the server: set TZ where the server's clock is in another zone than the shop.
@@ -44,6 +47,8 @@ export type ServerOptions = {
   readonly port: number;
   readonly tls: TlsOptions;
   readonly backups: BackupPlan;
+  /** Undefined with a PostgreSQL server where nobody names one: then nothing is signed. */
+  readonly checkpointKeyFile?: string | undefined;
 };
 
 /** Thrown where the server was told something it cannot do; the words are for who started it. */
@@ -75,6 +80,7 @@ export function readServerOptions(args: readonly string[], env: Env): ServerOpti
       everyHours: countOf('backup-hours', textOf('backup-hours', 'TAREBOOK_BACKUP_HOURS'), 8_760),
       keep: countOf('backup-keep', textOf('backup-keep', 'TAREBOOK_BACKUP_KEEP'), 10_000) ?? 14,
     },
+    checkpointKeyFile: keyFileOf(textOf('checkpoint-key', KEY_FILE_VARIABLE), place),
   };
 }
 
@@ -95,6 +101,7 @@ function parsed(args: readonly string[]): Readonly<Record<string, string | boole
         'backup-folder': text,
         'backup-hours': text,
         'backup-keep': text,
+        'checkpoint-key': text,
         help: { type: 'boolean' },
       },
     }).values;

@@ -32,6 +32,8 @@ export type Surroundings = {
   readonly backupPlan: BackupPlan;
   /** The local authority's certificate (PEM) where this server's own is made by one. */
   readonly trust?: string | undefined;
+  /** Where the key of the shop is kept that signs checkpoints; made there with the first. */
+  readonly checkpointKeyFile?: string | undefined;
   readonly heartbeatMs?: number;
   /** How long a reader waits for a ledger that is being read before it is told how far that has come. */
   readonly patienceMs?: number;

@@ -54,6 +54,7 @@ export async function startServer(options: ServerOptions, streams: Streams): Pro
       createDemonstration,
       backupPlan: options.backups,
       trust: made?.authority,
+      checkpointKeyFile: options.checkpointKeyFile,
     });
     const server = serverFor(makeApp(services).fetch, made);
     closers.push(() => closed(server));

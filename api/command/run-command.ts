@@ -11,6 +11,7 @@ import { listCommand } from './aircraft-command.ts';
 import { backupCommand } from './backup-command.ts';
 import { BRIEF_ACTS, type BriefOptions, type BriefVerb, briefCommand } from './brief-command.ts';
 import { bringCommand } from './bring-command.ts';
+import { checkpointCommand } from './checkpoint-command.ts';
 import { demoCommand } from './demo-command.ts';
 import { exportCommand } from './export-command.ts';
 import { importCommand } from './import-command.ts';
@@ -85,8 +86,21 @@ function programOf(surroundings: Surroundings, json: boolean, answer: (exit: Exi
   briefVerb(verb('brief', 'make, list and show briefs: one page of where the aircraft stands'), surroundings, answer);
   verb('verify', 'walk the chain of entries and name the first that does not fit')
     .option('--aircraft <name>', 'the aircraft; may be left out where there is only one')
+    .option('--against <file>', 'hold it against a checkpoint page as well')
+    .option('--key <fingerprint>', 'the key that the page must be signed with, by its fingerprint from paper')
+    .option('--page-only', 'look at the page alone, where there is no ledger', false)
     .option('--json', 'print JSON', false)
     .action(async (options) => answer(await verifyCommand(options, surroundings)));
+  verb('checkpoint', 'sign how the ledger stands, as a page for the paper file')
+    .option('--aircraft <name>', 'the aircraft; may be left out where there is only one')
+    .requiredOption('--out <file>', 'a text file that does not exist yet')
+    .option(
+      '--checkpoint-key <file>',
+      'the private key (default: checkpoint-key.pem in the data folder, made where there is none)',
+    )
+    .option('--by <initials>', 'who makes it')
+    .option('--json', 'print JSON', false)
+    .action(async (options) => answer(await checkpointCommand(options, surroundings)));
   verb('aircraft', 'list the aircraft in the store')
     .option('--json', 'print JSON', false)
     .action(async (options) => answer(await listCommand(options, surroundings)));

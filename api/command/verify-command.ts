@@ -1,20 +1,109 @@
-/** `tarebook verify`: walks the chain of an aircraft's entries (rule L5). */
-import { verifyChain } from '#db/ledger/verify.ts';
+/** `tarebook verify`: walks the chain of an aircraft's entries (rule L5), and holds it against a checkpoint (rule L9). */
+import { type Held, holdAgainst } from '#db/checkpoint/checkpoint.ts';
+import { inGroups } from '#db/checkpoint/signature.ts';
+import type { Store } from '#db/engine/open-store.ts';
+import type { Aircraft } from '#db/ledger/aircraft.ts';
+import { findAircraft } from '#db/ledger/list-aircraft.ts';
+import { FAULT_REMEDY, verifyChain } from '#db/ledger/verify.ts';
+import { type Beside, verifyBeside } from '#db/ledger/verify-beside.ts';
+import { counted } from '#shared/words/say.ts';
+import { type AgainstOptions, type GivenCheckpoint, readCheckpoint } from './read-checkpoint.ts';
+import { Refused } from './refused.ts';
 import { EXIT, type Exit, type Surroundings } from './surroundings.ts';
-import { aircraftNamed, type PlaceOptions, withStore } from './with-store.ts';
+import { aircraftNamed, withStore } from './with-store.ts';
 
-type Options = PlaceOptions & { readonly aircraft?: string; readonly json: boolean };
+type Options = AgainstOptions & { readonly aircraft?: string; readonly pageOnly: boolean; readonly json: boolean };
 
 export async function verifyCommand(options: Options, surroundings: Surroundings): Promise<Exit> {
+  if (options.against === undefined && (options.key !== undefined || options.pageOnly))
+    throw new Refused([{ pointer: '--against', refusal: { code: 'missing' } }]);
+  const given =
+    options.against === undefined ? undefined : await readCheckpoint(options.against, options, surroundings);
+  if (given !== undefined && options.pageOnly) return tellPage(given, options, surroundings);
   return withStore({ ...options, readsOnly: true }, surroundings, async (store) => {
-    const aircraft = await aircraftNamed(store, options.aircraft);
-    const answer = await verifyChain(store.db, aircraft.id);
-    if (options.json) surroundings.out.write(`${JSON.stringify({ aircraft: aircraft.name, ...answer }, null, 2)}\n`);
-    else if (answer.ok)
-      surroundings.out.write(
-        `${aircraft.name}: ${answer.entryCount} entries, the chain is whole. Last hash ${answer.headHash}\n`,
-      );
-    else surroundings.out.write(`${aircraft.name}: the chain does not fit at entry ${answer.seq}. ${answer.words}\n`);
-    return answer.ok ? EXIT.done : EXIT.badInput;
+    const aircraft = await aircraftOf(store, options.aircraft, given);
+    const chain = await verifyChain(store.db, aircraft.id);
+    const held = given && (await holdAgainst(store.db, given.checkpoint, chain));
+    const beside = await verifyBeside(store.db, aircraft.id);
+    const first = !chain.ok ? chain : held?.ok === false ? held : undefined;
+    const isWhole = first === undefined && beside.faults.length === 0;
+    if (options.json) {
+      const remedy = isWhole ? {} : { remedy: FAULT_REMEDY };
+      const checkpoint = given && held && { checkpoint: { ...factsOf(given), holds: held.ok } };
+      const answer = first ?? { ...chain, ok: isWhole, ...(isWhole ? {} : { seq: 0, words: beside.faults.join(' ') }) };
+      const told = { aircraft: aircraft.name, ...answer, beside, ...checkpoint, ...remedy };
+      surroundings.out.write(`${JSON.stringify(told, null, 2)}\n`);
+    } else {
+      const lines = [
+        chain.ok
+          ? `${aircraft.name}: ${chain.entryCount} entries, the chain is whole. Last hash ${chain.headHash}`
+          : `${aircraft.name}: the chain does not fit at entry ${chain.seq}. ${chain.words}`,
+        ...(given === undefined || held === undefined ? [] : heldLines(aircraft, given, held)),
+        ...besideLines(aircraft, beside),
+        ...(isWhole ? [] : [FAULT_REMEDY]),
+      ];
+      surroundings.out.write(`${lines.join('\n')}\n`);
+    }
+    return isWhole ? EXIT.done : EXIT.badInput;
   });
+}
+
+/** The one named; with a checkpoint and no name, the one that the checkpoint is of. */
+async function aircraftOf(
+  store: Store,
+  name: string | undefined,
+  given: GivenCheckpoint | undefined,
+): Promise<Aircraft> {
+  if (given === undefined) return aircraftNamed(store, name);
+  const { aircraftId: id, statement } = given.checkpoint;
+  const aircraft = name === undefined ? await findAircraft(store.db, id) : await aircraftNamed(store, name);
+  if (aircraft === undefined)
+    throw new Refused([{ refusal: { code: 'checkpoint-aircraft-missing', name: statement.aircraft, id } }]);
+  if (aircraft.id === id) return aircraft;
+  throw new Refused([
+    { refusal: { code: 'checkpoint-other-aircraft', says: statement.aircraft, asked: aircraft.name } },
+  ]);
+}
+
+function tellPage(given: GivenCheckpoint, options: Options, surroundings: Surroundings): Exit {
+  const { statement } = given.checkpoint;
+  surroundings.out.write(
+    options.json
+      ? `${JSON.stringify({ checkpoint: factsOf(given) }, null, 2)}\n`
+      : `${statement.aircraft}: the page is as it was signed: entry ${statement.entry}, recorded ${statement.recorded}, hash ${statement.hash}; ${statement['empty weight']}, CG ${statement['empty CG']}; made ${statement.made} by ${statement.by}.\n${keyText(given)}\nNo ledger was held against it.\n`,
+  );
+  return EXIT.done;
+}
+
+function heldLines(aircraft: Aircraft, given: GivenCheckpoint, held: Held): string[] {
+  const { statement } = given.checkpoint;
+  const of = `checkpoint of entry ${statement.entry}, made ${statement.made} by ${statement.by}`;
+  if (held.ok === false)
+    return [`${aircraft.name}: the ledger is not that of the ${of}. ${held.words}`, keyText(given)];
+  if (held.ok === 'unknown')
+    return [`The ${of}, cannot be held against it: the chain does not fit before that.`, keyText(given)];
+  const since = held.entriesSince === 0 ? 'No entry came' : `${counted(held.entriesSince, 'entry', 'entries')} came`;
+  return [`Up to there it is the ledger of the ${of}. ${since} after it.`, keyText(given)];
+}
+
+function keyText({ checkpoint, knownBy }: GivenCheckpoint): string {
+  const key = `The page is signed with the key ${inGroups(checkpoint.fingerprint)}`;
+  if (knownBy === 'option') return `${key}, as was asked for.`;
+  if (knownBy === 'own key') return `${key}, which is the one kept here.`;
+  return `${key}. Nothing here says whose that is: compare it with the fingerprint on paper, or give that with --key.`;
+}
+
+function factsOf({ checkpoint, knownBy }: GivenCheckpoint) {
+  const { statement, fingerprint } = checkpoint;
+  return { ...statement, entry: Number(statement.entry), fingerprint, isKeyKnown: knownBy !== undefined };
+}
+
+function besideLines(aircraft: Aircraft, { briefs, photos, faults }: Beside): string[] {
+  const fit =
+    briefs + photos === 0
+      ? []
+      : [
+          `Beside it ${counted(briefs, 'issued brief', 'issued briefs')} and ${counted(photos, 'photo', 'photos')} were read.`,
+        ];
+  return [...fit, ...faults.map((fault) => `${aircraft.name}: ${fault}`)];
 }

@@ -5,11 +5,17 @@ import { type AircraftReport, PartsListReport } from '#shared/contract/aircraft.
 import { say } from '#shared/words/say.ts';
 import { ask, wordsOf } from '../door/ask.ts';
 import { Button } from '../pieces/controls.tsx';
+import { fileName, saveFile } from '../pieces/save-file.ts';
 
 export function ExportButton({ aircraft }: { readonly aircraft: AircraftReport }) {
   const list = useMutation({
     mutationFn: () => ask(`/api/aircraft/${aircraft.id}/parts-list`, { reply: PartsListReport }),
-    onSuccess: ({ csv }) => save(say`${fileName(aircraft.name)} parts.csv`, csv),
+    // The mark at its beginning tells a spreadsheet program that the text is UTF-8; the import passes over it.
+    onSuccess: ({ csv }) =>
+      saveFile(
+        say`${fileName(aircraft.name)} parts.csv`,
+        new Blob(['\uFEFF', csv], { type: 'text/csv;charset=utf-8' }),
+      ),
   });
   return (
     <>
@@ -21,19 +27,4 @@ export function ExportButton({ aircraft }: { readonly aircraft: AircraftReport }
       ) : null}
     </>
   );
-}
-
-/** Without the signs that some file systems refuse. */
-function fileName(name: string): string {
-  return name.replace(/[^\p{L}\p{N} ._-]+/gu, ' ').trim();
-}
-
-function save(name: string, csv: string): void {
-  // The mark at its beginning tells a spreadsheet program that the text is UTF-8; the import passes over it.
-  const address = URL.createObjectURL(new Blob(['\uFEFF', csv], { type: 'text/csv;charset=utf-8' }));
-  const link = document.createElement('a');
-  link.href = address;
-  link.download = name;
-  link.click();
-  URL.revokeObjectURL(address);
 }

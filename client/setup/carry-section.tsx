@@ -9,6 +9,7 @@ import { say } from '#shared/words/say.ts';
 import { ask, askFile, ProblemError, wordsOf } from '../door/ask.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button, Field } from '../pieces/controls.tsx';
+import { fileName, saveFile } from '../pieces/save-file.ts';
 import { Working } from '../pieces/states.tsx';
 import { BRING_IN, CARRY_OUT, NAME_HINT } from '../words/carry.ts';
 import { rich } from '../words/rich.ts';
@@ -36,7 +37,7 @@ export function CarrySection({ aircraft }: { readonly aircraft: AircraftReport }
 function CarryOut({ aircraft }: { readonly aircraft: AircraftReport }) {
   const out = useMutation({
     mutationFn: () => askFile(`/api/aircraft/${aircraft.id}/archive`),
-    onSuccess: (zip) => save(`${aircraft.name.replace(/[^\p{L}\p{N} ._-]+/gu, ' ').trim()}.zip`, zip),
+    onSuccess: (zip) => saveFile(`${fileName(aircraft.name)}.zip`, zip),
   });
   return (
     <>
@@ -126,13 +127,4 @@ function placeOf(pointer: string): string {
   return [file, line === undefined ? '' : say`line ${line}`, column === undefined ? '' : say`column ${column}`]
     .filter((part) => part !== '')
     .join(', ');
-}
-
-function save(name: string, file: Blob): void {
-  const address = URL.createObjectURL(file);
-  const link = document.createElement('a');
-  link.href = address;
-  link.download = name;
-  link.click();
-  URL.revokeObjectURL(address);
 }

@@ -9,6 +9,7 @@ import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Failed } from '../pieces/states.tsx';
 import { rich } from '../words/rich.ts';
+import { CheckpointButton } from './checkpoint-button.tsx';
 
 export function VerifySection({ aircraft }: { readonly aircraft: AircraftReport }) {
   const isLead = useMay('lead');
@@ -36,6 +37,7 @@ export function VerifySection({ aircraft }: { readonly aircraft: AircraftReport 
           <Broken seq={walk.data.seq} words={walk.data.words} />
         )}
       </div>
+      {isLead ? <CheckpointButton aircraft={aircraft} /> : null}
     </section>
   );
 }
@@ -83,7 +85,7 @@ function Broken({ seq, words }: { readonly seq: number; readonly words: string }
       </p>
       <p>
         {seq > 1
-          ? say`Entries 1 to ${seq - 1} are as they were recorded. Do not rely on what comes after them.`
+          ? say`Entries 1 to ${seq - 1} fit each other; whether they are as they were recorded, a checkpoint on paper tells. Do not rely on what comes after them.`
           : say`Do not rely on this ledger.`}
       </p>
       <ol className="steps">

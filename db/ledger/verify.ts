@@ -3,9 +3,9 @@
  * derived column in TypeScript from the stored text, so it does not rely on the SQL that wrote them.
  *
  * What it cannot see: a ledger rewritten as a whole, or cut together with its head. Checkpoints outside the database
- * catch those. Reads only.
+ * catch those (`db/checkpoint`). Of the aircraft's own row it covers id and head, not name and birth. Reads only.
  */
-import type { Kysely, Selectable } from 'kysely';
+import { type Kysely, type Selectable, sql } from 'kysely';
 import type { Database, EntryTable } from '#db/database.ts';
 import { entryHash, genesisHash } from '#db/ledger/chain-hash.ts';
 import { projectContent } from '#db/ledger/projection.ts';
@@ -14,13 +14,17 @@ export type ChainFault = {
   ok: false;
   /** The first place in the ledger that does not fit; for a missing entry, where it should stand. */
   seq: number;
-  fault: 'gap' | 'link' | 'hash' | 'text' | 'projection' | 'head';
+  fault: 'gap' | 'link' | 'hash' | 'text' | 'projection' | 'head' | 'twice';
   /** The derived column, for `projection`. */
   column?: string;
   words: string;
 };
 
 export type ChainAnswer = { ok: true; entryCount: number; headHash: string } | ChainFault;
+
+/** What to do about any fault: the evidence first, since a repair would destroy it. */
+export const FAULT_REMEDY =
+  'Record nothing more here. Keep a copy of the whole store as it is now, with its logs, and note who had access to the database: that is the evidence. Then restore the last backup that verifies, and record again what came after it.';
 
 const pageEntries = 1_000;
 
@@ -39,7 +43,8 @@ export async function verifyChain(db: Kysely<Database>, aircraftId: string): Pro
       return { ok: false, seq: head.seq + 1, fault: 'head', words };
     }
     if (head.seq === walked.seq) {
-      if (head.hash === walked.hash) return { ok: true, entryCount: walked.seq, headHash: walked.hash };
+      if (head.hash === walked.hash)
+        return (await findStray(db, aircraftId, walked)) ?? { ok: true, entryCount: walked.seq, headHash: walked.hash };
       const words = `The aircraft names another hash for its last entry, ${walked.seq}, than that entry has.`;
       return { ok: false, seq: walked.seq, fault: 'head', words };
     }
@@ -79,11 +84,16 @@ async function walkToEnd(db: Kysely<Database>, aircraftId: string, walked: Walke
 
 function checkEntry(row: Selectable<EntryTable>, before: Walked): ChainFault | undefined {
   const seq = before.seq + 1;
+  if (row.seq === before.seq) return twice(row.seq);
   if (row.seq !== seq) {
     return { ok: false, seq, fault: 'gap', words: `Entry ${seq} is missing; the next one there is ${row.seq}.` };
   }
   if (row.prev_hash !== before.hash) {
-    return { ok: false, seq, fault: 'link', words: `Entry ${seq} does not name the hash of the entry before it.` };
+    const words =
+      seq === 1
+        ? 'Entry 1 does not begin the chain of this aircraft: it was changed, or belongs to another one.'
+        : `Entry ${seq} does not name the hash of entry ${before.seq}: it was changed, or that one was, or some before it.`;
+    return { ok: false, seq, fault: 'link', words };
   }
   const hash = entryHash({
     aircraftId: row.aircraft_id,
@@ -106,14 +116,36 @@ function checkEntry(row: Selectable<EntryTable>, before: Walked): ChainFault | u
     by_name: projection.byName,
     part_id: projection.partId,
     supersedes_id: projection.supersedesId,
-    mass_kg: projection.massKg,
+    // The database keeps the sign of a zero in this column, and drops one that a text might have.
+    mass_kg: projection.massKg === 0 ? 0 : projection.massKg,
   } satisfies Partial<Selectable<EntryTable>>;
   for (const [column, value] of Object.entries(expected)) {
-    if (Object.entries(row).some(([name, stored]) => name === column && stored === value)) continue;
+    if (Object.entries(row).some(([name, stored]) => name === column && Object.is(stored, value))) continue;
     const words = `Entry ${seq} has another ${column} beside its text than the text says.`;
     return { ok: false, seq, fault: 'projection', column, words };
   }
   return undefined;
+}
+
+function twice(seq: number): ChainFault {
+  return { ok: false, seq, fault: 'twice', words: `Entry ${seq} is there twice: one of the two was put in.` };
+}
+
+/** Rows that the walk passed by, which only a table without its own constraints holds: twice there, or before the first. */
+async function findStray(db: Kysely<Database>, aircraftId: string, walked: Walked): Promise<ChainFault | undefined> {
+  const ofAircraft = db.selectFrom('entry').where('aircraft_id', '=', aircraftId).where('seq', '<=', walked.seq);
+  const { count } = await ofAircraft.select(sql<number>`count(*)::integer`.as('count')).executeTakeFirstOrThrow();
+  if (count === walked.seq) return undefined;
+  const found = await ofAircraft
+    .select('seq')
+    .groupBy('seq')
+    .having(sql<boolean>`count(*) > 1 or seq < 1`)
+    .orderBy('seq')
+    .executeTakeFirst();
+  if (found === undefined) throw new Error('The entries of a ledger do not add up, and none is there twice.');
+  if (found.seq >= 1) return twice(found.seq);
+  const words = `An entry stands before the first, under the number ${found.seq}: it was put in.`;
+  return { ok: false, seq: found.seq, fault: 'twice', words };
 }
 
 async function readHead(db: Kysely<Database>, aircraftId: string): Promise<Walked> {

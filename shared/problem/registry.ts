@@ -5,6 +5,7 @@
  */
 
 import { ARCHIVE_WORDS, type ArchiveRefusal } from '#shared/archive/refusal.ts';
+import { CHECKPOINT_WORDS, type CheckpointRefusal } from '#shared/checkpoint/refusal.ts';
 import type { GeometryRefusal } from '#shared/geometry/refusal.ts';
 import { LOADING_WORDS, type LoadingRefusal } from '#shared/loading/refusal.ts';
 import { showFixed, showLength, showMass } from '#shared/quantity/show.ts';
@@ -188,7 +189,8 @@ export type Refusal =
   | FieldRefusal
   | StatementRefusal
   | LoadingRefusal
-  | LedgerRefusal;
+  | LedgerRefusal
+  | CheckpointRefusal;
 export type RefusalCode = Refusal['code'];
 
 export type Explained = { readonly words: string; readonly remedy: string };
@@ -874,6 +876,7 @@ export const REGISTRY: Registry = {
     words: say`No file is given.`,
     remedy: say`Give at least one list: parts, targets or weighings. To begin an aircraft without a list, say where its datum is.`,
   }),
+  ...CHECKPOINT_WORDS,
 };
 
 /** The words and the remedy of a refusal. */

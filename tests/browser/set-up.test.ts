@@ -2,8 +2,11 @@
  * The set-up of an aircraft by its lead: targets revised, a slip of the hand asked about, a scale calibrated and checked, the datum moved,
  * the ledger walked. In a real browser, before a real server.
  */
+import { readFile } from 'node:fs/promises';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { isGenuine } from '#db/checkpoint/checkpoint.ts';
+import { pageRead } from '#tests/db/checkpoint/make-checkpoint.ts';
 import { LEAD, makeFirstAccount, openBrowser, type RunningServer, startServer } from './shop-floor.ts';
 
 const UNITS = { massUnit: 'kg', lengthUnit: 'm' } as const;
@@ -283,9 +286,21 @@ describe('set-up', () => {
     await page.route('**/verify', (route) => route.fulfill({ json: broken }));
     await page.getByRole('button', { name: 'Walk it again' }).click();
     await page.getByText('Entry 4 does not fit.').waitFor();
-    await page.getByText('Entries 1 to 3 are as they were recorded.').waitFor();
+    await page.getByText('Entries 1 to 3 fit each other').waitFor();
     await page.getByText('Record nothing more').waitFor();
     await page.unroute('**/verify');
+  });
+
+  it('[L10] the lead makes a checkpoint, which is saved as a file', async () => {
+    await open('Verify the ledger');
+    const [saved] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('button', { name: 'Make a checkpoint' }).click(),
+    ]);
+    expect(saved.suggestedFilename()).toMatch(/ checkpoint\.txt$/);
+    const checkpoint = pageRead(await readFile(await saved.path(), 'utf8'));
+    expect(isGenuine(checkpoint)).toBe(true);
+    expect(aircraft).toContain(checkpoint.aircraftId);
   });
 
   it('[N4] who may not change it reads it, and the crew records check weights', async () => {

@@ -79,6 +79,7 @@ const DOORS: Readonly<Record<string, 'public' | Role>> = {
   'POST /api/aircraft/{aircraftId}/briefs/{briefId}/statements': 'engineer',
   'POST /api/aircraft/{aircraftId}/entries': 'crew',
   'GET /api/aircraft/{aircraftId}/verify': 'lead',
+  'GET /api/aircraft/{aircraftId}/checkpoint': 'lead',
   'GET /api/aircraft/{aircraftId}/entries/copy': 'crew',
   'POST /api/aircraft/{aircraftId}/weighing-preview': 'crew',
   'POST /api/aircraft/{aircraftId}/import-preview': 'crew',

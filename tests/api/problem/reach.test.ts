@@ -19,6 +19,8 @@ const WORKED_OUT = 'worked out here from the words that are sent, and so never d
 const THE_COMMAND = 'said by the command alone: a door names its aircraft by id';
 const AN_ARCHIVE =
   'said of the files of an aircraft that was carried out, which come packed: see tests/db/archive and tests/api/archive';
+const A_CHECKPOINT =
+  'said of a checkpoint page or of the file of the key: see tests/db/checkpoint, tests/api/command and tests/api/checkpoint';
 const NOT_BY_DOOR: Partial<Record<RefusalCode, string>> = {
   'file-is-workbook': A_FILE,
   'file-not-text': A_FILE,
@@ -79,6 +81,18 @@ const NOT_BY_DOOR: Partial<Record<RefusalCode, string>> = {
   'archive-place-taken': AN_ARCHIVE,
   'aircraft-here-already': AN_ARCHIVE,
   'ledger-not-whole': AN_ARCHIVE,
+  'checkpoint-not-one': A_CHECKPOINT,
+  'checkpoint-line': A_CHECKPOINT,
+  'checkpoint-line-missing': A_CHECKPOINT,
+  'checkpoint-forged': A_CHECKPOINT,
+  'checkpoint-other-key': A_CHECKPOINT,
+  'checkpoint-other-aircraft': A_CHECKPOINT,
+  'checkpoint-aircraft-missing': A_CHECKPOINT,
+  'fingerprint-unreadable': A_CHECKPOINT,
+  'key-file-needed': A_CHECKPOINT,
+  'key-file-unreadable': A_CHECKPOINT,
+  'key-file-not-one': A_CHECKPOINT,
+  'key-file-open-to-others': A_CHECKPOINT,
   'net-disagrees': `${WORKED_OUT} the net of a weighing, from its readings`,
   'arm-disagrees': `${WORKED_OUT} the arm on supports or on a bar, from what was read there`,
   'geometry-disagrees': `${WORKED_OUT} the stations of an estimate, from its geometry`,
