@@ -13,15 +13,16 @@ export type RunningServer = {
   stop(): Promise<number | null>;
 };
 
-/** Starts `api/server.ts` on a free port and waits for its address; `code` is the first-run code if it printed one. */
+/** Starts `api/server.ts` on a free port and waits for its address; `code` is the first-run code if it printed one. `data` is a folder that stays. */
 export async function startServer(options: {
   readonly url?: string;
+  readonly data?: string;
   readonly wantsCode: boolean;
   /** More of its surroundings. */
   readonly env?: Readonly<Record<string, string>>;
 }): Promise<RunningServer> {
   const folder = await mkdtemp(join(tmpdir(), 'tarebook-browser-'));
-  const where = options.url === undefined ? ['--data', join(folder, 'data')] : [];
+  const where = options.url === undefined ? ['--data', options.data ?? join(folder, 'data')] : [];
   const child = spawn(process.execPath, ['api/server.ts', '--port', '0', ...where], {
     env: {
       ...process.env,

@@ -1,82 +1,29 @@
 /**
- * Takes the README's pictures of the demonstration: a server of its own, the real browser, the screens as a lead sees them.
- * `npm run pictures` writes them anew; look at them before they are committed.
+ * Takes pictures: a server of its own, the real browser, the screens as a lead sees them. `npm run pictures` takes the README's anew from the
+ * demonstration; `npm run pictures -- all` takes every screen, of four aircraft, in both themes and three widths, into `screens/`. Look at them.
  */
-import { mkdir } from 'node:fs/promises';
-import { chromium, type Page } from 'playwright-core';
-import { makeFirstAccount, startServer } from '#tests/browser/shop-floor.ts';
+import { parseArgs } from 'node:util';
+import { chromium } from 'playwright-core';
 import { CHROMIUM_ARGS, findChromium } from '#tests/support/chromium.ts';
+import { takeAll } from './all.ts';
+import { takeReadme } from './readme.ts';
 
-const FOLDER = 'client/pictures';
-
-type Picture = {
-  readonly name: string;
-  readonly width: number;
-  readonly height: number;
-  /** From the demonstration's ledger to what is to be seen. */
-  readonly go: (page: Page) => Promise<void>;
-};
-
-const PICTURES: readonly Picture[] = [
-  { name: 'ledger', width: 1280, height: 900, go: async () => {} },
-  { name: 'parts', width: 1280, height: 800, go: (page) => follow(page, 'Parts') },
-  {
-    name: 'weigh',
-    width: 1024,
-    height: 768,
-    async go(page) {
-      await page.getByRole('link', { name: 'Weigh', exact: true }).click();
-      await page.getByRole('searchbox').fill('W-22');
-      await page.locator('.part-buttons button').first().click();
-      await page.getByText('as released', { exact: true }).click();
-      await page
-        .getByLabel(/^Gross/)
-        .first()
-        .fill('7.06');
-      await page.getByText(/Predicted empty weight,/).waitFor();
-    },
+const { values, positionals } = parseArgs({
+  allowPositionals: true,
+  options: {
+    screen: { type: 'string', multiple: true },
+    aircraft: { type: 'string', multiple: true },
+    width: { type: 'string', multiple: true },
+    theme: { type: 'string', multiple: true },
+    pages: { type: 'string' },
   },
-  {
-    name: 'lay-up',
-    width: 1366,
-    height: 860,
-    async go(page) {
-      await follow(page, 'Parts');
-      await page.getByLabel('Search the parts').fill('W-11');
-      await page.getByRole('link', { name: 'W-11', exact: true }).click();
-      await page.getByRole('link', { name: 'Open the lay-up' }).click();
-      await page.getByRole('heading', { name: 'Lay-up of W-11' }).waitFor();
-    },
-  },
-  { name: 'processes', width: 1280, height: 820, go: (page) => follow(page, 'Processes') },
-];
+});
 
-async function follow(page: Page, link: string): Promise<void> {
-  await page.getByRole('link', { name: link, exact: true }).click();
-  await page.getByRole('heading', { level: 1 }).waitFor();
-}
-
-const server = await startServer({ wantsCode: true });
 const browser = await chromium.launch({ executablePath: findChromium(), args: CHROMIUM_ARGS });
 try {
-  await mkdir(FOLDER, { recursive: true });
-  const context = await browser.newContext({ reducedMotion: 'reduce' });
-  const page = await context.newPage();
-  await makeFirstAccount(page, server);
-  await page.getByRole('button', { name: 'Look round with Dabchick' }).click();
-  await page.getByRole('heading', { name: 'Predicted empty weight' }).waitFor();
-  const home = page.url();
-  for (const { name, width, height, go } of PICTURES) {
-    await page.setViewportSize({ width, height });
-    await page.goto(home);
-    await page.getByRole('heading', { name: 'Predicted empty weight' }).waitFor();
-    await go(page);
-    // Charts are drawn after the figures have come.
-    await page.waitForTimeout(1200);
-    await page.screenshot({ path: `${FOLDER}/${name}.png` });
-    process.stdout.write(`${FOLDER}/${name}.png\n`);
-  }
+  if (positionals[0] === 'all') await takeAll(browser, values);
+  else if (positionals.length === 0) await takeReadme(browser);
+  else throw new Error(`"${positionals[0]}" is not known: take "all" of them, or say nothing for those of the README.`);
 } finally {
   await browser.close();
-  await server.stop();
 }
