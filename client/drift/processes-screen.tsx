@@ -57,8 +57,12 @@ export default function ProcessesScreen({ aircraft }: { readonly aircraft: Aircr
       </div>
       <p className="soft small">{unreleasedWords(forecast.data, releases.data ?? [])}</p>
       <WeighNext aircraft={aircraft} forecast={forecast.data} shown={shown} />
-      <SplitTable aircraft={aircraft} shown={shown} />
-      <Lessons aircraft={aircraft} shown={shown} />
+      <div className="process-tables">
+        <SplitTable aircraft={aircraft} shown={shown} />
+        <div className="stack">
+          <Lessons aircraft={aircraft} shown={shown} />
+        </div>
+      </div>
       {asked === undefined ? null : (
         <ProcessCauseDialog
           aircraft={aircraft}
