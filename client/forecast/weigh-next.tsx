@@ -76,7 +76,7 @@ export function WeighNext(props: {
           </Button>
         </div>
       ) : null}
-      <p className="soft small">{say`Shares are of the square of the forecast’s ±, each part taken alone on an exact scale. Worked out means an estimate that is good to 3&nbsp;%.`}</p>
+      <p className="soft small">{say`Shares are of the square of the forecast’s ±, each part taken alone on an exact scale. Worked out means an estimate that is good to 3 %.`}</p>
     </section>
   );
 }

@@ -97,7 +97,7 @@ function Figures({ laminate, shown }: { readonly laminate: LaminateReport; reado
             <tr>
               <th scope="row">{say`Fibre by mass, Wf`}</th>
               <td className="number">{shareWithStd(wf)}</td>
-              <td className="number">{rich`${showPercent(planned.wf)}&nbsp;%`}</td>
+              <td className="number">{rich`${showPercent(planned.wf)} %`}</td>
               <td className="number">{bandWords(band)}</td>
             </tr>
           )}

@@ -102,13 +102,13 @@ function ErrorsInForce({ own }: { readonly own: AllowancesReport | undefined }) 
           <dt>
             {rich`a process misses its estimates by ${<span className="soft">({from(own?.processShiftStd)})</span>}`}
           </dt>
-          <dd>{rich`${showPercent(own?.processShiftStd ?? COMMON_ERRORS.processShiftStd)}&nbsp;%`}</dd>
+          <dd>{rich`${showPercent(own?.processShiftStd ?? COMMON_ERRORS.processShiftStd)} %`}</dd>
         </div>
         <div>
           <dt>
             {rich`one piece differs from the next by ${<span className="soft">({from(own?.pieceToPieceStd)})</span>}`}
           </dt>
-          <dd>{rich`${showPercent(own?.pieceToPieceStd ?? COMMON_ERRORS.pieceToPieceStd)}&nbsp;%`}</dd>
+          <dd>{rich`${showPercent(own?.pieceToPieceStd ?? COMMON_ERRORS.pieceToPieceStd)} %`}</dd>
         </div>
       </dl>
       <p className="soft small">{say`Each is one standard deviation of what is moulded. The first holds until a process has released parts; the second for every estimate that states no uncertainty.`}</p>

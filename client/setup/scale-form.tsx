@@ -32,7 +32,7 @@ export function ScaleForm(props: {
         ...(words['calibrated'] === undefined ? {} : { happenedOn: words['calibrated'] }),
       })}
       after={() => (
-        <p className="soft small">{say`What is kept of the certificate’s figure is the standard uncertainty, k&nbsp;=&nbsp;1.`}</p>
+        <p className="soft small">{say`What is kept of the certificate’s figure is the standard uncertainty, k = 1.`}</p>
       )}
       main={isKnown ? say`Record the calibration` : say`Record the scale`}
       onRecorded={({ entry }) => props.onClose(say`Recorded as entry ${entry.seq}.`)}

@@ -3,6 +3,8 @@ import { mkdir } from 'node:fs/promises';
 import type { Browser, Page } from 'playwright-core';
 import { makeFirstAccount, startServer } from '#tests/browser/shop-floor.ts';
 import { settled, watch } from './settled.ts';
+import { Doors } from './shop/doors.ts';
+import { DRAFT_WORDS } from './shop/on-scales.ts';
 
 const FOLDER = 'client/pictures';
 
@@ -46,6 +48,44 @@ const PICTURES: readonly Picture[] = [
     },
   },
   { name: 'processes', width: 1280, height: 820, go: (page) => follow(page, 'Processes') },
+  {
+    ...{ name: 'loading', width: 1280, height: 860 },
+    async go(page) {
+      await follow(page, 'Loading');
+      await page.getByRole('heading', { name: /^Every permitted loading/ }).waitFor();
+      await page.mouse.wheel(0, 90);
+    },
+  },
+  {
+    ...{ name: 'aircraft-weighing', width: 1280, height: 900 },
+    async go(page) {
+      const [origin = '', aircraftId = ''] = page.url().split(/\/aircraft\/|\/ledger/);
+      const aircraft = new Doors(page.request, origin).of(aircraftId);
+      await aircraft.send('/aircraft-weighings/draft', { after: 0, words: DRAFT_WORDS });
+      await follow(page, 'Aircraft weighing');
+      await page.getByText('agree').first().waitFor();
+    },
+  },
+  {
+    ...{ name: 'brief', width: 1280, height: 900 },
+    async go(page) {
+      await follow(page, 'Brief');
+      await page.getByRole('button', { name: 'Make the brief' }).click();
+      await page.getByRole('button', { name: 'Issue the brief' }).click();
+      await page.getByRole('button', { name: 'Issue it' }).click();
+      await page.getByRole('heading', { name: /^Brief 1/ }).waitFor();
+    },
+  },
+  {
+    ...{ name: 'labels', width: 1280, height: 900 },
+    async go(page) {
+      await follow(page, 'Parts');
+      await page.getByLabel('Search the parts').fill('W-1');
+      await page.getByRole('link', { name: 'Labels', exact: true }).click();
+      await page.locator('.part-label').first().waitFor();
+      await page.mouse.wheel(0, 330);
+    },
+  },
 ];
 
 async function follow(page: Page, link: string): Promise<void> {
