@@ -253,7 +253,7 @@ export function BridgeTables({ content: { bridge }, shown, most }: Listed) {
         >
           {bridge[by].slice(0, most).map((row) => (
             <tr key={`${row.of} ${row.name}`}>
-              <th scope="row">{row.name === '' ? row.of : row.name}</th>
+              <th scope="row">{row.name === '' ? term(row.of) : row.name}</th>
               <td className="number">{mass(row.massKg, { sign: true })}</td>
               <td className="number">{mass(row.marginKg, { sign: true })}</td>
             </tr>

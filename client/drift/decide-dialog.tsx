@@ -5,7 +5,7 @@ import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.t
 import type { DriftReport } from '#shared/contract/drift.ts';
 import { Disposition } from '#shared/ledger/entry.ts';
 import { piecesText } from '#shared/rollup/describe-entry.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { Button, Choice, Field } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
@@ -13,7 +13,7 @@ import { shownIn } from '../pieces/units.ts';
 import { useDraft } from '../record/draft.ts';
 import { useRecord } from '../record/use-record.ts';
 
-const DECISIONS = Disposition.options.map((value) => ({ value, words: value }));
+const DECISIONS = Disposition.options.map((value) => ({ value, words: term(value) }));
 
 /** A weighed part, or an assembly as the one piece that it is. */
 export type Decided = Pick<DriftReport, 'number' | 'name' | 'pieces' | 'quantity' | 'weighingSeq' | 'flag'> &
@@ -107,7 +107,7 @@ export function DecideDialog(props: {
 }
 
 const ABOUT = {
-  accepted: 'The decision carries your initials. A later weighing opens the question again.',
-  'to be reworked': 'It still counts as it was weighed; its next weighing opens the question again.',
-  scrapped: 'It stops counting; the estimate counts until the next piece is weighed.',
+  accepted: say`The decision carries your initials. A later weighing opens the question again.`,
+  'to be reworked': say`It still counts as it was weighed; its next weighing opens the question again.`,
+  scrapped: say`It stops counting; the estimate counts until the next piece is weighed.`,
 } as const;

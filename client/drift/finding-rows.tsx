@@ -44,7 +44,7 @@ export function GroupRow({ finding, shown }: { readonly finding: GroupDriftRepor
   );
 }
 
-const BY = { group: 'Group', process: 'Process', lot: 'Lot' } as const;
+const BY = { group: say`Group`, process: say`Process`, lot: say`Lot` } as const;
 
 export function SmallRow(props: {
   readonly finding: ManySmallReport;
@@ -62,7 +62,7 @@ export function SmallRow(props: {
     <li className="finding">
       <div className="finding-what">
         <p>
-          {BY[finding.by]} <strong>{finding.name}</strong>
+          {BY[finding.by]} <strong>{finding.by === 'process' ? term(finding.name) : finding.name}</strong>
         </p>
         <p className={`flag ${isHeavy ? 'heavy' : 'light'}`}>
           {isHeavy ? say`▲ heavy together` : say`▼ light together`}

@@ -9,7 +9,7 @@ import { Failed, Waiting } from '../pieces/states.tsx';
 import { TableCard } from '../pieces/table-card.tsx';
 import { percent, type Shown } from '../pieces/units.ts';
 
-const WHAT = { flash: 'flash, trimmed off', later: 'what goes on later' } as const;
+const WHAT = { flash: say`flash, trimmed off`, later: say`what goes on later` } as const;
 
 export function Lessons({ aircraft, shown }: { readonly aircraft: AircraftReport; readonly shown: Shown }) {
   const pairs = usePairs(aircraft.id);
@@ -25,7 +25,13 @@ export function Lessons({ aircraft, shown }: { readonly aircraft: AircraftReport
     <>
       <TableCard
         title={say`What pieces weighed twice have shown`}
-        headings={['process', 'of', { figures: 'pairs' }, { figures: 'found, %' }, { figures: 'estimated, %' }]}
+        headings={[
+          say`process`,
+          say`of`,
+          { figures: say`pairs` },
+          { figures: say`found, %` },
+          { figures: say`estimated, %` },
+        ]}
         none={pairs.data.length === 0 ? none : undefined}
       >
         {pairs.data.map((pair) => (
@@ -42,8 +48,8 @@ export function Lessons({ aircraft, shown }: { readonly aircraft: AircraftReport
         <TableCard
           title={say`Estimates that this would change`}
           headings={[
-            'part',
-            'of',
+            say`part`,
+            say`of`,
             { figures: say`estimated, ${shown.units.mass}` },
             { figures: say`by what was found, ${shown.units.mass}` },
           ]}

@@ -114,11 +114,11 @@ function Charts({ report }: { readonly report: ProcessDriftReport }) {
           <ReleaseTable
             points={points}
             columns={[
-              ['difference %', (one) => percentOf(one.differenceFraction)],
-              ['allowance %', (one) => percentOf(one.allowanceFraction)],
+              [say`difference %`, (one) => percentOf(one.differenceFraction)],
+              [say`allowance %`, (one) => percentOf(one.allowanceFraction)],
               ['± %', (one) => percentOf(one.stdFraction)],
-              ['deviation', (one) => fixed(one.deviation)],
-              ['average', (one) => fixed(one.ewma)],
+              [say`deviation`, (one) => fixed(one.deviation)],
+              [say`average`, (one) => fixed(one.ewma)],
               [say`lower limit`, (one) => fixed(one.ewmaLower)],
               [say`upper limit`, (one) => fixed(one.ewmaUpper)],
             ]}
@@ -133,10 +133,10 @@ function Charts({ report }: { readonly report: ProcessDriftReport }) {
           <ReleaseTable
             points={points}
             columns={[
-              ['deviation', (one) => fixed(one.deviation)],
+              [say`deviation`, (one) => fixed(one.deviation)],
               [say`heavy sum`, (one) => fixed(one.cusumHigh)],
               [say`light sum`, (one) => fixed(one.cusumLow)],
-              ['limit', () => fixed(limits.h)],
+              [say`limit`, () => fixed(limits.h)],
             ]}
           />
         </Picture>

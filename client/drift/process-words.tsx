@@ -31,7 +31,7 @@ export function ProcessWord({ report }: { readonly report: ProcessDriftReport })
   );
 }
 
-const CHARTS = { ewma: 'the running average', cusum: 'the sums', both: 'both charts' } as const;
+const CHARTS = { ewma: say`the running average`, cusum: say`the sums`, both: say`both charts` } as const;
 
 /** `Called at H-16 on 2025-10-22 by both charts; the change began at H-15 on 2025-10-08, one release before.` */
 export function callWords(signal: ProcessSignal, points: ProcessDriftReport['points']): string {

@@ -3,6 +3,7 @@
 import { useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { SplitKey } from '#shared/contract/drift.ts';
+import { NOT_STATED } from '#shared/contract/drift.ts';
 import { say } from '#shared/words/say.ts';
 import { useSplit } from '../door/queries.ts';
 import { Picker } from '../pieces/controls.tsx';
@@ -32,16 +33,16 @@ export function SplitTable({ aircraft, shown }: { readonly aircraft: AircraftRep
           title={say`Differences from the estimates, by ${key}`}
           headings={[
             key,
-            { figures: 'pieces' },
+            { figures: say`pieces` },
             { figures: say`sum, ${shown.units.mass}` },
-            { figures: 'mean, %' },
-            { figures: 'spread, %' },
+            { figures: say`mean, %` },
+            { figures: say`spread, %` },
           ]}
           none={split.data.length === 0 ? say`No piece with an estimate has been weighed yet.` : undefined}
         >
           {split.data.map((row) => (
             <tr key={row.name}>
-              <td>{row.name === '(not stated)' ? say`not stated` : row.name}</td>
+              <td>{row.name === NOT_STATED ? say`not stated` : row.name}</td>
               <td className="number">{row.pieceCount}</td>
               <td className="number">{shown.mass(row.sumKg, { sign: true })}</td>
               <td className="number">{share(row.meanFraction)}</td>

@@ -31,14 +31,14 @@ export function WeighNext(props: {
       <TableCard
         title={say`Weigh or work out next`}
         headings={[
-          'part',
-          'process',
-          { figures: 'pieces' },
+          say`part`,
+          say`process`,
+          { figures: say`pieces` },
           { figures: say`weighed, takes away %` },
           { figures: say`leaves ±, ${shown.units.mass}` },
           { figures: say`worked out, takes away %` },
           { figures: say`of the CG’s %` },
-          'do',
+          say`do`,
         ]}
         none={rows.length === 0 ? say`Nothing is open that would make the forecast surer.` : undefined}
       >
@@ -83,7 +83,7 @@ export function WeighNext(props: {
 
 function shareOf(share: number | undefined): string {
   if (share === undefined) return '–';
-  if (share < 0.005) return 'under 1';
+  if (share < 0.005) return say`under 1`;
   return String(Math.round(share * 100));
 }
 

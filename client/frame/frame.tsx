@@ -42,7 +42,8 @@ const SCREENS = [
   { path: 'set-up', words: say`Set-up` },
 ] as const;
 
-const THEME_WORDS = THEMES.map((value) => ({ value, words: value }));
+const THEME_NAMES = { 'as device': say`as device`, light: say`light`, dark: say`dark` } as const;
+const THEME_WORDS = THEMES.map((value) => ({ value, words: THEME_NAMES[value] }));
 
 export function Frame(props: {
   readonly aircraft: readonly AircraftReport[];

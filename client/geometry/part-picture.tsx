@@ -109,7 +109,7 @@ function spanOf(places: readonly number[], marks: readonly (number | undefined)[
   return { fromM: fromM - roomM, toM: toM + roomM };
 }
 
-const TITLES = { side: 'From the left side: x aft, z up', plan: 'From above: x aft, y to the right' } as const;
+const TITLES = { side: say`From the left side: x aft, z up`, plan: say`From above: x aft, y to the right` } as const;
 
 function OneView(props: {
   readonly number: string;

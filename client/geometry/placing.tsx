@@ -3,7 +3,7 @@
 import { DIRECTIONS, type Direction, type Placement, placed } from '#shared/geometry/placement.ts';
 import { explain } from '#shared/problem/registry.ts';
 import { readLength } from '#shared/quantity/typed.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { Field, Picker } from '../pieces/controls.tsx';
 import type { Shown } from '../pieces/units.ts';
 
@@ -59,14 +59,17 @@ export function readPlacing({ points, zero, isMirrored }: Placing, { units }: Sh
   return { placement: isWhole ? lies.value : undefined, missing, zeroProblems };
 }
 
-const ZERO = { x: 'station x', y: 'station y', z: 'station z' } as const;
+const ZERO = { x: say`station x`, y: say`station y`, z: say`station z` } as const;
 const ZERO_HINTS = {
-  x: 'Aft of the datum is positive. 0 where it is drawn in the aircraft’s own stations.',
-  y: 'To the right is positive.',
-  z: 'Up is positive.',
+  x: say`Aft of the datum is positive. 0 where it is drawn in the aircraft’s own stations.`,
+  y: say`To the right is positive.`,
+  z: say`Up is positive.`,
 } as const;
 
-const CHOICES = [{ value: '', words: say`choose` }, ...DIRECTIONS.map((value) => ({ value, words: value }))] as const;
+const CHOICES = [
+  { value: '', words: say`choose` },
+  ...DIRECTIONS.map((value) => ({ value, words: term(value) })),
+] as const;
 
 export function PlacingFields(props: {
   readonly placing: Placing;

@@ -82,7 +82,7 @@ export default function LayUpScreen({
         <div className="row part-title">
           <h1>{rich`Lay-up of ${page.part.number}`}</h1>
           <p className="soft">
-            {rich`${page.part.name} · ${page.part.group} · ${term(page.part.process)}${page.part.side === undefined ? '' : ` · ${page.part.side}`} · figures are of one piece`}
+            {rich`${page.part.name} · ${page.part.group} · ${term(page.part.process)}${page.part.side === undefined ? '' : ` · ${term(page.part.side)}`} · figures are of one piece`}
           </p>
         </div>
         <div role="status">

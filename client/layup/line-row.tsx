@@ -81,7 +81,7 @@ export function LineRow(
         >
           <span aria-hidden="true">⠿</span> {props.at + 1}
         </span>
-        <Cell of={of} at={key} field={{ name: 'is', label: 'It is a', options: KIND_OPTIONS }} value={is} />
+        <Cell of={of} at={key} field={{ name: 'is', label: say`It is a`, options: KIND_OPTIONS }} value={is} />
         <MaterialBox
           {...{ of, aircraft, materials: props.materials }}
           at={key}
@@ -190,8 +190,8 @@ export function ShareBar(props: {
 }
 
 const NOTES = {
-  'corners left out': 'The bevel runs around an outline that is no rectangle: what its corners change is left out.',
-  'covers more than its region': 'It covers more than its region: counted with its laps.',
+  'corners left out': say`The bevel runs around an outline that is no rectangle: what its corners change is left out.`,
+  'covers more than its region': say`It covers more than its region: counted with its laps.`,
 } as const;
 
 function Notes({ of, lineKey }: { readonly of: Schedule; readonly lineKey: string }) {

@@ -9,11 +9,11 @@ import { ON_WORDS } from './line-fields.ts';
 import type { Schedule } from './use-schedule.ts';
 
 const KIND_WORDS = {
-  fibre: 'Fibre',
-  resin: 'Resin',
-  core: 'Core',
-  coat: 'Coats',
-  other: 'Other',
+  fibre: say`Fibre`,
+  resin: say`Resin`,
+  core: say`Core`,
+  coat: say`Coats`,
+  other: say`Other`,
 } as const;
 const MOST_SOURCES = 4;
 

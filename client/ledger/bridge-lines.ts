@@ -6,7 +6,11 @@ import { causeName } from '../words/causes.ts';
 
 export type BridgeLine = Pick<BridgeRow, 'massKg' | 'marginKg' | 'momentXKgM' | 'partId'> & { readonly name: string };
 
-export const BRIDGE_HEADING: Readonly<Record<BridgeKey, string>> = { cause: 'Cause', group: 'Group', part: say`Part` };
+export const BRIDGE_HEADING: Readonly<Record<BridgeKey, string>> = {
+  cause: say`Cause`,
+  group: say`Group`,
+  part: say`Part`,
+};
 
 export function bridgeLines({ by, effects, rows }: BridgeReport): readonly BridgeLine[] {
   if (by === 'cause') return effects.map((effect) => ({ ...effect, name: causeName(effect) }));

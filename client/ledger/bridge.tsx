@@ -3,7 +3,7 @@
 import { useCallback, useMemo, useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { BRIDGE_KEYS, type BridgeKey, type BridgeReport } from '#shared/contract/reports.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { useBridge } from '../door/queries.ts';
 import { Choice, Field } from '../pieces/controls.tsx';
 import { Failed } from '../pieces/states.tsx';
@@ -19,7 +19,7 @@ const AXES = [
 ] as const;
 type Axis = (typeof AXES)[number]['value'];
 
-const KEYS = BRIDGE_KEYS.map((value) => ({ value, words: value }));
+const KEYS = BRIDGE_KEYS.map((value) => ({ value, words: term(value) }));
 
 /** What is shown first: long enough for something to have happened. */
 const FIRST_DAYS = 91;

@@ -115,9 +115,9 @@ function MarginFigure({ headline, shown, aircraftId }: FigureProps & { readonly 
 }
 
 const STANDING = {
-  'in range': '● in range',
-  'forward of range': '◀ forward of range',
-  'aft of range': '▶ aft of range',
+  'in range': say`● in range`,
+  'forward of range': say`◀ forward of range`,
+  'aft of range': say`▶ aft of range`,
 } as const;
 
 function CgFigure({ headline, shown }: FigureProps) {

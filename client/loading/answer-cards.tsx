@@ -29,9 +29,9 @@ export function WorstCard({ answer, shown }: Shows) {
   const { units } = shown;
   const { mostForward, mostAft, lightest, lateral } = answer;
   const extremes = [
-    ['most forward CG of all', mostForward],
-    ['most aft CG of all', mostAft],
-    ['lightest of all', lightest],
+    [say`most forward CG of all`, mostForward],
+    [say`most aft CG of all`, mostAft],
+    [say`lightest of all`, lightest],
   ] as const;
   return (
     <TableCard
@@ -71,8 +71,8 @@ export function WorstCard({ answer, shown }: Shows) {
         ? null
         : (
             [
-              ['farthest left', lateral.leftmost, lateral.leftOutM],
-              ['farthest right', lateral.rightmost, lateral.rightOutM],
+              [say`farthest left`, lateral.leftmost, lateral.leftOutM],
+              [say`farthest right`, lateral.rightmost, lateral.rightOutM],
             ] as const
           ).map(([name, loaded, outM]) => (
             <tr key={name}>
@@ -138,10 +138,10 @@ export function CasesTable({ answer, shown }: Shows) {
 }
 
 const STOPPED = {
-  'maximum weight': 'the maximum weight stops it',
-  'zero-fuel maximum': 'the zero-fuel maximum stops it',
-  stations: 'seats and baggage places hold no more',
-  tanks: 'the tanks are then full',
+  'maximum weight': say`the maximum weight stops it`,
+  'zero-fuel maximum': say`the zero-fuel maximum stops it`,
+  stations: say`seats and baggage places hold no more`,
+  tanks: say`the tanks are then full`,
 } as const;
 
 /** What the weights leave, whatever the CG. */

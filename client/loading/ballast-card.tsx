@@ -35,7 +35,7 @@ const Place = z.object({
 });
 type Place = z.infer<typeof Place>;
 const FIELDS = ['name', 'x', 'y', 'most'] as const;
-const LABELS = { name: 'Place', x: 'Station x', y: 'y, right positive', most: 'Carries at most' } as const;
+const LABELS = { name: say`Place`, x: say`Station x`, y: say`y, right positive`, most: say`Carries at most` } as const;
 const ALL = '';
 
 /** Typed places stay on this device. */
@@ -179,10 +179,10 @@ function isAtField(error: unknown): boolean {
 }
 
 const NONE = {
-  'not enough': 'What the places can carry is not enough.',
-  'no mass helps': 'No mass there helps: more of it brings something else outside.',
-  'maximum weight': 'So much ballast would leave no permitted loading below the maximum weight.',
-  'wrong side': 'The place is on the wrong side of the limit that is passed.',
+  'not enough': say`What the places can carry is not enough.`,
+  'no mass helps': say`No mass there helps: more of it brings something else outside.`,
+  'maximum weight': say`So much ballast would leave no permitted loading below the maximum weight.`,
+  'wrong side': say`The place is on the wrong side of the limit that is passed.`,
 } as const;
 
 function Answer(props: {

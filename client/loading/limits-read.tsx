@@ -28,18 +28,18 @@ export function LimitsRead(props: {
   const { units } = shown;
   const { lateral, envelope } = limits;
   const facts = [
-    ['Maximum weight', loadMassText(limits.maximumKg, units)],
+    [say`Maximum weight`, loadMassText(limits.maximumKg, units)],
     ...(limits.zeroFuelMaximumKg === undefined
       ? []
-      : [['Zero-fuel maximum', loadMassText(limits.zeroFuelMaximumKg, units)]]),
+      : [[say`Zero-fuel maximum`, loadMassText(limits.zeroFuelMaximumKg, units)]]),
     ...(limits.landingMaximumKg === undefined
       ? []
-      : [['Landing maximum', loadMassText(limits.landingMaximumKg, units)]]),
+      : [[say`Landing maximum`, loadMassText(limits.landingMaximumKg, units)]]),
     ...(lateral === undefined
       ? []
       : [
           [
-            'CG across',
+            say`CG across`,
             `${shown.length(lateral.leftM, { sign: true })} to ${shown.lengthWithUnit(lateral.rightM, { sign: true })} (right is positive)`,
           ],
         ]),

@@ -27,10 +27,10 @@ type Range = { readonly forwardM: number; readonly aftM: number };
 const SAME_M = 1e-8;
 
 const WHY = {
-  'limits too close': 'There is none: what the forward limit asks for lies behind what the aft limit allows.',
-  'too light': 'There is none: the lightest loading is lighter than the envelope goes, wherever the CG is.',
-  'too heavy': 'There is none: the heaviest loading is heavier than the envelope goes, wherever the CG is.',
-  'nothing permitted': 'There is none: the empty aircraft alone is above a maximum weight.',
+  'limits too close': say`There is none: what the forward limit asks for lies behind what the aft limit allows.`,
+  'too light': say`There is none: the lightest loading is lighter than the envelope goes, wherever the CG is.`,
+  'too heavy': say`There is none: the heaviest loading is heavier than the envelope goes, wherever the CG is.`,
+  'nothing permitted': say`There is none: the empty aircraft alone is above a maximum weight.`,
 } as const;
 
 export function RangeCard(props: {

@@ -24,12 +24,15 @@ export function About({ item, shown }: { readonly item: OpenThing; readonly show
   );
 }
 
-const VERDICTS = { dry: 'dry: too little resin for its fibre', impossible: 'lighter than its own fibre' } as const;
+const VERDICTS = {
+  dry: say`dry: too little resin for its fibre`,
+  impossible: say`lighter than its own fibre`,
+} as const;
 const DIRECTIONS = {
-  heavy: '▲ heavy',
-  light: '▼ light',
-  forward: '◀ forward of its range',
-  aft: '▶ aft of its range',
+  heavy: say`▲ heavy`,
+  light: say`▼ light`,
+  forward: say`◀ forward of its range`,
+  aft: say`▶ aft of its range`,
 } as const;
 const LOOKS = { heavy: 'heavy', light: 'light', forward: 'heavy', aft: 'heavy' } as const;
 

@@ -2,6 +2,7 @@
 
 import { Link } from 'wouter';
 import { mayAs } from '#shared/contract/people.ts';
+import { term } from '#shared/words/say.ts';
 import { usePerson } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import type { Shown } from '../pieces/units.ts';
@@ -25,7 +26,7 @@ export function OpenRow(props: {
   return (
     <tr>
       <th scope="row">
-        <span className="open-what">{what}</span>
+        <span className="open-what">{term(what)}</span>
         <span className="open-of">
           <Link href={placeOf(item, aircraftId)}>{subject}</Link>
           {name === undefined ? null : <span className="soft"> {name}</span>}
@@ -44,7 +45,7 @@ export function OpenRow(props: {
         {cgEffectM === undefined ? '–' : shown.cgEffect(cgEffectM)}
       </td>
       <td className="open-act no-print">
-        {own.length === 0 ? <span className="soft small">{rich`for the ${acts[0].role}`}</span> : null}
+        {own.length === 0 ? <span className="soft small">{rich`for the ${term(acts[0].role)}`}</span> : null}
         <div className="open-acts">
           {own.map((act) =>
             act.by === 'screen' ? (

@@ -2,7 +2,7 @@
 
 import { useEffect, useMemo, useRef, useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { CauseDialog } from '../drift/cause-dialog.tsx';
 import { DecideDialog } from '../drift/decide-dialog.tsx';
 import { SmallCauseDialog } from '../drift/small-cause-dialog.tsx';
@@ -111,7 +111,7 @@ function OpenTable(props: {
           label={say`Show`}
           options={[
             { value: '', words: say`everything (${all})` },
-            ...known.map((one) => ({ value: one.what, words: `${one.what} (${one.count})` })),
+            ...known.map((one) => ({ value: one.what, words: say`${term(one.what)} (${one.count})` })),
           ]}
           value={what ?? ''}
           onChange={(next) => props.onWhat(known.find((one) => one.what === next)?.what)}

@@ -75,7 +75,7 @@ function PartPage({ aircraft, page, shown }: Shows) {
         </div>
         <p className="soft">
           {part.group} · {term(part.process)}
-          {part.side === undefined ? '' : ` · ${part.side}`} · {part.quantity}{' '}
+          {part.side === undefined ? '' : ` · ${term(part.side)}`} · {part.quantity}{' '}
           {part.quantity === 1 ? say`piece` : say`pieces`}
           {page.assembly === undefined ? null : (
             <>

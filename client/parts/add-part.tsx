@@ -3,7 +3,7 @@
 import { type FormEvent, useRef, useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { Process } from '#shared/ledger/entry.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { newId, ProblemError, wordsOf } from '../door/ask.ts';
 import { ledgerMoved, useGroups } from '../door/queries.ts';
 import { Button, Field, Picker } from '../pieces/controls.tsx';
@@ -15,7 +15,7 @@ import { send } from './record.ts';
 
 const EMPTY = { number: '', name: '', group: '', assembly: '', quantity: '1', estimate: '', x: '', allowance: '' };
 const PART = ['number', 'name', 'group', 'assembly', 'quantity'] as const;
-const PROCESSES = Process.options.map((value) => ({ value, words: value }));
+const PROCESSES = Process.options.map((value) => ({ value, words: term(value) }));
 
 export function AddPart(props: {
   readonly aircraft: AircraftReport;

@@ -1,6 +1,7 @@
 /** A cell that is typed into. Enter records, Escape leaves it as it was, going elsewhere keeps what was typed. */
 
 import { type KeyboardEvent, useEffect, useId, useRef } from 'react';
+import { term } from '#shared/words/say.ts';
 import type { CellEdit } from './use-edits.ts';
 
 export type Leave = 'record' | 'drop' | 'keep' | 'record and go on' | 'record and go back';
@@ -68,7 +69,7 @@ export function CellEditor(props: {
         <select {...shared} onChange={(event) => props.onType(event.target.value)}>
           {props.choices.map((choice) => (
             <option key={choice} value={choice}>
-              {choice === '' ? '–' : choice}
+              {choice === '' ? '–' : term(choice)}
             </option>
           ))}
         </select>

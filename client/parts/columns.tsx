@@ -7,7 +7,7 @@ import { Evidence, Process, Side } from '#shared/ledger/entry.ts';
 import type { PART_FIELDS } from '#shared/part/from-words.ts';
 import { showMassWithStd, showPercent } from '#shared/quantity/show.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { minus, type Shown } from '../pieces/units.ts';
 
@@ -65,7 +65,14 @@ function textColumn(
   const { choices, ...column } = rest;
   const text = (part: PartReport) => part[field] ?? '';
   const edit: Edit = { records: 'part added', field, text, ...(choices === undefined ? {} : { choices }) };
-  return { ...column, id: field, isText: true, cell: text, sortBy: (part) => part[field], edit };
+  return {
+    ...column,
+    id: field,
+    isText: true,
+    cell: choices === undefined ? text : (part) => term(text(part)),
+    sortBy: (part) => part[field],
+    edit,
+  };
 }
 
 function massColumn(field: 'flash' | 'later', of: (part: PartReport) => number | undefined, heading: string): Column {

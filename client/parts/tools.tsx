@@ -4,7 +4,7 @@ import { useState } from 'react';
 import { Input, Label, SearchField } from 'react-aria-components';
 import { DriftFlag } from '#shared/contract/drift.ts';
 import { OPEN_THINGS, type PartReport } from '#shared/contract/reports.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { Button, Picker } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 import { rich } from '../words/rich.ts';
@@ -17,11 +17,11 @@ export const NOT_WEIGHED = say`not all weighed`;
 const FLAGS = [
   { value: '', words: say`Any flag` },
   { value: 'not in line', words: say`not in line` },
-  ...DriftFlag.options.map((flag) => ({ value: flag as string, words: flag as string })),
+  ...DriftFlag.options.map((flag) => ({ value: flag as string, words: term(flag) })),
 ];
 const OPEN = [
   { value: '', words: say`Open or not` },
-  ...[ANY_OPEN, ...OPEN_THINGS, NOT_WEIGHED].map((thing) => ({ value: thing as string, words: thing as string })),
+  ...[ANY_OPEN, ...OPEN_THINGS, NOT_WEIGHED].map((thing) => ({ value: thing as string, words: term(thing) })),
 ];
 
 /** True for a part that the filters and the search ask for. */
@@ -63,13 +63,13 @@ export function PartsTools(props: {
 }) {
   const { view, onChange } = props;
   const [isOpen, setOpen] = useState(false);
-  const listed = (all: string, values: readonly string[]) => [
+  const listed = (all: string, values: readonly string[], named = (value: string) => value) => [
     { value: '', words: all },
-    ...values.map((value) => ({ value, words: value })),
+    ...values.map((value) => ({ value, words: named(value) })),
   ];
   const pickers = [
-    { name: 'group', label: say`Group`, options: listed('Every group', props.groups) },
-    { name: 'process', label: say`Process`, options: listed('Every process', props.processes) },
+    { name: 'group', label: say`Group`, options: listed(say`Every group`, props.groups) },
+    { name: 'process', label: say`Process`, options: listed(say`Every process`, props.processes, term) },
     { name: 'flag', label: say`Flag`, options: FLAGS },
     { name: 'open', label: say`Open things`, options: OPEN },
   ] as const;

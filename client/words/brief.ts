@@ -54,8 +54,8 @@ export const NOBODY = say`nobody yet`;
 
 const OWNER_AS: Readonly<Record<BriefOwner['as'], string>> = {
   proposal: say`has a proposal`,
-  decision: 'decided',
-  cause: 'said why',
+  decision: say`decided`,
+  cause: say`said why`,
 };
 
 export function ownerWords(owner: BriefOwner | undefined): string {

@@ -4,5 +4,5 @@ import type { EffectReport } from '#shared/contract/reports.ts';
 import { say, term } from '#shared/words/say.ts';
 
 export function causeName({ cause, isCorrection }: Pick<EffectReport, 'cause' | 'isCorrection'>): string {
-  return isCorrection ? say`${term(cause)}, corrected` : cause;
+  return isCorrection ? say`${term(cause)}, corrected` : term(cause);
 }

@@ -2,9 +2,9 @@
 import { say } from '#shared/words/say.ts';
 
 export const NEWER_APP = {
-  said: 'There is a newer Tarebook on the server than on this page.',
-  take: 'Load it now',
-  kept: 'Weighings and what you typed on Weigh are kept.',
+  said: say`There is a newer Tarebook on the server than on this page.`,
+  take: say`Load it now`,
+  kept: say`Weighings and what you typed on Weigh are kept.`,
 } as const;
 
 const weighings = (count: number) => (count === 1 ? '1 weighing' : say`${count} weighings`);
@@ -15,31 +15,30 @@ export const WAITING = {
   refused: (count: number) => `${weighings(count)} ${count === 1 ? 'was' : 'were'} not taken.`,
   ofOthers: (count: number, initials: string) =>
     `${weighings(count)} of ${initials} ${count === 1 ? 'waits' : 'wait'} until ${initials} signs in here.`,
-  see: 'See them on Weigh',
+  see: say`See them on Weigh`,
 } as const;
 
 /** Why the queue stands still. */
 export const STOPPED = {
-  unreachable: 'The server cannot be reached. They go up by themselves, in this order, once it is back.',
-  'signed out': 'The session has ended. They go up once you have signed in again.',
-  'another person':
-    'Somebody else has signed in on another page of this browser. They go up once you are signed in again.',
+  unreachable: say`The server cannot be reached. They go up by themselves, in this order, once it is back.`,
+  'signed out': say`The session has ended. They go up once you have signed in again.`,
+  'another person': say`Somebody else has signed in on another page of this browser. They go up once you are signed in again.`,
 } as const;
 
 export const QUEUE = {
   title: say`On this device, not in the ledger yet`,
-  waiting: 'Waits to be sent.',
-  failed: 'The server failed on it. It is sent again by itself.',
-  behind: 'Waits behind the weighing of the same part that was not taken.',
+  waiting: say`Waits to be sent.`,
+  failed: say`The server failed on it. It is sent again by itself.`,
+  behind: say`Waits behind the weighing of the same part that was not taken.`,
   ofAnother: (initials: string) => `Waits until ${initials} signs in here: it goes in under their name.`,
-  refused: 'Not taken.',
-  weighed: 'weighed',
-  putRight: 'Put it right',
-  sendAgain: 'Send it again as it is',
-  shopDay: 'Send it as weighed today',
-  drop: 'Drop it',
-  sendAll: 'Send now',
-  gone: 'The part is no longer in the list. Ask the engineer, then send it again, or drop it.',
+  refused: say`Not taken.`,
+  weighed: say`weighed`,
+  putRight: say`Put it right`,
+  sendAgain: say`Send it again as it is`,
+  shopDay: say`Send it as weighed today`,
+  drop: say`Drop it`,
+  sendAll: say`Send now`,
+  gone: say`The part is no longer in the list. Ask the engineer, then send it again, or drop it.`,
   onlyOwn: (initials: string) => `Only ${initials} can put it right.`,
 } as const;
 
@@ -51,12 +50,10 @@ export const DROP = {
 } as const;
 
 export const KEPT = {
-  unreachable:
-    'The server cannot be reached. It is sent by itself once it is back, and stays here over a reload until then.',
-  'signed out': 'It is sent once you have signed in again.',
-  'another person':
-    'Somebody else has signed in on another page of this browser. It is sent once you are signed in again.',
-  otherwise: 'It is sent as soon as what stands before it is through.',
+  unreachable: say`The server cannot be reached. It is sent by itself once it is back, and stays here over a reload until then.`,
+  'signed out': say`It is sent once you have signed in again.`,
+  'another person': say`Somebody else has signed in on another page of this browser. It is sent once you are signed in again.`,
+  otherwise: say`It is sent as soon as what stands before it is through.`,
 } as const;
 
 export const SIGN_OUT = {
@@ -69,9 +66,8 @@ export const SIGN_OUT = {
 
 /** Said on Weigh before somebody relies on it. */
 export const NOTHING_KEPT = {
-  full: 'This device has no room left: a weighing cannot be kept here when the network is gone. Make room on it, or weigh on another device.',
-  forbidden:
-    'This browser keeps nothing for this page: a weighing cannot be kept here when the network is gone. Leave the private window, or allow this site to keep data.',
+  full: say`This device has no room left: a weighing cannot be kept here when the network is gone. Make room on it, or weigh on another device.`,
+  forbidden: say`This browser keeps nothing for this page: a weighing cannot be kept here when the network is gone. Leave the private window, or allow this site to keep data.`,
 } as const;
 
 /** Over a judgement made without the server. */
@@ -81,7 +77,7 @@ export const JUDGED_HERE = (seq: number, at: string) =>
 export const NOT_JUDGED = {
   title: say`Not judged`,
   words: say`The server cannot be reached, and this device has no copy of the ledger to judge the reading by. It can be saved all the same: look at the figure twice.`,
-  again: 'Try again',
+  again: say`Try again`,
 } as const;
 
 export const PARTS_AS_OF = (at: string) => say`The server cannot be reached: parts and scales are those of ${at}.`;

@@ -14,12 +14,12 @@ export function saidOf({ digits, unit, isStable, load }: ScaleReading): string {
 }
 
 export const LINE_WORDS = {
-  read: 'Read from the scale:',
-  noUnit: 'The line gives no unit. Which one does the scale show?',
-  notStable: 'The scale was not at rest. Wait until it is, or take the figure all the same.',
-  netBesideTare: 'The scale says net: a tare is off already, and the one typed here would come off as well.',
+  read: say`Read from the scale:`,
+  noUnit: say`The line gives no unit. Which one does the scale show?`,
+  notStable: say`The scale was not at rest. Wait until it is, or take the figure all the same.`,
+  netBesideTare: say`The scale says net: a tare is off already, and the one typed here would come off as well.`,
   other: (load: 'gross' | 'net' | 'tare') => `The scale says that this is a ${load}.`,
-  leave: 'Leave it',
+  leave: say`Leave it`,
   take: (figure: string) => `Take ${figure}`,
   comma: (digits: string) => `It is ${digits}`,
 } as const;

@@ -1,6 +1,8 @@
 /** What drifts, as it crosses the wire (rules D1-D3, D5, W7, W9, W10). SI values under names that end in their unit. */
+
 import { z } from 'zod';
 import { Condition, Disposition, DriftCause, PartId, Process } from '#shared/ledger/entry.ts';
+import { say } from '#shared/words/say.ts';
 
 const share = z.number().optional();
 const massKg = z.number();
@@ -180,3 +182,6 @@ export const ScaleReport = z.object({
   marked: z.array(z.object({ seq: z.int(), part: z.string().optional(), marks: z.array(MarkReport) })),
 });
 export type ScaleReport = z.infer<typeof ScaleReport>;
+
+/** The row of what nobody has stated. */
+export const NOT_STATED = say`(not stated)`;

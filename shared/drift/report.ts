@@ -1,6 +1,7 @@
 /** What drifts as plain data: every finding, and the differences split by what the pieces had in common (rules D1-D3, D5, W10). */
 
 import type { DriftFlag, DriftReport, FindingsReport, SplitKey, SplitReport } from '#shared/contract/drift.ts';
+import { NOT_STATED } from '#shared/contract/drift.ts';
 import { type Ledger, statedBy } from '#shared/ledger/fold.ts';
 import { latestSeq } from '#shared/ledger/part-state.ts';
 import { say } from '#shared/words/say.ts';
@@ -85,7 +86,6 @@ export function splitReport(ledger: Ledger, key: SplitKey): readonly SplitReport
     }));
 }
 
-export const NOT_STATED = say`(not stated)`;
 const TEMPERATURE_BAND_C = 5;
 const HUMIDITY_BAND = 0.1;
 

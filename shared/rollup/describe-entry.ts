@@ -12,7 +12,7 @@ import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import { SCALE_FIELDS } from '#shared/weighing/scale-from-words.ts';
 import { passesCheck } from '#shared/weighing/scales.ts';
 import { ARM_FIELDS } from '#shared/words/arm-from-words.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 
 export function describeEntry(row: EntryReport, units: DisplayUnits): string {
   const { entry } = row;
@@ -35,15 +35,15 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
     case 'aircraft':
       return say`aircraft ${statement.name}, datum: ${statement.datum}`;
     case 'part added':
-      return say`part added: ${statement.number} ${statement.name}${statement.quantity === 1 ? '' : ` x ${statement.quantity}`} (${statement.group}, ${statement.process})`;
+      return say`part added: ${statement.number} ${statement.name}${statement.quantity === 1 ? '' : ` x ${statement.quantity}`} (${statement.group}, ${term(statement.process)})`;
     case 'part removed':
       return say`part removed: ${part.number}; ${statement.reason}`;
     case 'estimate':
-      return say`estimate: ${part.number} ${massText(statement.typed['estimate'], statement.massKg, units)}${statement.layUp === undefined ? '' : say` by lay-up`}, ${statement.evidence}, allowance ${showPercent(statement.growth)} %${statement.growthFrom === 'shop default' ? say` (shop default)` : ''}${geometryText(statement, units)}`;
+      return say`estimate: ${part.number} ${massText(statement.typed['estimate'], statement.massKg, units)}${statement.layUp === undefined ? '' : say` by lay-up`}, ${term(statement.evidence)}, allowance ${showPercent(statement.growth)} %${statement.growthFrom === 'shop default' ? say` (shop default)` : ''}${geometryText(statement, units)}`;
     case 'weighing':
-      return say`weighing: ${piecesText(part.number, statement.pieces, part.quantity)} ${statement.condition}, ${onScaleText(statement, units)}${statement.cause === undefined ? '' : `, ${statement.cause}`}`;
+      return say`weighing: ${piecesText(part.number, statement.pieces, part.quantity)} ${term(statement.condition)}, ${onScaleText(statement, units)}${statement.cause === undefined ? '' : `, ${term(statement.cause)}`}`;
     case 'assembly weighing':
-      return say`assembly weighing: ${part.number} with ${statement.members.length === 1 ? say`one part` : say`${statement.members.length} parts`} in it, ${statement.condition}, ${onScaleText(statement, units)}${typedText(stationWords(statement, units), STATION_FIELDS, say`, CG at `)}`;
+      return say`assembly weighing: ${part.number} with ${statement.members.length === 1 ? say`one part` : say`${statement.members.length} parts`} in it, ${term(statement.condition)}, ${onScaleText(statement, units)}${typedText(stationWords(statement, units), STATION_FIELDS, say`, CG at `)}`;
     case 'aircraft weighing':
       return say`aircraft weighing: empty weight ${showMass(statement.massKg, units.mass)} ${units.mass}, CG at x ${showLength(statement.xM, units.length)} ${units.length}, on ${statement.weighed.supports.length} supports${statement.missing.length === 0 ? '' : say`, ${statement.missing.length === 1 ? say`one part` : say`${statement.missing.length} parts`} not aboard`}; signed by ${statement.signedBy}`;
     case 'arm measured':
@@ -53,7 +53,7 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
     case 'piece installed':
       return say`piece installed: ${piecesText(part.number, statement.pieces, part.quantity)}`;
     case 'disposition':
-      return `${statement.decision}: ${piecesText(part.number, statement.pieces, part.quantity)}${statement.inspection === undefined ? '' : say`; inspected: ${statement.inspection}`}`;
+      return `${term(statement.decision)}: ${piecesText(part.number, statement.pieces, part.quantity)}${statement.inspection === undefined ? '' : say`; inspected: ${statement.inspection}`}`;
     case 'process cause':
       return causeText(statement, units);
     case 'scale':
