@@ -1,7 +1,7 @@
 /** Differences split by what the pieces had in common, and what two weighings of one piece teach (rules W9, W10). */
 import { describe, expect, it } from 'vitest';
-import { SPLITS } from '#shared/contract/drift.ts';
-import { NOT_STATED, splitReport } from '#shared/drift/report.ts';
+import { NOT_STATED, SPLITS } from '#shared/contract/drift.ts';
+import { splitReport } from '#shared/drift/report.ts';
 import { pairReport } from '#shared/weighing/pairs.ts';
 import { Chain, dispositionOf, estimateOf, partOf, weighingOf, withdrawnOf } from '../ledger/make-entries.ts';
 
