@@ -25,6 +25,6 @@ export default defineConfig({
     },
   },
   // Nothing is inlined as a data URL: the server's content policy allows only its own files.
-  worker: { format: 'es', plugins: () => [spoken()] },
+  worker: { format: 'es', plugins: () => [spoken()], rolldownOptions: { checks: { bundlerTimings: false } } },
   server: { proxy: { '/api': 'http://localhost:8420', '/trust': 'http://localhost:8420' } },
 });
