@@ -17,7 +17,7 @@ import { NotYetIn, partsBelow } from '../pieces/not-yet-in.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { plusMinus, shownIn } from '../pieces/units.ts';
 import { RecordedNotice } from '../record/recorded-notice.tsx';
-import { SAFETY_WORDS } from '../words/aircraft-weighing.ts';
+import { SAFETY_WORDS, SET_WORDS } from '../words/aircraft-weighing.ts';
 import { rich } from '../words/rich.ts';
 import { ChecklistCard } from './checklist-card.tsx';
 import { CorrectionsCard } from './corrections-card.tsx';
@@ -141,8 +141,7 @@ function Begin(
       <div className="row">
         {(Object.keys(SUPPORT_SETS) as SupportSet[]).map((set) => (
           <Button key={set} onPress={() => start(set)}>
-            {set[0]?.toUpperCase()}
-            {set.slice(1)}
+            {SET_WORDS[set]}
           </Button>
         ))}
       </div>

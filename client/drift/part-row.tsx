@@ -76,5 +76,5 @@ export function PartRow(props: {
 /** What is only to be watched asks for no decision. */
 export function decisionOf({ disposition, decidedBy, flag }: Pick<DriftReport, 'disposition' | 'decidedBy' | 'flag'>) {
   if (disposition === undefined) return isFlagged(flag) ? <em>{say`open`}</em> : '–';
-  return `${disposition}${decidedBy === undefined ? '' : `, ${decidedBy}`}`;
+  return `${term(disposition)}${decidedBy === undefined ? '' : `, ${decidedBy}`}`;
 }

@@ -66,7 +66,7 @@ function shiftFacts({ report, forecast, shown }: Props): readonly Fact[] {
       name: say`still open`,
       value:
         open === 0
-          ? 'nothing'
+          ? say`nothing`
           : `${open === 1 ? say`one piece` : say`${open} pieces`}, ${shown.massWithUnit(forecast?.openKg)}`,
     },
     { name: say`releases`, value: releaseWords(report, forecast) },

@@ -4,7 +4,7 @@ import { useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { SplitKey } from '#shared/contract/drift.ts';
 import { NOT_STATED } from '#shared/contract/drift.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { useSplit } from '../door/queries.ts';
 import { Picker } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
@@ -30,9 +30,9 @@ export function SplitTable({ aircraft, shown }: { readonly aircraft: AircraftRep
       {split.isLoadingError ? <Failed error={split.error} again={() => void split.refetch()} /> : null}
       {split.data === undefined ? null : (
         <TableCard
-          title={say`Differences from the estimates, by ${key}`}
+          title={say`Differences from the estimates, by ${term(key)}`}
           headings={[
-            key,
+            term(key),
             { figures: say`pieces` },
             { figures: say`sum, ${shown.units.mass}` },
             { figures: say`mean, %` },

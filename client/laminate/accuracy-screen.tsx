@@ -5,7 +5,7 @@ import { Link } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { AccuracyReport, AccuracyRow } from '#shared/contract/layup.ts';
 import { showPercent } from '#shared/quantity/show.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { useAccuracy } from '../door/queries.ts';
 import { Empty, Failed, Waiting } from '../pieces/states.tsx';
 import { TableCard } from '../pieces/table-card.tsx';
@@ -65,16 +65,21 @@ function Compared({ report }: { readonly report: AccuracyReport }) {
         </Empty>
       ) : (
         <div className="accuracy-tables">
-          <Rows title={say`By process`} of={say`Process`} rows={processes} />
-          <Rows title={say`By fabric`} of={say`Main fabric`} rows={fabrics} />
-          <Rows title={say`By process and fabric`} of={say`Process, main fabric`} rows={pairs} />
+          <Rows title={say`By process`} of={say`Process`} named={(name) => term(name)} rows={processes} />
+          <Rows title={say`By fabric`} of={say`Main fabric`} named={(name) => name} rows={fabrics} />
+          <Rows title={say`By process and fabric`} of={say`Process, main fabric`} named={pairWords} rows={pairs} />
         </div>
       )}
     </>
   );
 }
 
-function Rows(props: { readonly title: string; readonly of: string; readonly rows: readonly AccuracyRow[] }) {
+function Rows(props: {
+  readonly title: string;
+  readonly of: string;
+  readonly named: (name: string) => string;
+  readonly rows: readonly AccuracyRow[];
+}) {
   return (
     <TableCard
       title={props.title}
@@ -89,7 +94,7 @@ function Rows(props: { readonly title: string; readonly of: string; readonly row
     >
       {props.rows.map(({ name, count, meanFraction, sdFraction, wf, plannedWf }) => (
         <tr key={name}>
-          <th scope="row">{name}</th>
+          <th scope="row">{props.named(name)}</th>
           <td className="number">{count}</td>
           <td className="number">{minus(showPercent(meanFraction, { sign: true }))}</td>
           <td className="number">{sdFraction === undefined ? '–' : showPercent(sdFraction)}</td>
@@ -99,4 +104,10 @@ function Rows(props: { readonly title: string; readonly of: string; readonly row
       ))}
     </TableCard>
   );
+}
+
+/** `wet lay-up, Carbon twill`: the process in the language of the shop. */
+function pairWords(name: string): string {
+  const [process = '', ...fabric] = name.split(', ');
+  return [term(process), ...fabric].join(', ');
 }

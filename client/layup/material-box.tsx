@@ -6,6 +6,7 @@ import { memo, useMemo, useState } from 'react';
 import { ComboBox, Input, Label, ListBox, ListBoxItem, Popover } from 'react-aria-components';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { type Material, type MaterialKind, materialKey } from '#shared/layup/material.ts';
+import { say, term } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { MaterialDialog } from '../setup/material-dialog.tsx';
 import { figuresInWords } from '../setup/material-words.ts';
@@ -67,7 +68,7 @@ function Box(props: Props) {
       >
         <Label>{props.label}</Label>
         <Input
-          placeholder={`${kinds.join(' or ')} …`}
+          placeholder={say`${kinds.map((kind) => term(kind)).join(say` or `)} …`}
           autoComplete="off"
           data-place={`${at} ${field}`}
           {...(problem === undefined ? {} : { 'aria-describedby': `${idOf(at, field)}-problem` })}

@@ -4,6 +4,7 @@ import { SHARE_KINDS } from '#shared/layup/shares.ts';
 import { showFixed } from '#shared/quantity/show.ts';
 import { say } from '#shared/words/say.ts';
 import { percent, type Shown, tied } from '../pieces/units.ts';
+import { sourceWords } from '../words/lay-up.ts';
 import { rich } from '../words/rich.ts';
 import { ON_WORDS } from './line-fields.ts';
 import type { Schedule } from './use-schedule.ts';
@@ -138,7 +139,7 @@ function Sources({ of, shown }: { readonly of: Schedule; readonly shown: Shown }
       <ul className="sources">
         {sources.map(({ source, stdKg }) => (
           <li key={source}>
-            <span>{tied(source.replace(/^material /, '').replace(/ \(\d+\)$/, ''))}</span>
+            <span>{tied(sourceWords(source))}</span>
             <span className="number">
               {shown.massWithStd(stdKg, stdKg).std} {mass}
             </span>

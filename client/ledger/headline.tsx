@@ -4,7 +4,7 @@ import type { ReactNode } from 'react';
 import { Link } from 'wouter';
 import type { HeadlineReport, Listed } from '#shared/contract/reports.ts';
 import { decimalsFor, showFixed, showPercent } from '#shared/quantity/show.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { DRIFT_ID } from '../drift/drift-section.tsx';
 import { minus, percent, type Shown } from '../pieces/units.ts';
 import { rich } from '../words/rich.ts';
@@ -171,7 +171,7 @@ function openOf({ headline, shown, processesCalled, groupsOver, overdue }: OpenP
     named(headline.withoutDecision, say`flagged without a decision`),
     named(headline.inDoubt, say`weighed on a scale in doubt`),
     named(
-      allOf(processesCalled),
+      allOf(processesCalled.map((process) => term(process))),
       processesCalled.length === 1
         ? say`process that changed, without a cause`
         : say`processes that changed, without a cause`,

@@ -40,7 +40,7 @@ export function LimitsRead(props: {
       : [
           [
             say`CG across`,
-            `${shown.length(lateral.leftM, { sign: true })} to ${shown.lengthWithUnit(lateral.rightM, { sign: true })} (right is positive)`,
+            say`${shown.length(lateral.leftM, { sign: true })} to ${shown.lengthWithUnit(lateral.rightM, { sign: true })} (right is positive)`,
           ],
         ]),
   ] as const;

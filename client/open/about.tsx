@@ -1,13 +1,14 @@
 /** What there is to say of an open item beside its name: its flag, which way it is off, what it is about. */
 
 import { piecesText } from '#shared/rollup/describe-entry.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import type { Shown } from '../pieces/units.ts';
 import { type OpenThing, OVERDUE } from './overdue.ts';
 
 /** The name of what it is about: of a part of several pieces, with the pieces. */
-export function subjectText({ subject, weighing }: OpenThing): string {
+export function subjectText({ of, subject, weighing }: OpenThing): string {
+  if (of === 'process') return term(subject);
   return weighing === undefined ? subject : piecesText(subject, weighing.pieces, weighing.quantity);
 }
 

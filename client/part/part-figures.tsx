@@ -67,7 +67,10 @@ function CountsFor({ page, shown }: Shows) {
     { name: say`pieces built in`, value: say`${part.installed.length} of ${part.quantity}` },
   ];
   if (estimate !== undefined)
-    facts.push({ name: part.quantity === 1 ? 'estimate' : say`estimate each`, value: massWithUnit(estimate.massKg) });
+    facts.push({
+      name: part.quantity === 1 ? say`estimate` : say`estimate each`,
+      value: massWithUnit(estimate.massKg),
+    });
   return (
     <Figure
       name={say`Predicted`}
@@ -93,7 +96,7 @@ function Difference({ page, shown }: Shows) {
       value={shown.mass(differenceKg, { sign: true })}
       unit={shown.units.mass}
       mark={isDrifting ? 'bad' : flag === 'in line' ? 'good' : undefined}
-      word={flag}
+      word={term(flag)}
       facts={[
         ...(differenceFraction === undefined
           ? []

@@ -77,7 +77,7 @@ function Row(props: { readonly weighing: PartWeighingReport; readonly quantity: 
 function remarksOf({ cause, decision, decidedBy, marks, scale, judgement, countsFor }: PartWeighingReport): string {
   const isOpen = countsFor.length > 0 && judgement?.flag.startsWith('drifting') === true;
   return [
-    cause ?? (isOpen ? say`no cause stated` : ''),
+    term(cause) ?? (isOpen ? say`no cause stated` : ''),
     decision === undefined ? (isOpen ? say`not decided` : '') : `${term(decision)} (${decidedBy})`,
     scale ?? '',
     ...marks.map((mark) =>

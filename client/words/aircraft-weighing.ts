@@ -1,6 +1,7 @@
 /** The weighing of the whole aircraft in words: what is on the checklist, what looks like a slip, where uncertainty comes from. */
 
 import type { WeighingDoubt } from '#shared/aircraft-weighing/doubts.ts';
+import type { SupportSet } from '#shared/aircraft-weighing/draft.ts';
 import type { UncertaintyFrom } from '#shared/aircraft-weighing/sources.ts';
 import type { SupportKind, WeighingCheck } from '#shared/aircraft-weighing/weighing.ts';
 import { showFixed } from '#shared/quantity/show.ts';
@@ -92,3 +93,10 @@ export function oilWords(isEmptyWeight: boolean): string {
 }
 
 export const SAFETY_WORDS = say`Lifting and weighing an airframe can injure people. Follow the shop’s lifting and jacking practice: chocks, a tail stand, nobody below or aboard.`;
+
+/** What an aircraft can stand on, to begin with. */
+export const SET_WORDS: Readonly<Record<SupportSet, string>> = {
+  'nosewheel and two mains': say`Nosewheel and two mains`,
+  'two mains and a tailwheel': say`Two mains and a tailwheel`,
+  'three jacks': say`Three jacks`,
+};

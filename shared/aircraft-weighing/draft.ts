@@ -3,7 +3,9 @@
  * by field. A field of a row has the row's key in its name: `support k1 x`, `reading r1 k1 gross`. Keys sort in the order of the rows. A bare
  * number takes the unit that stands in its field (rule W2). Nothing is changed in place.
  */
+
 import type { LengthUnit, MassUnit } from '#shared/quantity/units.ts';
+import { say } from '#shared/words/say.ts';
 import { CHECKS, type SupportKind, type WeighingCheck } from './weighing.ts';
 
 export type WeighingDraft = Readonly<Record<string, string>>;
@@ -59,19 +61,19 @@ export function withoutRow(draft: WeighingDraft, kind: RowKind, key: string): We
 /** Supports as they usually are. Common practice; the stations are the aircraft's own and are measured. */
 export const SUPPORT_SETS = {
   'nosewheel and two mains': [
-    ['Nose', 'nosewheel'],
-    ['Left main', 'main'],
-    ['Right main', 'main'],
+    [say`Nose`, 'nosewheel'],
+    [say`Left main`, 'main'],
+    [say`Right main`, 'main'],
   ],
   'two mains and a tailwheel': [
-    ['Left main', 'main'],
-    ['Right main', 'main'],
-    ['Tail', 'tailwheel'],
+    [say`Left main`, 'main'],
+    [say`Right main`, 'main'],
+    [say`Tail`, 'tailwheel'],
   ],
   'three jacks': [
-    ['Nose jack', 'jack'],
-    ['Left jack', 'jack'],
-    ['Right jack', 'jack'],
+    [say`Nose jack`, 'jack'],
+    [say`Left jack`, 'jack'],
+    [say`Right jack`, 'jack'],
   ],
 } as const satisfies Readonly<Record<string, readonly (readonly [string, SupportKind])[]>>;
 export type SupportSet = keyof typeof SUPPORT_SETS;

@@ -2,9 +2,10 @@
  * Materials that a shop may begin with. Every figure is common practice and has no source: what counts is what the roll, the can and the data
  * sheet in the shop say. They are kinds and not products.
  */
+import { say } from '#shared/words/say.ts';
 import type { Material } from './material.ts';
 
-export const STARTER_NOTE = 'common practice, no source: check your roll';
+export const STARTER_NOTE = say`common practice, no source: check your roll`;
 
 const base = { basis: 'common practice', typed: {} } as const;
 const CARBON_KG_M3 = 1780;

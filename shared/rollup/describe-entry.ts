@@ -71,7 +71,7 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
     case 'loading':
       return say`loading limits: ${loadingText(statement, units)}${statement.reason === undefined ? '' : `; ${statement.reason}`}`;
     case 'note':
-      return `note${part.number === '' ? '' : say` on ${part.number}`}: ${statement.text.replace(/\s+/g, ' ')}`;
+      return say`note${part.number === '' ? '' : say` on ${part.number}`}: ${statement.text.replace(/\s+/g, ' ')}`;
   }
 }
 

@@ -98,10 +98,18 @@ function ownWords(data: unknown): readonly string[] {
   const gather = (value: unknown): void => {
     if (typeof value === 'string') {
       if (!terms.has(value)) found.add(value);
+    } else if (hasGroup(value)) {
+      // A group is what the shop calls it, also where a process is called so.
+      found.add(value.group);
+      Object.values(value).forEach(gather);
     } else if (typeof value === 'object' && value !== null) Object.values(value).forEach(gather);
   };
   gather(data);
   return [...found].sort((a, b) => b.length - a.length);
+}
+
+function hasGroup(value: unknown): value is { readonly group: string } {
+  return typeof value === 'object' && value !== null && 'group' in value && typeof value.group === 'string';
 }
 
 /** Units, and signs of the trade, are the same in every language. */
