@@ -1,6 +1,8 @@
 /** `tarebook demo`: the invented demonstration aircraft, to look round in. */
+
 import { createDemonstration } from '#db/demo/create-demonstration.ts';
 import { loadLedger } from '#db/record/load-ledger.ts';
+import { LOCALE } from '#shared/words/say.ts';
 import { progressOn } from './progress.ts';
 import { Refused } from './refused.ts';
 import { printLedger } from './show-command.ts';
@@ -18,7 +20,7 @@ export async function demoCommand(options: Options, surroundings: Surroundings):
     if (!answer.ok) throw new Refused([{ refusal: answer.refusal }]);
     const ledger = await loadLedger(store.db, answer.aircraftId);
     if (!options.json)
-      surroundings.out.write(`${answer.recorded.toLocaleString('en-GB')} entries recorded. All of it is invented.\n\n`);
+      surroundings.out.write(`${answer.recorded.toLocaleString(LOCALE)} entries recorded. All of it is invented.\n\n`);
     const flags = { ...options, order: 'margin', failOnDrift: false } as const;
     return printLedger(ledger, ['headline', 'groups', 'drift'], flags, surroundings, { recorded: answer.recorded });
   });

@@ -1,4 +1,5 @@
 /** Reads lists against a ledger, the same way as the command does, and answers with the entries they would make. Works in one go. */
+
 import { createHash } from 'node:crypto';
 import { stableId } from '#db/record/stable-id.ts';
 import { type ListPreview, MOST_CELL, MOST_ROWS, type SentList } from '#shared/contract/import.ts';
@@ -17,6 +18,7 @@ import {
   type ListProblem,
 } from '#shared/table/lists.ts';
 import type { RowDoubt } from '#shared/table/weighing-doubts.ts';
+import { LOCALE } from '#shared/words/say.ts';
 import type { DraftAnswer, DraftQuestion } from './draft.ts';
 
 /** `ledger` is a scratch one: the lists write into it. */
@@ -100,7 +102,7 @@ function listOf(
   if (!table.ok) return { problems: [whole(table.refusal.refusal, table.refusal.line)] };
   const { rows, heading } = table.value;
   if (rows.length > MOST_ROWS)
-    return { problems: [whole({ code: 'file-too-large', most: `${MOST_ROWS.toLocaleString('en-GB')} rows` })] };
+    return { problems: [whole({ code: 'file-too-large', most: `${MOST_ROWS.toLocaleString(LOCALE)} rows` })] };
   // To read a quantity takes longer with the square of its length.
   const long = [heading, ...rows].flatMap(({ line, cells }) =>
     cells.flatMap((cell, at) =>

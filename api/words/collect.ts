@@ -46,6 +46,8 @@ function messagesOf(node: Node): readonly string[] {
 
 /** Each value of a list that the rules know. */
 function termsOf(node: Node): readonly string[] {
+  if (node.type === 'CallExpression' && src(node['callee']) === 'z.literal')
+    return textsIn({ type: 'ArrayExpression', elements: node['arguments'] });
   if (node.type === 'CallExpression' && src(node['callee']) === 'z.enum')
     return textsIn((node['arguments'] as Node[])[0]);
   // export const ROLES = ['viewer', …] as const

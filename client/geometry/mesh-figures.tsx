@@ -3,7 +3,7 @@
 import { type Finding, findingInWords, isWarning } from '#shared/geometry/finding.ts';
 import type { Geometry } from '#shared/geometry/geometry.ts';
 import type { PartPoint } from '#shared/geometry/placement.ts';
-import { say } from '#shared/words/say.ts';
+import { LOCALE, say } from '#shared/words/say.ts';
 import type { Shown } from '../pieces/units.ts';
 import { areaWithUnit, volumeWithUnit } from './figures.ts';
 
@@ -31,7 +31,7 @@ export function MeshFigures({ figures, shown }: { readonly figures: Figures; rea
       value: `x\u00a0${shown.length(centroid.partXM)}, y\u00a0${shown.length(centroid.partYM)}, z\u00a0${shown.lengthWithUnit(centroid.partZM)}`,
     },
     ...(openEdgeM === 0 ? [] : [{ name: say`Length of its open edges`, value: bordersText(figures, shown) }]),
-    { name: say`Triangles`, value: figures.triangles.toLocaleString('en-GB') },
+    { name: say`Triangles`, value: figures.triangles.toLocaleString(LOCALE) },
   ];
   return (
     <div className="stack-tight">

@@ -2,7 +2,7 @@
 
 import { useEffect, useRef, useState } from 'react';
 import type { ListPreview } from '#shared/contract/import.ts';
-import { counted, say } from '#shared/words/say.ts';
+import { counted, LOCALE, say } from '#shared/words/say.ts';
 import { wordsOf } from '../door/ask.ts';
 import { ledgerMoved } from '../door/queries.ts';
 import { Button } from '../pieces/controls.tsx';
@@ -69,7 +69,7 @@ export function ActBar(props: {
           <progress aria-label={say`Recorded`} value={progress.recorded} max={Math.max(1, progress.total)} />{' '}
           {progress.recorded === 0
             ? say`Reading it once more …`
-            : say`${progress.recorded.toLocaleString('en-GB')} of ${counted(progress.total, 'entry', 'entries')}`}
+            : say`${progress.recorded.toLocaleString(LOCALE)} of ${counted(progress.total, 'entry', 'entries')}`}
         </p>
       )}
       {failure === undefined ? null : (
@@ -94,9 +94,9 @@ function summary({ look: { preview }, sent, shown, problemCount, doubtCount }: P
   if (problemCount === undefined) return say`Nothing is recorded until every needed column is known.`;
   if (preview === undefined || sent === undefined) return '';
   if (problemCount > 0)
-    return say`Nothing is recorded until ${problemCount === 1 ? say`the problem is` : say`all ${problemCount.toLocaleString('en-GB')} problems are`} gone.`;
+    return say`Nothing is recorded until ${problemCount === 1 ? say`the problem is` : say`all ${problemCount.toLocaleString(LOCALE)} problems are`} gone.`;
   if (doubtCount > 0)
-    return say`Nothing is recorded until ${doubtCount === 1 ? say`the line in doubt is` : say`all ${doubtCount.toLocaleString('en-GB')} lines in doubt are`} confirmed or put right.`;
+    return say`Nothing is recorded until ${doubtCount === 1 ? say`the line in doubt is` : say`all ${doubtCount.toLocaleString(LOCALE)} lines in doubt are`} confirmed or put right.`;
   const known = preview.lists[sent.kind]?.knownRows ?? 0;
   const old = known === 0 ? '' : say` ${counted(known, 'row is', 'rows are')} in the ledger already.`;
   if (preview.entryCount === 0) return say`Nothing new in this list.${old}`;

@@ -1,5 +1,5 @@
 /** How many readings look like a slip of the hand, by kind, each kind to be confirmed at once (rule W4). */
-import { counted, say } from '#shared/words/say.ts';
+import { counted, LOCALE, say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import type { Sure } from './doubts.ts';
 import { slipWords } from './words.ts';
@@ -44,5 +44,5 @@ export function DoubtsCard(props: { readonly sure: Sure; readonly onNext: () => 
 }
 
 function rightWords(count: number): string {
-  return count === 1 ? say`It is right` : say`All ${count.toLocaleString('en-GB')} are right`;
+  return count === 1 ? say`It is right` : say`All ${count.toLocaleString(LOCALE)} are right`;
 }

@@ -4,7 +4,7 @@ import { Checkbox } from 'react-aria-components';
 import { allowanceSentence } from '#shared/table/added-allowances.ts';
 import type { DayOrder } from '#shared/table/grid.ts';
 import type { ImportKind } from '#shared/table/lists.ts';
-import { counted, say } from '#shared/words/say.ts';
+import { counted, LOCALE, say } from '#shared/words/say.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
 import { Failed } from '../pieces/states.tsx';
 import { rich } from '../words/rich.ts';
@@ -141,7 +141,7 @@ function outWords(lines: ReadonlySet<number>): string {
 function linesOf({ byLine, whole, count }: Problems): string {
   const shown = [...byLine.values()].reduce((sum, list) => sum + list.length, whole.length);
   const lines = byLine.size === 0 ? say`the headings` : counted(byLine.size, 'line', 'lines');
-  return shown < count ? say`many lines; the first ${shown.toLocaleString('en-GB')} are shown` : lines;
+  return shown < count ? say`many lines; the first ${shown.toLocaleString(LOCALE)} are shown` : lines;
 }
 
 function Check(props: { readonly isOn: boolean; readonly onChange: (isOn: boolean) => void; readonly words: string }) {

@@ -74,7 +74,7 @@ function Weighed(props: {
 function Figures({ laminate, shown }: { readonly laminate: LaminateReport; readonly shown: Shown }) {
   const { resinKg, wf, vf, arealKgM2, planned, band, fibreKg } = laminate;
   const { mass } = shown.units;
-  const resinBand = [band.highWf, band.lowWf].map((share) => shown.mass(fibreKg * (1 / share - 1))).join(' to ');
+  const resinBand = [band.highWf, band.lowWf].map((share) => shown.mass(fibreKg * (1 / share - 1))).join(say` to `);
   return (
     <div className="scroll-across" tabIndex={0} role="region" aria-label={say`What the laminate is`}>
       <table>

@@ -9,7 +9,7 @@ import { LAID_UP } from '#shared/estimate/from-words.ts';
 import { estimateInWords } from '#shared/estimate/in-words.ts';
 import type { Geometry } from '#shared/geometry/geometry.ts';
 import { layUpInWords } from '#shared/layup/in-words.ts';
-import { say } from '#shared/words/say.ts';
+import { LOCALE, say } from '#shared/words/say.ts';
 import { newId } from '../door/ask.ts';
 import { useLedger, useParts } from '../door/queries.ts';
 import { usePerson } from '../frame/signed-in.ts';
@@ -84,7 +84,7 @@ function Kept(props: {
         </p>
         <MeshFigures figures={geometry} shown={shown} />
         <p className="soft small">
-          {rich`${geometry.byteLength.toLocaleString('en-GB')} bytes; fingerprint (SHA-256) ${<span className="fingerprint">{geometry.sha256}</span>}`}
+          {rich`${geometry.byteLength.toLocaleString(LOCALE)} bytes; fingerprint (SHA-256) ${<span className="fingerprint">{geometry.sha256}</span>}`}
         </p>
       </div>
       <PartPicture {...props} />

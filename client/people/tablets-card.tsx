@@ -3,7 +3,7 @@
 import { useMutation, useQuery } from '@tanstack/react-query';
 import { type FormEvent, useState } from 'react';
 import { type Tablet, TabletList, USUAL_IDLE_MINUTES } from '#shared/contract/tablet.ts';
-import { say } from '#shared/words/say.ts';
+import { LOCALE, say } from '#shared/words/say.ts';
 import { ask, ProblemError, wordsOf } from '../door/ask.ts';
 import { queries } from '../door/queries.ts';
 import { Button, Field } from '../pieces/controls.tsx';
@@ -152,5 +152,5 @@ function MakeDialog({ onClose }: { readonly onClose: () => void }) {
 
 /** Day and minute, by the clock of the device. */
 function when(instant: string): string {
-  return new Date(instant).toLocaleString('en-GB', { dateStyle: 'medium', timeStyle: 'short' });
+  return new Date(instant).toLocaleString(LOCALE, { dateStyle: 'medium', timeStyle: 'short' });
 }

@@ -34,7 +34,7 @@ export function sayIn(units: DisplayUnits): Say {
   const sized = (massKg: number, decimals: number) => {
     const size = Math.abs(massKg) / MASS_UNIT_KG[mass];
     const shown = showFixed(size, decimals);
-    return size > 0 && Number(shown.replaceAll(',', '')) === 0
+    return size > 0 && !/[1-9]/.test(shown)
       ? say`less than ${showFixed(10 ** -decimals, decimals)} ${mass}`
       : `${shown} ${mass}`;
   };

@@ -2,6 +2,7 @@
  * Numbers as people read them: fixed decimals, ties to even (NIST SP 811, B.7.1), a true minus sign never mistaken for
  * a dash in a file. Rounding is done on the decimal digits of the value, not on its binary neighbour.
  */
+import { LOCALE } from '#shared/words/say.ts';
 import { LENGTH_UNIT_M, type LengthUnit, MASS_UNIT_KG, type MassUnit } from './units.ts';
 
 /** Decimals that suit a shop's scales and tape: grams, hundredths of a pound, millimetres. */
@@ -22,7 +23,7 @@ export function showFixed(value: number, decimals: number, options: { readonly s
   const key = `${decimals}${options.sign === true ? '+' : ''}`;
   let format = formats.get(key);
   if (format === undefined) {
-    format = new Intl.NumberFormat('en-GB', {
+    format = new Intl.NumberFormat(LOCALE, {
       minimumFractionDigits: decimals,
       maximumFractionDigits: decimals,
       roundingMode: 'halfEven',
@@ -43,7 +44,7 @@ export function showMassBetween(
   unit: MassUnit,
 ): { readonly low: string; readonly high: string } {
   const shown = (massKg: number, roundingMode: 'ceil' | 'floor') =>
-    new Intl.NumberFormat('en-GB', {
+    new Intl.NumberFormat(LOCALE, {
       minimumFractionDigits: MASS_DECIMALS[unit],
       maximumFractionDigits: MASS_DECIMALS[unit],
       roundingMode,

@@ -2,7 +2,9 @@
  * Reads a quantity as a person types it: a number and its unit (rules W2, L4). A unit is never guessed: without one in
  * the text, the caller names the one that stands above the column or beside the box, or the text is refused.
  */
+
 import { accept, type Result, refuse } from '#shared/result.ts';
+import { LOCALE } from '#shared/words/say.ts';
 import {
   ANGLE_UNIT_RAD,
   type AngleUnit,
@@ -210,9 +212,13 @@ function tidy(si: number): number {
   return Number(si.toPrecision(15));
 }
 
+/** Whether one and a half is 1,5 in the shop's language. */
+const HAS_DECIMAL_COMMA = new Intl.NumberFormat(LOCALE).format(1.5).includes(',');
+
 /**
  * A plain decimal number. Neither `NaN` nor `Infinity` is one, and there is no thousands separator to guess at: a
- * comma is the decimal sign where the caller says so, else only where it cannot be read two ways (`12,5`, not `1,234`).
+ * comma is the decimal sign where the caller says so or the shop's language writes it so, else only where it cannot be read two ways (`12,5`, not
+ * `1,234`).
  */
 export function readNumber(
   text: string,
@@ -222,7 +228,8 @@ export function readNumber(
   let plain = text.trim().replace('−', '-');
   if (plain.includes(',')) {
     if (!/^[+-]?\d*,\d+$/.test(plain)) return refuse({ code: 'not-a-number', text });
-    if (!decimalComma && /^[+-]?[1-9]\d{0,2},\d{3}$/.test(plain)) return refuse({ code: 'ambiguous-comma', text });
+    if (!(decimalComma || HAS_DECIMAL_COMMA) && /^[+-]?[1-9]\d{0,2},\d{3}$/.test(plain))
+      return refuse({ code: 'ambiguous-comma', text });
     plain = plain.replace(',', '.');
   }
   const digits = /^[+-]?(?:\d+\.?(\d*)|\.(\d+))(?:[eE]([+-]?\d+))?$/.exec(plain);

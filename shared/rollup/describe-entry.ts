@@ -7,7 +7,14 @@ import type { EntryReport } from '#shared/contract/reports.ts';
 import { ALLOWANCE_FIELDS } from '#shared/estimate/allowance.ts';
 import { MATERIAL_FIELDS, materialInWords } from '#shared/layup/material-words.ts';
 import type { Statement, StatementOf } from '#shared/ledger/entry.ts';
-import { type DisplayUnits, showLength, showMass, showPercent } from '#shared/quantity/show.ts';
+import {
+  type DisplayUnits,
+  LENGTH_DECIMALS,
+  MASS_DECIMALS,
+  showLength,
+  showMass,
+  showPercent,
+} from '#shared/quantity/show.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import { SCALE_FIELDS } from '#shared/weighing/scale-from-words.ts';
 import { passesCheck } from '#shared/weighing/scales.ts';
@@ -114,18 +121,24 @@ function targetText({ emptyMassKg, typed }: StatementOf<'targets'>, units: Displ
 
 /** `7.400 kg` of what was typed as 7,4 kg; `9 lb 2 oz = 4.139 kg` where it was typed otherwise: a slip of the unit shows. */
 function massText(typed: string | undefined, massKg: number, { mass }: DisplayUnits): string {
-  return figureText(typed, { shown: showMass(massKg, mass), unit: mass, exact: massKg / MASS_UNIT_KG[mass] });
+  return figureText(typed, {
+    shown: showMass(massKg, mass),
+    decimals: MASS_DECIMALS[mass],
+    unit: mass,
+    exact: massKg / MASS_UNIT_KG[mass],
+  });
 }
 
 function lengthText(typed: string | undefined, lengthM: number, { length }: DisplayUnits): string {
   return figureText(typed, {
     shown: showLength(lengthM, length),
+    decimals: LENGTH_DECIMALS[length],
     unit: length,
     exact: lengthM / LENGTH_UNIT_M[length],
   });
 }
 
-type Figure = { readonly shown: string; readonly unit: string; readonly exact: number };
+type Figure = { readonly shown: string; readonly decimals: number; readonly unit: string; readonly exact: number };
 
 function figureText(typed: string | undefined, figure: Figure): string {
   const shown = `${figure.shown} ${figure.unit}`;
@@ -133,9 +146,9 @@ function figureText(typed: string | undefined, figure: Figure): string {
 }
 
 /** A plain number in this very unit (`3 lb 4 oz` is none in ounces) of which the figure shown leaves nothing out. */
-function isSaidBy(typed: string, { shown, unit, exact }: Figure): boolean {
+function isSaidBy(typed: string, { decimals, unit, exact }: Figure): boolean {
   const number = typed.endsWith(unit) ? typed.slice(0, -unit.length).trim() : '';
-  return /^[-+−]?[\d.,]+$/.test(number) && Math.abs(Number(shown.replaceAll(',', '')) - exact) < 1e-9;
+  return /^[-+−]?[\d.,]+$/.test(number) && Math.abs(Number(exact.toFixed(decimals)) - exact) < 1e-9;
 }
 
 /** `12.500 kg - 0.300 kg = 12.200 kg`; one reading without a tare is the net itself. */

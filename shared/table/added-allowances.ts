@@ -6,7 +6,7 @@
 import { stateOf } from '#shared/ledger/books.ts';
 import type { Entry, Evidence, Process } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
-import { say } from '#shared/words/say.ts';
+import { LOCALE, say } from '#shared/words/say.ts';
 
 export type AddedAllowance = {
   readonly growth: number;
@@ -37,10 +37,10 @@ export function allowanceSentence(added: readonly AddedAllowance[], when: 'is' |
   if (first === undefined) return undefined;
   const total = added.reduce((sum, { count }) => sum + count, 0);
   const to =
-    total === 1 ? say`1 estimate that states none` : say`${total.toLocaleString('en-GB')} estimates that state none`;
+    total === 1 ? say`1 estimate that states none` : say`${total.toLocaleString(LOCALE)} estimates that state none`;
   if (others.length === 0)
     return say`${perCent(first)} growth allowance ${when} added to ${to}: the shop’s default for ${made(first)}.`;
-  const each = added.map((one) => say`${perCent(one)} to ${one.count.toLocaleString('en-GB')} (${made(one)})`);
+  const each = added.map((one) => say`${perCent(one)} to ${one.count.toLocaleString(LOCALE)} (${made(one)})`);
   return say`Growth allowance ${when} added to ${to}, by the shop’s defaults: ${each.join(', ')}.`;
 }
 

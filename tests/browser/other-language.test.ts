@@ -69,6 +69,21 @@ describe('another language', () => {
       if (english.length > 0) left[path.replace(id, '…')] = english;
     }
     expect(JSON.stringify(left, null, 1)).toBe('{}');
+
+    // Figures are written and read as the language does: 1,234 is one and a bit, and nobody is asked.
+    await page.goto(`${server.address}${aircraft}/ledger`);
+    const figure = page.locator('.figure-value').first();
+    await figure.waitFor();
+    expect(await figure.textContent()).toMatch(/^\d+,\d/);
+    const estimate = {
+      kind: 'estimate',
+      id: crypto.randomUUID(),
+      part: 'W-11',
+      estimate: '1,234 kg',
+      evidence: 'estimated',
+    };
+    const recorded = await ask(`${aircraft}/entries`, estimate);
+    expect(recorded.entry?.entry.massKg ?? recorded).toBe(1.234);
   });
 });
 

@@ -8,7 +8,7 @@ import { createRequire } from 'node:module';
 import PDFDocument from 'pdfkit';
 import { stampOf, standingWords, titleOf } from '#shared/brief/standing.ts';
 import type { Brief } from '#shared/contract/brief.ts';
-import { say } from '#shared/words/say.ts';
+import { LOCALE, say } from '#shared/words/say.ts';
 import type { Paper } from '../file-kinds.ts';
 import { printable } from './print-words.ts';
 
@@ -66,7 +66,7 @@ export class Sheet {
     const [pageWidth, pageHeight] = SIZE_PT[paper];
     this.doc = new PDFDocument({
       ...{ size: [pageWidth, pageHeight], margin: 0, font: FONTS.plain, autoFirstPage: false, bufferPages: true },
-      ...{ pdfVersion: '1.7', tagged: true, lang: 'en-GB', displayTitle: true },
+      ...{ pdfVersion: '1.7', tagged: true, lang: LOCALE, displayTitle: true },
       info: {
         Title: printable(titleOf(brief)),
         Author: printable(brief.issued?.by ?? brief.content.made.by),
