@@ -182,7 +182,12 @@ export function WeighPart(props: {
             problem={problemOf('not yet in')}
           />
         ) : (
-          <PieceChoice part={part} pieces={reading.pieces} onChange={(pieces) => change({ pieces })} />
+          <PieceChoice
+            part={part}
+            pieces={reading.pieces}
+            isOffered={typed.offered === reading.pieces}
+            onChange={(pieces) => change({ pieces })}
+          />
         )}
         <Choice
           label={say`Weighed as`}
