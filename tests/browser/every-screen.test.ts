@@ -54,11 +54,11 @@ describe('every screen', () => {
     await page.getByRole('button', { name: 'Begin my own' }).click();
     await page.getByLabel('Name').fill('Curlew');
     await page.getByLabel('Datum').fill('200 mm ahead of the nose');
-    await page.getByLabel('Design empty weight (kg)').fill('heavy');
+    await page.getByLabel('Empty-weight target').fill('heavy');
     await page.getByRole('button', { name: 'Begin', exact: true }).click();
     await page.getByText('is not a number').waitFor();
     await expectOpen('a new aircraft, refused');
-    await page.getByLabel('Design empty weight (kg)').fill('410');
+    await page.getByLabel('Empty-weight target').fill('410');
     await page.getByRole('button', { name: 'Begin', exact: true }).click();
     await page.getByRole('heading', { name: 'No parts yet' }).waitFor();
     await expectOpen('the ledger of an aircraft without parts');
@@ -217,7 +217,7 @@ describe('every screen', () => {
     timeout: 120_000,
   }, async () => {
     await page.getByRole('button', { name: 'your account' }).click();
-    await page.getByRole('link', { name: 'Accounts of the shop' }).click();
+    await page.getByRole('link', { name: 'People', exact: true }).click();
     await page.getByRole('button', { name: 'Add somebody' }).click();
     await page.getByLabel('Name').fill(VIEWER.name);
     await page.getByLabel('Initials').fill(VIEWER.initials);

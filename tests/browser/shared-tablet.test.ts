@@ -48,7 +48,7 @@ describe('a shared tablet', { timeout: 240_000 }, () => {
 
   it('[N15] a lead makes the browser one, sees it in the list, and sets a PIN of their own', async () => {
     await page.goto(`${server.address}/people`);
-    await press('Make this browser one');
+    await press('Make this browser a shared tablet');
     await page.getByLabel('Name of the tablet').fill('Trim bench');
     await expectNoBarriers(page, 'making a shared tablet');
     await press('Make it one');
