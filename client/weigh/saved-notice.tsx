@@ -34,14 +34,13 @@ export function SavedNotice(props: {
         </p>
       )}
       {doesCount ? null : <p>{say`It does not count: a weighing in a later condition stands.`}</p>}
-      {mayCorrect ? (
-        <div className="row">
+      {mayCorrect ? null : <p className="soft">{say`Is it wrong? An engineer corrects it.`}</p>}
+      <div className="row saved-acts">
+        {mayCorrect ? (
           <CorrectButton aircraft={aircraft} seq={entry.seq} words={say`Correct it`} onRecorded={props.onCorrected} />
-        </div>
-      ) : (
-        <p className="soft">{say`Is it wrong? An engineer corrects it.`}</p>
-      )}
-      <AddPhoto key={entry.entry.id} aircraftId={aircraft.id} partId={part.partId} entryId={entry.entry.id} />
+        ) : null}
+        <AddPhoto key={entry.entry.id} aircraftId={aircraft.id} partId={part.partId} entryId={entry.entry.id} />
+      </div>
     </div>
   );
 }
