@@ -106,13 +106,13 @@ const FLAG_RANK = ['drifting heavy', 'drifting light', 'watch heavy', 'watch lig
 
 export const COLUMNS: readonly Column[] = [
   {
-    ...{ id: 'number', heading: say`Number`, widthRem: 9, isText: true, isAtFirstShown: true },
+    ...{ id: 'number', heading: say`Number`, widthRem: 8.5, isText: true, isAtFirstShown: true },
     cell: (part) => part.number,
     sortBy: (part) => part.number,
   },
-  textColumn('name', { heading: say`Name`, widthRem: 10, isAtFirstShown: true }),
+  textColumn('name', { heading: say`Name`, widthRem: 9.5, isAtFirstShown: true }),
   textColumn('group', { heading: say`Group`, widthRem: 7, isAtFirstShown: true }),
-  textColumn('process', { heading: say`Process`, widthRem: 8, isAtFirstShown: true, choices: Process.options }),
+  textColumn('process', { heading: say`Process`, widthRem: 7.5, isAtFirstShown: true, choices: Process.options }),
   textColumn('assembly', { heading: say`Is in`, widthRem: 8, isAtFirstShown: false }),
   textColumn('side', { heading: say`Side`, widthRem: 6, isAtFirstShown: false, choices: ['', ...Side.options] }),
   {
@@ -155,7 +155,7 @@ export const COLUMNS: readonly Column[] = [
     sortBy: (part) => part.differenceFraction,
   },
   {
-    ...{ id: 'flag', heading: say`Flag`, widthRem: 9, isText: true, isAtFirstShown: true },
+    ...{ id: 'flag', heading: say`Flag`, widthRem: 9.5, isText: true, isAtFirstShown: true },
     cell: (part) => (part.flag === undefined ? '' : <FlagWord flag={part.flag} />),
     sortBy: (part) => (part.flag === undefined ? undefined : FLAG_RANK.indexOf(part.flag)),
   },

@@ -261,7 +261,7 @@ function LastWeighing({ aircraft, part }: { readonly aircraft: AircraftReport; r
   if (last === undefined) return null;
   const each = part.quantity === 1 ? '' : ' each';
   return (
-    <p className="soft">{rich`Last weighed ${shownIn(aircraft).massWithUnit(last.netKg)}${each}, ${term(last.condition)}, ${<span className="unparted">{last.weighedOn}</span>} (entry ${last.seq})`}</p>
+    <p className="soft">{rich`Last weighed ${shownIn(aircraft).massWithUnit(last.netKg)}${each}, ${term(last.condition)}, ${<span className="unparted">{last.weighedOn}</span>} (entry\u00a0${last.seq})`}</p>
   );
 }
 
