@@ -37,6 +37,7 @@ export function DriftSection(props: {
   readonly aircraft: AircraftReport;
   readonly asKnownAt: number | undefined;
   readonly shown: Shown;
+  readonly isWeighed: boolean;
   readonly onRecorded: (recorded: RecordedReport) => void;
 }) {
   const { aircraft, asKnownAt, shown } = props;
@@ -77,6 +78,7 @@ export function DriftSection(props: {
           onAct={mayAct ? setAct : undefined}
           accuracyHref={`/aircraft/${aircraft.id}/lay-up-accuracy`}
           isAlone={!called.some(asksForCause)}
+          isWeighed={props.isWeighed}
         />
       )}
       {act?.what === 'decide' ? (
@@ -98,6 +100,7 @@ function Findings(props: {
   readonly shown: Shown;
   /** Nothing stands above it. */
   readonly isAlone: boolean;
+  readonly isWeighed: boolean;
   readonly onAct: ((act: Act) => void) | undefined;
   readonly accuracyHref: string;
 }) {
@@ -107,6 +110,8 @@ function Findings(props: {
     props.isAlone &&
     findings.parts.length + findings.groups.length + findings.manySmall.length + assemblies.length === 0 &&
     findings.cg === undefined;
+  if (isCalm && !props.isWeighed)
+    return <p className="notice">{say`Nothing is weighed yet: what drifts shows from the first weighing on.`}</p>;
   if (isCalm)
     return (
       <p className="notice good">{say`● Nothing drifts: whatever has been weighed is in line with its estimate.`}</p>

@@ -2,7 +2,7 @@
 
 import { useMutation } from '@tanstack/react-query';
 import { type FormEvent, type ReactNode, useRef, useState } from 'react';
-import { useLocation } from 'wouter';
+import { Link, useLocation } from 'wouter';
 import { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import { LENGTH_UNITS, type LengthUnit, MASS_UNITS, type MassUnit } from '#shared/quantity/units.ts';
 import { say } from '#shared/words/say.ts';
@@ -11,6 +11,7 @@ import { queries } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button, Choice, Field } from '../pieces/controls.tsx';
 import { Empty, Working } from '../pieces/states.tsx';
+import { rich } from '../words/rich.ts';
 import { GroupQuestion, type GroupRow, rowsOf, type SetChoice } from './group-question.tsx';
 import './first-run.css';
 
@@ -65,6 +66,9 @@ export function OwnAircraft({ then }: { readonly then: 'ledger' | 'list' }) {
   return (
     <div className="narrow-page stack">
       <h1>{then === 'list' ? say`Your own aircraft, before its list` : say`Your own aircraft`}</h1>
+      {then === 'list' ? null : (
+        <p>{rich`There is a parts list? ${<Link href="/new/list">{say`Bring it`}</Link>}: three of these questions are enough.`}</p>
+      )}
       <form className="card stack" onSubmit={submit}>
         <Question number={1}>
           <Field label={say`Name`} value={form.name} onChange={set('name')} problem={problem('/name')} autoFocus />
@@ -144,27 +148,31 @@ function TargetFields(props: {
   return (
     <div className="two-fields">
       <Field
-        label={say`Design empty weight (${massUnit})`}
+        label={say`Empty-weight target`}
+        unit={massUnit}
         value={form.target}
         onChange={set('target')}
         problem={problem('/empty mass')}
       />
       <Field
-        label={say`Reserve kept back (${massUnit})`}
+        label={say`Reserve`}
+        unit={massUnit}
         value={form.reserve}
         onChange={set('reserve')}
-        hint={say`Of the design empty weight. None if left empty.`}
+        hint={say`Of the target. None if left empty.`}
         problem={problem('/reserve')}
       />
       <Field
-        label={say`Empty CG range, forward end (${lengthUnit})`}
+        label={say`CG range, forward end`}
+        unit={lengthUnit}
         value={form.cgForward}
         onChange={set('cgForward')}
-        hint={say`May be left empty for now, as may the aft end.`}
+        hint={say`Of the empty aircraft. May be left empty for now, as may the aft end.`}
         problem={problem('/cg forward')}
       />
       <Field
-        label={say`Empty CG range, aft end (${lengthUnit})`}
+        label={say`CG range, aft end`}
+        unit={lengthUnit}
         value={form.cgAft}
         onChange={set('cgAft')}
         problem={problem('/cg aft')}

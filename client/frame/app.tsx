@@ -18,6 +18,7 @@ import { draftsOf } from '../record/draft.ts';
 import { WeighScreen } from '../weigh/weigh-screen.tsx';
 import { rich } from '../words/rich.ts';
 import { TABLET_WORDS } from '../words/tablet.ts';
+import { isPageOf } from './begins-at.ts';
 import { Broken } from './broken.tsx';
 import { Frame } from './frame.tsx';
 import { LockScreen } from './lock-screen.tsx';
@@ -58,6 +59,7 @@ const LAST_AIRCRAFT = 'tarebook last aircraft';
 
 export function App() {
   useTheme();
+  const [, go] = useLocation();
   const session = useSession();
   const [person, setPerson] = useState<Person>();
   const [hasEnded, setEnded] = useState(false);
@@ -98,7 +100,11 @@ export function App() {
     );
   const again = (report?: SessionReport) => {
     if (report?.state === 'signed in') {
-      if (person !== undefined && person.id !== report.person.id) switchPerson(person.id, report.person.id);
+      const { id, role } = report.person;
+      if (person !== undefined && person.id !== id) switchPerson(person.id, id);
+      // The page of the one before may be none of theirs; one's own stays.
+      const isOwnPage = person?.id === id && person.role === role;
+      if (!isOwnPage && !isPageOf(role, location.pathname)) go('/', { replace: true });
       keepAnswersOf(report.person.id);
       queries.setQueryData(['session'], report);
       setPerson(report.person);

@@ -223,11 +223,7 @@ function PersonMenu() {
         )}
         <div className="acts">
           {isLead ? (
-            <Link
-              href="/people"
-              className="button plain"
-              onClick={() => setOpen(false)}
-            >{say`Accounts of the shop`}</Link>
+            <Link href="/people" className="button plain" onClick={() => setOpen(false)}>{say`People`}</Link>
           ) : null}
           {shared?.byPin === true ? null : (
             <>

@@ -35,10 +35,10 @@ export function PinSignIn({ tablet, onDone }: { readonly tablet: string; readonl
   const people = here.data?.people ?? [];
   return (
     <div className="stack">
-      <p>{TABLET_WORDS.onTablet(tablet)}</p>
+      {people.length === 0 ? null : <p>{TABLET_WORDS.onTablet(tablet)}</p>}
       {here.isPending ? <Waiting what={say`the names`} /> : null}
       {here.isLoadingError ? <Failed error={here.error} again={() => void here.refetch()} /> : null}
-      {here.data !== undefined && people.length === 0 ? <p className="notice">{TABLET_WORDS.nobody}</p> : null}
+      {here.data !== undefined && people.length === 0 ? <p className="notice">{TABLET_WORDS.nobody(tablet)}</p> : null}
       {people.length === 0 ? null : (
         <ul className="pin-people" aria-label={TABLET_WORDS.who}>
           {people.map((person) => (

@@ -2,6 +2,7 @@
 
 import type { ReactNode } from 'react';
 import { Link } from 'wouter';
+import type { OpenListReport, OpenWhat } from '#shared/contract/open-list.ts';
 import type { HeadlineReport, Listed } from '#shared/contract/reports.ts';
 import { decimalsFor, showFixed, showPercent } from '#shared/quantity/show.ts';
 import { say, term } from '#shared/words/say.ts';
@@ -21,6 +22,8 @@ export function Headline(
     readonly groupsOver: readonly string[];
     /** The titles of proposals that are overdue, which are kept beside the ledger. */
     readonly overdue: readonly string[];
+    /** How much of each kind is open today. */
+    readonly openCounts: OpenListReport['counts'];
   },
 ) {
   const { headline, shown, aircraftId } = props;
@@ -37,7 +40,10 @@ export function Headline(
             name: say`basic`,
             value: `${massWithStd(headline.basicKg, headline.predictedStdKg).value}\u00a0${units.mass}`,
           },
-          { name: say`allowance`, value: massWithUnit(headline.allowanceKg, { sign: true }) },
+          {
+            name: say`allowance`,
+            value: `+${massWithStd(headline.allowanceKg, headline.predictedStdKg).value}\u00a0${units.mass}`,
+          },
         ]}
       />
       {props.forecast}
@@ -60,6 +66,8 @@ export function Headline(
         processesCalled={props.processesCalled}
         groupsOver={props.groupsOver}
         overdue={props.overdue}
+        openCounts={props.openCounts}
+        aircraftId={aircraftId}
       />
       <p className="soft small headline-note">{uncertaintyWords(headline)}</p>
     </section>
@@ -159,14 +167,24 @@ type OpenProps = FigureProps & {
   readonly processesCalled: readonly string[];
   readonly groupsOver: readonly string[];
   readonly overdue: readonly string[];
+  readonly openCounts: OpenListReport['counts'];
+  readonly aircraftId: string;
 };
 
-function openOf({ headline, shown, processesCalled, groupsOver, overdue }: OpenProps): readonly Open[] {
+/** What the headline of a ledger does not tell. */
+const NOT_IN_HEADLINE: readonly OpenWhat[] = [
+  'CG out of range',
+  'assembly off its parts',
+  'laminate dry or impossible',
+  'calibration out of date',
+  'check weight failed',
+];
+
+/** As the open list counts it: what drifts and has its cause and its decision is open no more. */
+function openOf({ headline, shown, processesCalled, groupsOver, overdue, openCounts }: OpenProps): readonly Open[] {
   const named = ({ count, first }: Listed, words: string): Open => ({ count, words, names: first });
   const bare = (count: number, words: string): Open => ({ count, words, names: [] });
   return [
-    bare(headline.driftingCount, say`drifting`),
-    bare(headline.watchCount, say`to watch`),
     named(headline.withoutCause, say`flagged without a cause`),
     named(headline.withoutDecision, say`flagged without a decision`),
     named(headline.inDoubt, say`weighed on a scale in doubt`),
@@ -182,6 +200,9 @@ function openOf({ headline, shown, processesCalled, groupsOver, overdue }: OpenP
       headline.manySmallCount,
       headline.manySmallCount === 1 ? say`sum of many small ones` : say`sums of many small ones`,
     ),
+    ...openCounts
+      .filter(({ what }) => NOT_IN_HEADLINE.includes(what))
+      .map(({ what, count }) => bare(count, term(what))),
     named(headline.withoutEstimate, say`without an estimate`),
     named(headline.withoutArm, say`without a station, ${shown.massWithUnit(headline.withoutArmKg)} left out of the CG`),
   ].filter(({ count }) => count > 0);
@@ -191,9 +212,13 @@ function OpenFigure(props: OpenProps) {
   const { headline } = props;
   const open = openOf(props);
   return (
-    <div className={`card figure wide-figure ${headline.driftingCount > 0 ? 'warn' : ''}`}>
+    <div className={`card figure wide-figure ${open.length > 0 ? 'warn' : ''}`}>
       <h2 className="figure-name">{say`Open`}</h2>
-      {open.length === 0 ? <p className="figure-word">{say`● nothing open`}</p> : null}
+      {open.length > 0 ? null : (
+        <p className="figure-word">
+          {headline.weighedKg > 0 ? say`● nothing open` : say`nothing open, nothing weighed yet`}
+        </p>
+      )}
       <ul className="open-list">
         {open.map(({ count, words, names }) => (
           <li key={words}>
@@ -205,8 +230,14 @@ function OpenFigure(props: OpenProps) {
           </li>
         ))}
       </ul>
+      {open.length === 0 ? null : (
+        <p className="small no-print">
+          <Link href={`/aircraft/${props.aircraftId}/open`}>{say`See what is open, and close it`}</Link>
+        </p>
+      )}
       {headline.driftingCount + headline.watchCount > 0 ? (
         <p className="small">
+          {say`${headline.driftingCount} drifting, ${headline.watchCount} to watch.`}{' '}
           <a href={`#${DRIFT_ID}`}>{say`See what drifts`}</a>
         </p>
       ) : null}

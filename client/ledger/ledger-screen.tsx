@@ -9,7 +9,7 @@ import { useForecast, useForecastDays, useGroupForecasts, useHistory, useLedger 
 import { DriftSection } from '../drift/drift-section.tsx';
 import { ForecastFigure } from '../forecast/forecast-figure.tsx';
 import { useMay } from '../frame/signed-in.ts';
-import { useOverdueTitles } from '../open/questions.ts';
+import { useOpenCounts, useOverdueTitles } from '../open/questions.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { shownIn } from '../pieces/units.ts';
@@ -40,6 +40,7 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
   const groups = useGroupForecasts(aircraft.id, asKnownAt);
   // What is overdue is so today: the ledger as it was known at an entry says nothing of it.
   const overdue = useOverdueTitles(aircraft.id, { isAsked: asKnownAt === undefined });
+  const openCounts = useOpenCounts(aircraft.id, { isAsked: asKnownAt === undefined });
   const forecastDays = useForecastDays(aircraft.id, asKnownAt);
   const shown = useMemo(() => shownIn(aircraft), [aircraft]);
   if (ledger.isPending)
@@ -86,6 +87,7 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
           processesCalled={forecast.data?.processesCalled ?? NONE_CALLED}
           groupsOver={groupsOver}
           overdue={overdue}
+          openCounts={openCounts}
           forecast={<ForecastFigure aircraft={aircraft} asKnownAt={asKnownAt} shown={shown} />}
         />
       )}
@@ -110,7 +112,13 @@ export default function LedgerScreen({ aircraft }: { readonly aircraft: Aircraft
         </p>
       )}
       {headline.partCount === 0 ? null : (
-        <DriftSection aircraft={aircraft} asKnownAt={asKnownAt} shown={shown} onRecorded={told} />
+        <DriftSection
+          aircraft={aircraft}
+          asKnownAt={asKnownAt}
+          shown={shown}
+          isWeighed={headline.weighedKg > 0}
+          onRecorded={told}
+        />
       )}
       {history.data === undefined || asKnownAt !== undefined || history.data.days.length === 0 ? null : (
         <Bridge

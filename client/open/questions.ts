@@ -60,17 +60,30 @@ function together(
   return { counts: all, items: [...items, ...overdue].sort(costliestFirst).slice(0, MOST_OPEN_SENT) };
 }
 
-/** How much is open, for the bar above every screen; undefined until that is known. */
-export function useOpenCount(aircraftId: string | undefined): number | undefined {
-  const ofLedger = useQuery({
+/** How much of each kind the ledger has open; undefined until that is known. */
+function useLedgerCounts(aircraftId: string | undefined, { isAsked }: { readonly isAsked: boolean }) {
+  return useQuery({
     queryKey: ['aircraft', aircraftId, 'open count'],
     queryFn: ({ signal }) => ask(`/api/aircraft/${aircraftId}/open?limit=0`, { reply: OpenListReport, signal }),
-    enabled: aircraftId !== undefined,
+    enabled: isAsked,
     placeholderData: keepPreviousData,
-  });
+  }).data;
+}
+
+/** How much is open, for the bar above every screen; undefined until that is known. */
+export function useOpenCount(aircraftId: string | undefined): number | undefined {
+  const ofLedger = useLedgerCounts(aircraftId, { isAsked: aircraftId !== undefined });
   const proposals = useQuery({ ...proposalsQuestion(aircraftId ?? ''), enabled: aircraftId !== undefined });
   const overdue = overdueIn(proposals);
-  return ofLedger.data === undefined || overdue === undefined ? undefined : countOf(ofLedger.data) + overdue.length;
+  return ofLedger === undefined || overdue === undefined ? undefined : countOf(ofLedger) + overdue.length;
+}
+
+const NO_COUNTS: OpenListReport['counts'] = [];
+
+/** How much of each kind is open beside what the headline of a ledger says; none until that is known. */
+export function useOpenCounts(aircraftId: string, asked: { readonly isAsked: boolean }): OpenListReport['counts'] {
+  const counts = useLedgerCounts(aircraftId, asked)?.counts;
+  return asked.isAsked && counts !== undefined ? counts : NO_COUNTS;
 }
 
 const NONE: readonly string[] = [];

@@ -87,7 +87,7 @@ function massColumn(field: 'flash' | 'later', of: (part: PartReport) => number |
 function armColumn(axis: 'x' | 'y' | 'z', isAtFirstShown: boolean): Column {
   const of = (part: PartReport) => part[`${axis}M`];
   return {
-    ...{ id: axis, heading: say`Arm ${axis}`, unit: 'length', widthRem: 6, isAtFirstShown },
+    ...{ id: axis, heading: say`Arm ${axis}`, unit: 'length', widthRem: 5.25, isAtFirstShown },
     cell: (part, { shown }) => shown.length(of(part)),
     sortBy: of,
     edit: {
@@ -113,13 +113,13 @@ const FLAG_RANK = ['drifting heavy', 'drifting light', 'watch heavy', 'watch lig
 
 export const COLUMNS: readonly Column[] = [
   {
-    ...{ id: 'number', heading: say`Number`, widthRem: 10, isText: true, isAtFirstShown: true },
+    ...{ id: 'number', heading: say`Number`, widthRem: 8.5, isText: true, isAtFirstShown: true },
     cell: (part) => part.number,
     sortBy: (part) => part.number,
   },
-  textColumn('name', { heading: say`Name`, widthRem: 14, isAtFirstShown: true }),
-  textColumn('group', { heading: say`Group`, widthRem: 10, isAtFirstShown: true }),
-  textColumn('process', { heading: say`Process`, widthRem: 8, isAtFirstShown: true, choices: Process.options }),
+  textColumn('name', { heading: say`Name`, widthRem: 9.5, isAtFirstShown: true }),
+  textColumn('group', { heading: say`Group`, widthRem: 7, isAtFirstShown: true }),
+  textColumn('process', { heading: say`Process`, widthRem: 7.5, isAtFirstShown: true, choices: Process.options }),
   textColumn('assembly', { heading: say`Is in`, widthRem: 8, isAtFirstShown: false }),
   textColumn('side', { heading: say`Side`, widthRem: 6, isAtFirstShown: false, choices: ['', ...Side.options] }),
   {
@@ -129,7 +129,7 @@ export const COLUMNS: readonly Column[] = [
     edit: { records: 'part added', field: 'quantity', text: (part) => String(part.quantity) },
   },
   {
-    ...{ id: 'estimate', heading: say`Estimate each`, unit: 'mass', widthRem: 7, isAtFirstShown: true },
+    ...{ id: 'estimate', heading: say`Estimate each`, unit: 'mass', widthRem: 6, isAtFirstShown: true },
     cell: (part, { shown }) => shown.mass(part.estimateKg),
     sortBy: (part) => part.estimateKg,
     edit: {
@@ -143,6 +143,30 @@ export const COLUMNS: readonly Column[] = [
     sortBy: (part) => part.evidence,
     edit: { records: 'estimate', field: 'evidence', text: (part) => part.evidence ?? '', choices: Evidence.options },
   },
+  massColumn('flash', (part) => part.flashKg, say`Flash`),
+  massColumn('later', (part) => part.laterKg, say`Later`),
+  {
+    ...{ id: 'weighed', heading: say`Weighed`, widthRem: 5.5, isAtFirstShown: true },
+    cell: weighedWords,
+    sortBy: (part) => part.weighed.length / part.quantity,
+  },
+  {
+    ...{ id: 'predicted', heading: say`Predicted`, unit: 'mass', widthRem: 9, isAtFirstShown: true },
+    cell: (part, { shown }) => (hasOwnMass(part) ? <WithStd part={part} shown={shown} /> : NOT_KNOWN),
+    sortBy: (part) => (hasOwnMass(part) ? part.predictedKg : undefined),
+  },
+  {
+    ...{ id: 'differenceShare', heading: say`Difference`, unit: '%', widthRem: 6.5, isAtFirstShown: true },
+    cell: ({ differenceFraction: share }) =>
+      share === undefined ? NOT_KNOWN : minus(showPercent(share, { sign: true })),
+    sortBy: (part) => part.differenceFraction,
+  },
+  {
+    ...{ id: 'flag', heading: say`Flag`, widthRem: 9.5, isText: true, isAtFirstShown: true },
+    cell: (part) => (part.flag === undefined ? '' : <FlagWord flag={part.flag} />),
+    sortBy: (part) => (part.flag === undefined ? undefined : FLAG_RANK.indexOf(part.flag)),
+  },
+  armColumn('x', true),
   {
     ...{ id: 'allowance', heading: say`Allowance`, unit: '%', widthRem: 6.5, isAtFirstShown: true },
     cell: (part) => (part.growth === undefined ? NOT_KNOWN : showPercent(part.growth)),
@@ -151,29 +175,6 @@ export const COLUMNS: readonly Column[] = [
       ...{ records: 'estimate', field: 'allowance', unit: '%' },
       text: (part, shown) => plainFigure(part.growth, '%', shown),
     },
-  },
-  massColumn('flash', (part) => part.flashKg, say`Flash`),
-  massColumn('later', (part) => part.laterKg, say`Later`),
-  {
-    ...{ id: 'weighed', heading: say`Weighed`, widthRem: 6, isAtFirstShown: true },
-    cell: weighedWords,
-    sortBy: (part) => part.weighed.length / part.quantity,
-  },
-  {
-    ...{ id: 'differenceShare', heading: say`Difference`, unit: '%', widthRem: 7, isAtFirstShown: true },
-    cell: ({ differenceFraction: share }) =>
-      share === undefined ? NOT_KNOWN : minus(showPercent(share, { sign: true })),
-    sortBy: (part) => part.differenceFraction,
-  },
-  {
-    ...{ id: 'flag', heading: say`Flag`, widthRem: 10, isText: true, isAtFirstShown: true },
-    cell: (part) => (part.flag === undefined ? '' : <FlagWord flag={part.flag} />),
-    sortBy: (part) => (part.flag === undefined ? undefined : FLAG_RANK.indexOf(part.flag)),
-  },
-  {
-    ...{ id: 'predicted', heading: say`Predicted`, unit: 'mass', widthRem: 10, isAtFirstShown: true },
-    cell: (part, { shown }) => (hasOwnMass(part) ? <WithStd part={part} shown={shown} /> : NOT_KNOWN),
-    sortBy: (part) => (hasOwnMass(part) ? part.predictedKg : undefined),
   },
   {
     ...{ id: 'whole', heading: say`With its parts`, unit: 'mass', widthRem: 7, isAtFirstShown: true },
@@ -185,7 +186,6 @@ export const COLUMNS: readonly Column[] = [
     cell: (part, { shown }) => shown.mass(part.differenceKg, { sign: true }),
     sortBy: (part) => part.differenceKg,
   },
-  armColumn('x', true),
   armColumn('y', false),
   armColumn('z', false),
   {

@@ -8,7 +8,6 @@ import { ask, ProblemError, wordsOf } from '../door/ask.ts';
 import { queries } from '../door/queries.ts';
 import { Button, Field } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
-import { rich } from '../words/rich.ts';
 
 export function PinDialog(props: { readonly hasPin: boolean; readonly isOpen: boolean; readonly onClose: () => void }) {
   const [password, setPassword] = useState('');
@@ -16,6 +15,7 @@ export function PinDialog(props: { readonly hasPin: boolean; readonly isOpen: bo
   const change = useMutation({
     mutationFn: (next: string | null) =>
       ask('/api/pin', { method: 'POST', body: { password, pin: next }, reply: SessionReport }),
+    onMutate: () => ({ hadPin: props.hasPin }),
     onSuccess: (report) => {
       queries.setQueryData(['session'], report);
       setPassword('');
@@ -39,7 +39,8 @@ export function PinDialog(props: { readonly hasPin: boolean; readonly isOpen: bo
       {change.isSuccess ? (
         <>
           <p className="notice good">
-            {rich`${isNone ? say`You have no PIN any more.` : say`The PIN is set.`} Who was signed in with the one before is signed out.`}
+            {isNone ? say`You have no PIN any more.` : say`The PIN is set.`}
+            {change.context?.hadPin === true ? say` Whoever was signed in with the one before is signed out.` : ''}
           </p>
           <Button kind="main" onPress={close}>{say`Done`}</Button>
         </>

@@ -22,7 +22,9 @@ export function TabletsCard() {
     <section className="stack" aria-labelledby="shared-tablets">
       <div className="row people-title">
         <h2 id="shared-tablets">{say`Shared tablets`}</h2>
-        <Button onPress={() => setMaking(true)}>{say`Make this browser one`}</Button>
+        {tablets.data === undefined || list.some(({ isHere }) => isHere) ? null : (
+          <Button onPress={() => setMaking(true)}>{say`Make this browser a shared tablet`}</Button>
+        )}
       </div>
       <p className="soft">{say`On a shared tablet people choose their name and type a PIN, and weigh and read, whatever their role. Everybody sets a PIN under their own initials, at the top right.`}</p>
       {tablets.isPending ? <Waiting what={say`the tablets`} /> : null}

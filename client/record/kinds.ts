@@ -350,7 +350,7 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
         name: 'cg forward',
         label: say`CG range, forward end`,
         is: 'station or share',
-        hint: say`A station, or a per cent of the MAC: 18 % MAC.`,
+        hint: say`A station, or a per cent of the MAC: 18\u00a0%\u00a0MAC.`,
       },
       { name: 'cg aft', label: say`CG range, aft end`, is: 'station or share' },
       {
@@ -363,7 +363,7 @@ export const KIND_SPECS: Readonly<Record<Kind, KindSpec>> = {
         name: 'part limit share',
         label: say`Part limit, as a share`,
         is: 'share',
-        hint: say`Of its estimate. Common practice is 6 %.`,
+        hint: say`Of its estimate. Common practice is 6\u00a0%.`,
       },
       { ...REASON, hint: say`Needed where targets were set before.` },
       { name: 'groups', label: say`Targets of groups`, is: 'groups', isMore: true, isWide: true },

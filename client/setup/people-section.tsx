@@ -9,8 +9,8 @@ import { ROLE_WORDS } from '../words/roles.ts';
 export function PeopleSection() {
   const isLead = useMay('lead');
   return (
-    <section className="card stack" aria-label={say`People and access`}>
-      <h2>{say`People and access`}</h2>
+    <section className="card stack" aria-label={say`People`}>
+      <h2>{say`People`}</h2>
       <p>{say`Everybody has an account of their own; every entry carries the initials of who was signed in.`}</p>
       <dl className="set-up-facts">
         {ROLES.map((role) => (
@@ -22,7 +22,7 @@ export function PeopleSection() {
       </dl>
       {isLead ? (
         <div>
-          <Link href="/people" className="button plain">{say`Accounts, roles and access`}</Link>
+          <Link href="/people" className="button plain">{say`Open People`}</Link>
         </div>
       ) : (
         <p className="soft">{say`The lead gives accounts and roles.`}</p>

@@ -24,7 +24,7 @@ const SECTIONS = [
   { path: 'allowances', words: say`Allowances`, show: AllowancesSection },
   { path: 'materials', words: say`Materials`, show: MaterialsSection },
   { path: 'scales', words: say`Scales`, show: ScalesSection },
-  { path: 'people', words: say`People and access`, show: PeopleSection },
+  { path: 'people', words: say`People`, show: PeopleSection },
   { path: 'verify', words: say`Verify the ledger`, show: VerifySection },
   { path: 'carry', words: say`Carry out, bring in`, show: CarrySection },
   { path: 'backup', words: say`Back up`, show: BackupSection },

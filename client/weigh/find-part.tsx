@@ -143,7 +143,7 @@ function Offers(props: {
         onChoose={onChoose}
       />
       <PartButtons
-        title={say`Not weighed yet, the least sure first`}
+        title={say`Not weighed yet, the least certain mass first`}
         offered={open.slice(0, MOST_SHOWN).map((part) => ({ part, words: knownWords(part, shown) }))}
         onChoose={onChoose}
       />

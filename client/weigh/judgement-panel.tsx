@@ -160,7 +160,7 @@ function AllowanceWords({ preview }: { readonly preview: PreviewReport }) {
       <p>
         {words}
         {isSurprising
-          ? say` What has been weighed needs no allowance any more, and so the predicted weight falls, although the part is heavy.`
+          ? say` What has been weighed needs no allowance any more, and so the predicted weight falls, although the part is heavier than its estimate.`
           : ''}
       </p>
     </div>

@@ -9,44 +9,49 @@ import { rich } from '../words/rich.ts';
 /** Beyond this many a row of buttons is no help; the numbers are typed instead. */
 const MOST_BUTTONS = 24;
 
-export function PieceChoice(props: {
+type Props = {
   readonly part: PartReport;
   readonly pieces: readonly number[];
+  /** The screen has chosen them, and nobody by hand: the first touch takes their place (rule H5). */
+  readonly isOffered: boolean;
   readonly onChange: (pieces: readonly number[]) => void;
-}) {
+};
+
+export function PieceChoice(props: Props) {
   const { part, pieces } = props;
   if (part.quantity === 1) return null;
   const all = Array.from({ length: part.quantity }, (_, at) => at + 1);
   if (part.quantity > MOST_BUTTONS) return <PieceNumbers {...props} />;
   return (
     <div className="choice">
-      <span className="label" id="pieces-label">{say`Pieces on the scale together`}</span>
-      <ToggleButtonGroup
-        className="choice-options"
-        aria-labelledby="pieces-label"
-        selectionMode="multiple"
-        selectedKeys={pieces}
-        onSelectionChange={(keys) => props.onChange([...keys].map(Number).sort((a, b) => a - b))}
-      >
-        {all.map((piece) => (
-          <ToggleButton key={piece} id={piece} className="button choice-option">
-            {piece}
-            {part.weighed.includes(piece) ? <span className="small">{say` weighed`}</span> : null}
-          </ToggleButton>
-        ))}
-      </ToggleButtonGroup>
-      <div className="row all-pieces">
-        <Button onPress={() => props.onChange(all)}>{rich`All ${part.quantity} pieces`}</Button>
+      <span className="label" id="pieces-label">{say`Which pieces are on the scale?`}</span>
+      <div className="piece-options">
+        <ToggleButtonGroup
+          className="choice-options"
+          aria-labelledby="pieces-label"
+          selectionMode="multiple"
+          selectedKeys={pieces}
+          onSelectionChange={(keys) => {
+            const touched = all.filter((piece) => keys.has(piece) !== pieces.includes(piece));
+            props.onChange(props.isOffered ? touched : all.filter((piece) => keys.has(piece)));
+          }}
+        >
+          {all.map((piece) => (
+            <ToggleButton key={piece} id={piece} className="button choice-option">
+              {say`piece ${piece}`}
+              {part.weighed.includes(piece) ? <span className="small">{say` weighed`}</span> : null}
+            </ToggleButton>
+          ))}
+        </ToggleButtonGroup>
+        <Button onPress={() => props.onChange(all)}>
+          {part.quantity === 2 ? say`both` : say`all ${part.quantity} pieces`}
+        </Button>
       </div>
     </div>
   );
 }
 
-function PieceNumbers(props: {
-  readonly part: PartReport;
-  readonly pieces: readonly number[];
-  readonly onChange: (pieces: readonly number[]) => void;
-}) {
+function PieceNumbers(props: Props) {
   const first = props.pieces[0] ?? 1;
   const last = props.pieces.at(-1) ?? first;
   const set = (from: number, to: number) => {

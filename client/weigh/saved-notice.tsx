@@ -27,21 +27,20 @@ export function SavedNotice(props: {
   const doesCount = preview?.doubts.some(({ slip }) => slip === 'does not count') !== true;
   return (
     <div className="notice good saved-notice">
-      <p>{rich`Saved: ${part.number} is ${<EntryLink aircraftId={aircraft.id} seq={entry.seq} />}. ${netWords(entry.entry, (massKg) => `${massWithUnit(massKg)}${each}`)}${preview === undefined ? '' : say` Projected installed ${massWithUnit(preview.projectedKg)}${each}.`} Predicted empty weight ${massWithUnit(headline.predictedKg)}.`}</p>
+      <p>{rich`Saved: ${savedWords(part, entry.entry)} is ${<EntryLink aircraftId={aircraft.id} seq={entry.seq} />}. ${netWords(entry.entry, (massKg) => `${massWithUnit(massKg)}${each}`)}${preview === undefined ? '' : say` Projected installed ${massWithUnit(preview.projectedKg)}${each}.`} Predicted empty weight ${massWithUnit(headline.predictedKg)}.`}</p>
       {preview?.judgement === undefined ? null : (
         <p>
           <FlagWord flag={preview.judgement.flag} /> {massWithUnit(preview.judgement.differenceKg, { sign: true })}
         </p>
       )}
       {doesCount ? null : <p>{say`It does not count: a weighing in a later condition stands.`}</p>}
-      {mayCorrect ? (
-        <div className="row">
+      {mayCorrect ? null : <p className="soft">{say`Is it wrong? An engineer corrects it.`}</p>}
+      <div className="row saved-acts">
+        {mayCorrect ? (
           <CorrectButton aircraft={aircraft} seq={entry.seq} words={say`Correct it`} onRecorded={props.onCorrected} />
-        </div>
-      ) : (
-        <p className="soft">{say`Is it wrong? An engineer corrects it.`}</p>
-      )}
-      <AddPhoto key={entry.entry.id} aircraftId={aircraft.id} partId={part.partId} entryId={entry.entry.id} />
+        ) : null}
+        <AddPhoto key={entry.entry.id} aircraftId={aircraft.id} partId={part.partId} entryId={entry.entry.id} />
+      </div>
     </div>
   );
 }
@@ -50,4 +49,12 @@ function netWords(entry: RecordedReport['entry']['entry'], massWords: (massKg: n
   if (entry.kind === 'assembly weighing') return say`Net ${massWords(entry.netKg)}, ${term(entry.condition)}.`;
   if (entry.kind !== 'weighing') return '';
   return say`Net ${massWords(pieceNetKg(entry))}, ${term(entry.condition)}.`;
+}
+
+/** Of a part of several pieces, which of them. */
+function savedWords(part: PartReport, entry: RecordedReport['entry']['entry']): string {
+  if (entry.kind !== 'weighing' || part.quantity === 1) return part.number;
+  if (entry.pieces.length === part.quantity) return say`${part.number}, all ${part.quantity} pieces,`;
+  const pieces = entry.pieces.join(', ');
+  return entry.pieces.length === 1 ? say`${part.number} piece ${pieces}` : say`${part.number} pieces ${pieces}`;
 }

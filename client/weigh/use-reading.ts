@@ -13,6 +13,8 @@ export type TypedReading = {
   readonly reading: Reading;
   /** It was typed before, and stands here again. */
   readonly isRestored: boolean;
+  /** The pieces that nobody has chosen; another list once somebody has. */
+  readonly offered: readonly number[] | undefined;
   readonly change: (changed: Partial<Reading>) => void;
   /** Saved, or not wanted: nothing of it is kept. */
   readonly forget: () => void;
@@ -37,8 +39,9 @@ export function useReading({ aircraft, part, parts, begun, piece }: Of): TypedRe
   const whose = { aircraftId: aircraft.id, partId: part.partId, personId };
   const anew = () => {
     const first = firstReading(part, parts, aircraft);
+    // A label that was scanned has chosen.
     const reading = piece === undefined ? first : { ...first, pieces: [piece] };
-    return { id: newId(), reading, isRestored: false };
+    return { id: newId(), reading, isRestored: false, offered: first.pieces };
   };
   const [typed, setTyped] = useState(() => {
     if (begun !== undefined) {
@@ -46,10 +49,10 @@ export function useReading({ aircraft, part, parts, begun, piece }: Of): TypedRe
       const pieces = begun.pieces.filter((one) => one <= part.quantity);
       const reading =
         pieces.length > 0 ? { ...begun, pieces } : { ...begun, pieces: firstReading(part, parts, aircraft).pieces };
-      return { id: newId(), reading, isRestored: true };
+      return { id: newId(), reading, isRestored: true, offered: undefined };
     }
     const kept = keptReading(whose);
-    return kept === undefined ? anew() : { ...kept, isRestored: true };
+    return kept === undefined ? anew() : { ...kept, isRestored: true, offered: undefined };
   });
   const forget = () => dropReading(whose);
   return {

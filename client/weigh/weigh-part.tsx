@@ -8,7 +8,6 @@ import { say, term } from '#shared/words/say.ts';
 import { ProblemError, wordsOf } from '../door/ask.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
-import { EntryLink } from '../pieces/entry-link.tsx';
 import { NotYetIn, partsBelow } from '../pieces/not-yet-in.tsx';
 import { shownIn } from '../pieces/units.ts';
 import type { NewQueued, Queued } from '../queue/queued.ts';
@@ -146,19 +145,19 @@ export function WeighPart(props: {
   return (
     <div className={`weigh-part keys-${hand.side}`}>
       <section className="stack weigh-what" aria-label={say`The part`}>
-        <div className="row back">
+        <div className="weigh-head">
           <Button kind="quiet" onPress={props.onLeave}>{say`‹ Another part`}</Button>
+          <div className="weigh-name">
+            <h2>
+              {part.number} <span className="part-name">{part.name}</span>
+            </h2>
+            <p className="soft">
+              {part.group}, {term(part.process)}
+              {estimateWords(part, aircraft)}
+            </p>
+            <LastWeighing aircraft={aircraft} part={part} />
+          </div>
           <HandButton {...hand} />
-        </div>
-        <div>
-          <h2>
-            {part.number} <span className="part-name">{part.name}</span>
-          </h2>
-          <p className="soft">
-            {part.group}, {term(part.process)}
-            {estimateWords(part, aircraft)}
-          </p>
-          <LastWeighing aircraft={aircraft} part={part} />
         </div>
         <QueuedOfPart aircraft={aircraft} part={part} again={props.again} />
         {typed.isRestored && props.again === undefined ? (
@@ -182,7 +181,12 @@ export function WeighPart(props: {
             problem={problemOf('not yet in')}
           />
         ) : (
-          <PieceChoice part={part} pieces={reading.pieces} onChange={(pieces) => change({ pieces })} />
+          <PieceChoice
+            part={part}
+            pieces={reading.pieces}
+            isOffered={typed.offered === reading.pieces}
+            onChange={(pieces) => change({ pieces })}
+          />
         )}
         <Choice
           label={say`Weighed as`}
@@ -190,12 +194,14 @@ export function WeighPart(props: {
           value={reading.condition}
           onChange={(condition) => change({ condition })}
         />
-        {likely === undefined || likely.of === part ? null : (
-          <p className={`soft small ${likely.condition === reading.condition ? '' : 'not-now'}`}>
-            {say`Kept from ${likely.of.number}, the last of this process: ${likely.condition}.`}
-          </p>
-        )}
-        <p className="soft small">{say`As released: flash still on. Trimmed: flash off. Fitted: inserts and fittings in. Finished: coats on.`}</p>
+        <div className="small soft">
+          {likely === undefined || likely.of === part ? null : (
+            <p className={likely.condition === reading.condition ? '' : 'not-now'}>
+              {say`Kept from ${likely.of.number}, the last of this process: ${term(likely.condition)}.`}
+            </p>
+          )}
+          <p>{say`As released: flash still on. Trimmed: flash off. Fitted: inserts and fittings in. Finished: coats on.`}</p>
+        </div>
         <MoreFields aircraft={aircraft} part={part} form={reading.more} set={changeMore} problemOf={problemOf} />
       </section>
       <section className="stack weigh-keys" aria-label={say`The scale`}>
@@ -255,7 +261,7 @@ function LastWeighing({ aircraft, part }: { readonly aircraft: AircraftReport; r
   if (last === undefined) return null;
   const each = part.quantity === 1 ? '' : ' each';
   return (
-    <p className="soft">{rich`Last weighed ${shownIn(aircraft).massWithUnit(last.netKg)}${each}, ${term(last.condition)}, ${<span className="unparted">{last.weighedOn}</span>} (${<EntryLink aircraftId={aircraft.id} seq={last.seq} />})`}</p>
+    <p className="soft">{rich`Last weighed ${shownIn(aircraft).massWithUnit(last.netKg)}${each}, ${term(last.condition)}, ${<span className="unparted">{last.weighedOn}</span>} (entry\u00a0${last.seq})`}</p>
   );
 }
 

@@ -20,7 +20,7 @@ export const GUIDE_WORDS: Readonly<Record<GuideFor, Guide>> = {
         isInOrder: false,
         lines: [
           say`The scale stands firm and level, out of the draught, has been on long enough to settle, and shows zero.`,
-          say`Put the check weight on and record it at the foot of Weigh. Outside its limit: tell an engineer and weigh nothing more on that scale.`,
+          say`Put the check weight on and record it: “Check weight”, beside the search on Weigh. Outside its limit: tell an engineer and weigh nothing more on that scale.`,
         ],
       },
       {
@@ -28,13 +28,13 @@ export const GUIDE_WORDS: Readonly<Record<GuideFor, Guide>> = {
         isInOrder: true,
         lines: [
           say`Find the part: scan its label, or type its number or a word of its name.`,
-          say`Put it on so that nothing else carries or touches it. What it lies in or hangs from is the tare.`,
+          say`Put it on so that nothing else carries or touches it. What it lies in or hangs from is the tare; one that is kept from the part before says so under its field.`,
           say`Type what the scale shows, with the scale’s own unit, and the tare. All its digits: 4.60, not 4.6.`,
-          say`Say in what condition it is: as released, trimmed, finished or fitted. A part may be weighed in each.`,
-          say`Several pieces on the scale together: say which.`,
+          say`Say in what condition it is: as released, trimmed, fitted or finished. A part may be weighed in each.`,
+          say`Where a part has several pieces: say which are on the scale.`,
           say`Read the judgement. “In line” and “watch” are fine. “Drifting” is news and no fault of yours: if you know why, say so under Why.`,
           say`“Sure?” means that it looks like a slip, such as another unit, a forgotten tare or another part. Look once more, then answer it.`,
-          say`Save. “Saved” shows the entry’s number. Then the next part.`,
+          say`Save. “Saved” names the part, its piece and the entry. Then the next part.`,
         ],
       },
       {
@@ -64,7 +64,7 @@ export const GUIDE_WORDS: Readonly<Record<GuideFor, Guide>> = {
         title: say`Once, at the beginning`,
         isInOrder: true,
         lines: [
-          say`Set-up: datum, units, groups, targets for empty weight and CG with their margin, scales and their calibration, people and roles.`,
+          say`Set-up: datum, units, groups, targets for empty weight and CG with a reserve, scales and their calibration, people and roles.`,
           say`Parts: bring the list from a spreadsheet, with an estimate, a process and a station for each; lay-ups where there are any.`,
           say`Loading: stations, tanks and envelope. It gives the range of the empty CG, which can be recorded as the target.`,
           say`Print the labels. Let the crew weigh one part each while you watch.`,

@@ -39,7 +39,7 @@ export async function beginBox(page: Page, address: string, name = 'Shelduck'): 
   return {
     address: `${address}/aircraft/${id}`,
     send,
-    get: async (path) => (await page.request.get(`${address}/api/aircraft/${id}${path}`)).json(),
+    get: async (path) => (await page.request.get(`${address}/api/aircraft/${id}${path}`, { maxRetries: 2 })).json(),
   };
 }
 

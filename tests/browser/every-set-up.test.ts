@@ -93,8 +93,8 @@ describe('every section of the set-up', () => {
     await press('Record the check weight');
     await page.getByText('Failed.').waitFor();
     await expectOpen('the scales, one that failed its check');
-    await section('People and access');
-    await page.getByRole('link', { name: 'Accounts, roles and access' }).waitFor();
+    await section('People');
+    await page.getByRole('link', { name: 'Open People' }).waitFor();
     await expectOpen('who may what');
     await section('Verify the ledger');
     await press('Walk the ledger');

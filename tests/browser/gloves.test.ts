@@ -170,4 +170,35 @@ describe('Weigh in gloves', () => {
       await press('Keys to the right');
     },
   );
+
+  it.each(TABLET)(
+    '[H4] of several pieces, one weighed and its tare kept, Save stays in view and is apart, at $width x $height',
+    async (size) => {
+      await page.setViewportSize(size);
+      await page.goto(`${shop.address}/weigh?part=RIB`);
+      await page.getByText('trimmed', { exact: true }).click();
+      await page.getByLabel('Gross').fill('1.5');
+      await page.getByLabel('Tare (fixture)').fill('1.0');
+      await judgement().getByText('in line').first().waitFor();
+      await press('Save the weighing');
+      await page.getByRole('status').filter({ hasText: 'Saved: ' }).waitFor();
+      await page.goto(`${shop.address}/weigh?part=RIB`);
+      await page.getByText('Kept: 1.0 kg, the tare of RIB').waitFor();
+      await page.getByText('Scale on a cable').waitFor();
+      const [[, top = 0, , height = 0] = []] = await boxesOf('.weigh-save');
+      expect(top + height).toBeLessThanOrEqual(size.height);
+      await expectGloves(page, 'several pieces with a kept tare');
+    },
+  );
+
+  it('[H4] held upright a tablet shows the name of every screen whole, with a count beside one', async () => {
+    await page.setViewportSize(TABLET[0]);
+    await shop.send({ kind: 'weighing', part: 'TIP', gross: '0.5 kg', condition: 'finished' });
+    await page.goto(`${shop.address}/weigh`);
+    await page.locator('.screen-count').waitFor();
+    const bar = await page.evaluate<{ wide: number; room: number }>(
+      `(({ scrollWidth, clientWidth }) => ({ wide: scrollWidth, room: clientWidth }))(document.querySelector('.top-bar nav'))`,
+    );
+    expect(bar.wide).toBeLessThanOrEqual(bar.room);
+  });
 });

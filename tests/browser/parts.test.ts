@@ -63,6 +63,23 @@ describe('Parts', () => {
     for (let step = 0; step < right; step += 1) await page.keyboard.press('ArrowRight');
   }
 
+  it('[V2] a window of 1280 px shows number to arm x as they come first, and a flag whole', async () => {
+    await page.setViewportSize({ width: 1280, height: 800 });
+    const end = async (one: Locator) => {
+      const box = await one.boundingBox();
+      return (box?.x ?? Number.POSITIVE_INFINITY) + (box?.width ?? 0);
+    };
+    for (const name of [/^Predicted/, /^Flag/, /^Arm x/])
+      expect(await end(heading(name))).toBeLessThan(await end(grid()));
+    const flag = page.locator('.parts-body .flag', { hasText: 'drifting heavy' }).first();
+    await flag.waitFor();
+    const cut = await flag.evaluate(
+      (one) => (one.closest('.cut')?.scrollWidth ?? 0) - (one.closest('.cut')?.clientWidth ?? 0),
+    );
+    expect(cut).toBeLessThanOrEqual(0);
+    await page.setViewportSize({ width: 1600, height: 900 });
+  });
+
   it('[V2] is sorted and filtered, and an assembly stays in sight while something in it does', async () => {
     const all = await parts();
     expect(await grid().getAttribute('aria-rowcount')).toBe(String(all.length + 1));

@@ -48,7 +48,7 @@ describe('a shared tablet', { timeout: 240_000 }, () => {
 
   it('[N15] a lead makes the browser one, sees it in the list, and sets a PIN of their own', async () => {
     await page.goto(`${server.address}/people`);
-    await press('Make this browser one');
+    await press('Make this browser a shared tablet');
     await page.getByLabel('Name of the tablet').fill('Trim bench');
     await expectNoBarriers(page, 'making a shared tablet');
     await press('Make it one');
@@ -82,6 +82,9 @@ describe('a shared tablet', { timeout: 240_000 }, () => {
     await press('Another name');
     await choose(CREW[0]);
     await page.getByRole('button', { name: /Kim Crew: your account/ }).waitFor();
+    // The lead stood on People, which is no page of the crew.
+    await page.getByLabel('Which part is on the scale?').waitFor();
+    expect(await page.getByText('Only the lead sees this page').count()).toBe(0);
     await page.goto(`${shop.address}/weigh?part=SKIN`);
     await gross().fill('4.05');
     await press(/Kim Crew: your account/);
@@ -102,6 +105,27 @@ describe('a shared tablet', { timeout: 240_000 }, () => {
     await press('Switch person');
     await choose(CREW[0]);
     await page.getByRole('button', { name: /Kim Crew: your account/ }).waitFor();
+    await gross().waitFor();
+    expect(await gross().inputValue()).toBe('4.05');
+  });
+
+  it('[N15] crew who come after somebody begin at Weigh where the page is none of theirs, and at their own they go on', async () => {
+    await page.goto(`${shop.address}/what-if`);
+    await page.getByRole('heading', { level: 1 }).waitFor();
+    await press('Switch person');
+    await choose(CREW[0]);
+    await page.getByRole('button', { name: /Kim Crew: your account/ }).waitFor();
+    expect(page.url()).toBe(`${shop.address}/what-if`);
+    await press('Switch person');
+    await choose(CREW[1]);
+    await page.getByRole('button', { name: /Noa Crew: your account/ }).waitFor();
+    await page.waitForURL(`${shop.address}/weigh`);
+    await page.goto(`${shop.address}/ledger`);
+    await press('Switch person');
+    await choose(CREW[0]);
+    await page.getByRole('button', { name: /Kim Crew: your account/ }).waitFor();
+    expect(page.url()).toBe(`${shop.address}/ledger`);
+    await page.goto(`${shop.address}/weigh?part=SKIN`);
     await gross().waitFor();
     expect(await gross().inputValue()).toBe('4.05');
   });

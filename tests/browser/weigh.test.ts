@@ -160,8 +160,8 @@ describe('slips at the scale', () => {
     await open('RIB');
     // Nothing of its process was weighed yet.
     expect(await page.getByRole('radio', { checked: true }).count()).toBe(1);
-    const all = page.getByRole('button', { name: 'All 2 pieces', exact: true });
-    const one = page.getByRole('button', { name: '1', exact: true }).first();
+    const all = page.getByRole('button', { name: 'both', exact: true });
+    const one = page.getByRole('button', { name: 'piece 1', exact: true });
     expect((await all.boundingBox())?.height).toBe((await one.boundingBox())?.height);
     await condition('trimmed');
     await gross().fill('1.02');
@@ -169,8 +169,40 @@ describe('slips at the scale', () => {
     await question().waitFor({ state: 'detached' });
     await page.getByRole('region', { name: 'Judgement' }).getByText('in line').waitFor();
     await press('Save the weighing');
-    await page.getByText('Saved: RIB is entry').waitFor();
+    await page.getByText('Saved: RIB, all 2 pieces, is entry').waitFor();
     expect((await newest()).entries[0]?.entry).toMatchObject({ pieces: [1, 2], netKg: 1.02 });
+  });
+
+  it('[H5] of several pieces the first touch takes the place of the one that is offered, and what is saved names it', async () => {
+    const piece = (at: number) => page.getByRole('button', { name: new RegExp(`^piece ${at}`) });
+    const pressed = async () =>
+      Promise.all([1, 2, 3].map(async (at) => (await piece(at).getAttribute('aria-pressed')) === 'true'));
+    await shop.send({
+      kind: 'part added',
+      number: 'LUG',
+      name: 'Lug',
+      group: 'tail',
+      process: 'machined',
+      quantity: '3',
+    });
+    await shop.send({ kind: 'estimate', part: 'LUG', estimate: '0.2 kg' });
+    await page.goto(`${shop.address}/weigh?part=LUG`);
+    await page.getByText('Which pieces are on the scale?').waitFor();
+    expect(await pressed()).toEqual([true, false, false]);
+    await piece(2).click();
+    expect(await pressed()).toEqual([false, true, false]);
+    await piece(3).click();
+    expect(await pressed()).toEqual([false, true, true]);
+    await piece(3).click();
+    await condition('finished');
+    await gross().fill('0.2');
+    await page.getByRole('region', { name: 'Judgement' }).getByText('in line').waitFor();
+    await press('Save the weighing');
+    await page.getByText('Saved: LUG piece 2 is entry').waitFor();
+    // A label names its piece: what is touched then comes to it.
+    await page.goto(`${shop.address}/weigh?part=LUG&piece=3`);
+    await piece(1).click();
+    expect(await pressed()).toEqual([true, false, true]);
   });
 
   it('[W4] a figure that fits a part of nearly the same number goes over to that part', async () => {

@@ -13,6 +13,7 @@ const SET_UP = [
   'people',
   'verify',
   'carry',
+  'backup',
 ] as const;
 const PROJECTOR = traceOf(({ brief }) => `/brief/${brief}/projector`);
 
