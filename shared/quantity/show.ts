@@ -2,7 +2,7 @@
  * Numbers as people read them: fixed decimals, ties to even (NIST SP 811, B.7.1), a true minus sign never mistaken for
  * a dash in a file. Rounding is done on the decimal digits of the value, not on its binary neighbour.
  */
-import { LOCALE } from '#shared/words/say.ts';
+import { HAS_DECIMAL_COMMA, LOCALE } from '#shared/words/say.ts';
 import { LENGTH_UNIT_M, type LengthUnit, MASS_UNIT_KG, type MassUnit } from './units.ts';
 
 /** Decimals that suit a shop's scales and tape: grams, hundredths of a pound, millimetres. */
@@ -18,6 +18,14 @@ export const SI_UNITS: DisplayUnits = { mass: 'kg', length: 'm' };
 
 const formats = new Map<string, Intl.NumberFormat>();
 
+/**
+ * Where one and a half is 1,5, thousands are parted by a narrow space (ISO 80000-1, 7.3.2, from memory) and never by a point: 1.234 that was read off a screen and
+ * typed elsewhere would be another figure.
+ */
+function inGroups(shown: string): string {
+  return HAS_DECIMAL_COMMA ? shown.replaceAll('.', '\u202f') : shown;
+}
+
 /** `value` (finite) with a fixed number of decimals, ties to even; a plus sign on request; never `-0`. */
 export function showFixed(value: number, decimals: number, options: { readonly sign?: boolean } = {}): string {
   const key = `${decimals}${options.sign === true ? '+' : ''}`;
@@ -32,7 +40,7 @@ export function showFixed(value: number, decimals: number, options: { readonly s
     formats.set(key, format);
   }
   // 21.5 g is 0.0215 kg / 0.001, which binary makes 21.499999999999996: the dust must not decide a tie.
-  return format.format(String(Number(value.toPrecision(15))) as `${number}`);
+  return inGroups(format.format(String(Number(value.toPrecision(15))) as `${number}`));
 }
 
 /**
@@ -44,12 +52,14 @@ export function showMassBetween(
   unit: MassUnit,
 ): { readonly low: string; readonly high: string } {
   const shown = (massKg: number, roundingMode: 'ceil' | 'floor') =>
-    new Intl.NumberFormat(LOCALE, {
-      minimumFractionDigits: MASS_DECIMALS[unit],
-      maximumFractionDigits: MASS_DECIMALS[unit],
-      roundingMode,
-      signDisplay: 'negative',
-    }).format(String(Number((massKg / MASS_UNIT_KG[unit]).toPrecision(12))) as `${number}`);
+    inGroups(
+      new Intl.NumberFormat(LOCALE, {
+        minimumFractionDigits: MASS_DECIMALS[unit],
+        maximumFractionDigits: MASS_DECIMALS[unit],
+        roundingMode,
+        signDisplay: 'negative',
+      }).format(String(Number((massKg / MASS_UNIT_KG[unit]).toPrecision(12))) as `${number}`),
+    );
   return { low: shown(lowKg, 'ceil'), high: shown(highKg, 'floor') };
 }
 

@@ -4,7 +4,7 @@
  */
 
 import { accept, type Result, refuse } from '#shared/result.ts';
-import { LOCALE } from '#shared/words/say.ts';
+import { HAS_DECIMAL_COMMA } from '#shared/words/say.ts';
 import {
   ANGLE_UNIT_RAD,
   type AngleUnit,
@@ -211,9 +211,6 @@ function readNumberAndUnit<Unit extends string>(
 function tidy(si: number): number {
   return Number(si.toPrecision(15));
 }
-
-/** Whether one and a half is 1,5 in the shop's language. */
-const HAS_DECIMAL_COMMA = new Intl.NumberFormat(LOCALE).format(1.5).includes(',');
 
 /**
  * A plain decimal number. Neither `NaN` nor `Infinity` is one, and there is no thousands separator to guess at: a

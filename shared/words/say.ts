@@ -7,6 +7,9 @@ import { locale, translated } from '#words';
 /** How the shop writes numbers, and days where one was chosen: a language tag (BCP 47). */
 export const LOCALE = locale;
 
+/** Whether one and a half is 1,5 there. */
+export const HAS_DECIMAL_COMMA = new Intl.NumberFormat(LOCALE).format(1.5).includes(',');
+
 /** One message, or a counted one by the plural categories of its language (Unicode CLDR). */
 export type Translated = string | Readonly<Partial<Record<Intl.LDMLPluralRule, string>>>;
 /** Messages by their English. */
