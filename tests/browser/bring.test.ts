@@ -273,7 +273,7 @@ describe('a list is brought', () => {
     await page.getByLabel('Name').fill('Sandpiper');
     await page.getByLabel('Datum').fill('the firewall');
     await page.getByLabel('Empty-weight target').fill('300');
-    await page.getByLabel('Reserve kept back (kg)').fill('5');
+    await page.getByLabel('Reserve').fill('5');
     await page.getByText('ATA chapters').click();
     await page.getByLabel('Target of 57 wings (kg)').fill('70');
     await page.getByRole('button', { name: 'Remove 21 air conditioning' }).click();
