@@ -1,12 +1,14 @@
 /** One brief, to be read, printed and shown; while it is a draft, also to be remarked on, issued or dropped. */
 
-import type { ReactNode } from 'react';
+import { type ReactNode, useMemo } from 'react';
 import { Link } from 'wouter';
+import { stampOf } from '#shared/brief/standing.ts';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { Brief } from '#shared/contract/brief.ts';
 import { say } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
+import { useHeadOfPages } from '../pieces/head-of-pages.ts';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { shownIn } from '../pieces/units.ts';
 import { periodWords } from '../words/brief.ts';
@@ -103,10 +105,17 @@ export function titleOf({ state, issued }: Brief): string {
 
 function BriefBody({ brief, children }: { readonly brief: Brief; readonly children: ReactNode }) {
   const { content, remarks } = brief;
-  const shown = shownIn(content.aircraft);
+  // Kept while the brief is the same: its pictures are drawn anew where it changes.
+  const shown = useMemo(() => shownIn(content.aircraft), [content.aircraft]);
+  useHeadOfPages(say`${titleOf(brief)}: ${content.aircraft.name}, as known at entry ${content.to.seq}`);
   const told = { content, shown, most: ROWS_ON_PAGE };
   return (
     <>
+      {brief.state === 'issued' ? null : (
+        <p className="draft-mark" aria-hidden="true">
+          {stampOf(brief)}
+        </p>
+      )}
       <header>
         <h1>
           {titleOf(brief)}: {content.aircraft.name}

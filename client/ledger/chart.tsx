@@ -51,6 +51,9 @@ type Drawn = {
 function configOf({ days, lines, measure, unit, show }: Drawn): ChartConfiguration<'line'> {
   const { colour, ink, font } = inkOf();
   const points = days.map((day) => Date.parse(day));
+  // A line needs two days: of a single one each figure is a point, in the middle, and the ends of a band are dashes.
+  const isOneDay = points.length === 1;
+  const [first = 0, last = 1] = [points[0], points.at(-1)];
   return {
     type: 'line',
     data: {
@@ -62,7 +65,9 @@ function configOf({ days, lines, measure, unit, show }: Drawn): ChartConfigurati
         borderDash: [...(line.dash ?? [])],
         borderWidth: line.isEdge === true ? 1 : 2,
         stepped: 'after' as const,
-        pointRadius: 0,
+        pointRadius: isOneDay ? (line.isEdge === true ? 9 : 5) : 0,
+        pointStyle: line.isEdge === true ? 'line' : 'circle',
+        pointBackgroundColor: colour(line.colour),
         pointHitRadius: 12,
         fill: line.fillToNext === true ? '+1' : false,
       })),
@@ -75,14 +80,20 @@ function configOf({ days, lines, measure, unit, show }: Drawn): ChartConfigurati
       scales: {
         x: {
           type: 'linear',
-          min: points[0] ?? 0,
-          max: points.at(-1) ?? 1,
+          min: isOneDay ? first - DAY_MS : first,
+          max: isOneDay ? last + DAY_MS : last,
           title: { display: true, text: say`day on which it happened`, color: ink, font },
           grid: { color: colour('--chart-grid') },
           afterBuildTicks: (axis) => {
-            axis.ticks = monthsBetween(axis.min, axis.max, axis.width / MONTH_LABEL_PX).map((value) => ({ value }));
+            const at = isOneDay ? [first] : monthsBetween(axis.min, axis.max, axis.width / MONTH_LABEL_PX);
+            axis.ticks = at.map((value) => ({ value }));
           },
-          ticks: { color: ink, font, maxRotation: 0, callback: (value) => dayOf(Number(value)).slice(0, 7) },
+          ticks: {
+            color: ink,
+            font,
+            maxRotation: 0,
+            callback: (value) => dayOf(Number(value)).slice(0, isOneDay ? 10 : 7),
+          },
         },
         y: {
           grid: { color: colour('--chart-grid') },
@@ -116,6 +127,7 @@ function configOf({ days, lines, measure, unit, show }: Drawn): ChartConfigurati
   };
 }
 
+const DAY_MS = 86_400_000;
 /** What the name of a month takes on the axis, with air around it. */
 const MONTH_LABEL_PX = 80;
 

@@ -43,6 +43,10 @@ const LEAST_SAVED_PX = 900;
 
 /** A picture on paper is no wider than a card on A4 has room for, so that its words keep their size. */
 const PAPER_PX = 660;
+/** So high are lines over days on it. */
+const PAPER_LINES_PX = 235;
+/** Of the dots of a printer, so many for each of the page's. */
+const PAPER_SHARPNESS = 3;
 const PRINTING = ['beforeprint', 'afterprint'] as const;
 
 export function Picture(props: {
@@ -61,19 +65,21 @@ export function Picture(props: {
   readonly children: ReactNode;
 }) {
   const canvas = useRef<HTMLCanvasElement>(null);
+  // A screen may be shown anew while it is put on paper.
+  const isPrinting = useRef(false);
   const { title, configure } = props;
   useEffect(() => {
     const element = canvas.current;
     if (element === null) return undefined;
-    let drawing = new Drawing(element, configure() as ChartConfiguration);
-    let isPrinting = false;
+    const drawn = () =>
+      isPrinting.current ? onPaper(element, configure()) : new Drawing(element, configure() as ChartConfiguration);
+    let drawing = drawn();
     const redraw = () => {
       drawing.destroy();
-      drawing = new Drawing(element, configure() as ChartConfiguration);
-      if (isPrinting) drawing.resize(Math.min(element.clientWidth, PAPER_PX), element.clientHeight);
+      drawing = drawn();
     };
     const print = ({ type }: Event) => {
-      isPrinting = type === 'beforeprint';
+      isPrinting.current = type === 'beforeprint';
       redraw();
     };
     window.addEventListener('tarebook-theme', redraw);
@@ -126,6 +132,15 @@ export function Picture(props: {
       </div>
     </figure>
   );
+}
+
+/** One that follows its frame would be drawn anew for the window while the pages are laid out: on paper it keeps its size. */
+function onPaper(element: HTMLCanvasElement, config: ReturnType<Parameters<typeof Picture>[0]['configure']>): Drawing {
+  const fixed = { ...config.options, responsive: false, devicePixelRatio: PAPER_SHARPNESS };
+  const heightPx = config.type === 'line' ? PAPER_LINES_PX : (element.parentElement?.clientHeight ?? 0);
+  const drawing = new Drawing(element, { ...config, options: fixed } as ChartConfiguration);
+  drawing.resize(PAPER_PX, heightPx);
+  return drawing;
 }
 
 /** The look's colours and type for a drawing. */

@@ -3,6 +3,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { makeDatabase } from '#tests/support/engines.ts';
 import { expectNoBarriers, expectReflow } from './barriers.ts';
+import { PAPERS, printedPages } from './paper.ts';
 import { makeFirstAccount, openBrowser, type RunningServer, startServer } from './shop-floor.ts';
 
 /** What of the page ends beyond its right edge. */
@@ -12,6 +13,26 @@ const CUT = `(() => {
   return [...all]
     .filter((one) => one.getBoundingClientRect().width > 0 && one.getBoundingClientRect().right > width + 1)
     .map((one) => one.tagName + ' ' + one.textContent.slice(0, 40));
+})()`;
+
+/** How many dots of the colour of what is predicted the first two pictures have above their keys. */
+const POINTS = `[...document.querySelectorAll('.brief-page canvas')].slice(0, 2).map((canvas) => {
+  const colour = getComputedStyle(document.documentElement).getPropertyValue('--chart-predicted').trim();
+  const [red, green, blue] = [1, 3, 5].map((at) => parseInt(colour.slice(at, at + 2), 16));
+  const { data } = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height * 0.7);
+  let seen = 0;
+  for (let at = 0; at < data.length; at += 4)
+    if (data[at] === red && data[at + 1] === green && data[at + 2] === blue) seen += 1;
+  return seen;
+})`;
+
+/** How wide each picture is once the browser is about to print. */
+const ON_PAPER = `(async () => {
+  dispatchEvent(new Event('beforeprint'));
+  await new Promise((resolve) => setTimeout(resolve, 200));
+  const widths = [...document.querySelectorAll('.brief-page canvas')].map(({ style }) => style.width);
+  dispatchEvent(new Event('afterprint'));
+  return widths;
 })()`;
 
 /** By how much each holds more than it shows, down and across. */
@@ -119,6 +140,17 @@ describe('the brief', () => {
     await page.goto(briefs);
     await page.getByRole('link', { name: /^Brief 1/ }).click();
     await page.getByText(/^Over target: Curlew/).waitFor();
+    const points = await page.evaluate<number[]>(POINTS);
+    for (const seen of points) expect(seen, 'of a single day every figure is a point').toBeGreaterThan(40);
+    expect(points).toHaveLength(2);
+    expect(await page.evaluate<string[]>(ON_PAPER)).toEqual(['660px', '660px', '660px']);
+    for (const format of PAPERS) {
+      const pages = await printedPages(page, format);
+      expect(pages.length).toBeLessThanOrEqual(4);
+      pages.forEach((pieces, at) => {
+        expect(pieces.join('')).toContain(`Brief1:Curlew,asknownatentry36,page${at + 1}/${pages.length}`);
+      });
+    }
     for (const [format, widthPx] of [
       ['A4', 794],
       ['Letter', 816],
