@@ -2,6 +2,7 @@
 
 import type { ReactNode } from 'react';
 import { calledOnceWords, driftingProcesses, sparingProcesses } from '#shared/brief/process-lists.ts';
+import { decisionWords, piecesWords } from '#shared/brief/tables/drift.ts';
 import type { BriefContent, BriefProcess } from '#shared/contract/brief.ts';
 import { say, term } from '#shared/words/say.ts';
 import { FlagWord } from '../pieces/flag-word.tsx';
@@ -25,7 +26,7 @@ export function GroupsTable({ content: { groups }, shown, most }: Listed) {
           { figures: say`predicted ${units.mass}` },
           { figures: say`forecast ${units.mass}` },
           { figures: say`target ${units.mass}` },
-          { figures: say`margin ${units.mass}` },
+          { figures: say`margin of the forecast ${units.mass}` },
         ]}
         none={groups.length === 0 ? say`No part is in a group yet.` : undefined}
       >
@@ -62,10 +63,10 @@ export function PartsTable({ content: { drift }, shown, most }: Listed) {
           say`Part`,
           say`How`,
           { figures: say`off ${units.mass}` },
-          { figures: say`margin ${units.mass}` },
+          { figures: say`effect on margin ${units.mass}` },
           { figures: say`effect on CG` },
-          say`Cause`,
-          say`Owner`,
+          say`Cause, and what was noted`,
+          say`Owner, and what was decided`,
         ]}
         none={parts.count === 0 ? say`No weighing is beyond its limit.` : undefined}
       >
@@ -73,6 +74,7 @@ export function PartsTable({ content: { drift }, shown, most }: Listed) {
           <tr key={`${row.number} ${row.weighingSeq}`}>
             <th scope="row">
               {row.number} {row.name}
+              {row.quantity === 1 ? null : say`, piece ${piecesWords(row)}`}
               {row.isNew ? <span className="soft">{say` (new)`}</span> : null}
             </th>
             <td>
@@ -86,8 +88,14 @@ export function PartsTable({ content: { drift }, shown, most }: Listed) {
             </td>
             <td className="number">{mass(row.marginEffectKg, { sign: true })}</td>
             <td className="number">{shown.cgEffect(row.cgEffectM)}</td>
-            <td>{term(row.cause) ?? NOBODY_SAID}</td>
-            <td>{ownerWords(row.owner)}</td>
+            <td>
+              {term(row.cause) ?? NOBODY_SAID}
+              {row.note === undefined ? null : <p className="soft small">{say`“${row.note}”`}</p>}
+            </td>
+            <td>
+              {ownerWords(row.owner)}
+              <p className="small">{decisionWords(row)}</p>
+            </td>
           </tr>
         ))}
       </TableCard>
@@ -241,7 +249,10 @@ export function ProposalsTable({ content: { proposals }, shown, most }: Listed) 
 /** The bridge told apart by group and by part. */
 export function BridgeTables({ content: { bridge }, shown, most }: Listed) {
   const { mass, units } = shown;
-  const headings: readonly Heading[] = [{ figures: say`change ${units.mass}` }, { figures: say`margin ${units.mass}` }];
+  const headings: readonly Heading[] = [
+    { figures: say`change ${units.mass}` },
+    { figures: say`effect on margin ${units.mass}` },
+  ];
   return (
     <>
       {(['groups', 'parts'] as const).map((by) => (

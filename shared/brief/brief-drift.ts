@@ -53,10 +53,13 @@ function partRows(
     .map((row) => {
       const partId = ledger.books.byNumber.get(numberKey(row.number));
       const causeBy = row.cause === undefined ? undefined : ledger.entries[row.weighingSeq - 1]?.entry.by;
+      const weighing = ledger.entries[row.weighingSeq - 1]?.entry;
       const proposer = partId === undefined ? undefined : owners.get(partId);
       return {
         ...row,
         causeBy,
+        note: weighing?.kind === 'correction' ? undefined : weighing?.remark,
+        inspection: row.inspection,
         owner: ownerOf({ proposal: proposer, decision: row.decidedBy, cause: causeBy }),
         isNew: partId === undefined || !drifting.has(partId),
       };

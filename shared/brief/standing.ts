@@ -31,8 +31,8 @@ export function momentWords(at: string): string {
   return say`${at.slice(0, 10)} ${at.slice(11, 16)} UTC`;
 }
 
-/** A name for a file that every system takes: `brief-3-dabchick.pdf`. */
-export function fileNameOf({ content, issued, state }: Brief, ending: string): string {
+/** A name for a file that every system takes: `brief-3-dabchick.xlsx`, and with its paper `brief-3-dabchick-a4.pdf`. */
+export function fileNameOf({ content, issued, state }: Brief, ending: string, paper = ''): string {
   const which = issued === undefined ? `${state}-entry-${content.to.seq}` : String(issued.number);
   const name = content.aircraft.name
     .normalize('NFKD')
@@ -41,5 +41,5 @@ export function fileNameOf({ content, issued, state }: Brief, ending: string): s
     .replace(/[^a-z0-9]+/g, '-')
     .replace(/^-|-$/g, '')
     .slice(0, 60);
-  return `brief-${which}${name === '' ? '' : `-${name}`}.${ending}`;
+  return `${['brief', which, name, paper].filter((part) => part !== '').join('-')}.${ending}`;
 }

@@ -89,7 +89,13 @@ export type BriefOwner = z.infer<typeof BriefOwner>;
 /** `isNew`: it did not drift yet at the earlier entry. */
 const found = { owner: BriefOwner.optional(), isNew: z.boolean() };
 
-export const BriefPart = DriftReport.extend({ ...found, causeBy: z.string().optional() });
+/** `note`: what who weighed it wrote; `inspection`: what was found when it was decided on. */
+export const BriefPart = DriftReport.extend({
+  ...found,
+  causeBy: z.string().optional(),
+  note: z.string().optional(),
+  inspection: z.string().optional(),
+});
 export type BriefPart = z.infer<typeof BriefPart>;
 
 /** A process that its charts called, with what its shift does to what it has still to release. */

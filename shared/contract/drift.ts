@@ -50,6 +50,8 @@ export const DriftReport = JudgementReport.extend({
   cause: z.string().optional(),
   disposition: Disposition.optional(),
   decidedBy: z.string().optional(),
+  /** What was found, where the decision says so. */
+  inspection: z.string().optional(),
   marks: z.array(MarkReport),
 });
 export type DriftReport = z.infer<typeof DriftReport>;

@@ -46,6 +46,7 @@ export function driftReport(ledger: Ledger, order: DriftOrder = 'margin'): reado
       cause: weighing.standing.statement.cause,
       disposition: disposition?.statement.decision,
       decidedBy: disposition === undefined ? undefined : statedBy(ledger, disposition).by,
+      inspection: disposition?.statement.inspection,
       marks: [...marks],
     }));
 }

@@ -2,12 +2,12 @@
 
 import { calledOnceWords, driftingProcesses, sparingProcesses } from '#shared/brief/process-lists.ts';
 import { endWords, momentWords } from '#shared/brief/standing.ts';
-import { ownerWords, piecesWords } from '#shared/brief/tables/drift.ts';
+import { decisionWords, ownerWords, piecesWords } from '#shared/brief/tables/drift.ts';
 import { cutNote } from '#shared/brief/tables/table.ts';
 import type { Brief, BriefContent, BriefPart, BriefProcess, BriefProposal } from '#shared/contract/brief.ts';
 import type { AssemblyDriftReport, ManySmallReport } from '#shared/contract/drift.ts';
 import type { GroupForecastReport } from '#shared/contract/forecast.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import type { Remark } from './first-page.ts';
 import type { Told } from './print-words.ts';
 import type { Sheet } from './sheet.ts';
@@ -99,10 +99,10 @@ function partTable(sheet: Sheet, rows: BriefContent['drift']['parts']['rows'], t
     [
       {
         heading: say`part`,
-        share: 30,
+        share: 28,
         cell: ({ number, name, ...pieces }) => `${number} ${name}, ${piecesWords(pieces)}`,
       },
-      { heading: say`flag`, share: 20, shape: ({ flag }) => SHAPES[flag], cell: (row) => `${row.flag}${isNew(row)}` },
+      { heading: say`flag`, share: 17, shape: ({ flag }) => SHAPES[flag], cell: (row) => `${row.flag}${isNew(row)}` },
       { heading: say`weighed`, share: 14, cell: ({ weighedOn }) => weighedOn },
       {
         heading: say`off by, ${told.massUnit}`,
@@ -117,7 +117,7 @@ function partTable(sheet: Sheet, rows: BriefContent['drift']['parts']['rows'], t
         cell: ({ differenceFraction }) => told.perCentChange(differenceFraction),
       },
       {
-        heading: say`margin, ${told.massUnit}`,
+        heading: say`effect on margin, ${told.massUnit}`,
         share: 12,
         isNumber: true,
         cell: ({ marginEffectKg }) => told.massChange(marginEffectKg),
@@ -128,8 +128,17 @@ function partTable(sheet: Sheet, rows: BriefContent['drift']['parts']['rows'], t
         isNumber: true,
         cell: ({ cgEffectM }) => told.cgChange(cgEffectM),
       },
-      { heading: say`cause`, share: 16, cell: ({ cause }) => cause ?? 'not stated' },
-      { heading: say`owner`, share: 16, cell: ({ owner }) => ownerWords(owner) },
+      {
+        ...{ heading: say`cause; note`, share: 24 },
+        cell: ({ cause, note }) =>
+          [cause === undefined ? say`not stated` : term(cause), ...(note === undefined ? [] : [say`“${note}”`])].join(
+            '; ',
+          ),
+      },
+      {
+        ...{ heading: say`owner; decision`, share: 24 },
+        cell: (row) => `${ownerWords(row.owner)}; ${decisionWords(row)}`,
+      },
     ],
     rows,
     say`No weighing is beyond its limit.`,
@@ -150,7 +159,7 @@ function assemblyTable(sheet: Sheet, rows: BriefContent['drift']['assemblies']['
         cell: ({ residualKg }) => told.massChange(residualKg),
       },
       {
-        heading: say`margin, ${told.massUnit}`,
+        heading: say`effect on margin, ${told.massUnit}`,
         share: 14,
         isNumber: true,
         cell: ({ marginEffectKg }) => told.massChange(marginEffectKg),
@@ -175,7 +184,7 @@ function smallOnesTable(sheet: Sheet, rows: BriefContent['drift']['manySmall']['
       { heading: say`parts`, share: 10, isNumber: true, cell: ({ partCount }) => String(partCount) },
       { heading: say`sum, ${told.massUnit}`, share: 14, isNumber: true, cell: ({ sumKg }) => told.massChange(sumKg) },
       {
-        heading: say`margin, ${told.massUnit}`,
+        heading: say`effect on margin, ${told.massUnit}`,
         share: 14,
         isNumber: true,
         cell: ({ marginEffectKg }) => told.massChange(marginEffectKg),
@@ -212,7 +221,7 @@ export function groupList(sheet: Sheet, { groups }: BriefContent, told: Told): v
         cell: ({ targetKg }) => told.mass(targetKg),
       },
       {
-        ...{ heading: say`margin, ${told.massUnit}`, share: 20, isNumber: true },
+        ...{ heading: say`margin of the forecast, ${told.massUnit}`, share: 20, isNumber: true },
         // A word where it is below nothing, so that nobody has to look for the sign.
         cell: ({ marginKg }) => `${(marginKg ?? 0) < 0 ? say`over: ` : ''}${told.massChange(marginKg)}`,
       },

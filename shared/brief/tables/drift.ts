@@ -1,7 +1,7 @@
 /** What drifts, as tables of a brief (rule B4): parts, processes, weighed assemblies and sums of small differences. */
 
 import type { BriefContent, BriefOwner, BriefPart } from '#shared/contract/brief.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { type BriefTable, tableOf, tableOfList } from './table.ts';
 
 type Drift = Pick<BriefContent, 'aircraft' | 'drift'>;
@@ -27,7 +27,8 @@ export function partsTable({ aircraft, drift }: Drift): BriefTable {
     { heading: say`effect on the CG`, kind: 'CG change', cell: ({ cgEffectM }) => cgEffectM },
     { heading: say`cause`, kind: 'text', cell: ({ cause }) => cause ?? 'not stated' },
     { heading: say`cause stated by`, kind: 'text', cell: ({ causeBy }) => causeBy },
-    { heading: say`decision`, kind: 'text', cell: ({ disposition }) => disposition ?? 'not decided' },
+    { heading: say`decision`, kind: 'text', cell: decisionWords },
+    { heading: say`note`, kind: 'text', cell: ({ note }) => note },
     { heading: say`owner`, kind: 'text', cell: ({ owner }) => ownerWords(owner) },
     { heading: say`entry`, kind: 'count', cell: ({ weighingSeq }) => weighingSeq },
   ]);
@@ -100,6 +101,14 @@ export function piecesWords({ pieces, quantity }: Pick<BriefPart, 'pieces' | 'qu
   const last = pieces.at(-1);
   const isRun = first !== undefined && last !== undefined && pieces.length > 2 && last - first === pieces.length - 1;
   return say`${isRun ? say`${first} to ${last}` : pieces.join(', ')} of ${quantity}`;
+}
+
+/** `accepted by NV: tap test sound`. */
+export function decisionWords({ disposition, decidedBy, inspection }: Partial<BriefPart>): string {
+  if (disposition === undefined) return say`not decided`;
+  const by =
+    decidedBy === undefined || decidedBy === '' ? term(disposition) : say`${term(disposition)} by ${decidedBy}`;
+  return inspection === undefined || inspection === '' ? by : `${by}: ${inspection}`;
 }
 
 const OWNER_AS: Readonly<Record<BriefOwner['as'], string>> = {
