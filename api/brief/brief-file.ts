@@ -10,7 +10,7 @@ export type BriefFile = { readonly name: string; readonly bytes: Uint8Array };
 
 /** `paper` is what a PDF is laid out for. */
 export async function briefFile(brief: Brief, kind: BriefFileKind, paper: Paper): Promise<BriefFile> {
-  return { name: fileNameOf(brief, kind), bytes: await bytesOf(brief, kind, paper) };
+  return { name: fileNameOf(brief, kind, kind === 'pdf' ? paper : ''), bytes: await bytesOf(brief, kind, paper) };
 }
 
 async function bytesOf(brief: Brief, kind: BriefFileKind, paper: Paper): Promise<Uint8Array> {

@@ -83,7 +83,7 @@ function tables({ groups, drift, proposals }: BriefContent, units: DisplayUnits)
       { heading: `predicted ${units.mass}`, align: 'right', cell: (row) => mass(row.predictedKg) },
       { heading: `forecast ${units.mass}`, align: 'right', cell: forecast },
       { heading: `target ${units.mass}`, align: 'right', cell: (row) => mass(row.targetKg) },
-      { heading: `margin ${units.mass}`, align: 'right', cell: (row) => mass(row.marginKg, true) },
+      { heading: `margin of forecast ${units.mass}`, align: 'right', cell: (row) => mass(row.marginKg, true) },
     ]),
     ...(drift.parts.count === 0
       ? []
@@ -92,7 +92,11 @@ function tables({ groups, drift, proposals }: BriefContent, units: DisplayUnits)
             { heading: 'Drifting part', align: 'left', cell: ({ number, name }) => `${number} ${name}` },
             { heading: 'how', align: 'left', cell: ({ flag }) => flag },
             { heading: `off ${units.mass}`, align: 'right', cell: (row) => mass(row.differenceKg, true) },
-            { heading: `margin ${units.mass}`, align: 'right', cell: (row) => mass(row.marginEffectKg, true) },
+            {
+              heading: `effect on margin ${units.mass}`,
+              align: 'right',
+              cell: (row) => mass(row.marginEffectKg, true),
+            },
             { heading: 'cause', align: 'left', cell: ({ cause }) => cause ?? 'not said' },
             { heading: 'owner', align: 'left', cell: ({ owner }) => owner?.name ?? 'nobody yet' },
           ]),

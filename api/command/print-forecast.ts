@@ -78,7 +78,7 @@ function groupsText(rows: readonly GroupForecastReport[], units: DisplayUnits): 
     { heading: 'forecast', align: 'right', cell: ({ forecastKg }) => mass(forecastKg) },
     { heading: '±', align: 'right', cell: ({ forecastStdKg }) => mass(forecastStdKg) },
     { heading: 'target', align: 'right', cell: ({ targetKg }) => mass(targetKg) },
-    { heading: 'margin', align: 'right', cell: ({ marginKg }) => mass(marginKg, true) },
+    { heading: 'margin of forecast', align: 'right', cell: ({ marginKg }) => mass(marginKg, true) },
   ]);
 }
 

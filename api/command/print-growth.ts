@@ -45,7 +45,7 @@ export function growthText(rows: readonly DayReport[], units: DisplayUnits): str
       align: 'right',
       cell: (row) => (row.targetKg === undefined ? '' : showMass(row.targetKg, units.mass)),
     },
-    { heading: `margin ${units.mass}`, align: 'right', cell: (row) => signed(row.marginKg) },
+    { heading: `margin of predicted ${units.mass}`, align: 'right', cell: (row) => signed(row.marginKg) },
     {
       heading: 'change',
       align: 'left',

@@ -174,7 +174,7 @@ function headlineText(ledger: Ledger, aircraft: StatementOf<'aircraft'> | undefi
     ...(targets === undefined
       ? []
       : [
-          `  Margin                  ${withStd(targets.marginKg, true)}  (${showPercent(targets.marginShareOfTarget, { sign: true })} % of the target)`,
+          `  Margin, predicted       ${withStd(targets.marginKg, true)}  (${showPercent(targets.marginShareOfTarget, { sign: true })} % of the target)`,
         ]),
     `  CG, predicted           x ${station(cg.xM, cg.xStdM)}${inMac}, y ${station(cg.yM, cg.yStdM)}, z ${station(cg.zM, cg.zStdM)}${cgRangeText(headline.targets, units)}`,
     `  CG, basic               x ${length(headline.cgBasic.xM)}`,
@@ -237,7 +237,7 @@ function breakdownText(rows: readonly BreakdownReport[], key: BreakdownKey, unit
     ...(key === 'group'
       ? ([
           { heading: `target ${units.mass}`, align: 'right', cell: (row) => mass(row.targetKg) },
-          { heading: `margin ${units.mass}`, align: 'right', cell: (row) => mass(row.marginKg, true) },
+          { heading: `margin of predicted ${units.mass}`, align: 'right', cell: (row) => mass(row.marginKg, true) },
         ] satisfies Column<BreakdownReport>[])
       : []),
   ];
@@ -284,7 +284,7 @@ function entriesText(rows: readonly EntryReport[], units: DisplayUnits): string 
       cell: (row) => (row.cgXM === undefined ? '' : showLength(row.cgXM, units.length)),
     },
     {
-      heading: `margin ${units.mass}`,
+      heading: `margin of predicted ${units.mass}`,
       align: 'right',
       cell: (row) => (row.marginKg === undefined ? '' : signed(row.marginKg)),
     },

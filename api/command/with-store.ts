@@ -2,7 +2,7 @@
 
 import { existsSync } from 'node:fs';
 import { openStore, type Store, type StorePlace, usualBackupFolder } from '#db/engine/open-store.ts';
-import type { Aircraft } from '#db/ledger/aircraft.ts';
+import { type Aircraft, nameKey } from '#db/ledger/aircraft.ts';
 import { findAircraft, listAircraft } from '#db/ledger/list-aircraft.ts';
 import { Refused } from './refused.ts';
 import type { Surroundings } from './surroundings.ts';
@@ -50,10 +50,15 @@ export function movedForward(backup: string): string {
   return `The data were those of an earlier version and have been moved forward. A backup of them as they were: ${backup}\n`;
 }
 
-/** The aircraft a command is about: the one named, or the only one there is. */
+/** The aircraft a command is about: the one named, by its whole name or a beginning that no other has; or the only one there is. */
 export async function aircraftNamed(store: Store, name: string | undefined): Promise<Aircraft> {
   const all = await listAircraft(store.db);
-  const found = name === undefined ? (all.length === 1 ? all[0] : undefined) : await findAircraft(store.db, name);
+  const only = (some: readonly Aircraft[]) => (some.length === 1 ? some[0] : undefined);
+  const begins = (one: Aircraft) => nameKey(one.name).startsWith(nameKey(name ?? ''));
+  const found =
+    name === undefined
+      ? only(all)
+      : ((await findAircraft(store.db, name)) ?? only(name.trim() === '' ? [] : all.filter(begins)));
   if (found !== undefined) return found;
   throw new Refused([{ refusal: { code: 'aircraft-unknown', name: name ?? '', known: all.map((one) => one.name) } }]);
 }

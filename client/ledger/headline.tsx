@@ -98,7 +98,7 @@ function MarginFigure({ headline, shown, aircraftId }: FigureProps & { readonly 
   if (targets === undefined)
     return (
       <Figure
-        name={say`Margin`}
+        name={say`Margin of the predicted weight`}
         value="–"
         unit={units.mass}
       >{rich`No target is set yet. ${<Link href={`/aircraft/${aircraftId}/set-up/targets`}>{say`Targets are set in Set-up`}</Link>}.`}</Figure>
@@ -106,7 +106,7 @@ function MarginFigure({ headline, shown, aircraftId }: FigureProps & { readonly 
   const isOver = targets.marginKg < 0;
   return (
     <Figure
-      name={say`Margin`}
+      name={say`Margin of the predicted weight`}
       {...shown.massWithStd(targets.marginKg, headline.predictedStdKg, { sign: true })}
       unit={units.mass}
       mark={isOver ? 'bad' : 'good'}

@@ -212,6 +212,7 @@ function inUse(folder: string, owner: Owner | undefined): StoreRefusal {
   return new StoreRefusal({
     code: 'folder-in-use',
     words: `The data folder ${folder} is in use by ${who}.`,
-    remedy: 'Stop it first, or give this one another folder with --data.',
+    remedy:
+      'Stop it first. If it is the server, what is asked here stands on its pages while it runs, the PDF of a brief on the page of the brief. For other data name their folder with --data.',
   });
 }

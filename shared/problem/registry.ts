@@ -412,7 +412,7 @@ export const REGISTRY: Registry = {
   }),
   'line-of-sums': ({ word }) => ({
     words: say`This looks like a line of sums: ${quoted(word)}.`,
-    remedy: say`Leave the line out: with ✕ at its end, or by deleting it in the file.`,
+    remedy: say`Leave the line out: with ✕ beside its number, or by deleting it in the file.`,
   }),
   'later-above-estimate': ({ later, estimate }) => ({
     words: say`What goes on later (${later}) is more than the installed estimate (${estimate}).`,

@@ -53,11 +53,11 @@ describeInShops('the ledger shown', (shop) => {
       'Usual, as of entry 11',
       'Predicted empty weight 9.60 ± 0.12 kg = basic 9.200 kg + allowance 0.400 kg',
       'Target 10.000 kg, reserve 0.500 kg (revision 1)',
-      'Margin -0.10 ± 0.12 kg (-1.0 % of the target)',
+      'Margin, predicted -0.10 ± 0.12 kg (-1.0 % of the target)',
       'CG, predicted x 2.104 ± 0.015 m, y not known, z not known; aft of range 1.000 to 2.000 m',
       'Weighed 56.5 % of the basic mass; installed 0.000 kg, in stock 5.200 kg',
       'Parts 4 (7 pieces); drifting 2, watch 0',
-      'By group parts basic kg predicted kg ± weighed % CG x m target kg margin kg',
+      'By group parts basic kg predicted kg ± weighed % CG x m target kg margin of predicted kg',
       'tail 1 2.700 2.700 0.029 100.0 4.000',
       'A light part can be a weak part: inspect before use.',
     ])
@@ -239,6 +239,10 @@ describeInShops('the ledger shown', (shop) => {
   it('[K1] an aircraft that is not there, or not said where there are several, is refused with those that are', async () => {
     await begin(shop, 'One');
     await begin(shop, 'Two');
+    expect((await shop.run(['show', '--aircraft', 'tw'])).out).toContain('Two, as of entry');
+    await begin(shop, 'Two more');
+    expect((await shop.run(['show', '--aircraft', 'two'])).out).toContain('Two, as of entry');
+    expect(await shop.refusal(['show', '--aircraft', 'tw'])).toEqual([':0:0 aircraft-unknown']);
     for (const verb of [
       ['show'],
       ['verify'],

@@ -35,7 +35,7 @@ describe('one process per folder', () => {
     await expect(refused).rejects.toMatchObject({
       name: 'StoreRefusal',
       code: 'folder-in-use',
-      remedy: 'Stop it first, or give this one another folder with --data.',
+      remedy: expect.stringMatching(/^Stop it first\. .*the PDF of a brief on the page of the brief.*--data\.$/),
     });
     await expect(refused).rejects.toThrow(
       `The data folder ${path} is in use by process ${holder.process.pid} on host ${hostname()} since 20`,

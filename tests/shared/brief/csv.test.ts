@@ -107,6 +107,7 @@ describe('a brief as CSV', () => {
 
   it('[B4] its file is named after the aircraft and its number', () => {
     expect(fileNameOf(issuedOf(full), 'csv')).toBe('brief-3-test-bird.csv');
+    expect(fileNameOf(issuedOf(full), 'pdf', 'letter')).toBe('brief-3-test-bird-letter.pdf');
     const named = { ...full, aircraft: { ...full.aircraft, name: ' ../Crème "Brûlée"\n' } };
     expect(fileNameOf(draftOf(named), 'pdf')).toBe(`brief-draft-entry-${full.to.seq}-creme-brulee.pdf`);
     const greek = { ...full, aircraft: { ...full.aircraft, name: 'Πέλαγος' } };
