@@ -8,13 +8,13 @@ import { createServer } from 'node:https';
 import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { DatabaseSync } from 'node:sqlite';
 import { type BrowserContext, chromium } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type RunningServer, startServer } from '#api/start-server.ts';
 import { forServer, makeCertificate, makeKeys } from '#api/tls/certificate.ts';
 import type { Pair } from '#api/tls/local-authority.ts';
 import { CHROMIUM_ARGS, findChromium } from '#tests/support/chromium.ts';
+import { trustIn } from '#tests/support/trust.ts';
 
 const DAY_MS = 24 * 60 * 60 * 1000;
 const ACCOUNT = { name: 'Ann', initials: 'AN', password: 'a long enough password' };
@@ -77,16 +77,6 @@ describe('a browser before the local authority', () => {
     }
   }
 
-  /** Among the authorities that the profile trusts; 0x08 0x03 says "trusted" in the browser's own record. */
-  async function trust(pem: string): Promise<void> {
-    const certificate = new X509Certificate(pem);
-    const kept = new DatabaseSync(join(folder, 'profile', 'Default', 'ServerCertificate'));
-    kept
-      .prepare('insert into certificates (sha256hash_hex, der_cert, trust_settings) values (?, ?, ?)')
-      .run(certificate.fingerprint256.replaceAll(':', ''), certificate.raw, Buffer.from([0x0a, 0x02, 0x08, 0x03]));
-    kept.close();
-  }
-
   /** A server whose certificate the authority's own key has signed for these names, as a thief of that key would. */
   async function forged(names: { dns: string[]; ip: string[] }): Promise<{ port: number; close(): void }> {
     const authority = await readFile(join(folder, 'tls', 'authority.crt'), 'utf8');
@@ -127,7 +117,7 @@ describe('a browser before the local authority', () => {
     expect(before).toEqual(hosts.map(() => 'ERR_CERT_AUTHORITY_INVALID'));
 
     const authority = await readFile(join(folder, 'tls', 'authority.crt'), 'utf8');
-    await trust(authority);
+    trustIn(join(folder, 'profile'), authority);
     const [publicSite, local] = [
       await forged({ dns: ['bank.example'], ip: [] }),
       await forged({ dns: ['other-pc.local'], ip: [] }),
