@@ -67,7 +67,7 @@ describe('a label that is scanned', () => {
     await page.getByLabel('Which part is on the scale?').waitFor();
     await scan(codeOf('RIB', 2));
     await isOpen('RIB');
-    const chosen = page.getByRole('button', { name: '2', exact: true, pressed: true });
+    const chosen = page.getByRole('button', { name: 'piece 2', exact: true, pressed: true });
     await chosen.waitFor();
     await page.goBack();
     await page.getByLabel('Which part is on the scale?').waitFor();
@@ -199,7 +199,7 @@ describe('a label that is scanned', () => {
       await at.getByRole('button', { name: 'Scan a label' }).click();
       await at.getByRole('heading', { name: /^RIB / }).waitFor();
       expect(loaded.filter((url) => /camera|decode/.test(url)).length).toBeGreaterThan(0);
-      await at.getByRole('button', { name: '2', exact: true, pressed: true }).waitFor();
+      await at.getByRole('button', { name: 'piece 2', exact: true, pressed: true }).waitFor();
       // The next one is scanned without another touch: the camera is on again until somebody closes it.
       await at.getByRole('button', { name: '‹ Another part' }).click();
       await at.getByRole('heading', { name: /^RIB / }).waitFor();
