@@ -6,7 +6,7 @@
 import { type Plugin, parseSync } from 'vite';
 import { locale, translated } from '#words';
 // biome-ignore lint/style/noRestrictedImports: it runs in the build, not in a browser
-import { collectTerms } from '../api/words/collect.ts';
+import { collectTerms, englishOf, type Node, tagOf } from '../api/words/collect.ts';
 
 /** What is left to look up in a browser: messages by their number, and the values that the rules know. */
 function catalogue(): string {
@@ -28,47 +28,42 @@ export function spoken(): Plugin {
   };
 }
 
-type Node = { readonly type: string; readonly start: number; readonly end: number; readonly [name: string]: unknown };
-type Text = { readonly start: number; readonly quasis: readonly Quasi[]; readonly expressions: readonly Node[] };
-type Quasi = { readonly value: { readonly raw: string; readonly cooked: string } };
+type Placed = Node & { readonly start: number; readonly end: number };
 
 /** What stands in a message comes in the order of the language. */
 function plainTexts(file: string, code: string): string {
   const { program } = parseSync(file, code);
-  return within(program as unknown as Node, code);
+  return within(program as unknown as Placed, code);
 }
 
-function within(node: Node, code: string): string {
+function within(node: Placed, code: string): string {
   let text = '';
   let at = node.start;
-  for (const { start, end, tag, quasi } of messagesIn(node)) {
-    text += code.slice(at, start) + (nameOf(tag) === 'rich' ? 'rich' : '') + plain(quasi as Text, code);
-    at = end;
+  for (const message of messagesIn(node)) {
+    text += code.slice(at, message.start) + plain(message, code);
+    at = message.end;
   }
   return text + code.slice(at, node.end);
 }
 
-function plain({ quasis, expressions }: Text, code: string): string {
-  const key = quasis.reduce(
-    (before, { value }, at) => (at === 0 ? value.cooked : `${before}{${at - 1}}${value.cooked}`),
-    '',
-  );
-  const words = translated?.[key];
+function plain(message: Placed, code: string): string {
+  const { quasis, expressions } = message['quasi'] as {
+    readonly quasis: readonly { readonly value: { readonly raw: string } }[];
+    readonly expressions: readonly Placed[];
+  };
+  const words = translated?.[englishOf(message)];
   const inIt = expressions.map((expression) => `\${${within(expression, code)}}`);
-  if (typeof words !== 'string') return `\`${quasis.map(({ value }, at) => value.raw + (inIt[at] ?? '')).join('')}\``;
-  return `\`${words.replace(/[\\`$]/g, '\\$&').replace(/\{(\d+)\}/g, (_, at) => inIt[Number(at)] ?? '')}\``;
-}
-
-const TAGS = new Set(['say', 'rich']);
-
-function nameOf(tag: unknown): string {
-  return (tag as { readonly name?: string }).name ?? '';
+  const text =
+    typeof words === 'string'
+      ? words.replace(/[\\`$]/g, '\\$&').replace(/\{(\d+)\}/g, (_, at) => inIt[Number(at)] ?? '')
+      : quasis.map(({ value }, at) => value.raw + (inIt[at] ?? '')).join('');
+  return tagOf(message) === 'rich' ? `rich\`${text}\`` : `\`${text}\``;
 }
 
 /** The outermost ones: others stand in these. */
-function* messagesIn(node: Node): Generator<Node> {
-  if (node.type === 'TaggedTemplateExpression' && TAGS.has(nameOf(node['tag']))) {
-    yield node;
+function* messagesIn(node: Node): Generator<Placed> {
+  if (tagOf(node) !== undefined) {
+    yield node as Placed;
     return;
   }
   for (const inner of Object.values(node).flat())

@@ -3,11 +3,10 @@ import { globSync, readFileSync } from 'node:fs';
 import { parseSync } from 'vite';
 import { keyOf, type Words } from '#shared/words/say.ts';
 
-const TAGS = new Set(['say', 'rich']);
-
 const ROOT = `${import.meta.dirname}/../..`;
 
-type Node = { readonly type: string; readonly [name: string]: unknown };
+/** A node of the code, as the parser has it (ESTree). */
+export type Node = { readonly type: string; readonly [name: string]: unknown };
 
 /** The values that the rules know by name: they are looked up when they are shown, and not where they are written. */
 export function collectTerms(): ReadonlySet<string> {
@@ -21,7 +20,8 @@ export function collectWords(): Words {
   const words: Record<string, string | { one: string; other: string }> = {};
   for (const { file, nodes } of sources()) {
     for (const node of nodes) {
-      for (const key of [...messagesOf(node), ...(file.startsWith('shared/') ? termsOf(node) : [])]) words[key] ??= key;
+      const english = tagOf(node) === undefined ? [] : [englishOf(node)];
+      for (const key of [...english, ...(file.startsWith('shared/') ? termsOf(node) : [])]) words[key] ??= key;
       const [one, many] = countedBy(node, file);
       if (one !== undefined) words[`${one}|${many}`] ??= { one: `{0} ${one}`, other: `{0} ${many}` };
     }
@@ -36,12 +36,17 @@ function* sources(): Generator<{ readonly file: string; readonly nodes: readonly
   }
 }
 
-/** The English of say`…` and rich`…`. */
-function messagesOf(node: Node): readonly string[] {
-  if (node.type !== 'TaggedTemplateExpression' || !TAGS.has(nameOf(node['tag']))) return [];
-  const { quasis } = node['quasi'] as { quasis: readonly { value: { cooked: string } }[] };
+/** Which of the two says the message, where a node of the code is one. */
+export function tagOf(node: Node): 'say' | 'rich' | undefined {
+  const name = node.type === 'TaggedTemplateExpression' ? nameOf(node['tag']) : '';
+  return name === 'say' || name === 'rich' ? name : undefined;
+}
+
+/** The English of say`…` or rich`…`. */
+export function englishOf(message: Node): string {
+  const { quasis } = message['quasi'] as { quasis: readonly { value: { cooked: string } }[] };
   const strings = quasis.map(({ value }) => value.cooked);
-  return [keyOf(Object.assign(strings, { raw: strings }) as unknown as TemplateStringsArray)];
+  return keyOf(Object.assign(strings, { raw: strings }));
 }
 
 /** Each value of a list that the rules know. */

@@ -4,7 +4,7 @@
  */
 import { locale, translated } from '#words';
 
-/** How the shop writes numbers, and days where one was chosen: a language tag (BCP 47). */
+/** A language tag (BCP 47): how the shop writes numbers. */
 export const LOCALE = locale;
 
 /** Whether one and a half is 1,5 there. */
@@ -32,7 +32,7 @@ export function say(strings: TemplateStringsArray, ...values: readonly (string |
   return filled(wordsFor(keyOf(strings)), values);
 }
 
-/** Words that stand in a list of the rules, such as a condition or a cause: a value of the ledger as it is read (`terms.ts` lists them all). */
+/** A value that the rules know by name, such as a condition or a cause, as it is read. The catalogue has every value of the lists in `shared`. */
 export function term(value: string): string;
 export function term(value: string | undefined): string | undefined;
 export function term(value: string | undefined): string | undefined {
