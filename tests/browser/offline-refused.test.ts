@@ -35,6 +35,9 @@ describe('what the server does not take', { timeout: 300_000 }, () => {
     expect(made.status()).toBe(201);
     await page.goto(`${shop.address}/weigh`);
     await finder().waitFor();
+    // Before the app is kept on the device, the way to the server cannot be cut: what Weigh shows next would have to come through it.
+    await page.evaluate('navigator.serviceWorker.ready.then(() => undefined)');
+    await page.waitForFunction('navigator.serviceWorker.controller !== null');
   }, 300_000);
   afterAll(async () => {
     await browser.close();
