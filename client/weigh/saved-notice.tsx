@@ -23,7 +23,7 @@ export function SavedNotice(props: {
   const { entry, headline } = props.recorded;
   const { massWithUnit } = shownIn(aircraft);
   const mayCorrect = useMay('engineer');
-  const each = entry.entry.kind === 'weighing' && entry.entry.pieces.length > 1 ? ' each' : '';
+  const each = entry.entry.kind === 'weighing' && entry.entry.pieces.length > 1 ? say` each` : '';
   const doesCount = preview?.doubts.some(({ slip }) => slip === 'does not count') !== true;
   return (
     <div className="notice good saved-notice">

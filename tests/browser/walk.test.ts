@@ -84,7 +84,7 @@ async function walk(mould: RunningServer, office: RunningServer): Promise<void> 
   await tablet.getByLabel('Why?').selectOption('estimate wrong');
   await expectNoBarriers(tablet);
   await tablet.getByRole('button', { name: 'Save the weighing' }).click();
-  await tablet.getByText(`${number} is entry`).waitFor();
+  await tablet.getByText(new RegExp(`${number}\\b.* is entry`)).waitFor();
 
   // The other window: nobody touches it.
   await screen
