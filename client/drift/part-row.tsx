@@ -19,7 +19,7 @@ export function PartRow(props: {
   const { finding, shown, onAct } = props;
   const { massWithUnit, cgEffect } = shown;
   const name = piecesText(finding.number, finding.pieces, finding.quantity);
-  const each = finding.pieces.length === 1 ? '' : ' each';
+  const each = finding.pieces.length === 1 ? '' : say` each`;
   const share = finding.differenceFraction;
   const decideWords = finding.disposition === undefined ? say`Decide` : say`Decide anew`;
   const causeWords = finding.cause === undefined ? say`State the cause` : say`Change the cause`;

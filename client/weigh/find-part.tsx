@@ -160,7 +160,7 @@ function lastWords({ lastWeighing }: PartReport, shown: Shown): string {
 }
 
 function knownWords(part: PartReport, shown: Shown): string {
-  const each = part.quantity === 1 ? '' : ' each';
+  const each = part.quantity === 1 ? '' : say` each`;
   const none = part.childCount > 0 ? say`an assembly` : say`no estimate yet`;
   const estimate = part.estimateKg === undefined ? none : say`estimate ${shown.massWithUnit(part.estimateKg)}${each}`;
   return `${estimate} · ${weighedWords(part)}`;

@@ -259,7 +259,7 @@ const NOTHING = () => {};
 function LastWeighing({ aircraft, part }: { readonly aircraft: AircraftReport; readonly part: PartReport }) {
   const last = part.lastWeighing;
   if (last === undefined) return null;
-  const each = part.quantity === 1 ? '' : ' each';
+  const each = part.quantity === 1 ? '' : say` each`;
   return (
     <p className="soft">{rich`Last weighed ${shownIn(aircraft).massWithUnit(last.netKg)}${each}, ${term(last.condition)}, ${<span className="unparted">{last.weighedOn}</span>} (entry\u00a0${last.seq})`}</p>
   );
