@@ -95,6 +95,18 @@ export const ELSEWHERE: readonly RefusalCode[] = [
   'archive-place-taken',
   'aircraft-here-already',
   'ledger-not-whole',
+  'checkpoint-not-one',
+  'checkpoint-line',
+  'checkpoint-line-missing',
+  'checkpoint-forged',
+  'checkpoint-other-key',
+  'checkpoint-other-aircraft',
+  'checkpoint-aircraft-missing',
+  'fingerprint-unreadable',
+  'key-file-needed',
+  'key-file-unreadable',
+  'key-file-not-one',
+  'key-file-open-to-others',
 ];
 
 export const REACH: Partial<Record<RefusalCode, () => Refusals>> = {

@@ -51,6 +51,12 @@ describe('registry', () => {
       row: 'entry 3',
       place: 'f',
       format: 2,
+      label: 'hash',
+      found: 'A1B2',
+      wanted: 'C3D4',
+      says: 'Bird',
+      asked: 'Duck',
+      id: 'the id',
     };
     for (const code of ELSEWHERE) {
       const { words, remedy } = explain({ code, ...facts } as never);
