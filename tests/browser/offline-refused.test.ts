@@ -159,7 +159,13 @@ describe('what the server does not take', { timeout: 300_000 }, () => {
     await warning.getByText('1 weighing of yours is on this device').waitFor();
     await expectNoBarriers(page, 'signing out with weighings not sent');
     await warning.getByRole('button', { name: 'Stay signed in' }).click();
-    await page.keyboard.press('Escape');
+    await warning.waitFor({ state: 'detached' });
+    // The account it was asked from is open behind it; it hears a key once it has the keyboard again.
+    const isShut = async () => {
+      await page.keyboard.press('Escape');
+      return page.getByRole('button', { name: 'Sign out', exact: true }).count();
+    };
+    await expect.poll(isShut, { timeout: PATIENCE_MS, interval: 300 }).toBe(0);
     gate.open();
     await expect.poll(() => items().count(), { timeout: PATIENCE_MS }).toBe(1);
 
