@@ -2,6 +2,7 @@
 
 import { type ChartConfiguration, Chart as Drawing } from 'chart.js';
 import { say } from '#shared/words/say.ts';
+import { saveFile, saveFrom } from '../pieces/save-file.ts';
 import { quoted, SvgPen } from './svg-pen.ts';
 
 export type Sheet = {
@@ -39,12 +40,12 @@ export function savePng(sheet: Sheet): void {
   pen.fillText(sheet.summary, AIR_PX, 44, sheet.widthPx);
   pen.drawImage(drawn, AIR_PX, HEAD_PX, sheet.widthPx, sheet.heightPx);
   drawing.destroy();
-  give(`${sheet.title}.png`, paper.toDataURL('image/png'));
+  saveFrom(paper.toDataURL('image/png'), `${sheet.title}.png`);
 }
 
 export function saveSvg(sheet: Sheet): void {
   const blob = new Blob([svgOf(sheet)], { type: 'image/svg+xml' });
-  giveBlob(`${sheet.title}.svg`, blob);
+  saveFile(`${sheet.title}.svg`, blob);
 }
 
 function svgOf(sheet: Sheet): string {
@@ -97,27 +98,19 @@ export function saveCsv(title: string, table: HTMLTableElement | null): void {
   if (table === null) return;
   const rows = [...table.rows].map((row) => [...row.cells].map(({ textContent }) => cellOf(textContent)).join(','));
   // The mark at the beginning tells spreadsheets that it is UTF-8.
-  giveBlob(`${title}.csv`, new Blob([`\uFEFF${rows.join('\r\n')}\r\n`], { type: 'text/csv' }));
+  saveFile(`${title}.csv`, new Blob([`\uFEFF${rows.join('\r\n')}\r\n`], { type: 'text/csv' }));
 }
 
 export function cellOf(shown: string): string {
-  const text = shown.replaceAll('\u00a0', ' ').replaceAll('\u2212', '-').replaceAll('\u2011', '-').trim();
+  // Spaces between thousands are for eyes, not for a spreadsheet.
+  const text = shown
+    .replace(/(?<=\d)\u00a0(?=\d{3})/g, '')
+    .replaceAll('\u00a0', ' ')
+    .replaceAll('\u2212', '-')
+    .replaceAll('\u2011', '-')
+    .trim();
   if (text === '–') return '';
   // What is no number must not be taken for a formula by who opens the file.
   const safe = /^[=+@\t-]/.test(text) && !/^[+-]?[\d.,]/.test(text) ? `'${text}` : text;
   return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
-}
-
-function giveBlob(name: string, blob: Blob): void {
-  const address = URL.createObjectURL(blob);
-  give(name, address);
-  // The download reads it in its own time.
-  setTimeout(() => URL.revokeObjectURL(address), 60_000);
-}
-
-function give(name: string, address: string): void {
-  const link = document.createElement('a');
-  link.download = name;
-  link.href = address;
-  link.click();
 }

@@ -8,6 +8,7 @@ import { counted, say } from '#shared/words/say.ts';
 import { ask } from '../door/ask.ts';
 import { usePerson } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
+import { saveFrom } from '../pieces/save-file.ts';
 import { Failed, Working } from '../pieces/states.tsx';
 import { rich } from '../words/rich.ts';
 
@@ -31,7 +32,7 @@ function Backups() {
   const make = useMutation({
     mutationFn: () => ask('/api/backups', { method: 'POST', body: {}, reply: BackupReport }),
     onSuccess: ({ name }) => {
-      save(name);
+      saveFrom(addressOf(name), name);
       return queries.invalidateQueries({ queryKey: KEY });
     },
   });
@@ -126,9 +127,3 @@ function addressOf(name: string): string {
 }
 
 /** Straight to the disk: a large one would not fit into the memory of a tablet. */
-function save(name: string): void {
-  const link = document.createElement('a');
-  link.href = addressOf(name);
-  link.download = name;
-  link.click();
-}

@@ -2,8 +2,10 @@
  * Signed checkpoints (rules L9, L10): how an aircraft's ledger stood, said outside the database. The chain finds what was changed in the middle
  * of it; a checkpoint finds a tail that was cut off and a chain that was made anew, which fit themselves. Reads only.
  */
+
 import type { Kysely } from 'kysely';
 import type { Database } from '#db/database.ts';
+import { entryHash } from '#db/ledger/entry-hash.ts';
 import { type ChainAnswer, type ChainFault, verifyChain } from '#db/ledger/verify.ts';
 import type { Overview } from '#shared/bulk/overview.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
@@ -95,13 +97,7 @@ export async function holdAgainst(
     const words = `The checkpoint is of entry ${seq}, and the ledger ends with entry ${last}: what came after it was cut off.`;
     return { ok: false, seq: last + 1, fault: 'cut', words };
   }
-  const entry = await db
-    .selectFrom('entry')
-    .select('hash')
-    .where('aircraft_id', '=', aircraftId)
-    .where('seq', '=', seq)
-    .executeTakeFirst();
-  if (entry?.hash === hash) return { ok: true, entriesSince: last - seq };
+  if ((await entryHash(db, aircraftId, seq)) === hash) return { ok: true, entriesSince: last - seq };
   const words = `Entry ${seq} has another hash than the checkpoint says: it, or one before it, was changed, and the chain was made anew from there.`;
   return { ok: false, seq, fault: 'rewritten', words };
 }

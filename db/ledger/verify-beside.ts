@@ -3,10 +3,12 @@
  * stored. Each hash covers its own thing alone, and stands beside it: one that was changed together with its hash is not found here. An issued
  * brief carries the hash on paper. Drafts, what was said of them, proposals, remarks on photos and their small copies have none. Reads only.
  */
+
 import { createHash } from 'node:crypto';
 import type { Kysely } from 'kysely';
 import type { Database } from '#db/database.ts';
 import { BriefContent } from '#shared/contract/brief.ts';
+import { entryHash } from './entry-hash.ts';
 
 export type Beside = {
   /** How many were read. */
@@ -72,13 +74,7 @@ async function entryFaults(
     faults.push(`Issued brief ${brief.number} has other entry numbers beside its content than the content says.`);
   for (const { seq, hash } of [from, to]) {
     if (hash === undefined) continue;
-    const entry = await db
-      .selectFrom('entry')
-      .select('hash')
-      .where('aircraft_id', '=', aircraftId)
-      .where('seq', '=', seq)
-      .executeTakeFirst();
-    if (entry?.hash !== hash)
+    if ((await entryHash(db, aircraftId, seq)) !== hash)
       faults.push(
         `Issued brief ${brief.number} was made from an entry ${seq} with another hash than the ledger has now.`,
       );

@@ -19,11 +19,11 @@ export const SI_UNITS: DisplayUnits = { mass: 'kg', length: 'm' };
 const formats = new Map<string, Intl.NumberFormat>();
 
 /**
- * Where one and a half is 1,5, thousands are parted by a narrow space (ISO 80000-1, 7.3.2, from memory) and never by a point: 1.234 that was read off a screen and
- * typed elsewhere would be another figure.
+ * Where one and a half is 1,5, thousands are parted by a space (ISO 80000-1, 7.3.2, from memory) and never by a point: 1.234 that was read off a screen and
+ * typed elsewhere would be another figure. It is the one space of figures that the letters of the printed brief have.
  */
 function inGroups(shown: string): string {
-  return HAS_DECIMAL_COMMA ? shown.replaceAll('.', '\u202f') : shown;
+  return HAS_DECIMAL_COMMA ? shown.replace(/[.\u202f]/g, '\u00a0') : shown;
 }
 
 /** `value` (finite) with a fixed number of decimals, ties to even; a plus sign on request; never `-0`. */
