@@ -1,5 +1,5 @@
 /** Reads an aircraft from the database as it is carried out (rule X1): its chain up to the head, and what stands beside it. */
-import type { Kysely } from 'kysely';
+import { type Kysely, sql } from 'kysely';
 import type { Database } from '#db/database.ts';
 import type { Aircraft } from '#db/ledger/aircraft.ts';
 import { readEntries } from '#db/ledger/read.ts';
@@ -58,9 +58,8 @@ async function briefStatementsOf(db: Kysely<Database>, aircraftId: string): Prom
     .selectFrom('brief_statement')
     .select(['brief_id', 'revision', 'id', 'act', 'by_name', 'recorded_at', 'sent', 'remarks', 'issue_number', 'hash'])
     .where('aircraft_id', '=', aircraftId)
-    // Two of one millisecond: the number tells which was issued first.
-    .orderBy('recorded_at')
-    .orderBy('issue_number')
+    // Whole briefs in the order of their numbers, not by the clock: two acts may share a millisecond, and a clock may be set back.
+    .orderBy(sql`max(issue_number) over (partition by brief_id)`, (order) => order.asc().nullsLast())
     .orderBy('brief_id')
     .orderBy('revision')
     .execute();

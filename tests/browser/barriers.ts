@@ -3,12 +3,24 @@ import axe from 'axe-core';
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 
+type Fading = {
+  getAnimations(): {
+    readonly effect: { getTiming(): { readonly iterations: number } } | null;
+    readonly finished: Promise<unknown>;
+  }[];
+};
 type AxeResult = { violations: { id: string; nodes: { html: string }[] }[] };
 
 /** What axe finds on the page as it is. */
 export async function expectNoBarriers(page: Page, where = page.url()): Promise<void> {
   for (const theme of ['light', 'dark']) {
     await page.evaluate(`document.documentElement.dataset.theme = '${theme}'`);
+    // A colour on its way from one theme to the other belongs to neither.
+    await page.evaluate(async () => {
+      const page = globalThis as unknown as { document: Fading };
+      const passing = page.document.getAnimations().filter((one) => one.effect?.getTiming().iterations !== Infinity);
+      await Promise.allSettled(passing.map((one) => one.finished));
+    });
     // Handed over as a value, not as a script element, which the page's own policy would refuse.
     await page.evaluate(axe.source);
     const found = await page.evaluate(async () => {

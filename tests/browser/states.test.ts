@@ -88,7 +88,7 @@ describe('when an answer does not come', () => {
       await page.getByRole('button', { name: again }).click();
       await expect.poll(() => page.getByRole('alert').count()).toBe(0);
       expect(await page.getByText('Proposals that are overdue').count()).toBe(0);
-      expect(await rows.count()).toBe(1);
+      await expect.poll(() => rows.count()).toBe(1);
     },
   );
 

@@ -116,6 +116,33 @@ describeOnBothEngines('carrying', (engine) => {
     expect(await rows(other)).toHaveLength(2);
   });
 
+  it('[X3] briefs of a clock that was set back between what was said of them come as they were', async () => {
+    const id = await recorded(engine, everyKind().entries);
+    const content = briefOf(everyKind(), { from: 1 });
+    for (let made = 0; made < 3; made += 1) {
+      const brief = { aircraftId: id, briefId: randomUUID(), by: 'Ann' };
+      await keepBrief(engine.db(), { ...brief, sent: '{}', content });
+      const say = (after: number, act: 'remark' | 'issue') =>
+        stateBrief(engine.db(), { ...brief, id: randomUUID(), after, act, remarks: {} });
+      for (const [after, act] of [[0, 'remark'] as const, [1, 'issue'] as const])
+        expect((await say(after, act)).ok).toBe(true);
+    }
+    const archive = await archiveOf(engine, id);
+    const briefStatements = archive.briefStatements.map((statement, index) => ({
+      ...statement,
+      recordedAt: `2026-06-30T12:00:0${9 - index}.000Z`,
+    }));
+    const answer = await bringAircraft(other.db, { archive: { ...archive, briefStatements }, by: 'Bea' });
+    if (!answer.ok) throw new Error(answer.refusal.code);
+    const brought = await findAircraft(other.db, id);
+    if (brought === undefined) throw new Error('it is not there');
+    const written = writeArchive(await aircraftToCarry(other.db, brought, STAMP));
+    if (!written.ok) throw new Error(written.problems.map(told).join());
+    const again = readArchive(written.value, { today: TODAY });
+    if (!again.ok) throw new Error(again.problems.map(told).join());
+    expect(again.value.briefStatements).toEqual(briefStatements);
+  });
+
   it('[X3] briefs come with all that was said of them, issued ones with their number and their hash', async () => {
     const id = await recorded(engine, everyKind().entries);
     const content = briefOf(everyKind(), { from: 1 });
