@@ -5,9 +5,11 @@
 import { OpenAPIHono } from '@hono/zod-openapi';
 import { bodyLimit } from 'hono/body-limit';
 import { compress } from 'hono/compress';
+import { accessDoors } from './access/access-doors.ts';
 import { aircraftDoors } from './aircraft/aircraft-doors.ts';
 import { aircraftWeighingDoors } from './aircraft-weighing/aircraft-weighing-doors.ts';
 import { ARCHIVE_PATH, archiveDoors } from './archive/archive-doors.ts';
+import { actsDoor } from './audit/acts-door.ts';
 import { backupDoors } from './backup/backup-doors.ts';
 import { briefDoors } from './brief/brief-doors.ts';
 import { briefFileDoor } from './brief/brief-file-door.ts';
@@ -76,7 +78,9 @@ export function makeApp(services: Services): DoorApp {
   sessionDoors(app);
   peopleDoors(app);
   tabletDoors(app);
+  actsDoor(app);
   aircraftDoors(app);
+  accessDoors(app);
   ledgerDoors(app);
   checkpointDoor(app);
   partDoors(app);

@@ -5,8 +5,8 @@
 import type { OpenAPIHono } from '@hono/zod-openapi';
 import type { Context, MiddlewareHandler } from 'hono';
 import type { z } from 'zod';
+import { personWith, type Sight, sightOf } from '#db/access/sight.ts';
 import type { Aircraft } from '#db/ledger/aircraft.ts';
-import { maySee } from '#db/people/person.ts';
 import { sessionOf } from '#db/people/session.ts';
 import { ProblemReport } from '#shared/contract/aircraft.ts';
 import { mayAs, type Person, type Role } from '#shared/contract/people.ts';
@@ -20,13 +20,14 @@ export type DoorRole = 'public' | Role;
 export type DoorEnv = {
   Variables: {
     services: Services;
-    /** Set where the door asks for a role. */
+    /** Set where the door asks for a role: with the role they have on the aircraft of the path. */
     person?: Person;
     tokenHash?: string;
     /** Signed in with a PIN, on a shared tablet. */
     byPin?: boolean;
     /** Set where the path names an aircraft: one that the person may see. */
     aircraft?: Aircraft;
+    sight?: Sight;
   };
 };
 export type DoorContext = Context<DoorEnv>;
@@ -68,6 +69,11 @@ export function mustHavePassword(c: DoorContext): void {
   if (c.get('byPin') === true) throw new Problem('pin-session');
 }
 
+/** Whether the person only reads the aircraft of the path. */
+export function readsOnlyAt(c: DoorContext): boolean {
+  return c.get('sight') === 'see';
+}
+
 export function aircraftAt(c: DoorContext): Aircraft {
   const aircraft = c.get('aircraft');
   if (aircraft === undefined) throw new Error('the path of this door names no aircraft');
@@ -100,7 +106,12 @@ async function admit(c: DoorContext, role: Role): Promise<void> {
   const aircraftId = c.req.param('aircraftId')?.toLowerCase();
   if (aircraftId === undefined) return;
   // One answer for an aircraft that is not there and for one that this person may not see.
-  const aircraft = maySee(person, aircraftId) ? await aircraftWithId(db, aircraftId) : undefined;
-  if (aircraft === undefined) throw new Problem('not-found');
+  const aircraft = await aircraftWithId(db, aircraftId);
+  const sight = aircraft === undefined ? undefined : await sightOf(db, person, aircraft.id);
+  if (aircraft === undefined || sight === undefined) throw new Problem('not-found');
+  const here = personWith(person, sight);
+  if (!mayAs(here.role, role)) throw new Problem('not-allowed');
+  c.set('person', here);
+  c.set('sight', sight);
   c.set('aircraft', aircraft);
 }

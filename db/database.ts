@@ -91,6 +91,33 @@ export interface SharedTabletTable {
   last_address: string;
 }
 
+/** An aircraft that is closed to all but leads and the named. */
+export interface ClosedAircraftTable {
+  aircraft_id: Once<string>;
+}
+
+export interface ClosedAircraftPersonTable {
+  aircraft_id: Once<string>;
+  person_id: Once<string>;
+  may_write: Once<boolean>;
+}
+
+/** What somebody did beside the ledgers. Rows are added and never changed. */
+export interface ActTable {
+  id: Once<string>;
+  /** ISO 8601, UTC, microseconds. */
+  done_at: Stamped<string>;
+  kind: Once<string>;
+  person_id: Once<string | null>;
+  /** Who says so, where no account stands behind it: of the command. */
+  by_name: Once<string | null>;
+  about_person_id: Once<string | null>;
+  aircraft_id: Once<string | null>;
+  address: Once<string | null>;
+  /** Facts by name, as JSON. */
+  detail: Once<string>;
+}
+
 /** One row once the first account has been made. */
 export interface FirstRunTable {
   done: Once<true>;
@@ -205,6 +232,9 @@ export interface Database {
   session: SessionTable;
   shared_tablet: SharedTabletTable;
   first_run: FirstRunTable;
+  closed_aircraft: ClosedAircraftTable;
+  closed_aircraft_person: ClosedAircraftPersonTable;
+  act: ActTable;
   invented_aircraft: InventedAircraftTable;
   proposal_revision: ProposalRevisionTable;
   aircraft_weighing_draft: AircraftWeighingDraftTable;

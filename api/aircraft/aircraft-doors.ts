@@ -1,12 +1,13 @@
 /** The doors to the list of aircraft, to a new one, and to the invented one for trying out. */
 import { randomUUID } from 'node:crypto';
 import { createRoute } from '@hono/zod-openapi';
+import { noteHere } from '#api/audit/note.ts';
 import { shopDay } from '#api/command/surroundings.ts';
 import { type DoorApp, type DoorContext, json, jsonBody, needs, personAt, REFUSED } from '#api/door.ts';
 import { refusedInput, stillReading } from '#api/problem/problem.ts';
+import { sightOf, sightsOf } from '#db/access/sight.ts';
 import { listAircraft } from '#db/ledger/list-aircraft.ts';
 import { addAccess } from '#db/people/change-people.ts';
-import { maySee } from '#db/people/person.ts';
 import { inventedAircraft } from '#db/record/invented-aircraft.ts';
 import { AircraftList, AircraftReport, AircraftRequest } from '#shared/contract/aircraft.ts';
 import type { Person } from '#shared/contract/people.ts';
@@ -45,10 +46,12 @@ export function aircraftDoors(app: DoorApp): void {
     const person = personAt(c);
     const invented = await inventedAircraft(db);
     const aircraft: AircraftReport[] = [];
-    for (const one of (await listAircraft(db)).filter(({ id }) => maySee(person, id))) {
-      const read = await ledgers.headline(one.id, undefined, (overview) =>
-        aircraftReport(one, overview, invented.has(one.id)),
-      );
+    const sightOn = await sightsOf(db, person);
+    for (const one of await listAircraft(db)) {
+      const sight = sightOn(one.id);
+      if (sight === undefined) continue;
+      const marks = { isInvented: invented.has(one.id), isReadOnly: sight === 'see' };
+      const read = await ledgers.headline(one.id, undefined, (overview) => aircraftReport(one, overview, marks));
       if (read.ok) aircraft.push(read.value);
       else if ('reading' in read) throw stillReading(read.reading);
     }
@@ -60,6 +63,7 @@ export function aircraftDoors(app: DoorApp): void {
     const person = personAt(c);
     const aircraftId = randomUUID();
     await beginAircraft(db, c.req.valid('json'), { aircraftId, by: person.initials, day: shopDay(now()) });
+    await noteHere(c, { kind: 'aircraft made', aircraftId });
     return c.json(await admitted(c, person, aircraftId), 201);
   });
 
@@ -68,6 +72,7 @@ export function aircraftDoors(app: DoorApp): void {
     const person = personAt(c);
     const answer = await createDemonstration(db, { by: person.initials, today: shopDay(now()) });
     if (!answer.ok) throw refusedInput([{ path: [], refusal: answer.refusal }]);
+    await noteHere(c, { kind: 'demonstration made', aircraftId: answer.aircraftId });
     return c.json(await admitted(c, person, answer.aircraftId), 201);
   });
 }
@@ -75,14 +80,13 @@ export function aircraftDoors(app: DoorApp): void {
 /** Who makes an aircraft may see it. */
 export async function admitted(c: DoorContext, person: Person, aircraftId: string): Promise<AircraftReport> {
   const { db, ledgers } = c.get('services');
-  if (!maySee(person, aircraftId)) await addAccess(db, person.id, aircraftId);
+  if ((await sightOf(db, person, aircraftId)) === undefined) await addAccess(db, person.id, aircraftId);
   const aircraft = await aircraftWithId(db, aircraftId);
   if (aircraft === undefined) throw new Error('an aircraft that was just made is not there');
   const invented = await inventedAircraft(db);
   for (;;) {
-    const read = await ledgers.headline(aircraftId, undefined, (overview) =>
-      aircraftReport(aircraft, overview, invented.has(aircraftId)),
-    );
+    const marks = { isInvented: invented.has(aircraftId), isReadOnly: false };
+    const read = await ledgers.headline(aircraftId, undefined, (overview) => aircraftReport(aircraft, overview, marks));
     if (read.ok) return read.value;
     // It is made: saying "ask again" would have somebody make it twice.
     if (!('reading' in read)) throw new Error('a ledger can be read as it stands');

@@ -4,7 +4,11 @@ import type { Overview } from '#shared/bulk/overview.ts';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { AircraftId } from '#shared/ledger/entry.ts';
 
-export function aircraftReport(aircraft: Aircraft, overview: Overview, isInvented: boolean): AircraftReport {
+export function aircraftReport(
+  aircraft: Aircraft,
+  overview: Overview,
+  { isInvented, isReadOnly }: { readonly isInvented: boolean; readonly isReadOnly: boolean },
+): AircraftReport {
   const stated = overview.aircraft;
   return {
     id: aircraft.id as AircraftId,
@@ -16,5 +20,6 @@ export function aircraftReport(aircraft: Aircraft, overview: Overview, isInvente
     macM: stated?.macM,
     lemacM: stated?.lemacM,
     isInvented,
+    ...(isReadOnly ? { isReadOnly } : {}),
   };
 }

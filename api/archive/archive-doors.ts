@@ -3,6 +3,7 @@ import { createRoute, z } from '@hono/zod-openapi';
 import type { MiddlewareHandler } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { admitted } from '#api/aircraft/aircraft-doors.ts';
+import { noteHere } from '#api/audit/note.ts';
 import { shopDay } from '#api/command/surroundings.ts';
 import { aircraftAt, type DoorApp, type DoorEnv, json, needs, personAt, REFUSED } from '#api/door.ts';
 import { params } from '#api/ledger/read-ledger.ts';
@@ -67,6 +68,7 @@ export function archiveDoors(app: DoorApp): void {
     const stamp = { exportedAt: now().toISOString(), exportedBy: personAt(c).initials };
     const packed = await archives.pack({ pack: await aircraftToCarry(db, aircraft, stamp) });
     if (!packed.ok) throw refusedInput(packed.problems.map(placed));
+    await noteHere(c, { kind: 'aircraft carried out', aircraftId: aircraft.id });
     const answer: Response = c.body(Uint8Array.from(packed.value), 200, {
       'Content-Type': ZIP,
       'Content-Disposition': 'attachment; filename="aircraft.zip"',
@@ -85,6 +87,7 @@ export function archiveDoors(app: DoorApp): void {
     const { name } = c.req.valid('query');
     const answer = await bringAircraft(db, { archive: archive.value, name, by: person.initials });
     if (!answer.ok) throw refusedInput([{ path: [], refusal: answer.refusal }]);
+    await noteHere(c, { kind: 'aircraft brought in', aircraftId: answer.aircraftId });
     return c.json(await admitted(c, person, answer.aircraftId), 201);
   });
 }

@@ -6,6 +6,7 @@ import { createReadStream } from 'node:fs';
 import { basename, join } from 'node:path';
 import { Readable } from 'node:stream';
 import { createRoute, z } from '@hono/zod-openapi';
+import { noteHere } from '#api/audit/note.ts';
 import { type DoorApp, type DoorContext, json, needs, personAt, REFUSED } from '#api/door.ts';
 import { Problem } from '#api/problem/problem.ts';
 import { isBackupName } from '#db/backup/folder.ts';
@@ -58,6 +59,7 @@ export function backupDoors(app: DoorApp): void {
   app.openapi(make, async (c) => {
     mustSeeAll(c);
     const { path, bytes, sha256, madeAt, aircraft } = await orTold(c.get('services').backups.make('asked'));
+    await noteHere(c, { kind: 'backup made', detail: { file: basename(path) } });
     const report: BackupReport = {
       ...{ name: basename(path), why: 'asked', madeAt, bytes, sha256 },
       aircraft: [...aircraft],
@@ -71,6 +73,7 @@ export function backupDoors(app: DoorApp): void {
     const { backups } = c.get('services');
     const found = isBackupName(name) ? (await orTold(backups.list())).find((one) => one.name === name) : undefined;
     if (found === undefined) throw new Problem('not-found');
+    await noteHere(c, { kind: 'backup fetched', detail: { file: name } });
     const file = createReadStream(join(backups.plan.folder, name));
     const answer: Response = c.body(Readable.toWeb(file) as ReadableStream, 200, {
       'Content-Type': TAR,

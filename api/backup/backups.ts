@@ -2,8 +2,9 @@
  * The server's backups (rule Z5): made one at a time, by the schedule and when somebody asks, into one folder. The schedule looks at what is in
  * the folder, so it neither forgets nor repeats one when the server is started anew.
  */
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import type { Kysely } from 'kysely';
+import { noteAct } from '#db/audit/acts.ts';
 import { backupName, keepNewest, listBackups } from '#db/backup/folder.ts';
 import type { BackupReport } from '#db/backup/write-backup.ts';
 import type { Database } from '#db/database.ts';
@@ -91,7 +92,8 @@ export class Backups {
     if (everyHours === undefined || this.isMaking || this.#stopping.signal.aborted) return;
     try {
       if (!(await this.#isDue(everyHours))) return;
-      await this.make('scheduled');
+      const { path } = await this.make('scheduled');
+      await noteAct(this.#given.db, { kind: 'backup made', detail: { file: basename(path), why: 'schedule' } });
       await keepNewest(folder, keep, now());
       if (this.#failure !== undefined) err.write('The scheduled backup has been made again.\n');
       this.#failure = undefined;

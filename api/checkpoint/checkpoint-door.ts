@@ -1,5 +1,6 @@
 /** The door to a signed checkpoint, for the lead (rule L10). Nothing of the ledger is changed; the key of the shop is made with the first one. */
 import { createRoute, z } from '@hono/zod-openapi';
+import { noteHere } from '#api/audit/note.ts';
 import { aircraftAt, type DoorApp, needs, personAt, REFUSED } from '#api/door.ts';
 import { params, readHeadline } from '#api/ledger/read-ledger.ts';
 import { refusedInput } from '#api/problem/problem.ts';
@@ -31,6 +32,7 @@ export function checkpointDoor(app: DoorApp): void {
     });
     if (!made.ok) throw refused(made.refusal);
     const { entry } = made.value.statement;
+    await noteHere(c, { kind: 'checkpoint made', aircraftId: aircraftAt(c).id, detail: { entry } });
     return c.text(made.value.page, 200, { 'Content-Disposition': `attachment; filename="checkpoint-${entry}.txt"` });
   });
 }

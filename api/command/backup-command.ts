@@ -1,6 +1,7 @@
 /** `tarebook backup`: the whole store into one file, while others work on it (rule Z1). */
 import { existsSync } from 'node:fs';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
+import { hasActs, noteAct } from '#db/audit/acts.ts';
 import { backupName } from '#db/backup/folder.ts';
 import { makeBackup } from '#db/backup/make-backup.ts';
 import type { AircraftFacts } from '#db/backup/manifest.ts';
@@ -21,6 +22,8 @@ export async function backupCommand(options: Options, surroundings: Surroundings
   try {
     const to = options.to ?? join(backupFolderOf(place, surroundings.env) ?? '.', backupName(now, 'asked'));
     const { path, ...report } = await makeBackup(store.db, to, now);
+    // A store of an earlier version has no such list yet, and a backup moves nothing forward.
+    if (await hasActs(store.db)) await noteAct(store.db, { kind: 'backup made', detail: { file: basename(path) } });
     surroundings.out.write(
       options.json
         ? `${JSON.stringify({ to: path, ...report }, null, 2)}\n`

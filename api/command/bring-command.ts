@@ -3,6 +3,7 @@
 import { bringAircraft } from '#db/archive/bring-aircraft.ts';
 import { readFromPlace } from '#db/archive/place.ts';
 import { readArchive } from '#db/archive/read-archive.ts';
+import { noteAct } from '#db/audit/acts.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
 import { counted } from '#shared/words/say.ts';
 import { progressOn } from './progress.ts';
@@ -30,6 +31,7 @@ export async function bringCommand(options: Options, surroundings: Surroundings)
     const request = { archive: archive.value, name, by, onProgress: progressOn(surroundings) };
     const answer = await bringAircraft(store.db, request);
     if (!answer.ok) throw new Refused([{ refusal: answer.refusal }]);
+    await noteAct(store.db, { kind: 'aircraft brought in', byName: by, aircraftId: answer.aircraftId });
     const { headHash, proposals, photos, isHeadlineOtherwise } = archive.value;
     const counts = { entries: answer.entryCount, proposalRevisions: proposals.length, photos: photos.length };
     surroundings.out.write(

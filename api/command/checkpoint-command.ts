@@ -1,6 +1,7 @@
 /** `tarebook checkpoint`: signs how an aircraft's ledger stands, as a page for the paper file (rule L10). */
 import { existsSync } from 'node:fs';
 import { writeFile } from 'node:fs/promises';
+import { noteAct } from '#db/audit/acts.ts';
 import { makeCheckpoint } from '#db/checkpoint/checkpoint.ts';
 import { shopKey } from '#db/checkpoint/key-file.ts';
 import { inGroups } from '#db/checkpoint/signature.ts';
@@ -41,6 +42,7 @@ export async function checkpointCommand(options: Options, surroundings: Surround
     await writePage(options.out, made.value.page);
     const { entry, hash } = made.value.statement;
     const { fingerprint, isNew } = key.value;
+    await noteAct(store.db, { kind: 'checkpoint made', byName: by, aircraftId: aircraft.id, detail: { entry } });
     surroundings.out.write(
       options.json
         ? `${JSON.stringify({ aircraft: aircraft.name, out: options.out, entry: Number(entry), hash, fingerprint, keyFile, isKeyNew: isNew }, null, 2)}\n`

@@ -1,5 +1,6 @@
 /** `tarebook demo`: the invented demonstration aircraft, to look round in. */
 
+import { noteAct } from '#db/audit/acts.ts';
 import { createDemonstration } from '#db/demo/create-demonstration.ts';
 import { loadLedger } from '#db/record/load-ledger.ts';
 import { LOCALE } from '#shared/words/say.ts';
@@ -18,6 +19,7 @@ export async function demoCommand(options: Options, surroundings: Surroundings):
   return withStore(options, surroundings, async (store) => {
     const answer = await createDemonstration(store.db, { by, today, onProgress: progressOn(surroundings) });
     if (!answer.ok) throw new Refused([{ refusal: answer.refusal }]);
+    await noteAct(store.db, { kind: 'demonstration made', byName: by, aircraftId: answer.aircraftId });
     const ledger = await loadLedger(store.db, answer.aircraftId);
     if (!options.json)
       surroundings.out.write(`${answer.recorded.toLocaleString(LOCALE)} entries recorded. All of it is invented.\n\n`);

@@ -3,6 +3,7 @@
 import { aircraftToCarry } from '#db/archive/carry-out.ts';
 import { writeToPlace } from '#db/archive/place.ts';
 import { writeArchive } from '#db/archive/write-archive.ts';
+import { noteAct } from '#db/audit/acts.ts';
 import { counted } from '#shared/words/say.ts';
 import { Refused } from './refused.ts';
 import { personOf } from './stamp.ts';
@@ -26,6 +27,7 @@ export async function exportCommand(options: Options, surroundings: Surroundings
     if (!files.ok) throw new Refused(files.problems);
     const written = await writeToPlace(options.to, files.value, now);
     if (!written.ok) throw new Refused(written.problems);
+    await noteAct(store.db, { kind: 'aircraft carried out', byName: exportedBy, aircraftId: aircraft.id });
     const { entries, proposals, photos, headHash } = request;
     const counts = { entries: entries.length, proposalRevisions: proposals.length, photos: photos.length };
     surroundings.out.write(

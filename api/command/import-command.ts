@@ -1,5 +1,6 @@
 /** `tarebook import`: files into a new or a known aircraft, and the ledger that comes of it. */
 
+import { noteAct } from '#db/audit/acts.ts';
 import { findAircraft } from '#db/ledger/list-aircraft.ts';
 import { type ImportAnswer, type ImportRequest, importFiles } from '#db/record/import-files.ts';
 import { loadLedger } from '#db/record/load-ledger.ts';
@@ -49,6 +50,8 @@ export async function importCommand(options: Options, surroundings: Surroundings
     const request: ImportRequest = { aircraft, create, files, revise, ...stamp, onProgress: progressOn(surroundings) };
     const answer = await importFiles(store.db, request);
     if (!answer.ok) throw new Refused(answer.problems);
+    if (answer.isNew)
+      await noteAct(store.db, { kind: 'aircraft made', byName: stamp.by, aircraftId: answer.aircraftId });
     const ledger = await loadLedger(store.db, answer.aircraftId);
     if (!options.json) surroundings.out.write(summaryOf(answer, files));
     return printLedger(ledger, views, options, surroundings, { imported: importedData(answer) });

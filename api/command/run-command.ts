@@ -7,6 +7,7 @@ import { PAPERS } from '#api/brief/file-kinds.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
 import { SPLITS } from '#shared/contract/drift.ts';
 import { DRIFT_ORDERS } from '#shared/drift/report.ts';
+import { actsCommand } from './acts-command.ts';
 import { listCommand } from './aircraft-command.ts';
 import { backupCommand } from './backup-command.ts';
 import { BRIEF_ACTS, type BriefOptions, type BriefVerb, briefCommand } from './brief-command.ts';
@@ -104,6 +105,10 @@ function programOf(surroundings: Surroundings, json: boolean, answer: (exit: Exi
   verb('aircraft', 'list the aircraft in the store')
     .option('--json', 'print JSON', false)
     .action(async (options) => answer(await listCommand(options, surroundings)));
+  verb('acts', 'list who did what beside the ledgers: signed in, changed an account, made a backup')
+    .option('--last <count>', 'print only the last ones (default: 50)', wholeNumber)
+    .option('--json', 'print JSON', false)
+    .action(async (options) => answer(await actsCommand(options, surroundings)));
   verb('export', 'carry a whole aircraft out into a folder of tables (CSV), or a ZIP file of them')
     .option('--aircraft <name>', 'the aircraft; may be left out where there is only one')
     .requiredOption('--to <place>', 'a folder or a ZIP file that does not exist yet')

@@ -2,7 +2,7 @@
 import { createRoute, z } from '@hono/zod-openapi';
 import { aircraftReport } from '#api/aircraft/aircraft-report.ts';
 import { shopDay } from '#api/command/surroundings.ts';
-import { aircraftAt, type DoorApp, json, jsonBody, needs, personAt, REFUSED } from '#api/door.ts';
+import { aircraftAt, type DoorApp, json, jsonBody, needs, personAt, REFUSED, readsOnlyAt } from '#api/door.ts';
 import { refusedInput } from '#api/problem/problem.ts';
 import { verifyChain } from '#db/ledger/verify.ts';
 import { inventedAircraft } from '#db/record/invented-aircraft.ts';
@@ -100,8 +100,9 @@ const verify = createRoute({
 export function ledgerDoors(app: DoorApp): void {
   app.openapi(headline, async (c) => {
     const isInvented = (await inventedAircraft(c.get('services').db)).has(aircraftAt(c).id);
+    const marks = { isInvented, isReadOnly: readsOnlyAt(c) };
     const report = await readHeadline(c, c.req.valid('query').asKnownAt, (overview) => ({
-      aircraft: aircraftReport(aircraftAt(c), overview, isInvented),
+      aircraft: aircraftReport(aircraftAt(c), overview, marks),
       headline: overview.headline(),
     }));
     return c.json(report, 200);

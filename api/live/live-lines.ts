@@ -5,10 +5,10 @@
  * ended is closed, at the next heartbeat at the latest. A line is no use of a session: it does not keep one alive.
  */
 import type { Kysely } from 'kysely';
+import { sightsOf } from '#db/access/sight.ts';
 import type { Database } from '#db/database.ts';
 import type { EntryFeed, EntryNotice } from '#db/engine/entry-feed.ts';
 import { listAircraft } from '#db/ledger/list-aircraft.ts';
-import { maySee } from '#db/people/person.ts';
 import { personOfSession } from '#db/people/session.ts';
 import type { LiveMessage } from '#shared/contract/aircraft.ts';
 import type { AircraftId } from '#shared/ledger/entry.ts';
@@ -91,8 +91,9 @@ export class LiveLines {
         this.#close(line);
         continue;
       }
+      const sight = await sightsOf(this.#given.db, person, notice === undefined ? undefined : [notice.aircraftId]);
       for (const { aircraftId, seq } of notices) {
-        if (!maySee(person, aircraftId)) continue;
+        if (sight(aircraftId) === undefined) continue;
         const message: LiveMessage = { aircraftId: aircraftId as AircraftId, seq };
         this.#send(line, `data: ${JSON.stringify(message)}\n\n`);
       }

@@ -1,5 +1,7 @@
 /** The doors of first run, sign-in, sign-out and the own password. Every sign-in makes a new token; an old one is never carried on. */
 import { createRoute } from '@hono/zod-openapi';
+import type { Kysely } from 'kysely';
+import { noteHere } from '#api/audit/note.ts';
 import {
   type DoorApp,
   type DoorContext,
@@ -11,11 +13,12 @@ import {
   REFUSED,
 } from '#api/door.ts';
 import { Problem } from '#api/problem/problem.ts';
+import type { Database } from '#db/database.ts';
 import { nameKey } from '#db/ledger/aircraft.ts';
 import { changePerson, isFirstRun, makeFirstPerson } from '#db/people/change-people.ts';
 import { hashPassword, passwordFits } from '#db/people/password.ts';
 import { findPerson, findToSignIn, passwordHashOf } from '#db/people/person.ts';
-import { endSession, sessionOf, startSession, startSessionOf, tokenHash } from '#db/people/session.ts';
+import { endSession, personOfSession, sessionOf, startSession, startSessionOf, tokenHash } from '#db/people/session.ts';
 import { type TabletHere, tabletOf } from '#db/people/tablet.ts';
 import { FirstRunRequest, PasswordRequest, SessionReport, SignInRequest } from '#shared/contract/people.ts';
 import { addressOf } from './address.ts';
@@ -74,7 +77,9 @@ export function sessionDoors(app: DoorApp): void {
     if (!(await isFirstRun(db))) throw new Problem('first-run-done');
     slow(throttle.take([addressKey(c, 10)], now()));
     if (!firstRunCode.fits(code)) throw new Problem('code-wrong');
-    const answer = await makeFirstPerson(db, { ...who, passwordHash: await hashPassword(password) });
+    const answer = await makeFirstPerson(db, { ...who, passwordHash: await hashPassword(password) }, (tx, { id }) =>
+      noteHere(c, { kind: 'first account made', personId: id, aboutPersonId: id }, tx),
+    );
     if (!answer.ok) throw new Problem('first-run-done');
     firstRunCode.forget();
     return c.json(await begin(c, await startSession(db, answer.person.id, now())), 201);
@@ -92,15 +97,22 @@ export function sessionDoors(app: DoorApp): void {
     const tablet = await tabletAt(c);
     const token =
       person === undefined || found === undefined ? undefined : await startSessionOf(db, found, now(), tablet?.id);
-    if (person === undefined || token === undefined) throw new Problem('sign-in-wrong');
+    if (person === undefined || token === undefined) {
+      // Whose account it was about, where there is one; never what was typed.
+      await noteHere(c, { kind: 'sign-in refused', aboutPersonId: found?.id, detail: { with: 'password' } });
+      throw new Problem('sign-in-wrong');
+    }
     throttle.succeed(keys[0].key, keys[1].key);
+    await noteHere(c, { kind: 'signed in', personId: person.id, detail: { with: 'password', ...nameOf(tablet) } });
     return c.json(await begin(c, token), 200);
   });
 
   app.openapi(signOut, async (c) => {
-    const { db, lines } = c.get('services');
+    const { db, lines, now } = c.get('services');
     const hash = sessionHashOf(c);
+    const person = hash === undefined ? undefined : await personOfSession(db, hash, now(), false);
     if (hash !== undefined) await endSession(db, hash);
+    if (person !== undefined) await noteHere(c, { kind: 'signed out', personId: person.id });
     takeSession(c);
     lines.recheck();
     return c.json(await signedOut(c), 200);
@@ -117,7 +129,9 @@ export function sessionDoors(app: DoorApp): void {
     if (!(await passwordFits(current, kept))) throw new Problem('password-wrong');
     throttle.succeed(key);
     const own = { tokenHash: c.get('tokenHash'), passwordHash: kept };
-    const answer = await changePerson(db, person.id, { passwordHash: await hashPassword(next) }, own);
+    const along = (tx: Kysely<Database>) => noteHere(c, { kind: 'password changed' }, tx);
+    const passwordHash = await hashPassword(next);
+    const answer = await changePerson(db, person.id, { passwordHash }, { own, along });
     if (!answer.ok) throw new Problem('password-wrong');
     lines.recheck();
     return c.json(await stand(c), 200);
@@ -161,6 +175,11 @@ export function slow(waitS: number | undefined): void {
 async function signedOut(c: DoorContext): Promise<SessionReport> {
   const tablet = await tabletAt(c);
   return { state: 'signed out', ...(tablet === undefined ? {} : { tablet: shownOf(tablet) }) };
+}
+
+/** As a fact of an act. */
+export function nameOf(tablet: { readonly name: string } | undefined): { readonly tablet?: string } {
+  return tablet === undefined ? {} : { tablet: tablet.name };
 }
 
 function shownOf({ name, idleMinutes }: TabletHere) {

@@ -3,6 +3,7 @@
  * which is set behind the password and opens nowhere else.
  */
 import { createRoute, z } from '@hono/zod-openapi';
+import { noteHere } from '#api/audit/note.ts';
 import { type DoorApp, json, jsonBody, mustHavePassword, needs, personAt, REFUSED } from '#api/door.ts';
 import { Problem } from '#api/problem/problem.ts';
 import { hashPassword, passwordFits } from '#db/people/password.ts';
@@ -21,7 +22,7 @@ import {
 } from '#shared/contract/tablet.ts';
 import { addressOf } from './address.ts';
 import { giveTablet, tabletHashOf } from './session-cookie.ts';
-import { addressKey, begin, slow, stand, tabletAt } from './session-doors.ts';
+import { addressKey, begin, nameOf, slow, stand, tabletAt } from './session-doors.ts';
 
 const here = createRoute({
   method: 'get',
@@ -119,15 +120,29 @@ export function tabletDoors(app: DoorApp): void {
     slow(throttle.take(keys, now()));
     const personId = PersonId.safeParse(given.personId);
     const kept = personId.success ? await takePinTry(db, personId.data) : undefined;
-    if (kept === 'off') throw new Problem('pin-off');
+    const refused = () =>
+      noteHere(c, {
+        kind: 'sign-in refused',
+        // A PIN under an id that nobody has is about nobody.
+        aboutPersonId: kept === undefined ? undefined : personId.data,
+        detail: { with: 'PIN', ...nameOf(tablet) },
+      });
+    if (kept === 'off') {
+      await refused();
+      throw new Problem('pin-off');
+    }
     const fits = await passwordFits(given.pin, kept);
     const token =
       fits && personId.success && kept !== undefined
         ? await startPinSession(db, { personId: personId.data, pinHash: kept, tabletId: tablet.id }, now())
         : undefined;
-    if (token === undefined) throw new Problem('pin-wrong');
+    if (token === undefined) {
+      await refused();
+      throw new Problem('pin-wrong');
+    }
     throttle.succeed(keys[0].key, keys[1].key);
     throttle.giveBack(address.key);
+    await noteHere(c, { kind: 'signed in', personId: personId.data, detail: { with: 'PIN', ...nameOf(tablet) } });
     return c.json(await begin(c, token), 200);
   });
 
@@ -152,6 +167,7 @@ export function tabletDoors(app: DoorApp): void {
     throttle.succeed(key);
     const pinHash = given.pin === null ? null : await hashPassword(given.pin);
     if (!(await setPin(db, person.id, { passwordHash, pinHash }))) throw new Problem('password-wrong');
+    await noteHere(c, { kind: pinHash === null ? 'PIN taken away' : 'PIN set' });
     lines.recheck();
     return c.json(await stand(c), 200);
   });
@@ -170,6 +186,7 @@ export function tabletDoors(app: DoorApp): void {
       before: tabletHashOf(c),
     };
     const token = await makeTablet(db, given, now());
+    await noteHere(c, { kind: 'tablet shared', detail: { tablet: given.name } });
     giveTablet(c, token);
     return c.json({ tablets: await listTablets(db, tokenHash(token)) }, 201);
   });
@@ -178,13 +195,17 @@ export function tabletDoors(app: DoorApp): void {
     const { db, lines, now } = c.get('services');
     const id = tabletIdOf(c.req.valid('param').tabletId);
     if (!(await changeTablet(db, id, c.req.valid('json'), now()))) throw new Problem('not-found');
+    const changed = (await listTablets(db, undefined)).find((one) => one.id === id);
+    await noteHere(c, { kind: 'tablet changed', detail: nameOf(changed) });
     lines.recheck();
     return c.json({ tablets: await listTablets(db, tabletHashOf(c)) }, 200);
   });
 
   app.openapi(takeAway, async (c) => {
     const { db, lines } = c.get('services');
-    if (!(await takeTabletAway(db, tabletIdOf(c.req.valid('param').tabletId)))) throw new Problem('not-found');
+    const name = await takeTabletAway(db, tabletIdOf(c.req.valid('param').tabletId));
+    if (name === undefined) throw new Problem('not-found');
+    await noteHere(c, { kind: 'tablet taken away', detail: { tablet: name } });
     lines.recheck();
     return c.json({ tablets: await listTablets(db, tabletHashOf(c)) }, 200);
   });

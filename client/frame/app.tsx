@@ -167,6 +167,7 @@ function Screens() {
   const [, params] = useRoute('/aircraft/:aircraftId/*?');
   const [, projected] = useRoute('/aircraft/:aircraftId/brief/:briefId/projector');
   const [at] = useLocation();
+  const person = usePerson();
   const aircraft = list.data ?? [];
   const current = aircraft.find((one) => one.id === params?.['aircraftId']);
   useEffect(() => {
@@ -196,110 +197,112 @@ function Screens() {
       </main>
     );
   return (
-    // A screen that is about no aircraft keeps the way back to the last one.
-    <Frame aircraft={aircraft} current={current ?? lastAircraft(aircraft)}>
-      <Broken key={at}>
-        <Suspense
-          fallback={
-            <div className="page">
-              <Waiting what={say`the screen`} />
-            </div>
-          }
-        >
-          <Switch>
-            <Route path="/aircraft/:aircraftId/ledger">
-              {current === undefined ? <Unknown /> : <LedgerScreen key={current.id} aircraft={current} />}
-            </Route>
-            <Route path="/aircraft/:aircraftId/open">
-              {current === undefined ? <Unknown /> : <OpenScreen key={current.id} aircraft={current} />}
-            </Route>
-            <Route path="/aircraft/:aircraftId/where">
-              {current === undefined ? <Unknown /> : <WhereScreen key={current.id} aircraft={current} />}
-            </Route>
-            <Route path="/aircraft/:aircraftId/weigh">
-              {current === undefined ? <Unknown /> : <WeighScreen key={current.id} aircraft={current} />}
-            </Route>
-            <Route path="/aircraft/:aircraftId/aircraft-weighing">
-              {current === undefined ? <Unknown /> : <AircraftWeighingScreen key={current.id} aircraft={current} />}
-            </Route>
-            <Route path="/aircraft/:aircraftId/aircraft-weighing/report/:which">
-              {({ which }) =>
-                current === undefined ? <Unknown /> : <WeighingReportScreen aircraft={current} which={which} />
-              }
-            </Route>
-            <Route path="/aircraft/:aircraftId/parts">
-              {current === undefined ? <Unknown /> : <PartsScreen key={current.id} aircraft={current} />}
-            </Route>
-            <Route path="/aircraft/:aircraftId/parts/:partId">
-              {({ partId }) =>
-                current === undefined ? <Unknown /> : <PartScreen key={partId} aircraft={current} partId={partId} />
-              }
-            </Route>
-            <Route path="/aircraft/:aircraftId/parts/:partId/lay-up">
-              {({ partId }) =>
-                current === undefined ? <Unknown /> : <LayUpScreen key={partId} aircraft={current} partId={partId} />
-              }
-            </Route>
-            <Route path="/aircraft/:aircraftId/lay-up-accuracy">
-              {current === undefined ? <Unknown /> : <AccuracyScreen key={current.id} aircraft={current} />}
-            </Route>
-            <Route path="/aircraft/:aircraftId/processes">
-              {current === undefined ? <Unknown /> : <ProcessesScreen key={current.id} aircraft={current} />}
-            </Route>
-            <Route path="/aircraft/:aircraftId/set-up/:section?">
-              {({ section }) =>
-                current === undefined ? (
-                  <Unknown />
-                ) : (
-                  <SetupScreen key={current.id} aircraft={current} section={section} />
-                )
-              }
-            </Route>
-            <Route path="/aircraft/:aircraftId/what-if">
-              {current === undefined ? <Unknown /> : <WhatIfScreen key={current.id} aircraft={current} />}
-            </Route>
-            <Route path="/aircraft/:aircraftId/loading">
-              {current === undefined ? <Unknown /> : <LoadingScreen key={current.id} aircraft={current} />}
-            </Route>
-            <Route path="/aircraft/:aircraftId/brief">
-              {current === undefined ? <Unknown /> : <BriefScreen key={current.id} aircraft={current} />}
-            </Route>
-            <Route path="/aircraft/:aircraftId/brief/:briefId">
-              {({ briefId }) =>
-                current === undefined ? <Unknown /> : <BriefPage key={briefId} aircraft={current} briefId={briefId} />
-              }
-            </Route>
-            <Route path="/aircraft/:aircraftId/labels">
-              {current === undefined ? <Unknown /> : <LabelsScreen key={current.id} aircraft={current} />}
-            </Route>
-            <Route path="/aircraft/:aircraftId/bring">
-              {current === undefined ? <Unknown /> : <ImportScreen key={current.id} aircraft={current} />}
-            </Route>
-            <Route path="/guide/:of">
-              {({ of }) => {
-                const guide = GUIDES.find((one) => one.of === of);
-                return guide === undefined ? <Unknown /> : <GuideScreen of={guide.of} />;
-              }}
-            </Route>
-            <Route path="/people">
-              <PeopleScreen aircraft={aircraft} />
-            </Route>
-            <Route path="/new/list">
-              <OwnAircraft key="list" then={'list'} />
-            </Route>
-            <Route path="/new">
-              <OwnAircraft key="ledger" then={'ledger'} />
-            </Route>
-            <Route path="/">
-              <Home aircraft={aircraft} />
-            </Route>
-            <Route>
-              <Unknown />
-            </Route>
-          </Switch>
-        </Suspense>
-      </Broken>
-    </Frame>
+    <SignedIn value={current?.isReadOnly === true ? { ...person, role: 'viewer' } : person}>
+      {/* A screen that is about no aircraft keeps the way back to the last one. */}
+      <Frame aircraft={aircraft} current={current ?? lastAircraft(aircraft)}>
+        <Broken key={at}>
+          <Suspense
+            fallback={
+              <div className="page">
+                <Waiting what={say`the screen`} />
+              </div>
+            }
+          >
+            <Switch>
+              <Route path="/aircraft/:aircraftId/ledger">
+                {current === undefined ? <Unknown /> : <LedgerScreen key={current.id} aircraft={current} />}
+              </Route>
+              <Route path="/aircraft/:aircraftId/open">
+                {current === undefined ? <Unknown /> : <OpenScreen key={current.id} aircraft={current} />}
+              </Route>
+              <Route path="/aircraft/:aircraftId/where">
+                {current === undefined ? <Unknown /> : <WhereScreen key={current.id} aircraft={current} />}
+              </Route>
+              <Route path="/aircraft/:aircraftId/weigh">
+                {current === undefined ? <Unknown /> : <WeighScreen key={current.id} aircraft={current} />}
+              </Route>
+              <Route path="/aircraft/:aircraftId/aircraft-weighing">
+                {current === undefined ? <Unknown /> : <AircraftWeighingScreen key={current.id} aircraft={current} />}
+              </Route>
+              <Route path="/aircraft/:aircraftId/aircraft-weighing/report/:which">
+                {({ which }) =>
+                  current === undefined ? <Unknown /> : <WeighingReportScreen aircraft={current} which={which} />
+                }
+              </Route>
+              <Route path="/aircraft/:aircraftId/parts">
+                {current === undefined ? <Unknown /> : <PartsScreen key={current.id} aircraft={current} />}
+              </Route>
+              <Route path="/aircraft/:aircraftId/parts/:partId">
+                {({ partId }) =>
+                  current === undefined ? <Unknown /> : <PartScreen key={partId} aircraft={current} partId={partId} />
+                }
+              </Route>
+              <Route path="/aircraft/:aircraftId/parts/:partId/lay-up">
+                {({ partId }) =>
+                  current === undefined ? <Unknown /> : <LayUpScreen key={partId} aircraft={current} partId={partId} />
+                }
+              </Route>
+              <Route path="/aircraft/:aircraftId/lay-up-accuracy">
+                {current === undefined ? <Unknown /> : <AccuracyScreen key={current.id} aircraft={current} />}
+              </Route>
+              <Route path="/aircraft/:aircraftId/processes">
+                {current === undefined ? <Unknown /> : <ProcessesScreen key={current.id} aircraft={current} />}
+              </Route>
+              <Route path="/aircraft/:aircraftId/set-up/:section?">
+                {({ section }) =>
+                  current === undefined ? (
+                    <Unknown />
+                  ) : (
+                    <SetupScreen key={current.id} aircraft={current} section={section} />
+                  )
+                }
+              </Route>
+              <Route path="/aircraft/:aircraftId/what-if">
+                {current === undefined ? <Unknown /> : <WhatIfScreen key={current.id} aircraft={current} />}
+              </Route>
+              <Route path="/aircraft/:aircraftId/loading">
+                {current === undefined ? <Unknown /> : <LoadingScreen key={current.id} aircraft={current} />}
+              </Route>
+              <Route path="/aircraft/:aircraftId/brief">
+                {current === undefined ? <Unknown /> : <BriefScreen key={current.id} aircraft={current} />}
+              </Route>
+              <Route path="/aircraft/:aircraftId/brief/:briefId">
+                {({ briefId }) =>
+                  current === undefined ? <Unknown /> : <BriefPage key={briefId} aircraft={current} briefId={briefId} />
+                }
+              </Route>
+              <Route path="/aircraft/:aircraftId/labels">
+                {current === undefined ? <Unknown /> : <LabelsScreen key={current.id} aircraft={current} />}
+              </Route>
+              <Route path="/aircraft/:aircraftId/bring">
+                {current === undefined ? <Unknown /> : <ImportScreen key={current.id} aircraft={current} />}
+              </Route>
+              <Route path="/guide/:of">
+                {({ of }) => {
+                  const guide = GUIDES.find((one) => one.of === of);
+                  return guide === undefined ? <Unknown /> : <GuideScreen of={guide.of} />;
+                }}
+              </Route>
+              <Route path="/people">
+                <PeopleScreen aircraft={aircraft} />
+              </Route>
+              <Route path="/new/list">
+                <OwnAircraft key="list" then={'list'} />
+              </Route>
+              <Route path="/new">
+                <OwnAircraft key="ledger" then={'ledger'} />
+              </Route>
+              <Route path="/">
+                <Home aircraft={aircraft} />
+              </Route>
+              <Route>
+                <Unknown />
+              </Route>
+            </Switch>
+          </Suspense>
+        </Broken>
+      </Frame>
+    </SignedIn>
   );
 }
 
@@ -308,7 +311,12 @@ function Home({ aircraft }: { readonly aircraft: readonly AircraftReport[] }) {
   const { role } = usePerson();
   if (first === undefined) return <BeginScreen />;
   // Who stands at the mould came to weigh.
-  return <Redirect to={`/aircraft/${first.id}/${role === 'crew' ? 'weigh' : 'ledger'}`} replace />;
+  return (
+    <Redirect
+      to={`/aircraft/${first.id}/${role === 'crew' && first.isReadOnly !== true ? 'weigh' : 'ledger'}`}
+      replace
+    />
+  );
 }
 
 /** The aircraft last looked at on this device, or the first there is. */

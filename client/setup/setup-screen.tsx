@@ -4,6 +4,8 @@ import { Link } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import { say } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
+import { AccessSection } from './access-section.tsx';
+import { ActsSection } from './acts-section.tsx';
 import { AircraftSection } from './aircraft-section.tsx';
 import { AllowancesSection } from './allowances-section.tsx';
 import { BackupSection } from './backup-section.tsx';
@@ -25,9 +27,11 @@ const SECTIONS = [
   { path: 'materials', words: say`Materials`, show: MaterialsSection },
   { path: 'scales', words: say`Scales`, show: ScalesSection },
   { path: 'people', words: say`People`, show: PeopleSection },
+  { path: 'access', words: say`Access`, show: AccessSection },
   { path: 'verify', words: say`Verify the ledger`, show: VerifySection },
   { path: 'carry', words: say`Carry out, bring in`, show: CarrySection },
   { path: 'backup', words: say`Back up`, show: BackupSection },
+  { path: 'acts', words: say`Who did what`, show: ActsSection },
 ] as const;
 
 // biome-ignore lint/style/noDefaultExport: React's lazy loads a screen by its default export.

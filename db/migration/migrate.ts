@@ -15,6 +15,7 @@ import { aircraftWeighingMigration } from '#db/migration/0004-aircraft-weighing.
 import { briefsMigration } from '#db/migration/0005-briefs.ts';
 import { sharedTabletsMigration } from '#db/migration/0006-shared-tablets.ts';
 import { carryingMigration } from '#db/migration/0007-carrying.ts';
+import { accessAndActsMigration } from '#db/migration/0008-access-and-acts.ts';
 
 const migrations = {
   '0001-ledger': ledgerMigration,
@@ -24,6 +25,7 @@ const migrations = {
   '0005-briefs': briefsMigration,
   '0006-shared-tablets': sharedTabletsMigration,
   '0007-carrying': carryingMigration,
+  '0008-access-and-acts': accessAndActsMigration,
 } satisfies Record<string, Migration>;
 
 /** The steps of the newest schema, in order. */

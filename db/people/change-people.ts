@@ -20,6 +20,9 @@ export type NewPerson = {
 
 export type PersonRefusal = 'name-taken' | 'first-run-done' | 'last-lead' | 'no-such-person' | 'password-changed';
 
+/** What is written in the same transaction, once the person is as stated. */
+export type Along = (tx: Kysely<Database>, person: Person) => Promise<void>;
+
 export type PersonAnswer = { ok: true; person: Person } | { ok: false; refusal: PersonRefusal };
 
 const brokenUnique = '23505';
@@ -32,12 +35,14 @@ export async function isFirstRun(db: Kysely<Database>): Promise<boolean> {
 export async function makeFirstPerson(
   db: Kysely<Database>,
   given: Omit<NewPerson, 'role' | 'aircraft'>,
+  along?: Along,
 ): Promise<PersonAnswer> {
   try {
     return await db.transaction().execute(async (tx): Promise<PersonAnswer> => {
       if (!(await isFirstRun(tx))) return { ok: false, refusal: 'first-run-done' };
       const person = await insertPerson(tx, { ...given, role: 'lead', aircraft: 'all' });
       await tx.insertInto('first_run').values({ done: true, person_id: person.id }).execute();
+      await along?.(tx, person);
       return { ok: true, person };
     });
   } catch (error) {
@@ -46,9 +51,13 @@ export async function makeFirstPerson(
   }
 }
 
-export async function makePerson(db: Kysely<Database>, given: NewPerson): Promise<PersonAnswer> {
+export async function makePerson(db: Kysely<Database>, given: NewPerson, along?: Along): Promise<PersonAnswer> {
   try {
-    return await db.transaction().execute(async (tx) => ({ ok: true, person: await insertPerson(tx, given) }));
+    return await db.transaction().execute(async (tx): Promise<PersonAnswer> => {
+      const person = await insertPerson(tx, given);
+      await along?.(tx, person);
+      return { ok: true, person };
+    });
   } catch (error) {
     if (sqlState(error) === brokenUnique) return { ok: false, refusal: 'name-taken' };
     throw error;
@@ -73,7 +82,7 @@ export async function changePerson(
   db: Kysely<Database>,
   personId: string,
   changes: PersonChanges,
-  own?: Own,
+  { own, along }: { readonly own?: Own; readonly along?: Along } = {},
 ): Promise<PersonAnswer> {
   return db.transaction().execute(async (tx): Promise<PersonAnswer> => {
     // Every active lead's row is locked, in one order: two leads who demote each other at once come one after the other.
@@ -99,7 +108,9 @@ export async function changePerson(
       if (own?.tokenHash !== undefined) ended = ended.where('token_hash', '<>', own.tokenHash);
       await ended.execute();
     }
-    return { ok: true, person: await personThere(tx, personId) };
+    const person = await personThere(tx, personId);
+    await along?.(tx, person);
+    return { ok: true, person };
   });
 }
 

@@ -1,7 +1,7 @@
 /** A person as the queries of this folder give one, with the aircraft they may see. Never carries the password's hash. */
 import { type Kysely, type Selectable, sql } from 'kysely';
 import type { Database, PersonTable } from '#db/database.ts';
-import type { Access, Person, PersonId } from '#shared/contract/people.ts';
+import type { Person, PersonId } from '#shared/contract/people.ts';
 
 export const personColumns = [
   'person.id',
@@ -31,11 +31,6 @@ export function toPerson(row: PersonRow): Person {
     aircraft: row.sees_all ? 'all' : row.access,
     isActive: row.is_active,
   };
-}
-
-/** True where the person may see the aircraft with this id. */
-export function maySee(person: { readonly aircraft: Access }, aircraftId: string): boolean {
-  return person.aircraft === 'all' || person.aircraft.includes(aircraftId);
 }
 
 export async function listPeople(db: Kysely<Database>): Promise<Person[]> {

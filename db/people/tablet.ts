@@ -116,10 +116,10 @@ export async function changeTablet(
   });
 }
 
-/** Takes a tablet away, with every session begun on it; false where there is none. */
-export async function takeTabletAway(db: Kysely<Database>, id: string): Promise<boolean> {
-  const row = await db.deleteFrom('shared_tablet').where('id', '=', id).returning('id').executeTakeFirst();
-  return row !== undefined;
+/** Takes a tablet away, with every session begun on it; answers its name, undefined where there is none. */
+export async function takeTabletAway(db: Kysely<Database>, id: string): Promise<string | undefined> {
+  const row = await db.deleteFrom('shared_tablet').where('id', '=', id).returning('name').executeTakeFirst();
+  return row?.name;
 }
 
 /** Who can sign in with a PIN, by name. */

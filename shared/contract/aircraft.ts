@@ -15,6 +15,8 @@ export const AircraftReport = z.object({
   macM: z.number().optional(),
   lemacM: z.number().optional(),
   isInvented: z.boolean(),
+  /** Of an aircraft that is open to this person to see only. */
+  isReadOnly: z.literal(true).optional(),
 });
 export type AircraftReport = z.infer<typeof AircraftReport>;
 export const AircraftList = z.object({ aircraft: z.array(AircraftReport) });

@@ -19,7 +19,7 @@ export async function fillStore<Db>(db: Kysely<Db>, step: number): Promise<strin
   const appended = await sql<{ refusal: unknown }>`
     select refusal from public.append_entries(${ids.aircraft}::uuid, 0, ${contents}::text[])`.execute(db);
   if (appended.rows.some(({ refusal }) => refusal !== null)) throw new Error(JSON.stringify(appended.rows[0]));
-  const byStep = [undefined, fillPeople, fillProposal, fillDraft, fillBrief, fillTablet, fillPhoto];
+  const byStep = [undefined, fillPeople, fillProposal, fillDraft, fillBrief, fillTablet, fillPhoto, fillAccess];
   for (const fill of byStep.slice(0, step)) await fill?.(run, ids);
   return ids.aircraft;
 }
@@ -68,6 +68,17 @@ async function fillTablet(run: Run, { person, other }: Ids): Promise<void> {
   await run(sql`insert into public.shared_tablet (id, name, token_hash, idle_minutes, made_by, made_at, last_used_at, last_address)
     values (${randomUUID()}, 'Bench', ${token}, 5, ${person}, now(), now(), '192.0.2.1')`);
   await run(sql`update public.person set pin_hash = 'argon2id of a PIN', pin_wrong = 2 where id = ${other}`);
+}
+
+async function fillAccess(run: Run, { aircraft, person, other }: Ids): Promise<void> {
+  await run(sql`insert into public.closed_aircraft (aircraft_id) values (${aircraft})`);
+  await run(sql`insert into public.closed_aircraft_person (aircraft_id, person_id, may_write)
+    values (${aircraft}, ${other}, false)`);
+  await run(sql`insert into public.act (id, kind, person_id, about_person_id, aircraft_id, address, detail)
+    values (${randomUUID()}, 'aircraft closed', ${person}, ${other}, ${aircraft}, '192.0.2.1', '{"readers":"Ann"}')`);
+  await run(
+    sql`insert into public.act (id, kind, by_name, detail) values (${randomUUID()}, 'backup made', 'AN', '{}')`,
+  );
 }
 
 /** Also an aircraft that was brought in. */

@@ -99,7 +99,7 @@ describeOnBothEngines('people', (engine) => {
       (await Promise.all(hashes.map((hash) => personOfSession(engine.db(), hash, new Date(), false)))).map(
         (person) => person !== undefined,
       );
-    await changePerson(engine.db(), id, { passwordHash }, { tokenHash: hashes[1], passwordHash });
+    await changePerson(engine.db(), id, { passwordHash }, { own: { tokenHash: hashes[1], passwordHash } });
     expect(await alive()).toEqual([false, true, false]);
     await changePerson(engine.db(), id, { isActive: false });
     expect(await alive()).toEqual([false, false, false]);
