@@ -4,7 +4,7 @@
  */
 
 import { type Plugin, parseSync } from 'vite';
-import { locale, translated } from '#words';
+import { isAsked, locale, translated } from '#words';
 // biome-ignore lint/style/noRestrictedImports: it runs in the build, not in a browser
 import { collectTerms, englishOf, type Node, tagOf } from '../api/words/collect.ts';
 
@@ -13,6 +13,7 @@ function catalogue(): string {
   const terms = translated === undefined ? new Set() : collectTerms();
   const left = Object.entries(translated ?? {}).filter(([key, words]) => typeof words === 'object' || terms.has(key));
   return `export const locale = ${JSON.stringify(locale)};
+export const isAsked = ${isAsked};
 export const translated = ${translated === undefined ? undefined : JSON.stringify(Object.fromEntries(left))};
 `;
 }

@@ -5,12 +5,17 @@
 import { existsSync, readFileSync } from 'node:fs';
 import type { Words } from '#shared/words/say.ts';
 
-type Chosen = { readonly locale: string; readonly translated: Words | undefined; readonly refusal?: string };
+type Chosen = {
+  readonly locale: string;
+  readonly isAsked: boolean;
+  readonly translated: Words | undefined;
+  readonly refusal?: string;
+};
 
-const ENGLISH: Chosen = { locale: 'en-GB', translated: undefined };
+const ENGLISH: Chosen = { locale: 'en-GB', isAsked: false, translated: undefined };
 
 /** `localeRefusal`: why the language that was asked for cannot be had, for who started the program; it is English then. */
-export const { locale, translated, refusal: localeRefusal } = chosen(process.env['TAREBOOK_LOCALE'] ?? '');
+export const { locale, isAsked, translated, refusal: localeRefusal } = chosen(process.env['TAREBOOK_LOCALE'] ?? '');
 
 function chosen(tag: string): Chosen {
   if (tag === '') return ENGLISH;
@@ -24,6 +29,7 @@ function chosen(tag: string): Chosen {
   try {
     return {
       locale: asked.toString(),
+      isAsked: true,
       translated: file === undefined ? undefined : JSON.parse(readFileSync(file, 'utf8')),
     };
   } catch (error) {

@@ -37,35 +37,37 @@ export function Diagram(props: {
   return (
     <figure className="weighing-diagram">
       <figcaption className="small soft">{rich`Supports from the side${hasTop ? say` and from above` : ''}, nose to the left; the CG of the empty aircraft at ${shown.lengthWithUnit(result.empty.xM)}${hasRange ? say`, its range ${shown.length(cgForwardM)} to ${shown.lengthWithUnit(cgAftM)}` : ''}.`}</figcaption>
-      <svg viewBox={`0 0 ${WIDTH} ${height}`} aria-hidden="true">
-        <line className="ground" x1={8} x2={WIDTH - 8} y1={108} y2={108} />
-        {hasRange ? (
-          <rect
-            className="range"
-            x={along(rangeFrom)}
-            y={22}
-            width={Math.max(2, along(rangeTo) - along(rangeFrom))}
-            height={height - 40}
-          />
-        ) : null}
-        {weighed.supports.map((support, at) => {
-          const x = along(stations[at] ?? 0);
-          const label = `${support.name} ${shown.massWithUnit(result.netsKg[at])}`;
-          const half = (label.length * LETTER) / 2;
-          return (
-            <g key={support.name}>
-              <path className="support" d={`M${x} 84 l10 24 h-20 z`} />
-              <text x={within(x, half)} y={124 + 17 * (at % 2)} textAnchor="middle">
-                {label}
-              </text>
-              {hasTop ? <circle className="support" cx={x} cy={SIDE_HEIGHT + across(support.yM ?? 0)} r={7} /> : null}
-            </g>
-          );
-        })}
-        <Cg x={along(result.empty.xM)} y={58} />
-        {hasTop ? <Cg x={along(result.empty.xM)} y={SIDE_HEIGHT + across(result.empty.yM ?? 0)} /> : null}
-        <text x={along(result.empty.xM)} y={40} textAnchor="middle" className="cg-word">{say`CG`}</text>
-      </svg>
+      <div tabIndex={0} role="group" aria-label={say`Diagram`}>
+        <svg viewBox={`0 0 ${WIDTH} ${height}`} aria-hidden="true">
+          <line className="ground" x1={8} x2={WIDTH - 8} y1={108} y2={108} />
+          {hasRange ? (
+            <rect
+              className="range"
+              x={along(rangeFrom)}
+              y={22}
+              width={Math.max(2, along(rangeTo) - along(rangeFrom))}
+              height={height - 40}
+            />
+          ) : null}
+          {weighed.supports.map((support, at) => {
+            const x = along(stations[at] ?? 0);
+            const label = `${support.name} ${shown.massWithUnit(result.netsKg[at])}`;
+            const half = (label.length * LETTER) / 2;
+            return (
+              <g key={support.name}>
+                <path className="support" d={`M${x} 84 l10 24 h-20 z`} />
+                <text x={within(x, half)} y={124 + 17 * (at % 2)} textAnchor="middle">
+                  {label}
+                </text>
+                {hasTop ? <circle className="support" cx={x} cy={SIDE_HEIGHT + across(support.yM ?? 0)} r={7} /> : null}
+              </g>
+            );
+          })}
+          <Cg x={along(result.empty.xM)} y={58} />
+          {hasTop ? <Cg x={along(result.empty.xM)} y={SIDE_HEIGHT + across(result.empty.yM ?? 0)} /> : null}
+          <text x={along(result.empty.xM)} y={40} textAnchor="middle" className="cg-word">{say`CG`}</text>
+        </svg>
+      </div>
     </figure>
   );
 }

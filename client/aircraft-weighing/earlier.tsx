@@ -3,6 +3,7 @@
 import { Link } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { SignedWeighingReport } from '#shared/contract/aircraft-weighing.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { EntryLink } from '../pieces/entry-link.tsx';
@@ -23,8 +24,8 @@ export function Earlier(props: {
     <section className="stack" aria-label={say`Signed weighings`}>
       <h2>{say`Signed weighings`}</h2>
       {signed.map((one) => (
-        <article key={one.seq} className="card stack-tight" aria-label={say`Weighing of ${one.happenedOn}`}>
-          <h3>{rich`Weighed on ${one.happenedOn}, signed by ${one.statement.signedBy}`}</h3>
+        <article key={one.seq} className="card stack-tight" aria-label={say`Weighing of ${dayWords(one.happenedOn)}`}>
+          <h3>{rich`Weighed on ${dayWords(one.happenedOn)}, signed by ${one.statement.signedBy}`}</h3>
           <p className="weighing-figure">
             {rich`${plusMinus(shown.massWithStd(one.statement.massKg, one.statement.massStdKg), shown.units.mass)}, CG x ${plusMinus(shown.lengthWithStd(one.statement.xM, one.statement.xStdM), shown.units.length)}`}
           </p>
@@ -50,7 +51,7 @@ export function Earlier(props: {
                 slim
                 kind="quiet"
                 onPress={() => props.onCorrect?.(one)}
-                aria-label={say`Correct … the weighing of ${one.happenedOn}`}
+                aria-label={say`Correct … the weighing of ${dayWords(one.happenedOn)}`}
               >{say`Correct …`}</Button>
             )}
           </div>

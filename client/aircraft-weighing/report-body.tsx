@@ -9,6 +9,7 @@ import { CAUTIONS } from '#shared/brief/cautions.ts';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { showFixed } from '#shared/quantity/show.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import type { Shown } from '../pieces/units.ts';
 import {
@@ -46,7 +47,7 @@ export function ReportBody(props: Shows) {
         <h1>{rich`${isSigned ? '' : say`DRAFT: `}Weight and balance report of ${aircraft.name}`}</h1>
         {isSigned ? null : <p className="notice bad">{say`DRAFT. This weighing is not signed. Do not use it.`}</p>}
         <p>
-          {rich`${aircraft.isInvented ? say`An invented aircraft. ` : ''}Weighed on ${reported.happenedOn === '' ? '________' : reported.happenedOn}${reported.seq === undefined ? '' : say`, entry ${reported.seq} of the ledger`}.`}
+          {rich`${aircraft.isInvented ? say`An invented aircraft. ` : ''}Weighed on ${reported.happenedOn === '' ? '________' : dayWords(reported.happenedOn)}${reported.seq === undefined ? '' : say`, entry ${reported.seq} of the ledger`}.`}
         </p>
       </header>
       <Section title={say`Result`}>
@@ -119,7 +120,15 @@ export function ReportBody(props: Shows) {
         <dl className="signature-lines">
           <Line name={say`Name`} value={reported.signedBy} isSigned={isSigned} />
           <Line name={say`Licence or authority`} value={reported.signedAs} isSigned={isSigned} />
-          <Line name={say`Day`} value={reported.signedOn} isSigned={isSigned} />
+          <Line
+            name={say`Day`}
+            value={
+              reported.signedOn === undefined || reported.signedOn === ''
+                ? reported.signedOn
+                : dayWords(reported.signedOn)
+            }
+            isSigned={isSigned}
+          />
           <Line name={say`Signature`} value="" isSigned={isSigned} />
         </dl>
       </Section>

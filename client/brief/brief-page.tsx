@@ -5,6 +5,7 @@ import { Link } from 'wouter';
 import { stampOf } from '#shared/brief/standing.ts';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { Brief } from '#shared/contract/brief.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
@@ -121,7 +122,7 @@ function BriefBody({ brief, children }: { readonly brief: Brief; readonly childr
           {titleOf(brief)}: {content.aircraft.name}
         </h1>
         <p className="soft">
-          {rich`${periodWords({ fromSeq: content.from.seq, toSeq: content.to.seq })}${content.to.lastDay === undefined ? '' : say`, up to ${content.to.lastDay}`}; made by ${content.made.by} on ${content.made.on}${brief.issued === undefined ? '' : say`, issued by ${brief.issued.by} on ${brief.issued.at.slice(0, 10)}`}`}
+          {rich`${periodWords({ fromSeq: content.from.seq, toSeq: content.to.seq })}${content.to.lastDay === undefined ? '' : say`, up to ${dayWords(content.to.lastDay)}`}; made by ${content.made.by} on ${dayWords(content.made.on)}${brief.issued === undefined ? '' : say`, issued by ${brief.issued.by} on ${dayWords(brief.issued.at)}`}`}
         </p>
         {brief.state === 'dropped' ? (
           <p className="notice">{say`This draft was dropped. It counts for nothing.`}</p>
@@ -164,7 +165,9 @@ function Sources({ brief }: { readonly brief: Brief }) {
   const { content, issued } = brief;
   const { aircraft, from, to } = content;
   const end = ({ seq, hash, recordedAt }: typeof to) =>
-    seq === 0 ? say`the beginning` : say`entry ${seq} of ${recordedAt?.slice(0, 10) ?? ''}, ${hash ?? ''}`;
+    seq === 0
+      ? say`the beginning`
+      : say`entry ${seq} of ${recordedAt === undefined ? '' : dayWords(recordedAt)}, ${hash ?? ''}`;
   const rows: readonly (readonly [string, string])[] = [
     [say`From`, end(from)],
     [say`To`, end(to)],

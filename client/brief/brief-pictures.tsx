@@ -4,6 +4,7 @@ import { useCallback, useMemo } from 'react';
 import type { BriefContent, BriefDay } from '#shared/contract/brief.ts';
 import type { BridgeReport } from '#shared/contract/reports.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { bridgeConfig } from '../ledger/bridge-config.ts';
 import { bridgeLines } from '../ledger/bridge-lines.ts';
@@ -161,7 +162,7 @@ function DaysTable(props: {
       <tbody>
         {props.days.toReversed().map((day) => (
           <tr key={day.day}>
-            <td>{day.day}</td>
+            <td>{dayWords(day.day)}</td>
             {props.columns.map(({ heading, cell }) => (
               <td key={heading} className="number">
                 {cell(day)}

@@ -4,6 +4,7 @@ import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { BriefLine, BriefListReport } from '#shared/contract/brief.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { newId, ProblemError, wordsOf } from '../door/ask.ts';
 import { useMay } from '../frame/signed-in.ts';
@@ -140,7 +141,7 @@ function Line({ aircraftId, line }: { readonly aircraftId: string; readonly line
       </h2>
       <p>{tied(line.lead)}</p>
       <p className="soft small">
-        {rich`made by ${by} on ${madeAt.slice(0, 10)}${issued === undefined ? say`, not issued yet` : say`, issued by ${issued.by} on ${issued.at.slice(0, 10)}`}`}
+        {rich`made by ${by} on ${dayWords(madeAt)}${issued === undefined ? say`, not issued yet` : say`, issued by ${issued.by} on ${dayWords(issued.at)}`}`}
       </p>
     </li>
   );

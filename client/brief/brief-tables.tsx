@@ -4,6 +4,7 @@ import type { ReactNode } from 'react';
 import { calledOnceWords, driftingProcesses, sparingProcesses } from '#shared/brief/process-lists.ts';
 import { decisionWords, piecesWords } from '#shared/brief/tables/drift.ts';
 import type { BriefContent, BriefProcess } from '#shared/contract/brief.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say, term } from '#shared/words/say.ts';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { type Heading, TableCard } from '../pieces/table-card.tsx';
@@ -191,7 +192,7 @@ function ProcessTable(props: {
             </th>
             <td>{readingWords(row)}</td>
             <td>
-              {row.signal.began.part}, {row.signal.began.on}
+              {row.signal.began.part}, {dayWords(row.signal.began.on)}
             </td>
             <td className="number">{row.openPieces}</td>
             <td className="number">{row.openPieces === 0 ? '–' : mass(row.effectKg, { sign: true })}</td>
@@ -233,7 +234,7 @@ export function ProposalsTable({ content: { proposals }, shown, most }: Listed) 
                 ? STATE_WORDS[row.state]
                 : say`no longer fits: ${row.unfit.map(({ part, why }) => `${part} ${UNFIT_WORDS[why]}`).join(', ')}`}
             </td>
-            <td>{row.isOverdue ? say`▲ ${row.due}, overdue` : row.due}</td>
+            <td>{row.isOverdue ? say`▲ ${dayWords(row.due)}, overdue` : dayWords(row.due)}</td>
             <td className="number">{likelihoodInWords(row.likelihood)}</td>
             <td className="number">{mass(row.savingKg)}</td>
           </tr>

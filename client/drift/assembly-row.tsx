@@ -3,6 +3,7 @@
 import type { AssemblyDriftReport } from '#shared/contract/drift.ts';
 import { say, term } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
+import { Day } from '../pieces/day.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { percent, type Shown } from '../pieces/units.ts';
 import { rich } from '../words/rich.ts';
@@ -28,7 +29,7 @@ export function AssemblyRow(props: {
           <FlagWord flag={finding.flag} />
         </p>
         <p className="soft small">
-          {rich`${finding.partCount === 1 ? say`one part` : say`${finding.partCount} parts`} in it · ${term(finding.condition)} on ${finding.weighedOn} · entry ${finding.weighingSeq}`}
+          {rich`${finding.partCount === 1 ? say`one part` : say`${finding.partCount} parts`} in it · ${term(finding.condition)} on ${<Day of={finding.weighedOn} />} · entry ${finding.weighingSeq}`}
         </p>
       </div>
       <Facts

@@ -5,6 +5,7 @@
 
 import type { Chart, ChartConfiguration, ChartDataset, Plugin } from 'chart.js';
 import type { ProcessDriftReport, ReleaseReport } from '#shared/contract/forecast.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { inkOf } from '../ledger/picture.tsx';
 import { minus } from '../pieces/units.ts';
@@ -118,7 +119,7 @@ function configOf(report: ProcessDriftReport, measure: string, datasets: Series[
 }
 
 function titleOf(point: ReleaseReport | undefined): string {
-  return point === undefined ? '' : say`${point.part}, ${point.on}, entry ${point.seq}`;
+  return point === undefined ? '' : say`${point.part}, ${dayWords(point.on)}, entry ${point.seq}`;
 }
 
 /** What the number of a part takes on the axis, with air around it. */

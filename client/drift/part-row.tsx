@@ -5,6 +5,7 @@ import { isFlagged } from '#shared/drift/part-drift.ts';
 import { piecesText } from '#shared/rollup/describe-entry.ts';
 import { say, term } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
+import { Day } from '../pieces/day.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { percent, type Shown } from '../pieces/units.ts';
 import { rich } from '../words/rich.ts';
@@ -33,7 +34,7 @@ export function PartRow(props: {
           <FlagWord flag={finding.flag} />
         </p>
         <p className="soft small">
-          {rich`${finding.group}, ${term(finding.process)} · ${term(finding.condition)} on ${finding.weighedOn} · entry ${finding.weighingSeq}`}
+          {rich`${finding.group}, ${term(finding.process)} · ${term(finding.condition)} on ${<Day of={finding.weighedOn} />} · entry ${finding.weighingSeq}`}
         </p>
         {finding.marks.length === 0 ? null : <p className="doubt small">{marksWords(finding.marks)}</p>}
       </div>

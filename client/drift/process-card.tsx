@@ -3,6 +3,7 @@
 import { useCallback, useState } from 'react';
 import type { ProcessDriftReport, ProcessForecastReport, ReleaseReport } from '#shared/contract/forecast.ts';
 import { hasChanged } from '#shared/drift/has-changed.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say, term } from '#shared/words/say.ts';
 import { Picture } from '../ledger/picture.tsx';
 import { Button } from '../pieces/controls.tsx';
@@ -90,7 +91,7 @@ function causeFacts({ aircraftId, report }: Props): readonly Fact[] {
       name: say`stated`,
       value: (
         <>
-          {cause.on}, {cause.by}, <EntryLink aircraftId={aircraftId} seq={cause.seq} />
+          {dayWords(cause.on)}, {cause.by}, <EntryLink aircraftId={aircraftId} seq={cause.seq} />
         </>
       ),
     },
@@ -175,7 +176,7 @@ function ReleaseTable(props: { readonly points: readonly ReleaseReport[]; readon
         {props.points.map((point) => (
           <tr key={`${point.seq} ${point.pieces[0]}`}>
             <td>{point.part}</td>
-            <td>{point.on}</td>
+            <td>{dayWords(point.on)}</td>
             <td className="number">{point.seq}</td>
             {props.columns.map(([heading, cell]) => (
               <td key={heading} className="number">

@@ -2,6 +2,7 @@
 
 import type { ProcessDriftReport, ProcessSignal } from '#shared/contract/forecast.ts';
 import { hasChanged, isCalledOnce } from '#shared/drift/has-changed.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { percent } from '../pieces/units.ts';
 
@@ -38,10 +39,10 @@ export function callWords(signal: ProcessSignal, points: ProcessDriftReport['poi
   const { part, on, chart, began, releasesSince: since } = signal;
   const [first] = points;
   if (first !== undefined && isCalledOnce({ signal, points }))
-    return say`${part} on ${on} is ${percent(first.differenceFraction - first.allowanceFraction, { sign: true })} off estimate and allowance together. Whether the process changed, the next release will show.`;
-  const called = say`${youngWords(signal, points)}Called at ${part} on ${on} by ${CHARTS[chart]}`;
+    return say`${part} on ${dayWords(on)} is ${percent(first.differenceFraction - first.allowanceFraction, { sign: true })} off estimate and allowance together. Whether the process changed, the next release will show.`;
+  const called = say`${youngWords(signal, points)}Called at ${part} on ${dayWords(on)} by ${CHARTS[chart]}`;
   if (since === 0) return say`${called}, where the change began.`;
-  return say`${called}; the change began at ${began.part} on ${began.on}, ${since === 1 ? say`one release` : say`${since} releases`} before.`;
+  return say`${called}; the change began at ${began.part} on ${dayWords(began.on)}, ${since === 1 ? say`one release` : say`${since} releases`} before.`;
 }
 
 /** With fewer releases than this, how few they are is said before the call. */

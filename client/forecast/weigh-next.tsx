@@ -34,9 +34,9 @@ export function WeighNext(props: {
           say`part`,
           say`process`,
           { figures: say`pieces` },
-          { figures: say`weighed, takes away %` },
+          { figures: say`weighing takes off, %` },
           { figures: say`leaves ±, ${shown.units.mass}` },
-          { figures: say`worked out, takes away %` },
+          { figures: say`working out takes off, %` },
           { figures: say`of the CG’s %` },
           say`do`,
         ]}

@@ -3,6 +3,7 @@
 import type { LaminateReport } from '#shared/contract/layup.ts';
 import type { PartPageReport, PartWeighingReport } from '#shared/contract/part.ts';
 import { decimalsFor, showFixed, showPercent } from '#shared/quantity/show.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say, term } from '#shared/words/say.ts';
 import { EntryLink } from '../pieces/entry-link.tsx';
 import { plusMinus, type Shown } from '../pieces/units.ts';
@@ -53,10 +54,10 @@ function Weighed(props: {
   return (
     <article
       className="laminate stack-tight"
-      aria-label={say`Weighing of ${weighing.happenedOn}, entry ${weighing.seq}`}
+      aria-label={say`Weighing of ${dayWords(weighing.happenedOn)}, entry ${weighing.seq}`}
     >
       <h3>
-        {weighing.happenedOn}, {term(weighing.condition)}
+        {dayWords(weighing.happenedOn)}, {term(weighing.condition)}
         {quantity === 1 ? '' : `, ${pieces.length === 1 ? say`piece` : say`pieces`} ${pieces.join(', ')}`}
         <span className="soft laminate-entry">
           <EntryLink aircraftId={aircraftId} seq={weighing.seq} />

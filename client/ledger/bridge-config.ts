@@ -53,7 +53,7 @@ export function bridgeConfig(bridge: BridgeReport | undefined, shown: Shown): Ba
           grid: { color: ({ tick }) => colour(tick?.value === 0 ? '--ink-soft' : '--chart-grid') },
           title: {
             display: true,
-            text: say`Change of the predicted empty weight, ${shown.units.mass}`,
+            text: say`change, ${shown.units.mass}`,
             color: ink,
             font,
           },

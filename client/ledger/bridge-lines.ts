@@ -1,6 +1,7 @@
 /** The lines of a bridge under their names, whatever it is told apart by: causes, groups or parts. */
 
 import type { BridgeKey, BridgeReport, BridgeRow } from '#shared/contract/reports.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { causeName } from '../words/causes.ts';
 
@@ -28,4 +29,9 @@ function rowName({ of, name, partCount }: BridgeRow): string {
     default:
       return name;
   }
+}
+
+/** The end of a bridge: a day, or an entry by its number. */
+export function endWords(axis: BridgeReport['axis'], at: string | number): string {
+  return axis === 'day' ? dayWords(String(at)) : say`entry ${at}`;
 }

@@ -7,7 +7,7 @@ import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import { say } from '#shared/words/say.ts';
 import { minus, type Shown } from '../pieces/units.ts';
 import { rich } from '../words/rich.ts';
-import { BRIDGE_HEADING, bridgeLines } from './bridge-lines.ts';
+import { BRIDGE_HEADING, bridgeLines, endWords } from './bridge-lines.ts';
 
 export function BridgeTable(props: {
   readonly bridge: BridgeReport;
@@ -18,10 +18,9 @@ export function BridgeTable(props: {
   const { mass, length, units } = shown;
   const moment = (momentKgM: number) =>
     minus(showFixed(momentKgM / MASS_UNIT_KG[units.mass] / LENGTH_UNIT_M[units.length], 2, { sign: true }));
-  const at = bridge.axis === 'day' ? '' : 'entry ';
   const end = (words: string, { at: when, predictedKg, marginKg, cgXM }: BridgeReport['from']) => (
     <tr>
-      <th scope="row">{rich`${words} ${at}${when}: CG x ${length(cgXM)} ${units.length}`}</th>
+      <th scope="row">{rich`${words} ${endWords(bridge.axis, when)}: CG x ${length(cgXM)} ${units.length}`}</th>
       <td className="number">{mass(predictedKg)}</td>
       <td className="number">{mass(marginKg, { sign: true })}</td>
       <td />
@@ -44,7 +43,7 @@ export function BridgeTable(props: {
         </tr>
       </thead>
       <tbody>
-        {end('after', bridge.from)}
+        {end(say`after`, bridge.from)}
         {bridgeLines(bridge).map((line) => (
           <tr key={line.name}>
             <th scope="row">

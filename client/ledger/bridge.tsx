@@ -9,7 +9,7 @@ import { Choice, Field } from '../pieces/controls.tsx';
 import { Failed } from '../pieces/states.tsx';
 import type { Shown } from '../pieces/units.ts';
 import { bridgeConfig } from './bridge-config.ts';
-import { bridgeLines } from './bridge-lines.ts';
+import { bridgeLines, endWords } from './bridge-lines.ts';
 import { BridgeTable } from './bridge-table.tsx';
 import { Picture } from './picture.tsx';
 
@@ -104,12 +104,11 @@ function daysBefore(day: string, count: number): string {
 }
 
 function summaryOf({ axis, from, to }: BridgeReport, { massWithUnit, cgEffect }: Shown): string {
-  const at = axis === 'day' ? '' : 'entry ';
   const change = massWithUnit(to.predictedKg - from.predictedKg, { sign: true });
   const cg = from.cgXM === undefined || to.cgXM === undefined ? '' : say`, CG x ${cgEffect(to.cgXM - from.cgXM)}`;
   const margin =
     from.marginKg === undefined || to.marginKg === undefined
       ? ''
       : say`, margin ${massWithUnit(to.marginKg - from.marginKg, { sign: true })}`;
-  return say`From ${massWithUnit(from.predictedKg)} after ${at}${from.at} to ${massWithUnit(to.predictedKg)} up to ${at}${to.at}: ${change}${margin}${cg}. 0 is where it began.`;
+  return say`From ${massWithUnit(from.predictedKg)} after ${endWords(axis, from.at)} to ${massWithUnit(to.predictedKg)} up to ${endWords(axis, to.at)}: ${change}${margin}${cg}. 0 is where it began.`;
 }

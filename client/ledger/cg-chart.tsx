@@ -3,6 +3,7 @@
 import { useCallback, useMemo } from 'react';
 import type { DayReport } from '#shared/contract/reports.ts';
 import { LENGTH_UNIT_M } from '#shared/quantity/units.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import type { Shown } from '../pieces/units.ts';
 import { Chart, type Line } from './chart.tsx';
@@ -32,7 +33,7 @@ export function CgChart({ days, shown }: { readonly days: readonly DayReport[]; 
   const summary =
     last === undefined
       ? say`No part has a station yet.`
-      : say`${lengthWithUnit(last.cgXM)} aft of the datum on ${last.day}.`;
+      : say`${lengthWithUnit(last.cgXM)} aft of the datum on ${dayWords(last.day)}.`;
   return (
     <Chart
       title={say`Where the predicted CG went, by day`}

@@ -2,6 +2,7 @@
 
 import type { ChartConfiguration } from 'chart.js';
 import { type ReactNode, useCallback } from 'react';
+import { dayWords, monthWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { inkOf, Picture } from './picture.tsx';
 
@@ -92,7 +93,7 @@ function configOf({ days, lines, measure, unit, show }: Drawn): ChartConfigurati
             color: ink,
             font,
             maxRotation: 0,
-            callback: (value) => dayOf(Number(value)).slice(0, isOneDay ? 10 : 7),
+            callback: (value) => (isOneDay ? dayWords : monthWords)(dayOf(Number(value))),
           },
         },
         y: {
@@ -118,7 +119,7 @@ function configOf({ days, lines, measure, unit, show }: Drawn): ChartConfigurati
         },
         tooltip: {
           callbacks: {
-            title: (items) => dayOf(items[0]?.parsed.x ?? 0),
+            title: (items) => dayWords(dayOf(items[0]?.parsed.x ?? 0)),
             label: (item) => `${item.dataset.label}: ${show(item.parsed.y ?? 0)} ${unit}`,
           },
         },

@@ -1,6 +1,7 @@
 /** The days of a chart as a table, newest first, for those who cannot see the picture. */
 
 import type { DayReport } from '#shared/contract/reports.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 
 export type DayColumn = { readonly heading: string; readonly cell: (day: DayReport) => string };
@@ -21,7 +22,7 @@ export function DayTable(props: { readonly days: readonly DayReport[]; readonly 
       <tbody>
         {props.days.toReversed().map((day) => (
           <tr key={day.day}>
-            <td>{day.day}</td>
+            <td>{dayWords(day.day)}</td>
             {props.columns.map(({ heading, cell }) => (
               <td key={heading} className="number">
                 {cell(day)}

@@ -4,6 +4,7 @@ import type { EffectReport, EntryReport } from '#shared/contract/reports.ts';
 import { showFixed } from '#shared/quantity/show.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import { describeEntry } from '#shared/rollup/describe-entry.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say, term } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { minus, type Shown, tied } from '../pieces/units.ts';
@@ -25,7 +26,7 @@ export function EntryRow(props: {
       <div className="entry-what">
         <p className="entry-words">{tied(describeEntry(row, units))}</p>
         <p className="soft small">
-          {rich`${props.partName === undefined ? '' : `${props.partName} · `}entry ${row.seq} · ${<span className="unparted">{row.entry.happenedOn}</span>} · ${row.entry.by}${row.entry.remark === undefined ? '' : ` · ${row.entry.remark}`}`}
+          {rich`${props.partName === undefined ? '' : `${props.partName} · `}entry ${row.seq} · ${<span className="unparted">{dayWords(row.entry.happenedOn)}</span>} · ${row.entry.by}${row.entry.remark === undefined ? '' : ` · ${row.entry.remark}`}`}
         </p>
         {row.marks.length === 0 ? null : <p className="doubt small">{marksWords(row.marks)}</p>}
       </div>

@@ -7,6 +7,7 @@ import { useCallback, useMemo } from 'react';
 import type { ForecastDayReport } from '#shared/contract/forecast.ts';
 import type { DayReport, TargetReport } from '#shared/contract/reports.ts';
 import { MASS_UNIT_KG } from '#shared/quantity/units.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { plusMinus, type Shown } from '../pieces/units.ts';
 import { Chart, type Line } from './chart.tsx';
@@ -88,7 +89,7 @@ function summaryOf(
   if (last === undefined) return '';
   const one = byDay.get(last.day);
   const target = last.targetKg === undefined ? '' : say`, target ${massWithUnit(last.targetKg)}`;
-  if (one === undefined) return say`${massWithUnit(last.predictedKg)} predicted on ${last.day}${target}.`;
+  if (one === undefined) return say`${massWithUnit(last.predictedKg)} predicted on ${dayWords(last.day)}${target}.`;
   const forecast = plusMinus(massWithStd(one.forecastKg, one.forecastStdKg), units.mass);
-  return say`${massWithUnit(last.predictedKg)} predicted on ${last.day}, forecast ${forecast}${target}. The band holds nine in ten.`;
+  return say`${massWithUnit(last.predictedKg)} predicted on ${dayWords(last.day)}, forecast ${forecast}${target}. The band holds nine in ten.`;
 }

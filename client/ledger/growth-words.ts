@@ -10,6 +10,7 @@ import {
   growthRate,
   LEAST_GROWTH_DAYS,
 } from '#shared/forecast/growth-rate.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { plusMinus, type Shown } from '../pieces/units.ts';
 
@@ -35,20 +36,20 @@ function rateWords(rate: GrowthRate | undefined, { massWithStd, units }: Shown):
     return say`No rate of growth is told: there are fewer than ${LEAST_GROWTH_DAYS} days with entries in the last ${GROWTH_WINDOW_DAYS}.`;
   const { kgPerDay, kgPerDayStd, dayCount, lastDay, isTold } = rate;
   const figure = plusMinus(massWithStd(kgPerDay * TOLD_DAYS, kgPerDayStd * TOLD_DAYS, { sign: true }), units.mass);
-  const words = say`Over the ${GROWTH_WINDOW_DAYS} days up to ${lastDay} (${dayCount} with entries) the predicted weight changed by ${figure} every ${TOLD_DAYS} days`;
+  const words = say`Over the ${GROWTH_WINDOW_DAYS} days up to ${dayWords(lastDay)} (${dayCount} with entries) the predicted weight changed by ${figure} every ${TOLD_DAYS} days`;
   return isTold ? `${words}.` : say`${words}, which is not told from none.`;
 }
 
 function crossingWords(crossing: Crossing | undefined, rate: GrowthRate | undefined, aim: string): string {
   switch (crossing?.is) {
     case 'crossed':
-      return say`The forecast has been above ${aim} since ${crossing.since}.`;
+      return say`The forecast has been above ${aim} since ${dayWords(crossing.since)}.`;
     case 'ahead':
       return crossing.on === crossing.notBefore
-        ? say`If it went on like that, the forecast would reach ${aim} about ${crossing.on}.`
-        : say`If it went on like that, the forecast would reach ${aim} about ${crossing.on}, and hardly before ${crossing.notBefore}.`;
+        ? say`If it went on like that, the forecast would reach ${aim} about ${dayWords(crossing.on)}.`
+        : say`If it went on like that, the forecast would reach ${aim} about ${dayWords(crossing.on)}, and hardly before ${dayWords(crossing.notBefore)}.`;
     case 'not before':
-      return say`At most like that, the forecast would not reach ${aim} before ${crossing.notBefore}.`;
+      return say`At most like that, the forecast would not reach ${aim} before ${dayWords(crossing.notBefore)}.`;
     case 'not in sight':
       return rate === undefined ? '' : say`Like that, the forecast would not reach ${aim} within five years.`;
     default:

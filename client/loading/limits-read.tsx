@@ -7,6 +7,7 @@ import type { LoadingStation } from '#shared/loading/limits.ts';
 import { loadMassText, volumeText } from '#shared/loading/say.ts';
 import { showFixed } from '#shared/quantity/show.ts';
 import { DENSITY_UNIT_KG_PER_M3 } from '#shared/quantity/units.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { EntryLink } from '../pieces/entry-link.tsx';
 import { TableCard } from '../pieces/table-card.tsx';
@@ -57,7 +58,7 @@ export function LimitsRead(props: {
           ))}
         </dl>
         <p className="soft small">
-          {rich`${stated.revision === 1 ? say`Stated` : say`Revision ${stated.revision}, stated`} on ${stated.happenedOn} by ${stated.by}, entry ${<EntryLink aircraftId={aircraft.id} seq={stated.latestSeq} />}${stated.reason === undefined ? '' : `: ${stated.reason}`}`}
+          {rich`${stated.revision === 1 ? say`Stated` : say`Revision ${stated.revision}, stated`} on ${dayWords(stated.happenedOn)} by ${stated.by}, entry ${<EntryLink aircraftId={aircraft.id} seq={stated.latestSeq} />}${stated.reason === undefined ? '' : `: ${stated.reason}`}`}
         </p>
         <div className="row no-print">
           {props.children}

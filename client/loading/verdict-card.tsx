@@ -2,6 +2,7 @@
 
 import type { AnswerReport, BandReport, EmptyName, LoadingReport } from '#shared/contract/loading.ts';
 import { bandVerdictOf, distanceText, loadsText, verdictOf, worstText } from '#shared/loading/say.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { Choice, Field } from '../pieces/controls.tsx';
 import { minus, type Shown, tied } from '../pieces/units.ts';
@@ -124,12 +125,12 @@ export function EarlierCard(props: {
       ) : (
         <>
           {pairs.map(({ name, now, before }) => (
-            <Moved key={name} {...{ name, now, before, shown }} day={earlier.day} />
+            <Moved key={name} {...{ name, now, before, shown }} day={dayWords(earlier.day)} />
           ))}
           <p className="soft small">
             {earlier.day === earlier.since
-              ? say`As on ${earlier.day}.`
-              : say`As on ${earlier.since}; the last day until then on which something happened was ${earlier.day}.`}
+              ? say`As on ${dayWords(earlier.day)}.`
+              : say`As on ${dayWords(earlier.since)}; the last day until then on which something happened was ${dayWords(earlier.day)}.`}
           </p>
         </>
       )}

@@ -1,6 +1,7 @@
 /** What there is to say of an open item beside its name: its flag, which way it is off, what it is about. */
 
 import { piecesText } from '#shared/rollup/describe-entry.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say, term } from '#shared/words/say.ts';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import type { Shown } from '../pieces/units.ts';
@@ -39,7 +40,7 @@ const LOOKS = { heavy: 'heavy', light: 'light', forward: 'heavy', aft: 'heavy' }
 
 function wordsOf(item: OpenThing, { massWithUnit }: Shown): string | undefined {
   if (item.what === OVERDUE)
-    return say`was due on ${item.due}, owner ${item.owner}; ${item.fits ? say`its saving is not there yet` : say`it no longer fits`}`;
+    return say`was due on ${dayWords(item.due)}, owner ${item.owner}; ${item.fits ? say`its saving is not there yet` : say`it no longer fits`}`;
   const { what, count, aboutKg } = item;
   const weighings = count === 1 ? say`one weighing rests` : say`${count} weighings rest`;
   switch (what) {

@@ -5,6 +5,7 @@ import { mayAs } from '#shared/contract/people.ts';
 import { term } from '#shared/words/say.ts';
 import { usePerson } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
+import { Day } from '../pieces/day.tsx';
 import type { Shown } from '../pieces/units.ts';
 import { rich } from '../words/rich.ts';
 import { About, subjectText } from './about.tsx';
@@ -36,7 +37,7 @@ export function OpenRow(props: {
         <About item={item} shown={shown} />
       </td>
       <td data-name="since" className={since === undefined ? 'open-none' : ''}>
-        {since ?? '–'}
+        {since === undefined ? '–' : <Day of={since} />}
       </td>
       <td className={`number ${marginKg === undefined ? 'open-none' : ''}`} data-name={`margin, ${shown.units.mass}`}>
         {shown.mass(marginKg, { sign: true })}

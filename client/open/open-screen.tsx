@@ -72,6 +72,7 @@ export default function OpenScreen({ aircraft }: { readonly aircraft: AircraftRe
       <OpenTable
         report={data}
         isWhole={open.missing === undefined}
+        isNew={aircraft.headSeq === 1}
         what={what}
         onWhat={setWhat}
         shown={shown}
@@ -87,6 +88,8 @@ function OpenTable(props: {
   readonly report: OpenList;
   /** Nothing of the list is missing. */
   readonly isWhole: boolean;
+  /** Nothing is recorded but the aircraft itself. */
+  readonly isNew: boolean;
   readonly what: OpenThingWhat | undefined;
   readonly onWhat: (what: OpenThingWhat | undefined) => void;
   readonly shown: Shown;
@@ -101,6 +104,8 @@ function OpenTable(props: {
   if (all === 0 && what === undefined)
     return !props.isWhole ? (
       <p>{say`Nothing else is open.`}</p>
+    ) : props.isNew ? (
+      <p className="card soft">{say`Nothing is open yet. A part that drifts, a cause or a decision that is missing, a scale in doubt: each stands here with what it costs and the button that closes it.`}</p>
     ) : (
       <p className="notice good">{say`● Nothing is open: every flag has its cause and its decision, and nothing is missing.`}</p>
     );

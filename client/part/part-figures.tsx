@@ -2,6 +2,7 @@
 
 import type { PartPageReport } from '#shared/contract/part.ts';
 import { showLengthWithStd, showMassWithStd } from '#shared/quantity/show.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say, term } from '#shared/words/say.ts';
 import { Figure } from '../ledger/figure.tsx';
 import { minus, percent, type Shown } from '../pieces/units.ts';
@@ -47,7 +48,7 @@ function Whole(props: {
         ...(asAssembly === undefined
           ? []
           : [
-              { name: say`weighed as a whole, ${term(asAssembly.condition)}`, value: asAssembly.weighedOn },
+              { name: say`weighed as a whole, ${term(asAssembly.condition)}`, value: dayWords(asAssembly.weighedOn) },
               { name: say`will weigh, what was in it`, value: shown.massWithUnit(asAssembly.projectedKg) },
               { name: say`beyond its parts`, value: shown.massWithUnit(asAssembly.residualKg, { sign: true }) },
             ]),

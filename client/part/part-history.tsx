@@ -3,6 +3,7 @@
 import { Link } from 'wouter';
 import type { PartPageReport } from '#shared/contract/part.ts';
 import { showMassWithStd, showPercent } from '#shared/quantity/show.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say, term } from '#shared/words/say.ts';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { TableCard } from '../pieces/table-card.tsx';
@@ -32,7 +33,7 @@ export function Estimates({ page, shown }: Shows) {
     >
       {estimates.map((estimate) => (
         <tr key={estimate.seq}>
-          <td className="unparted">{estimate.happenedOn}</td>
+          <td className="unparted">{dayWords(estimate.happenedOn)}</td>
           <td className="number">
             {shown.mass(estimate.massKg)}
             {estimate.massStdKg === undefined ? '' : ` ± ${stdText(estimate.massKg, estimate.massStdKg, shown)}`}
@@ -75,7 +76,7 @@ export function Arms({ page, shown }: Shows) {
     >
       {page.arms.map((arm) => (
         <tr key={arm.seq}>
-          <td className="unparted">{arm.happenedOn}</td>
+          <td className="unparted">{dayWords(arm.happenedOn)}</td>
           <td className="number">
             {shown.length(arm.xM)}
             {arm.armStdM === undefined ? '' : ` ± ${shown.length(arm.armStdM)}`}
@@ -111,7 +112,7 @@ export function Pieces({ page }: { readonly page: PartPageReport }) {
                 <p key={life.begun?.seq ?? 0} className="soft small">
                   {life.begun === undefined
                     ? ''
-                    : say`Withdrawn on ${life.begun.happenedOn} (${life.begun.reason}; entry ${life.begun.seq}), then made again. `}
+                    : say`Withdrawn on ${dayWords(life.begun.happenedOn)} (${life.begun.reason}; entry ${life.begun.seq}), then made again. `}
                   {life.weighings.length === 0
                     ? at === lives.length - 1 && life.begun !== undefined
                       ? say`The new one is not weighed yet: the estimate counts.`

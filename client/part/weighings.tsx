@@ -2,6 +2,7 @@
 
 import type { PartPageReport, PartWeighingReport } from '#shared/contract/part.ts';
 import { showMassWithStd, showPercent } from '#shared/quantity/show.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say, term } from '#shared/words/say.ts';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { TableCard } from '../pieces/table-card.tsx';
@@ -31,7 +32,7 @@ export function Weighings({ page, shown }: { readonly page: PartPageReport; read
           ? undefined
           : part.asAssembly === undefined
             ? say`None yet.`
-            : say`As a whole, with what was in it: entry ${part.asAssembly.weighingSeq}, on ${part.asAssembly.weighedOn}.`
+            : say`As a whole, with what was in it: entry ${part.asAssembly.weighingSeq}, on ${dayWords(part.asAssembly.weighedOn)}.`
       }
     >
       {weighings.map((weighing) => (
@@ -48,7 +49,7 @@ function Row(props: { readonly weighing: PartWeighingReport; readonly quantity: 
   const share = judgement?.differenceFraction;
   return (
     <tr className={countsFor.length === 0 ? 'overtaken' : ''}>
-      <td className="unparted">{weighing.happenedOn}</td>
+      <td className="unparted">{dayWords(weighing.happenedOn)}</td>
       <td>
         {quantity === 1 ? '1' : pieces.join(', ')}
         {countsFor.length === 0
@@ -82,8 +83,8 @@ function remarksOf({ cause, decision, decidedBy, marks, scale, judgement, counts
     scale ?? '',
     ...marks.map((mark) =>
       mark.mark === 'check weight failed'
-        ? say`in doubt: check weight failed on ${mark.checkedOn} (entry ${mark.checkSeq})`
-        : say`in doubt: calibration was due on ${mark.dueOn}`,
+        ? say`in doubt: check weight failed on ${dayWords(mark.checkedOn)} (entry ${mark.checkSeq})`
+        : say`in doubt: calibration was due on ${dayWords(mark.dueOn)}`,
     ),
   ]
     .filter((words) => words !== '')

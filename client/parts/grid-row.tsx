@@ -122,7 +122,10 @@ function Cut({ children }: { readonly children: ReactNode }) {
 function First({ line, isTree, acts }: RowProps) {
   const { part, level, isOpen } = line;
   return (
-    <span className="parts-first" style={isTree ? { paddingInlineStart: `${(level - 1) * 1.1}rem` } : undefined}>
+    <span
+      className="parts-first"
+      style={isTree ? { paddingInlineStart: `calc(${level - 1} * var(--step))` } : undefined}
+    >
       {!isTree ? null : isOpen === undefined ? (
         <span className="opener" />
       ) : (

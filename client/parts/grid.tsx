@@ -258,7 +258,7 @@ function useFocusOnActive(
 
 /** The number stays in sight while the rest is pushed sideways: on a phone it leaves room for that. The name takes what is left over. */
 function widthOf({ id, widthRem }: Column): string {
-  if (id === 'number') return `clamp(${widthRem * 0.7}rem, 25vw, ${widthRem}rem)`;
+  if (id === 'number') return `clamp(${widthRem * 0.75}rem, 34vw, ${widthRem}rem)`;
   return id === 'name' ? `minmax(${widthRem}rem, 1fr)` : `${widthRem}rem`;
 }
 

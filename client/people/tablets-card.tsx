@@ -3,12 +3,13 @@
 import { useMutation, useQuery } from '@tanstack/react-query';
 import { type FormEvent, useState } from 'react';
 import { type Tablet, TabletList, USUAL_IDLE_MINUTES } from '#shared/contract/tablet.ts';
-import { LOCALE, say } from '#shared/words/say.ts';
+import { say } from '#shared/words/say.ts';
 import { ask, ProblemError, wordsOf } from '../door/ask.ts';
 import { queries } from '../door/queries.ts';
 import { Button, Field } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
+import { momentOf } from '../queue/words-of.ts';
 import { rich } from '../words/rich.ts';
 
 export function TabletsCard() {
@@ -67,7 +68,7 @@ function TabletRow({ tablet }: { readonly tablet: Tablet }) {
           {tablet.name}
           {tablet.isHere ? <span className="soft">{say` · this browser`}</span> : null}
         </h3>
-        <p className="soft small">{rich`Last used ${when(tablet.lastUsedAt)} from ${tablet.lastAddress}. Made by ${tablet.madeBy}, ${when(tablet.madeAt)}.`}</p>
+        <p className="soft small">{rich`Last used ${momentOf(tablet.lastUsedAt)} from ${tablet.lastAddress}. Made by ${tablet.madeBy}, ${momentOf(tablet.madeAt)}.`}</p>
       </div>
       <div className="row tablet-minutes">
         <Field
@@ -150,9 +151,4 @@ function MakeDialog({ onClose }: { readonly onClose: () => void }) {
       </form>
     </Dialog>
   );
-}
-
-/** Day and minute, by the clock of the device. */
-function when(instant: string): string {
-  return new Date(instant).toLocaleString(LOCALE, { dateStyle: 'medium', timeStyle: 'short' });
 }

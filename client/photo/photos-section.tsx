@@ -4,6 +4,7 @@ import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
 import { z } from 'zod';
 import type { PhotoReport } from '#shared/contract/photo.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { ask, wordsOf } from '../door/ask.ts';
 import { useMay } from '../frame/signed-in.ts';
@@ -73,7 +74,7 @@ function Large(props: Props & { readonly photo: PhotoReport; readonly onClose: (
     <Dialog title={say`Photo of ${number}`} isOpen isWide isForm={reason !== undefined} onClose={onClose}>
       <img className="photo-large" src={addressOf(aircraftId, photo)} alt={altOf(photo, number)} />
       <p className="soft">
-        {photo.by}, {photo.recordedAt.slice(0, 10)}
+        {photo.by}, {dayWords(photo.recordedAt)}
         {photo.remark === undefined ? '' : `: ${photo.remark}`}
       </p>
       {reason === undefined ? null : (
@@ -106,5 +107,5 @@ function addressOf(aircraftId: string, { id }: PhotoReport): string {
 }
 
 function altOf({ remark, recordedAt, by }: PhotoReport, number: string): string {
-  return `${number}, ${remark ?? say`photo`}, ${recordedAt.slice(0, 10)}, ${by}`;
+  return `${number}, ${remark ?? say`photo`}, ${dayWords(recordedAt)}, ${by}`;
 }

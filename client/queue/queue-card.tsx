@@ -12,7 +12,7 @@ import { DROP, QUEUE, STOPPED } from '../words/offline.ts';
 import { changeInQueue, takeFromQueue } from './queue-store.ts';
 import { isRefused, type Queued, standingOf } from './queued.ts';
 import { sendNow, useQueue, useStopped } from './use-queue.ts';
-import { momentWords, shownOf } from './words-of.ts';
+import { shownOf, whenWords } from './words-of.ts';
 import './queue.css';
 
 export function QueueCard(props: { readonly aircraft: AircraftReport; readonly parts: readonly PartReport[] }) {
@@ -42,7 +42,7 @@ export function QueueCard(props: { readonly aircraft: AircraftReport; readonly p
         onClose={() => setDropping(undefined)}
       >
         <p>
-          {dropping === undefined ? '' : `${shownOf(dropping)}, ${dropping.person.initials}, ${momentWords(dropping)}.`}
+          {dropping === undefined ? '' : `${shownOf(dropping)}, ${dropping.person.initials}, ${whenWords(dropping)}.`}
         </p>
         <p>{DROP.words}</p>
         <div className="acts">
@@ -90,7 +90,7 @@ function QueueItem(props: {
           {isHere ? '' : ` (${one.aircraftName})`}: {shownOf(one)}
         </p>
         <p className="soft small">
-          {one.person.initials}, {one.person.name}, {QUEUE.weighed} {momentWords(one)}.{' '}
+          {one.person.initials}, {one.person.name}, {QUEUE.weighed} {whenWords(one)}.{' '}
           {one.refused === undefined ? stateWords(one, queue, person.id) : null}
         </p>
       </div>

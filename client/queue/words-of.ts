@@ -1,4 +1,5 @@
 /** A queued weighing in words, as it was typed. */
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import type { Queued } from './queued.ts';
 
@@ -12,16 +13,16 @@ export function shownOf({ words }: Pick<Queued, 'words'>): string {
     .replaceAll(',\u00a0', ', ');
 }
 
-/** The day as the ledger writes it, and the time on this device's clock. */
-export function momentWords({ day, weighedAt }: Pick<Queued, 'day' | 'weighedAt'>): string {
-  return `${day}, ${clockWords(weighedAt)}`;
+/** The day in the ledger, and the time on this device's clock. */
+export function whenWords({ day, weighedAt }: Pick<Queued, 'day' | 'weighedAt'>): string {
+  return `${dayWords(day)}, ${clockWords(weighedAt)}`;
 }
 
 /** A moment by this device's clock: "2026-02-03, 08:15". */
 export function momentOf(at: string): string {
   const then = new Date(at);
   const [month, day] = [then.getMonth() + 1, then.getDate()].map((part) => String(part).padStart(2, '0'));
-  return `${then.getFullYear()}-${month}-${day}, ${clockWords(at)}`;
+  return `${dayWords(`${then.getFullYear()}-${month}-${day}`)}, ${clockWords(at)}`;
 }
 
 export function clockWords(at: string): string {

@@ -3,6 +3,7 @@
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { EntryReport } from '#shared/contract/reports.ts';
 import { describeEntry } from '#shared/rollup/describe-entry.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { shownIn, tied } from '../pieces/units.ts';
 
@@ -14,7 +15,7 @@ export function EntrySaid({ row, aircraft }: { readonly row: EntryReport; readon
       {tied(describeEntry(row, shown.units))}
       <span className="soft small">
         {' '}
-        {row.entry.happenedOn}, {row.entry.by}.{' '}
+        {dayWords(row.entry.happenedOn)}, {row.entry.by}.{' '}
         {changedKg === 0
           ? say`It left the predicted weight as it was.`
           : say`It changed the predicted weight by ${shown.massWithUnit(changedKg, { sign: true })}.`}

@@ -2,6 +2,7 @@
 
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { DatumMoveReport, DescriptionReport } from '#shared/contract/set-up.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
@@ -72,10 +73,10 @@ function Description(props: {
         ]}
       />
       <p className="soft small">
-        {rich`Stated by ${description.by} on ${description.happenedOn},`}{' '}
+        {rich`Stated by ${description.by} on ${dayWords(description.happenedOn)},`}{' '}
         <StatedIn aircraft={aircraft} onCorrected={props.onCorrected} of={description} />
-        {say`. Stations are positive aft of the datum.`}
       </p>
+      <p className="soft small">{say`Stations are positive aft of the datum.`}</p>
     </div>
   );
 }
@@ -95,7 +96,7 @@ function Moves(props: {
           <li key={move.seq}>
             {rich`${shown.lengthWithUnit(Math.abs(move.shiftM))} ${move.shiftM < 0 ? say`forward` : say`aft`}, to: ${move.datum}${(
               <span className="soft small block">
-                {move.reason} · {move.by}, {move.happenedOn},{' '}
+                {move.reason} · {move.by}, {dayWords(move.happenedOn)},{' '}
                 <StatedIn aircraft={aircraft} onCorrected={props.onCorrected} of={move} />
               </span>
             )}`}

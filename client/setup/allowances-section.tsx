@@ -6,6 +6,7 @@ import { allowanceField, shopGrowth } from '#shared/estimate/allowance.ts';
 import { COMMON_ERRORS, ERROR_FIELDS } from '#shared/estimate/shop-errors.ts';
 import { Evidence, Process } from '#shared/ledger/entry.ts';
 import { showPercent } from '#shared/quantity/show.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say, term } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
@@ -131,7 +132,7 @@ function Revisions(props: {
             {one.reason ?? say`the first of its own`}
             {at === 0 ? say` · in force` : ''}
             <span className="soft small block">
-              {statedInWords(one)} · {one.by}, {one.happenedOn},{' '}
+              {statedInWords(one)} · {one.by}, {dayWords(one.happenedOn)},{' '}
               <StatedIn aircraft={aircraft} of={one} onCorrected={onCorrected} />
             </span>
           </li>

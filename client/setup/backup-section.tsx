@@ -1,9 +1,9 @@
 /** Backups of the whole store (rules Z1, Z5, Z6): made in one touch and saved on this device, and those that the server keeps. */
 
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
-import { momentWords } from '#shared/brief/standing.ts';
 import { BackupReport, BackupState, type BackupWhy, type KeptBackup } from '#shared/contract/backup.ts';
 import { showFixed } from '#shared/quantity/show.ts';
+import { momentWords } from '#shared/words/day.ts';
 import { counted, say } from '#shared/words/say.ts';
 import { ask } from '../door/ask.ts';
 import { usePerson } from '../frame/signed-in.ts';

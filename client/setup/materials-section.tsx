@@ -10,6 +10,7 @@ import type { MaterialReport } from '#shared/contract/set-up.ts';
 import { MATERIAL_KINDS, materialKey } from '#shared/layup/material.ts';
 import { materialInWords } from '#shared/layup/material-words.ts';
 import { STARTER_MATERIALS } from '#shared/layup/starter-materials.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
@@ -144,7 +145,7 @@ function MaterialTable(props: {
               </td>
               <td data-name="Basis">
                 {basisInWords(material)}
-                <span className="soft small block">{rich`entry ${seq}, ${happenedOn}, ${by}`}</span>
+                <span className="soft small block">{rich`entry ${seq}, ${dayWords(happenedOn)}, ${by}`}</span>
               </td>
               {onRestate === undefined ? null : (
                 <td>

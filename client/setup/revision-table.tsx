@@ -3,6 +3,7 @@
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { RevisionReport } from '#shared/contract/set-up.ts';
 import { showPercent } from '#shared/quantity/show.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import type { Shown } from '../pieces/units.ts';
 import { rich } from '../words/rich.ts';
@@ -76,7 +77,7 @@ function Revision(props: {
         {revision.revision}
         {isInForce ? say` · in force` : ''}
         <span className="soft small block unparted">
-          {revision.happenedOn} · {revision.by}
+          {dayWords(revision.happenedOn)} · {revision.by}
         </span>
       </th>
       <td className="number" data-name={`Empty weight, ${units.mass}`}>

@@ -3,6 +3,7 @@
 import { useState } from 'react';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { ScaleReport } from '#shared/contract/drift.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
@@ -87,9 +88,9 @@ function Calibration({ scale }: { readonly scale: ScaleReport }) {
       {gainStd === 0
         ? say`no uncertainty stated`
         : say`± ${figures(gainStd * 100)}\u00a0% of what it shows (k\u00a0=\u00a01)`}
-      {calibratedOn === undefined ? '' : say`, of ${calibratedOn}`}
-      {dueOn === undefined ? '' : isOver ? '' : say`, until ${dueOn}`}
-      {isOver ? <span className="flag heavy block">{rich`▲ out of date since ${dueOn}`}</span> : null}
+      {calibratedOn === undefined ? '' : say`, of ${dayWords(calibratedOn)}`}
+      {dueOn === undefined ? '' : isOver ? '' : say`, until ${dayWords(dueOn)}`}
+      {isOver ? <span className="flag heavy block">{rich`▲ out of date since ${dayWords(dueOn)}`}</span> : null}
     </>
   );
 }
@@ -97,8 +98,8 @@ function Calibration({ scale }: { readonly scale: ScaleReport }) {
 function LastCheck({ scale }: { readonly scale: ScaleReport }) {
   if (scale.lastCheckOn === undefined) return <span className="soft">{say`none yet`}</span>;
   return scale.lastCheckPassed === true
-    ? rich`${<span className="flag in-line">{say`● passed`}</span>} on ${scale.lastCheckOn}`
-    : rich`${<span className="flag heavy">{say`▲ failed`}</span>} on ${scale.lastCheckOn}`;
+    ? rich`${<span className="flag in-line">{say`● passed`}</span>} on ${dayWords(scale.lastCheckOn)}`
+    : rich`${<span className="flag heavy">{say`▲ failed`}</span>} on ${dayWords(scale.lastCheckOn)}`;
 }
 
 function InDoubt({ scale }: { readonly scale: ScaleReport }) {

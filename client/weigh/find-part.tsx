@@ -7,6 +7,7 @@ import type { PartReport } from '#shared/contract/reports.ts';
 import { readCode } from '#shared/label/code.ts';
 import { numberKey } from '#shared/part/from-words.ts';
 import { duePartsOf, notWeighedYet } from '#shared/weighing/next-part.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say, term } from '#shared/words/say.ts';
 import { usePerson } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
@@ -156,7 +157,7 @@ function Offers(props: {
 
 function lastWords({ lastWeighing }: PartReport, shown: Shown): string {
   if (lastWeighing === undefined) return say`not weighed`;
-  return `${shown.massWithUnit(lastWeighing.netKg)}, ${term(lastWeighing.condition)}, ${lastWeighing.weighedOn}`;
+  return `${shown.massWithUnit(lastWeighing.netKg)}, ${term(lastWeighing.condition)}, ${dayWords(lastWeighing.weighedOn)}`;
 }
 
 function knownWords(part: PartReport, shown: Shown): string {

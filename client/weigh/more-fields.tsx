@@ -4,6 +4,7 @@ import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { ScaleReport } from '#shared/contract/drift.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { scaleKey } from '#shared/weighing/scales.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { useScales } from '../door/queries.ts';
 import { EntryField, Folded } from '../record/entry-fields.tsx';
@@ -60,6 +61,6 @@ function doubtOf(scales: readonly ScaleReport[], name: string): string | undefin
   if (scale?.lastCheckPassed === false)
     return say`${scale.scale} failed its check weight on ${scale.lastCheckOn}: what is weighed on it is in doubt. Use another scale, or check it again.`;
   if (scale?.dueOn !== undefined && scale.dueOn < today())
-    return say`The calibration of ${scale.scale} was due on ${scale.dueOn}: what is weighed on it is marked.`;
+    return say`The calibration of ${scale.scale} was due on ${dayWords(scale.dueOn)}: what is weighed on it is marked.`;
   return undefined;
 }

@@ -4,6 +4,7 @@ import { useMemo, useRef, useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
 import type { PartReport, PreviewReport } from '#shared/contract/reports.ts';
 import type { ScaleReading } from '#shared/weighing/scale-line.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say, term } from '#shared/words/say.ts';
 import { ProblemError, wordsOf } from '../door/ask.ts';
 import { useMay } from '../frame/signed-in.ts';
@@ -261,7 +262,7 @@ function LastWeighing({ aircraft, part }: { readonly aircraft: AircraftReport; r
   if (last === undefined) return null;
   const each = part.quantity === 1 ? '' : say` each`;
   return (
-    <p className="soft">{rich`Last weighed ${shownIn(aircraft).massWithUnit(last.netKg)}${each}, ${term(last.condition)}, ${<span className="unparted">{last.weighedOn}</span>} (entry\u00a0${last.seq})`}</p>
+    <p className="soft">{rich`Last weighed ${shownIn(aircraft).massWithUnit(last.netKg)}${each}, ${term(last.condition)}, ${<span className="unparted">{dayWords(last.weighedOn)}</span>} (entry\u00a0${last.seq})`}</p>
   );
 }
 

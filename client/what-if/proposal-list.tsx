@@ -1,6 +1,7 @@
 /** The proposals of an aircraft: whose, what each saves, how likely and by when, and whether it still fits the ledger (rule F8). */
 
 import type { ProposalReport } from '#shared/contract/proposal.ts';
+import { dayWords, momentWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import type { Shown } from '../pieces/units.ts';
@@ -88,7 +89,7 @@ function ProposalRow({
       </td>
       <td data-name="Due">
         <span>
-          <span className="unparted">{due}</span>{' '}
+          <span className="unparted">{dayWords(due)}</span>{' '}
           {isOverdue ? <strong className="overdue">{say`▲ overdue`}</strong> : null}
         </span>
       </td>
@@ -136,12 +137,12 @@ function Said({ proposal, shown }: { readonly proposal: ProposalReport; readonly
       {last === undefined ? null : (
         <details>
           <summary>
-            {rich`${revisions.length === 1 ? say`Kept` : say`Revision ${last.revision}`} by ${last.by} on ${last.recordedAt.slice(0, 10)}`}
+            {rich`${revisions.length === 1 ? say`Kept` : say`Revision ${last.revision}`} by ${last.by} on ${dayWords(last.recordedAt)}`}
           </summary>
           <ol>
             {revisions.map((one) => (
               <li key={one.revision}>
-                {rich`${one.recordedAt.slice(0, 16).replace('T', ' ')} UTC, ${one.by}: ${one.title}; ${STATE_WORDS[one.state]}${one.reason === undefined ? '' : ` (${one.reason})`}, ${one.owner}, saves ${shown.massWithUnit(one.savingKg)}, ${likelihoodInWords(one.likelihood)}, due ${one.due}`}
+                {rich`${momentWords(one.recordedAt)}, ${one.by}: ${one.title}; ${STATE_WORDS[one.state]}${one.reason === undefined ? '' : ` (${one.reason})`}, ${one.owner}, saves ${shown.massWithUnit(one.savingKg)}, ${likelihoodInWords(one.likelihood)}, due ${one.due}`}
               </li>
             ))}
           </ol>

@@ -7,6 +7,7 @@ import type { ProposalReport, ProposalsReport } from '#shared/contract/proposal.
 import { say } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
+import { Day } from '../pieces/day.tsx';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { type Shown, shownIn } from '../pieces/units.ts';
 import { changeInWords } from '../words/proposals.ts';
@@ -91,7 +92,7 @@ function Known(props: {
   return (
     <>
       {overdue === 0 ? null : (
-        <p className="notice warn">{rich`▲ ${overdue === 1 ? say`One proposal is` : say`${overdue} proposals are`} overdue on ${report.today}.`}</p>
+        <p className="notice warn">{rich`▲ ${overdue === 1 ? say`One proposal is` : say`${overdue} proposals are`} overdue on ${<Day of={report.today} />}.`}</p>
       )}
       <div className="card">
         <ProposalList {...{ proposals: report.proposals, shown, onChange: props.onChange, onTake: props.onTake }} />

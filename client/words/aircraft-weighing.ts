@@ -6,6 +6,7 @@ import type { UncertaintyFrom } from '#shared/aircraft-weighing/sources.ts';
 import type { SupportKind, WeighingCheck } from '#shared/aircraft-weighing/weighing.ts';
 import { showFixed } from '#shared/quantity/show.ts';
 import { DENSITY_UNIT_KG_PER_M3 } from '#shared/quantity/units.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 
 export const CHECK_WORDS: Readonly<Record<WeighingCheck, string>> = {
@@ -75,7 +76,7 @@ export function doubtWords(doubt: WeighingDoubt): string {
     case 'one run':
       return say`One run counts. Weighing twice is common practice: a single run cannot show that something was touching.`;
     case 'calibration out of date':
-      return say`The calibration of scale ${doubt.scale} ended on ${doubt.dueOn}.`;
+      return say`The calibration of scale ${doubt.scale} ended on ${dayWords(doubt.dueOn)}.`;
     case 'scale not described':
       return say`No calibration is known of the scales under ${doubt.supports.join(', ')}, so their error is not in the uncertainty. Describe the scales in Set-up and name them at the supports.`;
     case 'density':

@@ -31,6 +31,6 @@ export function nextWords({ part, piece, why }: Next<PartReport>): string {
     case 'same process':
       return say`also ${term(part.process)}`;
     case 'due':
-      return part.due[0] === undefined ? 'due' : say`due: ${dueWords(part, part.due[0])}`;
+      return part.due[0] === undefined ? say`due` : say`due: ${dueWords(part, part.due[0])}`;
   }
 }

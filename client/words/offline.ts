@@ -1,4 +1,5 @@
 /** What is said about the app on this device, and about weighings that wait on it. */
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 
 export const NEWER_APP = {
@@ -83,7 +84,7 @@ export const NOT_JUDGED = {
 export const PARTS_AS_OF = (at: string) => say`The server cannot be reached: parts and scales are those of ${at}.`;
 
 /** Over a reading that is put right. */
-export const AGAIN = (day: string) => say`Weighed on ${day}, and not taken:`;
+export const AGAIN = (day: string) => say`Weighed on ${dayWords(day)}, and not taken:`;
 export const ALREADY_WAITING = (shown: string) => say`A weighing of it waits to be sent: ${shown}.`;
 /** Under a part that was weighed here, among those that are offered. */
 export const WAITS_HERE = (shown: string) => say`${shown}: waits to be sent`;

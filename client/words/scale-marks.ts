@@ -1,6 +1,7 @@
 /** What speaks against the scale of a weighing (rules W1, W12), in words. */
 
 import type { MarkReport } from '#shared/contract/drift.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 
 export function marksWords(marks: readonly MarkReport[]): string {
@@ -9,6 +10,6 @@ export function marksWords(marks: readonly MarkReport[]): string {
 
 function wordsOfMark(mark: MarkReport): string {
   return mark.mark === 'calibration out of date'
-    ? say`its calibration was out of date (due ${mark.dueOn})`
-    : say`the check weight of ${mark.checkedOn} failed (entry ${mark.checkSeq})`;
+    ? say`its calibration was out of date (due ${dayWords(mark.dueOn)})`
+    : say`the check weight of ${dayWords(mark.checkedOn)} failed (entry ${mark.checkSeq})`;
 }

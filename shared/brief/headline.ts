@@ -8,6 +8,7 @@ import { chanceInWords } from '#shared/forecast/chance-words.ts';
 import { scopeOf } from '#shared/forecast/scope.ts';
 import { wholeNg } from '#shared/quantity/exact.ts';
 import { showPercent } from '#shared/quantity/show.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { type CgStand, cgStandOf } from './cg-stand.ts';
 import { driftingProcesses } from './process-lists.ts';
@@ -33,7 +34,7 @@ export function briefHeadline(facts: HeadlineFacts): BriefHeadline {
           ...(facts.aircraftWeighedOn === undefined
             ? []
             : [
-                say`The aircraft was weighed on ${facts.aircraftWeighedOn}; what happened later is counted on top of that.`,
+                say`The aircraft was weighed on ${dayWords(facts.aircraftWeighedOn)}; what happened later is counted on top of that.`,
               ]),
           cgWords(cg, show),
           sinceWords(facts, since, show),
@@ -130,7 +131,7 @@ function rangeWords({ forwardM, aftM }: CgStand, show: Say): string {
 const MOST_CAUSES = 3;
 
 function sinceWords({ from, to, bridge: { causes } }: HeadlineFacts, since: SinceSituation, show: Say): string {
-  const entry = say`entry ${from.seq}${from.lastDay === undefined ? '' : ` (${from.lastDay})`}`;
+  const entry = say`entry ${from.seq}${from.lastDay === undefined ? '' : ` (${dayWords(from.lastDay)})`}`;
   if (since === 'nothing new') return say`nothing new: no entry was recorded since ${entry}.`;
   const target = targetWords(causes, show);
   if (since === 'first') return say`this covers all ${to.seq} entries from the beginning of the ledger.`;
@@ -175,7 +176,7 @@ function driftWords({ drift }: HeadlineFacts, show: Say): readonly string[] {
         openPieces === 0 || wholeNg(effectKg) === 0
           ? ''
           : say`; what is still to come ${openPieces === 1 ? say`(one piece)` : say`(${openPieces} pieces)`} is expected ${show.change(effectKg)} ${effectKg > 0 ? say`heavier` : say`lighter`} for it`;
-      return say`${process} runs ${signal.direction} since ${signal.began.part} (${signal.began.on}), and ${why}${more}.`;
+      return say`${process} runs ${signal.direction} since ${signal.began.part} (${dayWords(signal.began.on)}), and ${why}${more}.`;
     }),
     ...partsWords(parts, show),
   ];

@@ -1,6 +1,7 @@
 /** What a brief is called, whether it is issued, and what it was made from, in words (rule B4): the same on every page and in every file. */
 
 import type { Brief, BriefEnd } from '#shared/contract/brief.ts';
+import { dayWords, momentWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 
 /** `DRAFT` and `DROPPED` stand on every page of one that nobody answers for. */
@@ -15,7 +16,7 @@ export function titleOf({ content, issued }: Brief): string {
 
 export function standingWords(brief: Brief): string {
   const { state, issued, madeAt, content } = brief;
-  const made = say`made by ${content.made.by} on ${content.made.on} (${momentWords(madeAt)})`;
+  const made = say`made by ${content.made.by} on ${dayWords(content.made.on)} (${momentWords(madeAt)})`;
   if (issued !== undefined)
     return say`Brief ${issued.number}, issued by ${issued.by} at ${momentWords(issued.at)}; ${made}.`;
   return state === 'dropped' ? say`Dropped draft: never issued; ${made}.` : say`Draft: not issued; ${made}.`;
@@ -23,12 +24,7 @@ export function standingWords(brief: Brief): string {
 
 export function endWords({ seq, lastDay }: BriefEnd): string {
   if (seq === 0) return say`the beginning of the ledger`;
-  return say`entry ${seq}${lastDay === undefined ? '' : say`, last day ${lastDay}`}`;
-}
-
-/** `2026-06-30 12:00 UTC` of a moment in ISO 8601. */
-export function momentWords(at: string): string {
-  return say`${at.slice(0, 10)} ${at.slice(11, 16)} UTC`;
+  return say`entry ${seq}${lastDay === undefined ? '' : say`, last day ${dayWords(lastDay)}`}`;
 }
 
 /** A name for a file that every system takes: `brief-3-dabchick.xlsx`, and with its paper `brief-3-dabchick-a4.pdf`. */

@@ -11,6 +11,7 @@ import { LOADING_WORDS, type LoadingRefusal } from '#shared/loading/refusal.ts';
 import { showFixed, showLength, showMass } from '#shared/quantity/show.ts';
 import type { QuantityRefusal } from '#shared/quantity/typed.ts';
 import { SCALE_LINE_WORDS, type ScaleLineRefusal } from '#shared/weighing/scale-line-refusal.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 
 /** A file as a whole. */
@@ -553,7 +554,7 @@ export const REGISTRY: Registry = {
     remedy: say`Leave the net out; it follows from gross and tare.`,
   }),
   'days-reversed': ({ from, to }) => ({
-    words: say`The calibration would end (${to}) before it begins (${from}).`,
+    words: say`The calibration would end (${dayWords(to)}) before it begins (${dayWords(from)}).`,
     remedy: say`Check the two days.`,
   }),
   'coverage-missing': () => ({
@@ -824,7 +825,7 @@ export const REGISTRY: Registry = {
     remedy: say`Take one of these out of the other.`,
   }),
   'day-in-future': ({ day, today }) => ({
-    words: say`The day ${day} has not come yet (today is ${today}).`,
+    words: say`The day ${dayWords(day)} has not come yet (today is ${dayWords(today)}).`,
     remedy: say`Give the day on which it happened.`,
   }),
   'reason-missing': () => ({

@@ -19,6 +19,7 @@ import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import { SCALE_FIELDS } from '#shared/weighing/scale-from-words.ts';
 import { passesCheck } from '#shared/weighing/scales.ts';
 import { ARM_FIELDS } from '#shared/words/arm-from-words.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say, term } from '#shared/words/say.ts';
 
 export function describeEntry(row: EntryReport, units: DisplayUnits): string {
@@ -194,7 +195,8 @@ function scaleWords(
 ): Readonly<Record<string, string | undefined>> {
   const figures = { capacity: capacityKg, resolution: resolutionKg };
   const masses = inUnits(figures, (field, value) => massText(typed[field], value, units));
-  return { ...typed, ...masses, calibrated: calibratedOn, 'calibration due': dueOn };
+  const dayText = (day: string | undefined) => (day === undefined ? undefined : dayWords(day));
+  return { ...typed, ...masses, calibrated: dayText(calibratedOn), 'calibration due': dayText(dueOn) };
 }
 
 function inUnits(

@@ -11,6 +11,7 @@ import { byWhatHappened, latestSeq, type PartState, type Weighing } from '#share
 import { toMassNg } from '#shared/quantity/exact.ts';
 import { showMass } from '#shared/quantity/show.ts';
 import type { MassUnit } from '#shared/quantity/units.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { pieceNetKg, pieceNetStdKg } from './net.ts';
 import { gainStdAt, type Scales } from './scales.ts';
@@ -120,7 +121,7 @@ function takesThePlace(state: PartState, weighing: Weighing, { other, scales, un
     {
       slip: 'takes the place of another',
       words:
-        say`It takes the place of ${nameOf(seq).toLowerCase()}: ${netWords(other, unit)}, ${condition}, on ${other.happenedOn}. ` +
+        say`It takes the place of ${nameOf(seq).toLowerCase()}: ${netWords(other, unit)}, ${condition}, on ${dayWords(other.happenedOn)}. ` +
         say`This is ${massWords(Math.abs(apartKg), unit)} ${apartKg > 0 ? say`more` : say`less`}, which the scale does not explain. Is it the same piece?`,
       correctSeq: seq,
     },

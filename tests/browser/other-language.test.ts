@@ -65,7 +65,7 @@ describe('another language', () => {
       await page.waitForTimeout(1000);
       for (const folded of await page.locator('summary').all())
         await folded.click({ timeout: 2000 }).catch(() => undefined);
-      const english = await englishOn(page, own);
+      const english = [...(await englishOn(page, own)), ...(await isoDaysOn(page))];
       if (english.length > 0) left[path.replace(id, '…')] = english;
     }
     expect(JSON.stringify(left, null, 1)).toBe('{}');
@@ -138,6 +138,13 @@ async function englishOn(page: Page, own: readonly string[]): Promise<readonly s
     for (const one of own) rest = rest.replaceAll(one, ' ');
     return /\p{L}{2,}/u.test(rest.replace(EVERYWHERE, ' '));
   });
+}
+
+/** Days that are not written as they are there. */
+async function isoDaysOn(page: Page): Promise<readonly string[]> {
+  const texts = (await page.evaluate(`[document.body.innerText, ...Array.from(document.querySelectorAll('[aria-label]'),
+    (one) => one.getAttribute('aria-label'))]`)) as readonly string[];
+  return texts.flatMap((text) => text.match(/.{0,40}\b\d{4}-\d{2}-\d{2}\b.{0,20}/g) ?? []);
 }
 
 /** What stands outside of the marks, in texts and in names for a screen reader. A message with elements in it spans several texts. */

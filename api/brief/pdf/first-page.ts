@@ -5,6 +5,7 @@ import { endWords, standingWords } from '#shared/brief/standing.ts';
 import type { Brief, BriefContent } from '#shared/contract/brief.ts';
 import { chanceInWords } from '#shared/forecast/chance-words.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { bridgeHeight, bridgePicture } from './bridge-picture.ts';
 import type { Told } from './print-words.ts';
@@ -144,7 +145,7 @@ function growthPicture({ days, to }: BriefContent, told: Told): TimePicture {
   const target = last?.targetKg === undefined ? '' : say`, target ${told.mass(last.targetKg)}`;
   return {
     title: say`Predicted and forecast empty weight by day, ${told.massUnit}`,
-    alt: say`On ${last?.day ?? say`no day yet`}: predicted ${told.mass(to.predictedKg)}, forecast ${told.mass(to.forecastKg)}${target} ${told.massUnit}.`,
+    alt: say`On ${last === undefined ? say`no day yet` : dayWords(last.day)}: predicted ${told.mass(to.predictedKg)}, forecast ${told.mass(to.forecastKg)}${target} ${told.massUnit}.`,
     days: days.map(({ day }) => day),
     bands: [{ ...BAND, low: days.map(({ lowKg }) => inUnit(lowKg)), high: days.map(({ highKg }) => inUnit(highKg)) }],
     lines: [
@@ -162,7 +163,7 @@ function cgPicture({ days }: BriefContent, told: Told): TimePicture {
   const range = say`${told.station(last?.cgForwardM)} to ${told.station(last?.cgAftM)}`;
   return {
     title: say`CG x by day against its range, ${told.lengthUnit}`,
-    alt: say`On ${last?.day ?? say`no day yet`}: predicted ${told.station(last?.cgXM)}, forecast ${told.station(last?.cgForecastM)}, range ${range} ${told.lengthUnit}.`,
+    alt: say`On ${last === undefined ? say`no day yet` : dayWords(last.day)}: predicted ${told.station(last?.cgXM)}, forecast ${told.station(last?.cgForecastM)}, range ${range} ${told.lengthUnit}.`,
     days: days.map(({ day }) => day),
     bands: [
       { ...BAND, low: days.map(({ cgLowM }) => inUnit(cgLowM)), high: days.map(({ cgHighM }) => inUnit(cgHighM)) },

@@ -1,12 +1,13 @@
 /** The tables of a printed brief (rule B4): what drifts, how groups stand, what is proposed and open, and what the brief was made from. */
 
 import { calledOnceWords, driftingProcesses, sparingProcesses } from '#shared/brief/process-lists.ts';
-import { endWords, momentWords } from '#shared/brief/standing.ts';
+import { endWords } from '#shared/brief/standing.ts';
 import { decisionWords, ownerWords, piecesWords } from '#shared/brief/tables/drift.ts';
 import { cutNote } from '#shared/brief/tables/table.ts';
 import type { Brief, BriefContent, BriefPart, BriefProcess, BriefProposal } from '#shared/contract/brief.ts';
 import type { AssemblyDriftReport, ManySmallReport } from '#shared/contract/drift.ts';
 import type { GroupForecastReport } from '#shared/contract/forecast.ts';
+import { dayWords, momentWords } from '#shared/words/day.ts';
 import { say, term } from '#shared/words/say.ts';
 import type { Remark } from './first-page.ts';
 import type { Told } from './print-words.ts';
@@ -68,7 +69,7 @@ function processTable(sheet: Sheet, rows: readonly BriefProcess[], told: Told): 
         ...{ heading: say`process`, share: 24, shape: ({ signal }) => READINGS[signal.reading] },
         cell: (row) => `${row.process}: ${row.signal.reading}${isNew(row)}`,
       },
-      { heading: say`since`, share: 18, cell: ({ signal: { began } }) => `${began.part}, ${began.on}` },
+      { heading: say`since`, share: 18, cell: ({ signal: { began } }) => `${began.part}, ${dayWords(began.on)}` },
       {
         ...{ heading: say`shift, %`, share: 13, isNumber: true },
         cell: ({ shiftFraction: at, shiftStdFraction: std }) =>
@@ -103,7 +104,7 @@ function partTable(sheet: Sheet, rows: BriefContent['drift']['parts']['rows'], t
         cell: ({ number, name, ...pieces }) => `${number} ${name}, ${piecesWords(pieces)}`,
       },
       { heading: say`flag`, share: 17, shape: ({ flag }) => SHAPES[flag], cell: (row) => `${row.flag}${isNew(row)}` },
-      { heading: say`weighed`, share: 14, cell: ({ weighedOn }) => weighedOn },
+      { heading: say`weighed`, share: 14, cell: ({ weighedOn }) => dayWords(weighedOn) },
       {
         heading: say`off by, ${told.massUnit}`,
         share: 12,
@@ -151,7 +152,7 @@ function assemblyTable(sheet: Sheet, rows: BriefContent['drift']['assemblies']['
     [
       { heading: say`assembly`, share: 36, cell: ({ number, name }) => `${number} ${name}` },
       { heading: say`flag`, share: 20, shape: ({ flag }) => SHAPES[flag], cell: ({ flag }) => flag },
-      { heading: say`weighed`, share: 14, cell: ({ weighedOn }) => weighedOn },
+      { heading: say`weighed`, share: 14, cell: ({ weighedOn }) => dayWords(weighedOn) },
       {
         heading: say`residual, ${told.massUnit}`,
         share: 14,
@@ -243,7 +244,11 @@ export function proposalList(sheet: Sheet, { proposals }: BriefContent, told: To
         share: 14,
         cell: ({ state, unfit }) => (unfit.length === 0 ? state : say`${state}, no longer fits`),
       },
-      { heading: say`due`, share: 18, cell: ({ due, isOverdue }) => (isOverdue ? say`${due}, overdue` : due) },
+      {
+        heading: say`due`,
+        share: 18,
+        cell: ({ due, isOverdue }) => (isOverdue ? say`${dayWords(due)}, overdue` : dayWords(due)),
+      },
       {
         heading: say`saving, ${told.massUnit}`,
         share: 14,

@@ -4,6 +4,7 @@
  */
 
 import { showFixed } from '#shared/quantity/show.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { axisOf } from './axis.ts';
 import { minus } from './print-words.ts';
@@ -80,10 +81,10 @@ function draw(sheet: Sheet, { title, days, bands, lines }: TimePicture, box: Box
   for (const { low, high, colour } of bands) drawBand(sheet, xs, low.map(upAt(up)), high.map(upAt(up)), colour);
   for (const line of lines) drawLine(sheet, xs, line.values.map(upAt(up)), line);
   const y = plot.bottom + 3;
-  if (start === end) sheet.label(days[0] ?? '', x(start), y, { ...SMALL, align: 'center' });
+  if (start === end) sheet.label(dayWords(days[0] ?? ''), x(start), y, { ...SMALL, align: 'center' });
   else {
-    sheet.label(days[0] ?? '', plot.left, y, SMALL);
-    sheet.label(days.at(-1) ?? '', plot.right, y, { ...SMALL, align: 'right' });
+    sheet.label(dayWords(days[0] ?? ''), plot.left, y, SMALL);
+    sheet.label(dayWords(days.at(-1) ?? ''), plot.right, y, { ...SMALL, align: 'right' });
     const middle = new Date((start + end) / 2).toISOString().slice(0, 10);
     const wide = sheet.widthOf(middle, SMALL) * 4 < plot.right - plot.left;
     if (wide) sheet.label(middle, x(Date.parse(middle)), y, { ...SMALL, align: 'center' });

@@ -29,6 +29,7 @@ describe('the language of the shop', () => {
   const said = (locale: string, code: string): unknown => {
     const program = `import { say, counted, term } from './shared/words/say.ts';
       import { showFixed } from './shared/quantity/show.ts';
+      import { dayWords, monthWords, momentWords } from './shared/words/day.ts';
       import { readMass } from './shared/quantity/typed.ts';
       process.stdout.write(JSON.stringify(${code}))`;
     const { stdout, stderr } = run(locale, '--input-type=module', '--eval', program);
@@ -48,6 +49,16 @@ describe('the language of the shop', () => {
       'trimmed',
       'nothing',
       'Weigh',
+    ]);
+  });
+
+  it('[N16] days are written as the place writes them, and as ISO 8601 where none is named', () => {
+    const code = `[dayWords('2026-06-05'), dayWords('2026-06-05T23:30:00.000Z'), monthWords('2026-06-05'), momentWords('2026-06-05T23:30:00.000Z'), dayWords('soon')]`;
+    const dayOf = (locale: string) => (said(locale, code) as readonly string[])[0];
+    expect(said('', code)).toEqual(['2026-06-05', '2026-06-05', '2026-06', '2026-06-05 23:30 UTC', 'soon']);
+    expect(said('de-AT', code)).toEqual(['05.06.2026', '05.06.2026', 'Juni 2026', '05.06.2026 23:30 UTC', 'soon']);
+    expect(['en-GB', 'en-US', 'fr-FR', 'sv-SE'].map(dayOf)).toEqual([
+      ...['5 Jun 2026', 'Jun 5, 2026', '5 juin 2026', '5 juni 2026'],
     ]);
   });
 
