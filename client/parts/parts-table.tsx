@@ -5,7 +5,7 @@ import { Link, useLocation } from 'wouter';
 import type { AircraftReport, PartsReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import type { Line } from '#shared/part/arrange.ts';
-import { say } from '#shared/words/say.ts';
+import { counted, LOCALE, say } from '#shared/words/say.ts';
 import { useGroups } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
@@ -191,6 +191,7 @@ function turned(closed: ReadonlySet<string>, number: string): ReadonlySet<string
 function countWords(lines: readonly Line<PartReport>[], parts: readonly PartReport[], shown: Shown): string {
   const asked = lines.filter(({ isAsked }) => isAsked);
   const sumKg = asked.reduce((sum, { part }) => sum + part.predictedKg, 0);
-  const some = asked.length === parts.length ? `${parts.length}` : say`${asked.length} of ${parts.length}`;
-  return say`${some} ${parts.length === 1 ? say`part` : say`parts`} in sight, predicted ${shown.massWithUnit(sumKg)} together`;
+  const all = counted(parts.length, 'part', 'parts');
+  const some = asked.length === parts.length ? all : say`${asked.length.toLocaleString(LOCALE)} of ${all}`;
+  return say`${some} in sight, predicted ${shown.massWithUnit(sumKg)} together`;
 }

@@ -2,8 +2,8 @@
 
 import { useInfiniteQuery } from '@tanstack/react-query';
 import { Link } from 'wouter';
-import { momentWords } from '#shared/brief/standing.ts';
 import { type Act, ActsReport } from '#shared/contract/acts.ts';
+import { momentWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { ask } from '../door/ask.ts';
 import { useMay } from '../frame/signed-in.ts';
