@@ -47,7 +47,7 @@ function partsText(rows: readonly DriftReport[], units: DisplayUnits): string {
       cell: (row) => (row.differenceFraction === undefined ? '' : showPercent(row.differenceFraction, { sign: true })),
     },
     { heading: 'limit', align: 'right', cell: (row) => showMass(row.limitKg, units.mass) },
-    { heading: 'margin', align: 'right', cell: (row) => signed(row.marginEffectKg) },
+    { heading: 'effect on margin', align: 'right', cell: (row) => signed(row.marginEffectKg) },
     { heading: 'CG x mm', align: 'right', cell: (row) => millimetres(row.cgEffectM) },
     { heading: 'cause', align: 'left', cell: (row) => row.cause ?? 'not stated' },
     ...(rows.some((row) => row.disposition !== undefined) ? [DECISION] : []),
@@ -114,7 +114,7 @@ function manySmallText(rows: readonly ManySmallReport[], units: DisplayUnits): s
     { heading: `sum ${units.mass}`, align: 'right', cell: (row) => showMass(row.sumKg, units.mass, { sign: true }) },
     { heading: 'sd', align: 'right', cell: (row) => showMass(row.sdKg, units.mass) },
     {
-      heading: 'margin',
+      heading: 'effect on margin',
       align: 'right',
       cell: (row) => showMass(row.marginEffectKg, units.mass, { sign: true }),
     },

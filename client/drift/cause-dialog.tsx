@@ -9,11 +9,11 @@ import { ask, wordsOf as wordsOfError } from '../door/ask.ts';
 import { entryAt, ledgerMoved } from '../door/queries.ts';
 import { Button, Field, Picker } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
-import { FlagWord } from '../pieces/flag-word.tsx';
+import { shownIn } from '../pieces/units.ts';
 import { useDraft } from '../record/draft.ts';
 import { statementOf } from '../record/standing.ts';
 import { driftCausesOr } from '../words/choices.ts';
-import type { Decided } from './decide-dialog.tsx';
+import { type Decided, FindingLine } from './finding-line.tsx';
 
 const CAUSES = driftCausesOr(say`Choose the cause`);
 
@@ -68,9 +68,7 @@ export function CauseDialog(props: {
           state.mutate();
         }}
       >
-        <p>
-          {finding.name}: <FlagWord flag={finding.flag} />
-        </p>
+        <FindingLine finding={finding} shown={shownIn(props.aircraft)} />
         <Picker label={say`Cause`} options={CAUSES} value={cause} onChange={(next) => draft.set({ cause: next })} />
         <Field
           label={say`In words`}

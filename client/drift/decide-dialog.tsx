@@ -2,22 +2,17 @@
 
 import { useState } from 'react';
 import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.ts';
-import type { DriftReport } from '#shared/contract/drift.ts';
 import { Disposition } from '#shared/ledger/entry.ts';
 import { piecesText } from '#shared/rollup/describe-entry.ts';
 import { say, term } from '#shared/words/say.ts';
 import { Button, Choice, Field } from '../pieces/controls.tsx';
 import { Dialog } from '../pieces/dialog.tsx';
-import { FlagWord } from '../pieces/flag-word.tsx';
 import { shownIn } from '../pieces/units.ts';
 import { useDraft } from '../record/draft.ts';
 import { useRecord } from '../record/use-record.ts';
+import { type Decided, FindingLine } from './finding-line.tsx';
 
 const DECISIONS = Disposition.options.map((value) => ({ value, words: term(value) }));
-
-/** A weighed part, or an assembly as the one piece that it is. */
-export type Decided = Pick<DriftReport, 'number' | 'name' | 'pieces' | 'quantity' | 'weighingSeq' | 'flag'> &
-  Partial<Pick<DriftReport, 'netKg' | 'expectedKg' | 'differenceKg'>>;
 
 export function DecideDialog(props: {
   readonly aircraft: AircraftReport;
@@ -26,7 +21,6 @@ export function DecideDialog(props: {
   readonly onClose: () => void;
 }) {
   const { finding } = props;
-  const { massWithUnit } = shownIn(props.aircraft);
   const piece = finding.pieces.join(', ');
   const draft = useDraft(`${props.aircraft.id} decide ${finding.weighingSeq} ${piece}`, () => ({}));
   const record = useRecord(props.aircraft, (recorded) => {
@@ -65,12 +59,7 @@ export function DecideDialog(props: {
           send();
         }}
       >
-        <p>
-          {finding.name}: <FlagWord flag={finding.flag} />
-          {finding.differenceKg === undefined
-            ? null
-            : say`, ${massWithUnit(finding.netKg)} where ${massWithUnit(finding.expectedKg)} was expected: ${massWithUnit(finding.differenceKg, { sign: true })}${finding.pieces.length > 1 ? say` each` : ''}`}
-        </p>
+        <FindingLine finding={finding} shown={shownIn(props.aircraft)} />
         {isLight ? (
           <p className="notice warn">{say`A light part can be a weak part, with a dry laminate or a missing ply: inspect it before it is used.`}</p>
         ) : null}

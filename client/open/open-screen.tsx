@@ -176,7 +176,7 @@ function DoIt(props: {
   const { weighing, flag = 'in line', name = '' } = item;
   if (act.by === 'screen' || weighing === undefined) return null;
   const { seq: weighingSeq, pieces, quantity, cause } = weighing;
-  const finding = { number: item.subject, name, pieces, quantity, weighingSeq, flag, cause };
+  const finding = { number: item.subject, name, pieces, quantity, weighingSeq, flag, cause, marginKg: item.marginKg };
   return act.by === 'cause' ? (
     <CauseDialog {...rest} finding={finding} />
   ) : (
