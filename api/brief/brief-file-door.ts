@@ -1,6 +1,7 @@
 /** The door to a brief as a file (rule B4): whoever may read the brief may take it along. */
 import { createRoute, z } from '@hono/zod-openapi';
 import { type DoorApp, needs, REFUSED } from '#api/door.ts';
+import { Brief } from '#shared/contract/brief.ts';
 import { briefAt, ofBrief } from './brief-doors.ts';
 import { briefFile } from './brief-file.ts';
 import { BRIEF_FILES, MEDIA_TYPES, PAPERS } from './file-kinds.ts';
@@ -18,7 +19,10 @@ const file = createRoute({
     200: {
       description: 'The file, named after the aircraft and the brief',
       content: Object.fromEntries(
-        Object.values(MEDIA_TYPES).map((type) => [type, { schema: z.string().openapi({ format: 'binary' }) }]),
+        BRIEF_FILES.map((kind) => [
+          MEDIA_TYPES[kind],
+          { schema: kind === 'json' ? Brief : z.string().openapi({ format: 'binary' }) },
+        ]),
       ),
     },
     ...REFUSED,

@@ -65,8 +65,9 @@ export function lateralReport(lateral: Lateral | undefined): LateralReport | und
   return { ...lateral, leftmost: loadedReport(leftmost), rightmost: loadedReport(rightmost) };
 }
 
-export function worstReport({ loaded, ...worst }: Worst): WorstReport {
-  return { ...worst, loaded: loadedReport(loaded) };
+/** Field by field: what was found has its loads a second time, which is not to be sent. */
+export function worstReport({ way, side, isOutside, limitM, limitKg, outM, outKg, loaded }: Worst): WorstReport {
+  return { way, side, isOutside, limitM, limitKg, outM, outKg, loaded: loadedReport(loaded) };
 }
 
 export function loadedReport({ massKg, xM, yM, percentMac, loads }: Loaded): LoadedReport {

@@ -12,6 +12,11 @@ import { say } from '#shared/words/say.ts';
 import type { CsvRow } from './csv.ts';
 import { type Grid, type Mark, markKey } from './grid.ts';
 
+/** A workbook is packed: a small file can hold more than a browser has room for. The lists that are taken are far below both. */
+const MOST_UNPACKED_BYTES = 200 * 1_048_576;
+/** Of one sheet, from its first cell to its last one, empty ones too: each takes its room. */
+const MOST_CELLS = 4_000_000;
+
 export type Sheet = { readonly name: string; readonly grid: Grid };
 
 /** A number as the file has it, apart from text. */
@@ -29,7 +34,11 @@ export async function readWorkbook(bytes: ArrayBuffer): Promise<Result<readonly 
   if (start[0] === 0xd0 && start[1] === 0xcf)
     return unreadable(say`it is of the older kind (XLS), or locked with a password`);
   try {
-    const notes = notesOf(new Uint8Array(bytes));
+    const files = unpacked(new Uint8Array(bytes));
+    if (files === undefined) return unreadable(say`it would become larger than 200 MB when unpacked`);
+    const sizes = sheetsIn(files).map(({ xml }) => cellCount(xml));
+    if (sizes.some((count) => count > MOST_CELLS)) return unreadable(say`its cells reach further than any list does`);
+    const notes = notesOf(files);
     const read = await readXlsxFile<Digits>(bytes, { parseNumber: (text) => new Digits(text), trim: false });
     const sheets = read.map(({ sheet, data }) => ({ name: sheet, grid: gridOf(data as Cells, notes.get(sheet)) }));
     const full = sheets.filter(({ grid }) => grid.rows.length > 0);
@@ -94,22 +103,49 @@ type Notes = {
 };
 const NO_NOTES: Notes = { cells: new Map(), height: 0, widths: new Map() };
 
-/** What the values of the cells do not tell, by the name of the sheet. */
-function notesOf(bytes: Uint8Array): ReadonlyMap<string, Notes> {
-  const files = unzipSync(bytes, {
+type Files = Readonly<Record<string, Uint8Array>>;
+
+/** The files that tell of the cells; undefined where all that is packed would be too large. Nobody gets more room than the list says. */
+function unpacked(bytes: Uint8Array): Files | undefined {
+  let allBytes = 0;
+  const list = ({ originalSize }: { readonly originalSize: number }) => {
+    allBytes += originalSize;
+    return false;
+  };
+  unzipSync(bytes, { filter: list });
+  if (allBytes > MOST_UNPACKED_BYTES) return undefined;
+  return unzipSync(bytes, {
     filter: ({ name }) => /^xl\/(?:[^/]+\.xml|worksheets\/[^/]+\.xml|_rels\/.+)$/.test(name),
   });
-  const textOfFile = (name: string) => (files[name] === undefined ? '' : strFromU8(files[name]));
-  const targets = new Map(
-    tagsOf(textOfFile('xl/_rels/workbook.xml.rels'), 'Relationship').map((tag) => [tag['Id'], tag['Target'] ?? '']),
-  );
-  const perCent = perCentStyles(textOfFile('xl/styles.xml'));
-  return new Map(
-    tagsOf(textOfFile('xl/workbook.xml'), 'sheet').map((tag) => {
-      const target = (targets.get(tag['r:id'] ?? '') ?? '').replace(/^\/?(?:xl\/)?/, 'xl/');
-      return [unescaped(tag['name'] ?? ''), sheetNotes(textOfFile(target), perCent)];
-    }),
-  );
+}
+
+const textOfFile = (files: Files, name: string) => (files[name] === undefined ? '' : strFromU8(files[name]));
+
+/** Every sheet of the workbook, by its name. */
+function sheetsIn(files: Files): readonly { readonly name: string; readonly xml: string }[] {
+  const relations = tagsOf(textOfFile(files, 'xl/_rels/workbook.xml.rels'), 'Relationship');
+  const targets = new Map(relations.map((tag) => [tag['Id'], tag['Target'] ?? '']));
+  return tagsOf(textOfFile(files, 'xl/workbook.xml'), 'sheet').map((tag) => {
+    const target = (targets.get(tag['r:id'] ?? '') ?? '').replace(/^\/?(?:xl\/)?/, 'xl/');
+    return { name: unescaped(tag['name'] ?? ''), xml: textOfFile(files, target) };
+  });
+}
+
+/** Of the smallest rectangle that begins at the first cell of the sheet and holds every one that has a place. */
+function cellCount(xml: string): number {
+  let [lines, columns] = [0, 0];
+  for (const [, reference = ''] of xml.matchAll(/<c\b[^>]*?\br\s*=\s*["']([^"']*)["']/g)) {
+    const place = placeOf(reference);
+    lines = Math.max(lines, place?.line ?? 0);
+    columns = Math.max(columns, (place?.at ?? 0) + 1);
+  }
+  return lines * columns;
+}
+
+/** What the values of the cells do not tell, by the name of the sheet. */
+function notesOf(files: Files): ReadonlyMap<string, Notes> {
+  const perCent = perCentStyles(textOfFile(files, 'xl/styles.xml'));
+  return new Map(sheetsIn(files).map(({ name, xml }) => [name, sheetNotes(xml, perCent)]));
 }
 
 function sheetNotes(xml: string, perCent: ReadonlySet<string>): Notes {
@@ -136,14 +172,15 @@ function sheetNotes(xml: string, perCent: ReadonlySet<string>): Notes {
   for (const { ref = '' } of tagsOf(xml, 'mergeCell')) {
     const [from, to] = ref.split(':').map(placeOf);
     if (from === undefined || to === undefined) continue;
-    for (let line = from.line; line <= Math.min(to.line, from.line + MOST_MERGED); line += 1)
-      for (let at = from.at; at <= Math.min(to.at, from.at + MOST_MERGED); at += 1)
+    for (let line = from.line; line <= to.line && cells.size < MOST_NOTES; line += 1)
+      for (let at = from.at; at <= to.at && cells.size < MOST_NOTES; at += 1)
         if (line !== from.line || at !== from.at) note(line, at, { mark: 'merged', isPerCent: false });
   }
   return { cells, height, widths };
 }
 
-const MOST_MERGED = 5_000;
+/** A few letters can merge all cells of a sheet. */
+const MOST_NOTES = 500_000;
 
 /** The numbers of the cell styles that show per cent: the built-in formats 9 and 10, and those with the sign in them. */
 function perCentStyles(xml: string): ReadonlySet<string> {
