@@ -3,6 +3,7 @@
  * answered is SI values, stations from the datum in force, chances and likelihoods from 0 to 1. A saving above 0 makes the aircraft lighter.
  */
 import { z } from 'zod';
+import { isStorable } from '#shared/ledger/plain-text.ts';
 import { Figures, WhatIfChange, WhatIfReport } from './forecast.ts';
 
 /** What can be changed, in the words of the door. */
@@ -16,7 +17,11 @@ export const ACTS = [
 ] as const satisfies readonly WhatIfChange['act'][];
 export type Act = (typeof ACTS)[number];
 
-const word = (most: number) => z.string().max(most, `must not be longer than ${most} characters`);
+const word = (most: number) =>
+  z
+    .string()
+    .max(most, `must not be longer than ${most} characters`)
+    .refine(isStorable, 'has a character in it that cannot be kept: type it again');
 
 /** One change; the fields that belong to its act, and no other. */
 export const SentChange = z.strictObject({

@@ -41,8 +41,10 @@ export async function fuzz(world: World, given: { readonly seed: number; readonl
   return { faults: run.faults, doors: run.doors };
 }
 
-const rank = ({ name, method }: Door) =>
-  name.endsWith('}/briefs') || name.endsWith('/proposals') ? 0 : method === 'GET' ? 2 : 1;
+const RANKS: readonly RegExp[] = [/^POST .*(\/briefs|\/proposals|\/photos|\/tablets)$/, /^P(OST|ATCH)/, /^GET/];
+/** What is removed is shown no more. */
+const rank = ({ name }: Door) =>
+  /removal$|take-away$/.test(name) ? 9 : RANKS.findIndex((pattern) => pattern.test(name));
 
 /** The first account and the invented aircraft, through their doors. */
 async function beginShop({ world, doors, faults }: Run, all: readonly Door[]): Promise<void> {

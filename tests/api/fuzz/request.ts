@@ -64,7 +64,7 @@ async function senderFor(door: Door, world: World, draw: Draw, meaning: Meaning)
 function aircraftFor(door: Door, world: World, draw: Draw): string {
   const { small, demo, bare, hidden } = world.aircraft;
   // What is about a part needs one.
-  if (door.path.includes('{partId}') || door.path.endsWith('/ballast')) return draw.of([small, small, demo]);
+  if (/\{partId\}|\/ballast$|\/import$/.test(door.path)) return draw.of([small, small, demo]);
   return draw.of(door.method === 'GET' ? [small, small, demo, bare, hidden] : [small, small, small, small, demo, bare]);
 }
 

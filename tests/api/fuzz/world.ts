@@ -152,6 +152,10 @@ export class World {
     if (door.endsWith('/entries') && door.startsWith('POST')) await this.look(aircraftId);
     if (door.endsWith('/photos') && door.startsWith('POST'))
       for (const { id } of (told['photos'] ?? []) as { id: string }[]) this.photos.push({ aircraftId, id });
+    if (door.endsWith('/removal')) {
+      const at = this.photos.findIndex(({ id }) => path.includes(id));
+      if (at >= 0) this.photos.splice(at, 1);
+    }
     if (door === 'POST /api/tablets')
       for (const { id } of (told['tablets'] ?? []) as { id: string }[])
         if (id !== this.#tablet.id) this.tablets.push(id);
