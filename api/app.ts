@@ -24,6 +24,7 @@ import { partDoors } from './ledger/part-doors.ts';
 import { reportDoors } from './ledger/report-doors.ts';
 import { liveDoors } from './live/live-door.ts';
 import { loadingDoors } from './loading/loading-doors.ts';
+import { numberRequests, tellRequests } from './log/tell-requests.ts';
 import { peopleDoors } from './people/people-doors.ts';
 import { sessionDoors } from './people/session-doors.ts';
 import { tabletDoors } from './people/tablet-doors.ts';
@@ -54,6 +55,8 @@ export function makeApp(services: Services): DoorApp {
     c.set('services', services);
     await next();
   });
+  app.use(numberRequests());
+  app.use(tellRequests);
   app.use(securityHeaders);
   // Left alone is the live line: packed, its messages would wait for one another.
   const pack = compress({ threshold: 2048 });

@@ -20,6 +20,8 @@ export type DoorRole = 'public' | Role;
 export type DoorEnv = {
   Variables: {
     services: Services;
+    /** A proxy's, or made here; sent back, and beside every fault in the log. */
+    requestId: string;
     /** Set where the door asks for a role: with the role they have on the aircraft of the path. */
     person?: Person;
     tokenHash?: string;

@@ -8,6 +8,7 @@ import { ArchiveWork } from './archive/archive-work.ts';
 import { type BackupPlan, Backups } from './backup/backups.ts';
 import { ListReader } from './import/list-reader.ts';
 import { LiveLines } from './live/live-lines.ts';
+import type { RequestFacts } from './log/log.ts';
 import { FirstRunCode } from './people/first-run-code.ts';
 import { Throttle } from './people/throttle.ts';
 import { PhotoWork } from './photo/remake.ts';
@@ -16,6 +17,16 @@ export type CreateDemonstration = (
   db: Kysely<Database>,
   stamp: { readonly by: string; readonly today: string },
 ) => Promise<{ readonly ok: true; readonly aircraftId: string } | { readonly ok: false; readonly refusal: Refusal }>;
+
+/** Is told what the server does, and may only look: the log and the figures for a monitor. */
+export type Watch = {
+  request(facts: RequestFacts): void;
+  /** Entries that were not there before. */
+  recorded(entries: number): void;
+};
+
+/** Where the server stands, for whoever sends requests its way. */
+export type Standing = { isStopping: boolean };
 
 /** What surrounds the server; a test gives others. */
 export type Surroundings = {
@@ -34,6 +45,7 @@ export type Surroundings = {
   readonly trust?: string | undefined;
   /** Where the key of the shop is kept that signs checkpoints; made there with the first. */
   readonly checkpointKeyFile?: string | undefined;
+  readonly watch?: Watch;
   readonly heartbeatMs?: number;
   /** How long a reader waits for a ledger that is being read before it is told how far that has come. */
   readonly patienceMs?: number;
@@ -49,6 +61,8 @@ export type Services = Surroundings & {
   readonly photos: PhotoWork;
   readonly firstRunCode: FirstRunCode;
   readonly throttle: Throttle;
+  readonly watch: Watch;
+  readonly standing: Standing;
   /** Ends every live line, the threads that read lists and pack aircraft, and a backup that is being made. The store is the caller's to close. */
   readonly stop: () => void;
 };
@@ -59,11 +73,17 @@ export function makeServices(given: Surroundings): Services {
   const listReader = new ListReader(db);
   const archives = new ArchiveWork();
   const photos = new PhotoWork();
+  const watch = given.watch ?? { request: () => undefined, recorded: () => undefined };
   const backups = new Backups({ ...given.backupPlan, db, now: given.now, err: given.err });
   return {
     ...given,
     db,
-    ledgers: new LiveLedgers(db, given.patienceMs === undefined ? {} : { patienceMs: given.patienceMs }),
+    ledgers: new LiveLedgers(db, {
+      ...(given.patienceMs === undefined ? {} : { patienceMs: given.patienceMs }),
+      onRecorded: () => watch.recorded(1),
+    }),
+    watch,
+    standing: { isStopping: false },
     lines,
     firstRunCode: new FirstRunCode(given.out),
     throttle: new Throttle(),

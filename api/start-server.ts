@@ -5,8 +5,10 @@ import type { Server } from 'node:http';
 import { createServer as createTlsServer, type Server as TlsServer } from 'node:https';
 import { type AddressInfo, isIPv6 } from 'node:net';
 import { join } from 'node:path';
+import { setTimeout as sleep } from 'node:timers/promises';
 import { createSecureContext } from 'node:tls';
 import { createAdaptorServer } from '@hono/node-server';
+import { closest } from 'fastest-levenshtein';
 import { Hono } from 'hono';
 import { createDemonstration } from '#db/demo/create-demonstration.ts';
 import { openStore, type StorePlace } from '#db/engine/open-store.ts';
@@ -15,29 +17,37 @@ import { LOCALE } from '#shared/words/say.ts';
 import { makeApp } from './app.ts';
 import { movedForward } from './command/with-store.ts';
 import type { DoorEnv } from './door.ts';
+import { type Log, makeLog, type Streams } from './log/log.ts';
+import { Metrics } from './metrics/metrics.ts';
+import { metricsApp } from './metrics/metrics-app.ts';
 import { OptionRefusal, type ServerOptions, type TlsOptions } from './server-options.ts';
-import { makeServices } from './services.ts';
+import { SETTINGS } from './server-settings.ts';
+import { makeServices, type Services } from './services.ts';
 import { networkAddresses, placeOfThisMachine } from './tls/addresses.ts';
 import { type LocalTls, localTls, type Pair } from './tls/local-authority.ts';
 import { fingerprintOf, trustPages } from './tls/trust-pages.ts';
 import { securityHeaders } from './web/security-headers.ts';
 
-type Streams = { readonly out: { write(text: string): unknown }; readonly err: { write(text: string): unknown } };
-
 export type RunningServer = { readonly port: number; readonly httpPort: number | undefined; stop(): Promise<void> };
 
 const CLIENT_FOLDER = join(import.meta.dirname, '../client/dist', LOCALE);
 /** Requests under way get this long to end when the server stops. */
-const LAST_REQUESTS_MS = 5_000;
+const LAST_REQUESTS_MS = 7_000;
 /** How often it is looked up whether the machine has moved to other addresses, or the certificate nears its end. */
 const RENEWAL_CHECK_MS = 60 * 60 * 1000;
 
-export async function startServer(options: ServerOptions, streams: Streams): Promise<RunningServer> {
+export async function startServer(options: ServerOptions, given: Streams): Promise<RunningServer> {
+  const log = makeLog(options.log ?? 'plain', given, () => new Date());
+  for (const stranger of options.strangers ?? []) log.err.write(strangerWords(stranger));
+  return startWith(options, log);
+}
+
+async function startWith(options: ServerOptions, log: Log): Promise<RunningServer> {
   const { place, tls } = options;
   const given = tls.kind === 'given' ? await givenPair(tls) : undefined;
-  if (isNewFolder(place)) streams.out.write('Preparing a new data folder: this takes a few seconds.\n');
+  if (isNewFolder(place)) log.out.write('Preparing a new data folder: this takes a few seconds.\n');
   const store = await openStore(place, { backups: options.backups.folder });
-  if (store.backedUpTo !== undefined) streams.out.write(movedForward(store.backedUpTo));
+  if (store.backedUpTo !== undefined) log.out.write(movedForward(store.backedUpTo));
   // What has been opened, to be closed in the opposite order: at the end, or where the start fails half-way.
   const closers: (() => unknown)[] = [() => store.close()];
   const stop = async () => {
@@ -45,26 +55,44 @@ export async function startServer(options: ServerOptions, streams: Streams): Pro
   };
   try {
     const made = given === undefined ? await madeHere(tls) : { server: given, authority: undefined };
+    const metrics = options.metrics === undefined ? undefined : new Metrics();
     const services = makeServices({
       store,
       now: () => new Date(),
-      ...streams,
+      out: log.out,
+      err: log.err,
       isSecure: made !== undefined,
       clientFolder: CLIENT_FOLDER,
       createDemonstration,
       backupPlan: options.backups,
       trust: made?.authority,
       checkpointKeyFile: options.checkpointKeyFile,
+      watch: {
+        request: (facts) => {
+          log.request(facts);
+          metrics?.request(facts);
+        },
+        recorded: (entries) => metrics?.recorded(entries),
+      },
     });
     const server = serverFor(makeApp(services).fetch, made);
-    closers.push(() => closed(server));
-    // Before the server itself, which waits for its live lines to end.
+    // Requests under way need these until they end.
     closers.push(services.stop);
+    closers.push(() => closed(server));
     const port = await listen(server, options.host, options.port);
     const trust = await listenForTrust(options, made?.authority);
     if (trust !== undefined) closers.push(() => closed(trust.server));
-    closers.push(renewing(tls, server, streams));
-    tellAddresses(options, port, trust?.port, made?.authority, streams);
+    if (options.metrics !== undefined && metrics !== undefined) {
+      metrics.measure({ ...services, poolUse: store.poolUse });
+      const figures = createAdaptorServer({ fetch: metricsApp(metrics).fetch }) as Server;
+      const { host } = options.metrics;
+      const at = await listen(figures, host, options.metrics.port, '--metrics-port');
+      closers.push(() => closed(figures));
+      log.out.write(`Figures for a monitor are at http://${bracketed(host)}:${at}/metrics\n`);
+    }
+    closers.push(renewing(tls, server, log));
+    closers.push(() => leave(services, options.drainMs ?? 0));
+    tellAddresses(options, port, trust?.port, made?.authority, log);
     if (await isFirstRun(store.db)) services.firstRunCode.show();
     services.backups.keepSchedule();
     return { port, httpPort: trust?.port, stop };
@@ -72,6 +100,19 @@ export async function startServer(options: ServerOptions, streams: Streams): Pro
     await stop();
     throw error;
   }
+}
+
+/** Most likely one that is spelled wrong: what it was to say is not heard. */
+function strangerWords(variable: string): string {
+  const known = SETTINGS.flatMap((setting) => ('variable' in setting ? [setting.variable] : []));
+  return `${variable} is set and means nothing to the server: is it ${closest(variable, known)}? Option --help lists all of them.\n`;
+}
+
+/** Says that this server stops, serves on for as long as was asked, then sends the pages elsewhere. */
+async function leave({ standing, lines }: Services, drainMs: number): Promise<void> {
+  standing.isStopping = true;
+  if (drainMs > 0) await sleep(drainMs);
+  lines.leave();
 }
 
 function serverFor(fetch: FetchCallback, made: Certificate | undefined): Server | TlsServer {
@@ -126,11 +167,11 @@ async function listenForTrust(
   return { server, port: await listen(server, host, tls.httpPort) };
 }
 
-function listen(server: Server | TlsServer, host: string, port: number): Promise<number> {
+function listen(server: Server | TlsServer, host: string, port: number, option = '--port'): Promise<number> {
   return new Promise((resolve, reject) => {
     server.once('error', (error) =>
       reject(
-        new OptionRefusal(`Cannot listen at ${host}, port ${port}: ${error.message}. Choose another with --port.`),
+        new OptionRefusal(`Cannot listen at ${host}, port ${port}: ${error.message}. Choose another with ${option}.`),
       ),
     );
     server.listen(port, host, () => resolve((server.address() as AddressInfo).port));

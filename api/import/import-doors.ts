@@ -106,8 +106,8 @@ export function importDoors(app: DoorApp): void {
       mustBeAsShown(answer, digest);
       return answer;
     };
-    const { db, err } = c.get('services');
-    const body = recordingOf({ db, aircraftId: aircraftAt(c).id, first, again, c, err });
+    const { db, err, watch } = c.get('services');
+    const body = recordingOf({ db, aircraftId: aircraftAt(c).id, first, again, c, err, watch });
     const answer: Response = c.body(body, 200, {
       'Content-Type': 'application/x-ndjson; charset=utf-8',
       // Packed, the lines would wait for one another.

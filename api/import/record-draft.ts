@@ -17,6 +17,7 @@ type Recording = {
   readonly again: () => Promise<DraftAnswer>;
   readonly c: Context;
   readonly err: { write(text: string): unknown };
+  readonly watch: { recorded(entries: number): void };
 };
 
 const MOST_TRIES = 20;
@@ -50,7 +51,7 @@ export function recordingOf(recording: Recording): ReadableStream<Uint8Array> {
 }
 
 async function record(
-  { db, aircraftId, first, again }: Recording,
+  { db, aircraftId, first, again, watch }: Recording,
   tell: (line: ImportProgress) => void,
   isCancelled: () => boolean,
 ): Promise<number> {
@@ -65,7 +66,11 @@ async function record(
       tell({ recorded, total });
     };
     const answer = await appendEntries(db, { aircraftId, contents, expectedSeq: headSeq, onProgress });
-    if (answer.ok) return answer.entries.filter(({ replayed }) => !replayed).length;
+    if (answer.ok) {
+      const recorded = answer.entries.filter(({ replayed }) => !replayed).length;
+      watch.recorded(recorded);
+      return recorded;
+    }
     if (answer.refusal.code !== 'ledger-moved-on' || tries === MOST_TRIES) throw new Problem('list-moved-on');
     draft = await again();
   }

@@ -51,7 +51,10 @@ export class LiveLines {
       {
         start: (controller) => {
           line = { tokenHash, controller };
-          if (this.#isClosed) return controller.close();
+          if (this.#isClosed) {
+            controller.enqueue(this.#encoder.encode(farewell()));
+            return controller.close();
+          }
           const ofSession = [...this.#lines].filter((one) => one.tokenHash === tokenHash);
           const [oldest] = ofSession;
           if (oldest !== undefined && ofSession.length >= MOST_OF_SESSION) this.#close(oldest);
@@ -73,6 +76,16 @@ export class LiveLines {
         if ((await this.#personOf(line)) === undefined) this.#close(line);
         else this.#send(line, ': still here\n\n');
     });
+  }
+
+  get count(): number {
+    return this.#lines.size;
+  }
+
+  /** Tells every page that this server stops, and closes its line: the page opens another, at another server where there is one. */
+  leave(): void {
+    for (const line of [...this.#lines]) this.#send(line, farewell());
+    this.close();
   }
 
   close(): void {
@@ -125,4 +138,9 @@ export class LiveLines {
       if (!this.#isClosed) this.#given.err.write(`The live line missed a message: ${String(error)}\n`);
     });
   }
+}
+
+/** Not all pages come back in the same moment. */
+function farewell(): string {
+  return `retry: ${500 + Math.floor(Math.random() * 1_500)}\nevent: leaving\ndata: this server stops\n\n`;
 }

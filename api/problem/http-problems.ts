@@ -120,6 +120,18 @@ export const HTTP_PROBLEMS = {
     words: say`Too many people are signing in at this moment.`,
     remedy: say`Wait a few seconds and try again.`,
   },
+  stopping: {
+    status: 503,
+    title: say`The server stops`,
+    words: say`This server is being stopped.`,
+    remedy: say`Ask again in a moment, or another server. What has been acknowledged is recorded.`,
+  },
+  'database-away': {
+    status: 503,
+    title: say`The database does not answer`,
+    words: say`The server cannot reach its database. Whether what was sent has been recorded is not known.`,
+    remedy: say`Send it again in a moment, unchanged: it is recorded once at most.`,
+  },
   'reading-ledger': {
     status: 503,
     title: say`Reading the ledger`,

@@ -2,10 +2,10 @@
  * The one place where an error becomes an answer: RFC 9457 problem details. A bug tells the sender nothing but a number, under which
  * the log has the rest.
  */
-import { randomBytes } from 'node:crypto';
 import type { Context } from 'hono';
 import { HTTPException } from 'hono/http-exception';
 import type { z } from 'zod';
+import { isDatabaseAway } from '#db/engine/database-away.ts';
 import { TooBusy } from '#db/people/password.ts';
 import type { ProblemReport } from '#shared/contract/aircraft.ts';
 import { explain } from '#shared/problem/registry.ts';
@@ -22,6 +22,10 @@ const MOST_TOLD = 200;
 export function toProblem(error: unknown, c: Context, log: { write(text: string): unknown }): Response {
   const problem = asProblem(error);
   const known = HTTP_PROBLEMS[problem.code];
+  const isOurs = known.status >= 500;
+  const requestId: string = c.get('requestId');
+  if (problem.code === 'database-away')
+    log.write(`The database does not answer (request ${requestId}): ${problem.cause}\n`);
   const [first] = problem.problems;
   const told = problem.problems.slice(0, MOST_TOLD);
   const detail = problem.problems.length === 1 && first !== undefined ? first.words : known.words;
@@ -34,6 +38,7 @@ export function toProblem(error: unknown, c: Context, log: { write(text: string)
     remedy: problem.problems.length === 1 && first !== undefined ? first.remedy : known.remedy,
     ...(told.length === 0 ? {} : { problems: told }),
     ...(problem.progress === undefined ? {} : { progress: problem.progress }),
+    ...(isOurs ? { requestId } : {}),
   };
   return c.body(JSON.stringify(report), known.status, {
     'Content-Type': 'application/problem+json',
@@ -60,6 +65,7 @@ function asProblem(error: unknown): Problem {
     const code = EXCEPTIONS[error.status];
     if (code !== undefined) return new Problem(code);
   }
+  if (isDatabaseAway(error)) return new Problem('database-away', { cause: error, retryAfterS: 2 });
   return new Problem('server-fault', { cause: error });
 }
 
@@ -80,7 +86,7 @@ function placedIssues(issue: z.core.$ZodIssue): readonly Placed[] {
 }
 
 function logged(error: unknown, c: Context, log: { write(text: string): unknown }): string {
-  const id = randomBytes(4).toString('hex');
+  const id = c.get('requestId');
   const words = error instanceof Error ? (error.stack ?? error.message) : String(error);
   // The path is the sender's: with a line end in it, it would forge a line of the log.
   log.write(`Fault ${id} at ${c.req.method} ${encodeURI(c.req.path.toWellFormed())}: ${words}\n`);

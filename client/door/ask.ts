@@ -45,9 +45,7 @@ export async function askFile(path: string): Promise<Blob> {
   if (response.ok) return response.blob();
   const problem = ProblemReport.safeParse(await response.json().catch(() => undefined));
   if (response.status === 401) whenSignedOut();
-  throw new ProblemError(
-    problem.success ? problem.data : unreachable(`The server answered ${response.status} and no words.`),
-  );
+  throw new ProblemError(problem.success ? problem.data : wordless(response));
 }
 
 /** Asks the server; answers the parsed reply. Throws `ProblemError`. */
@@ -58,9 +56,13 @@ export async function ask<Schema extends z.ZodType>(path: string, request: Ask<S
   if (response.ok) return request.reply.parse(body);
   const problem = ProblemReport.safeParse(body);
   if (response.status === 401 && path !== '/api/sign-in') whenSignedOut();
-  throw new ProblemError(
-    problem.success ? problem.data : unreachable(`The server answered ${response.status} and no words.`),
-  );
+  throw new ProblemError(problem.success ? problem.data : wordless(response));
+}
+
+/** Its number, where it has one, is what whoever runs the server asks for. */
+function wordless({ status, headers }: Response): ProblemReport {
+  const number = headers.get('x-request-id');
+  return unreachable(`The server answered ${status} and no words${number === null ? '' : ` (request ${number})`}.`);
 }
 
 /** Broken off on its way, or put in the server's place by something in between. */

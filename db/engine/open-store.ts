@@ -17,11 +17,16 @@ import { StoreRefusal } from '#db/engine/store-refusal.ts';
 
 export type StorePlace = { kind: 'folder'; path: string } | { kind: 'memory' } | { kind: 'postgres'; url: string };
 
+/** Connections to the database at this moment. */
+export type PoolUse = { readonly total: number; readonly idle: number; readonly waiting: number };
+
 export type Store = {
   db: Kysely<Database>;
   engine: StorePlace['kind'];
   /** Tells of new entries, whichever process recorded them. */
   feed: EntryFeed;
+  /** Undefined with the embedded engine, which has one connection and never another. */
+  poolUse: (() => PoolUse) | undefined;
   /** The backup that was made before the data were moved forward to this version's schema, where they were. */
   backedUpTo: string | undefined;
   /** Waits for running queries, stops the engine, frees the folder. May be called more than once. */
@@ -50,7 +55,8 @@ export async function openStore(where: StorePlace, opening: Opening = {}): Promi
         ? await openFolder(where.path, whole)
         : await openEmbedded(undefined, whole);
   const { db, feed, backedUpTo, close } = opened;
-  return { db, engine: where.kind, feed, backedUpTo, close: once(close) };
+  const poolUse = 'poolUse' in opened ? opened.poolUse : undefined;
+  return { db, engine: where.kind, feed, poolUse, backedUpTo, close: once(close) };
 }
 
 /** The folder engine with its sync counter; apart from `openStore` so that a test can read the counter. */

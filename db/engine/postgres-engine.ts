@@ -10,6 +10,7 @@ import type { Database } from '#db/database.ts';
 import { ensureAppRole, takeOnAppRole } from '#db/engine/app-role.ts';
 import { columnParsers } from '#db/engine/column-parsers.ts';
 import { type EntryFeed, postgresFeed } from '#db/engine/entry-feed.ts';
+import type { PoolUse } from '#db/engine/open-store.ts';
 import { type Opening, readySchema } from '#db/engine/ready-schema.ts';
 import { sqlState } from '#db/engine/sql-state.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
@@ -26,7 +27,13 @@ const oldestServerVersion = 150_000;
 export async function openPostgres(
   url: string,
   opening: Opening,
-): Promise<{ db: Kysely<Database>; feed: EntryFeed; backedUpTo: string | undefined; close(): Promise<void> }> {
+): Promise<{
+  db: Kysely<Database>;
+  feed: EntryFeed;
+  poolUse: () => PoolUse;
+  backedUpTo: string | undefined;
+  close(): Promise<void>;
+}> {
   const place = describePlace(url);
   const ownerDb = new Kysely<unknown>({ dialect: new PostgresDialect({ pool: makePool(url, 1) }) });
   let backedUpTo: string | undefined;
@@ -39,13 +46,13 @@ export async function openPostgres(
   } finally {
     await ownerDb.destroy();
   }
-  const db = new Kysely<Database>({
-    dialect: new PostgresDialect({ pool: makePool(url, poolSize), onCreateConnection: takeOnAppRole }),
-  });
+  const pool = makePool(url, poolSize);
+  const db = new Kysely<Database>({ dialect: new PostgresDialect({ pool, onCreateConnection: takeOnAppRole }) });
   const feed = postgresFeed(url);
   return {
     db,
     feed,
+    poolUse: () => ({ total: pool.totalCount, idle: pool.idleCount, waiting: pool.waitingCount }),
     backedUpTo,
     async close() {
       await feed.close();
@@ -65,6 +72,8 @@ function makePool(url: string, max: number): pg.Pool {
   });
   // An idle connection that breaks must not end the process. The pool drops it; the next query reports or reconnects.
   pool.on('error', () => undefined);
+  // Nor one that breaks while it is lent out, between two statements of a transaction: the pool listens to idle ones alone.
+  pool.on('connect', (client) => client.on('error', () => undefined));
   return pool;
 }
 

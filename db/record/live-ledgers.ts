@@ -65,9 +65,17 @@ export class LiveLedgers {
 
   readonly #patienceMs: number;
 
-  constructor(db: Kysely<Database>, given: { readonly patienceMs?: number } = {}) {
+  readonly #onRecorded: () => void;
+
+  constructor(db: Kysely<Database>, given: { readonly patienceMs?: number; readonly onRecorded?: () => void } = {}) {
     this.#db = db;
     this.#patienceMs = given.patienceMs ?? PATIENCE_MS;
+    this.#onRecorded = given.onRecorded ?? (() => undefined);
+  }
+
+  /** How many aircraft are held in memory. */
+  get count(): number {
+    return this.#kept.size;
   }
 
   /**
@@ -191,6 +199,7 @@ export class LiveLedgers {
         const [appended] = answer.entries;
         if (appended === undefined) throw new Error('an append of one entry answers for one entry');
         const { seq, recordedAt, replayed } = appended;
+        if (!replayed) this.#onRecorded();
         if (seq === kept.entries.length + 1) {
           kept.entries.push({ seq, recordedAt, entry });
           this.#foldOn(aircraftId, kept);

@@ -86,5 +86,7 @@ export const ProblemReport = z.object({
     .optional(),
   /** How far something has come that is worth waiting for, in entries. */
   progress: z.object({ done: z.int(), of: z.int() }).optional(),
+  /** Under which the server's log has the request; told where the server and not the sender is to blame. */
+  requestId: z.string().optional(),
 });
 export type ProblemReport = z.infer<typeof ProblemReport>;

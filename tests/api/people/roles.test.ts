@@ -11,6 +11,7 @@ import { describeOnBothEngines } from '#tests/support/engines.ts';
 /** Written out here, so that a door cannot change who may come in without this test being changed as well. */
 const DOORS: Readonly<Record<string, 'public' | Role>> = {
   'GET /api/health': 'public',
+  'GET /api/ready': 'public',
   'GET /api/session': 'public',
   'POST /api/first-run': 'public',
   'POST /api/sign-in': 'public',

@@ -178,7 +178,7 @@ describe('doors', () => {
       'server-fault',
     );
     expect(JSON.stringify(report)).not.toContain('secret');
-    const number = /fault ([0-9a-f]{8})/.exec(report.detail)?.[1];
+    const number = /fault ([0-9a-f]{12})/.exec(report.detail)?.[1];
     expect(broken.logged.join('')).toContain(`Fault ${number} at GET /api/session`);
     expect(broken.logged.join('')).toContain('the secret of the database');
     // A line end in the address must not begin a line of the log.

@@ -1,5 +1,5 @@
 /** The server as a process: started with a word, spoken to over sockets, stopped with a signal. */
-import { execFile, spawn } from 'node:child_process';
+import { execFile } from 'node:child_process';
 import { X509Certificate } from 'node:crypto';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { get as httpGet } from 'node:http';
@@ -8,46 +8,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { makeDatabase, removePlace } from '#tests/support/engines.ts';
+import { startServerProcess as start } from '#tests/support/server-process.ts';
 
 const SERVER = join(import.meta.dirname, '../../../api/server.ts');
-
-type Running = {
-  said: () => string;
-  until(what: RegExp): Promise<RegExpExecArray>;
-  ended: Promise<number | null>;
-  stop(): Promise<number | null>;
-};
-
-function start(args: readonly string[], env: Record<string, string> = {}): Running {
-  const child = spawn(process.execPath, [SERVER, ...args], {
-    env: { ...process.env, DATABASE_URL: '', ...env },
-    stdio: ['ignore', 'pipe', 'pipe'],
-  });
-  let text = '';
-  for (const stream of [child.stdout, child.stderr])
-    stream.on('data', (chunk) => {
-      text += String(chunk);
-    });
-  const gone = new Promise<number | null>((resolve) => child.once('close', resolve));
-  return {
-    said: () => text,
-    ended: gone,
-    async until(what) {
-      for (let tries = 0; tries < 600; tries += 1) {
-        const found = what.exec(text);
-        if (found !== null) return found;
-        if (child.exitCode !== null) break;
-        await new Promise((resolve) => setTimeout(resolve, 50));
-      }
-      child.kill('SIGKILL');
-      throw new Error(`the server said only: ${text}`);
-    },
-    stop() {
-      child.kill('SIGTERM');
-      return gone;
-    },
-  };
-}
 
 type Answer = { status: number | undefined; headers: Record<string, unknown>; text: string };
 
