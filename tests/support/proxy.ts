@@ -16,10 +16,9 @@ export async function proxyBefore(targets: readonly string[]): Promise<Proxy> {
   const look = async () => {
     const answers = await Promise.all(
       targets.map((target) =>
-        fetch(`${target}/api/ready`, { signal: AbortSignal.timeout(5_000) }).then(
-          async (answer) => [target, (await answer.text()) !== '' && answer.ok] as const,
-          () => [target, false] as const,
-        ),
+        fetch(`${target}/api/ready`, { signal: AbortSignal.timeout(5_000) })
+          .then(async (answer) => [target, (await answer.text()) !== '' && answer.ok] as const)
+          .catch(() => [target, false] as const),
       ),
     );
     ready = answers.filter(([, isReady]) => isReady).map(([target]) => target);

@@ -65,7 +65,7 @@ it('[Y5] killed and stopped in turn under load they lose nothing, repeat nothing
     const entry = { id: crypto.randomUUID(), kind: 'note', text: 'from the first' };
     while (!lineOfB.isOpen()) await sleep(20);
     expect((await sendJson(`${a}/api/aircraft/${id}/entries`, { cookie, body: entry })).status).toBe(201);
-    expect((await sendJson(`${b}/api/aircraft/${id}`, { cookie })).body).toMatchObject({ headSeq: 2 });
+    expect((await sendJson(`${b}/api/aircraft/${id}/entries`, { cookie })).body).toMatchObject({ seq: 2 });
     while (!lineOfB.heard.has(2)) await sleep(20);
     lineOfB.close();
     // The same entry sent to the other is known for the same.
@@ -88,7 +88,9 @@ it('[Y5] killed and stopped in turn under load they lose nothing, repeat nothing
       if (how === 'stop') expect(status).toBe(0);
       // The other one carries on alone.
       await more(10);
-      servers[at] = start(new URL(addresses[at] ?? '').port);
+      const again = start(new URL(addresses[at] ?? '').port);
+      servers[at] = again;
+      await again.address();
       while (proxy.readyCount() < 2) await sleep(20);
       await more(10);
     }
@@ -110,7 +112,7 @@ it('[Y5] killed and stopped in turn under load they lose nothing, repeat nothing
     while (!line.heard.has(head)) await sleep(20);
     line.close();
     for (const at of addresses)
-      expect((await sendJson(`${at}/api/aircraft/${id}`, { cookie })).body).toMatchObject({ headSeq: head });
+      expect((await sendJson(`${at}/api/aircraft/${id}/entries`, { cookie })).body).toMatchObject({ seq: head });
   } finally {
     close();
     await Promise.all(servers.map((server) => server.kill()));
