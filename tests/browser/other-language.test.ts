@@ -90,7 +90,20 @@ describe('another language', () => {
 const SCREENS = [
   ...['ledger', 'open', 'parts', 'parts/W-11', 'parts/W-11/lay-up', 'lay-up-accuracy', 'weigh', 'processes', 'what-if'],
   ...['loading', 'aircraft-weighing', 'brief', 'labels', 'bring', 'where'],
-  ...['', '/targets', '/groups', '/allowances', '/materials', '/scales', '/datum', '/carry'].map((of) => `set-up${of}`),
+  ...[
+    '',
+    '/targets',
+    '/groups',
+    '/allowances',
+    '/materials',
+    '/scales',
+    '/datum',
+    '/carry',
+    '/access',
+    '/acts',
+    '/verify',
+    '/backup',
+  ].map((of) => `set-up${of}`),
 ];
 const AROUND = ['/people', '/new', '/new/list', '/guide/crew', '/guide/lead'];
 

@@ -14,6 +14,9 @@ const FOLDER = 'screens';
 const SIDE_BY_SIDE = 3;
 const SCREENS = [...PAGES, ...DIALOGS, ...SHOP_SCREENS];
 
+/** Asked for something that there is not. */
+export class NotKnown extends Error {}
+
 /** As typed: nothing is all. A screen is also named by its beginning and a star, `set-up*`. */
 export type Asked = {
   readonly screen?: string[];
@@ -88,6 +91,6 @@ function chosen<Name extends string>(asked: readonly string[] | undefined, all: 
   const fits = (one: string, name: string) => (one.endsWith('*') ? name.startsWith(one.slice(0, -1)) : name === one);
   const wanted = asked.flatMap((words) => words.split(','));
   const unknown = wanted.find((one) => !all.some((name) => fits(one, name)));
-  if (unknown !== undefined) throw new Error(`"${unknown}" is none of: ${all.join(', ')}.`);
+  if (unknown !== undefined) throw new NotKnown(`"${unknown}" is none of: ${all.join(', ')}.`);
   return all.filter((name) => wanted.some((one) => fits(one, name)));
 }

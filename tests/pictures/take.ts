@@ -5,7 +5,7 @@
 import { parseArgs } from 'node:util';
 import { chromium } from 'playwright-core';
 import { CHROMIUM_ARGS, findChromium } from '#tests/support/chromium.ts';
-import { takeAll } from './all.ts';
+import { NotKnown, takeAll } from './all.ts';
 import { takeReadme } from './readme.ts';
 
 const { values, positionals } = parseArgs({
@@ -23,7 +23,12 @@ const browser = await chromium.launch({ executablePath: findChromium(), args: CH
 try {
   if (positionals[0] === 'all') await takeAll(browser, values);
   else if (positionals.length === 0) await takeReadme(browser);
-  else throw new Error(`"${positionals[0]}" is not known: take "all" of them, or say nothing for those of the README.`);
+  else
+    throw new NotKnown(`"${positionals[0]}" is not known: take "all" of them, or say nothing for those of the README.`);
+} catch (error) {
+  if (!(error instanceof NotKnown)) throw error;
+  process.stderr.write(`${error.message}\n`);
+  process.exitCode = 2;
 } finally {
   await browser.close();
 }

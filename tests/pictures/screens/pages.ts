@@ -11,7 +11,9 @@ const SET_UP = [
   'materials',
   'scales',
   'people',
+  'access',
   'verify',
+  'acts',
   'carry',
   'backup',
 ] as const;
