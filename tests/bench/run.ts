@@ -6,6 +6,7 @@ import { benchBackup } from './backup.ts';
 import { benchFold } from './fold.ts';
 import { benchForecast } from './forecast.ts';
 import { benchHistory } from './history.ts';
+import { benchLoad } from './load.ts';
 import { benchMemory } from './memory.ts';
 import { benchMesh } from './mesh.ts';
 import { benchOpenList } from './open-list.ts';
@@ -22,6 +23,7 @@ const BENCHES: Readonly<Record<string, () => Promise<string>>> = {
   running: benchRunning,
   forecast: benchForecast,
   history: benchHistory,
+  load: benchLoad,
   memory: benchMemory,
   'open-list': benchOpenList,
 };

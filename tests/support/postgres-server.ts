@@ -46,7 +46,10 @@ async function importEmbeddedPostgres() {
   return EmbeddedPostgres;
 }
 
-async function startServer(): Promise<{ url: string; stop(): Promise<void> }> {
+/** The tests need no power-cut safety of this server; it only makes them slower. */
+const UNSAFE = ['-c', 'fsync=off'];
+
+export async function startServer(flags: readonly string[] = UNSAFE): Promise<{ url: string; stop(): Promise<void> }> {
   const folder = join(tmpdir(), `tarebook-test-postgres-${randomUUID()}`);
   await mkdir(folder, { mode: 0o755 });
   const port = await freePort();
@@ -63,8 +66,7 @@ async function startServer(): Promise<{ url: string; stop(): Promise<void> }> {
     persistent: true,
     createPostgresUser: true,
     initdbFlags: ['--encoding=UTF8', '--locale=C'],
-    // The tests need no power-cut safety of this server; it only makes them slower.
-    postgresFlags: ['-c', 'fsync=off', '-c', 'max_connections=200'],
+    postgresFlags: [...flags, '-c', 'max_connections=200'],
     onLog: note,
     onError: note,
   });
