@@ -11,6 +11,7 @@ import { benchMemory } from './memory.ts';
 import { benchMesh } from './mesh.ts';
 import { benchOpenList } from './open-list.ts';
 import { benchParts } from './parts.ts';
+import { benchPlans } from './plans.ts';
 import { benchRecording } from './recording.ts';
 import { benchRunning } from './running.ts';
 
@@ -26,6 +27,7 @@ const BENCHES: Readonly<Record<string, () => Promise<string>>> = {
   load: benchLoad,
   memory: benchMemory,
   'open-list': benchOpenList,
+  plans: benchPlans,
 };
 
 const asked = process.argv.slice(2);
