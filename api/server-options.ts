@@ -18,6 +18,10 @@ export type ServerOptions = {
   readonly host: string;
   readonly port: number;
   readonly tls: TlsOptions;
+  /** A proxy before this server serves https and says where a request comes from. */
+  readonly isBehindProxy?: boolean;
+  /** How long a request may take to come in. */
+  readonly patience?: { readonly headersMs: number; readonly requestMs: number };
   readonly backups: BackupPlan;
   /** Undefined with a PostgreSQL server where nobody names one: then nothing is signed. */
   readonly checkpointKeyFile?: string | undefined;
@@ -64,6 +68,7 @@ export function readServerOptions(args: readonly string[], env: Env): ServerOpti
       (countOf('drain-seconds', textOf('drain-seconds', 'TAREBOOK_DRAIN_SECONDS'), { least: 0, most: 300 }) ?? 0),
     strangers: strangersIn(env),
     tls: tlsOf(textOf, place),
+    isBehindProxy: isBehindProxy(given, env),
     backups: {
       folder: textOf('backup-folder', 'TAREBOOK_BACKUP_FOLDER') ?? usualBackupFolder(place) ?? 'tarebook-backups',
       everyHours: countOf('backup-hours', textOf('backup-hours', 'TAREBOOK_BACKUP_HOURS'), { least: 1, most: 8_760 }),
@@ -106,6 +111,20 @@ function tlsOf(textOf: (option: string, variable: string) => string | undefined,
   if (folder === undefined)
     throw new OptionRefusal('With a PostgreSQL server --tls local needs --tls-folder, to keep its keys in.');
   return { kind: 'local', folder, httpPort };
+}
+
+function isBehindProxy(given: ReturnType<typeof parsed>, env: Env): boolean {
+  const proxy = env['TAREBOOK_PROXY'] || undefined;
+  if (proxy !== undefined && proxy !== 'https')
+    throw new OptionRefusal('TAREBOOK_PROXY takes the word "https" only. See --help.');
+  const isBehind = given['behind-https-proxy'] === true || proxy === 'https';
+  const servesTls =
+    ['tls', 'tls-cert'].some((option) => given[option] !== undefined) ||
+    env['TAREBOOK_TLS'] ||
+    env['TAREBOOK_TLS_CERT'];
+  if (isBehind && servesTls)
+    throw new OptionRefusal('Serve https here, or let the proxy serve it with --behind-https-proxy, and not both.');
+  return isBehind;
 }
 
 function portOf(option: string, text: string | undefined): number | undefined {

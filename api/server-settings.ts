@@ -59,6 +59,12 @@ export const SETTINGS = [
   },
   { option: 'tls-key', value: '<file>', variable: 'TAREBOOK_TLS_KEY', meaning: 'its private key (PEM)' },
   {
+    option: 'behind-https-proxy',
+    variable: 'TAREBOOK_PROXY',
+    meaning:
+      'a proxy before this server serves https (the variable says https): cookies are for https alone, and the address of a request is the last one in X-Forwarded-For',
+  },
+  {
     option: 'backup-folder',
     value: '<folder>',
     variable: 'TAREBOOK_BACKUP_FOLDER',

@@ -37,6 +37,10 @@ export type Surroundings = {
   readonly err: { write(text: string): unknown };
   /** Served under TLS: cookies carry `Secure` and the prefix that binds them to this host. */
   readonly isSecure: boolean;
+  /** Told to stand behind a proxy: then the address of a request is the one that the proxy says. */
+  readonly isBehindProxy?: boolean;
+  /** Browsers are told to ask over https alone from now on. */
+  readonly isHttpsAlone?: boolean;
   /** The folder of the built browser app. */
   readonly clientFolder: string;
   readonly createDemonstration: CreateDemonstration;

@@ -61,7 +61,10 @@ async function startWith(options: ServerOptions, log: Log): Promise<RunningServe
       now: () => new Date(),
       out: log.out,
       err: log.err,
-      isSecure: made !== undefined,
+      isSecure: made !== undefined || options.isBehindProxy === true,
+      isBehindProxy: options.isBehindProxy === true,
+      // Not with the shop's own authority: a device fetches that from this host over plain http.
+      isHttpsAlone: tls.kind === 'given' || options.isBehindProxy === true,
       clientFolder: CLIENT_FOLDER,
       createDemonstration,
       backupPlan: options.backups,
@@ -75,7 +78,7 @@ async function startWith(options: ServerOptions, log: Log): Promise<RunningServe
         recorded: (entries) => metrics?.recorded(entries),
       },
     });
-    const server = serverFor(makeApp(services).fetch, made);
+    const server = serverFor(makeApp(services).fetch, made, options.patience);
     // Requests under way need these until they end.
     closers.push(services.stop);
     closers.push(() => closed(server));
@@ -115,10 +118,19 @@ async function leave({ standing, lines }: Services, drainMs: number): Promise<vo
   lines.leave();
 }
 
-function serverFor(fetch: FetchCallback, made: Certificate | undefined): Server | TlsServer {
-  if (made === undefined) return createAdaptorServer({ fetch }) as Server;
-  return createAdaptorServer({ fetch, createServer: createTlsServer, serverOptions: made.server }) as TlsServer;
+function serverFor(fetch: FetchCallback, made: Certificate | undefined, patience = PATIENCE): Server | TlsServer {
+  const times = {
+    headersTimeout: patience.headersMs,
+    requestTimeout: patience.requestMs,
+    connectionsCheckingInterval: Math.min(patience.headersMs, 5_000),
+  };
+  if (made === undefined) return createAdaptorServer({ fetch, serverOptions: times }) as Server;
+  const serverOptions = { ...times, ...made.server };
+  return createAdaptorServer({ fetch, createServer: createTlsServer, serverOptions }) as TlsServer;
 }
+
+/** A request that drips in is given up: its headers soon, its body once the largest one could be here over a slow network. */
+const PATIENCE = { headersMs: 20_000, requestMs: 300_000 };
 
 type FetchCallback = Parameters<typeof createAdaptorServer>[0]['fetch'];
 
@@ -194,7 +206,7 @@ function renewing(tls: TlsOptions, server: Server | TlsServer, { out, err }: Str
 }
 
 function tellAddresses(
-  { host, tls }: ServerOptions,
+  { host, tls, isBehindProxy }: ServerOptions,
   port: number,
   httpPort: number | undefined,
   authority: string | undefined,
@@ -206,7 +218,7 @@ function tellAddresses(
   out.write(`Tarebook is at ${scheme}://${bracketed(first)}:${port}/\n`);
   const others = isEverywhere ? networkAddresses() : [];
   for (const address of others) out.write(`  in the shop's network: ${scheme}://${bracketed(address)}:${port}/\n`);
-  if (tls.kind === 'none' && others.length > 0)
+  if (tls.kind === 'none' && isBehindProxy !== true && others.length > 0)
     out.write('  Over plain http passwords can be read on the network: --tls local serves https.\n');
   if (authority === undefined) return;
   const trustAt = httpPort === undefined ? `${scheme}://${bracketed(others[0] ?? first)}:${port}` : undefined;

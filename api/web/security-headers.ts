@@ -6,9 +6,13 @@
 import type { MiddlewareHandler } from 'hono';
 import type { DoorEnv } from '#api/door.ts';
 
+/** Thirty days, of this host alone: a shop that goes back to http waits no longer than that. */
+const HTTPS_ALONE = 'max-age=2592000';
+
 export const securityHeaders: MiddlewareHandler<DoorEnv> = async (c, next) => {
   await next();
   const { headers } = c.res;
+  if (c.get('services')?.isHttpsAlone === true) headers.set('Strict-Transport-Security', HTTPS_ALONE);
   headers.set('X-Content-Type-Options', 'nosniff');
   headers.set('X-Frame-Options', 'DENY');
   headers.set('Referrer-Policy', 'no-referrer');

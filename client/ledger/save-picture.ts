@@ -1,6 +1,7 @@
 /** A picture as a file: PNG and SVG, drawn anew with its title above and paper behind it, and its table as CSV. */
 
 import { type ChartConfiguration, Chart as Drawing } from 'chart.js';
+import { shownCell } from '#shared/table/shown-cell.ts';
 import { say } from '#shared/words/say.ts';
 import { saveFile, saveFrom } from '../pieces/save-file.ts';
 import { quoted, SvgPen } from './svg-pen.ts';
@@ -96,21 +97,7 @@ function look() {
 /** The table as it is read, with plain minus signs and an empty cell where nothing is known. */
 export function saveCsv(title: string, table: HTMLTableElement | null): void {
   if (table === null) return;
-  const rows = [...table.rows].map((row) => [...row.cells].map(({ textContent }) => cellOf(textContent)).join(','));
+  const rows = [...table.rows].map((row) => [...row.cells].map(({ textContent }) => shownCell(textContent)).join(','));
   // The mark at the beginning tells spreadsheets that it is UTF-8.
   saveFile(`${title}.csv`, new Blob([`\uFEFF${rows.join('\r\n')}\r\n`], { type: 'text/csv' }));
-}
-
-export function cellOf(shown: string): string {
-  // Spaces between thousands are for eyes, not for a spreadsheet.
-  const text = shown
-    .replace(/(?<=\d)\u00a0(?=\d{3})/g, '')
-    .replaceAll('\u00a0', ' ')
-    .replaceAll('\u2212', '-')
-    .replaceAll('\u2011', '-')
-    .trim();
-  if (text === '–') return '';
-  // What is no number must not be taken for a formula by who opens the file.
-  const safe = /^[=+@\t-]/.test(text) && !/^[+-]?[\d.,]/.test(text) ? `'${text}` : text;
-  return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }

@@ -3,6 +3,7 @@
  * so that one column filters them. Decimal points, plain minus signs, days as ISO 8601, no separators of thousands.
  */
 import type { Brief } from '#shared/contract/brief.ts';
+import { harmless } from '#shared/table/formula-text.ts';
 import { briefTables } from './tables/all.ts';
 import type { BriefTable, Cell } from './tables/table.ts';
 
@@ -36,14 +37,6 @@ function plain(cell: Cell): string {
   if (cell.kind === 'day') return cell.day;
   // Adding 0 makes a plain nought of the one with a minus.
   return String(Number(cell.value.toFixed(DECIMALS)) + 0);
-}
-
-/**
- * Spreadsheets take text that begins so for a formula, in a cell that is quoted as well (OWASP, CSV injection): the apostrophe keeps it text. Blanks
- * before it do not help, since some drop them.
- */
-export function harmless(text: string): string {
-  return /^\s*[=+\-@\uFF1D\uFF0B\uFF0D\uFF20]/.test(text) ? `'${text}` : text;
 }
 
 function quoted(cell: string): string {

@@ -13,6 +13,7 @@ import {
 } from '#shared/quantity/units.ts';
 import type { Manner } from '#shared/words/field-reader.ts';
 import type { CsvRow, CsvTable } from './csv.ts';
+import { unmarkedText } from './formula-text.ts';
 
 export type FieldColumn = {
   readonly field: string;
@@ -128,7 +129,8 @@ export function fieldsOfRow(row: CsvRow, columns: Columns): Readonly<Record<stri
   const unit = unitAt === undefined ? '' : (row.cells[unitAt]?.trim() ?? '');
   return Object.fromEntries(
     [...columns.byField].map(([field, { at }]) => {
-      const text = row.cells[at];
+      const cell = row.cells[at];
+      const text = cell === undefined ? undefined : unmarkedText(cell);
       const isBare = unit !== '' && columns.masses.has(field) && text !== undefined && /\d\s*$/.test(text);
       return [field, isBare ? `${text.trim()} ${unit}` : text];
     }),

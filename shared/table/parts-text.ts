@@ -11,6 +11,7 @@ import { type LengthNm, toM } from '#shared/quantity/exact.ts';
 import type { DisplayUnits } from '#shared/quantity/show.ts';
 import { readLength, readMass } from '#shared/quantity/typed.ts';
 import { LENGTH_UNIT_M, type LengthUnit, MASS_UNIT_KG, type MassUnit } from '#shared/quantity/units.ts';
+import { markedText } from './formula-text.ts';
 
 type Estimate = StatementOf<'estimate'>;
 
@@ -22,7 +23,8 @@ export function partsText(ledger: Ledger): string {
   const rows = parts.map((part) => {
     const { number, name, group, parentPartId, quantity, side, process } = part.definition;
     const assembly = parentPartId === undefined ? undefined : numbers.get(parentPartId);
-    return [number, name, group, assembly, quantity, side, process, ...estimateCells(ledger, part, units)];
+    const words = [number, name, group, assembly].map((text) => (text === undefined ? undefined : markedText(text)));
+    return [...words, quantity, side, process, ...estimateCells(ledger, part, units)];
   });
   return [headings(units), ...rows].map((cells) => `${cells.map(quoted).join(',')}\r\n`).join('');
 }

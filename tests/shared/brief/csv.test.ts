@@ -1,11 +1,12 @@
 /** A brief as CSV (rule B4): the tables of a brief, and the one text made of them. */
 import { describe, expect, it } from 'vitest';
-import { briefCsv, harmless } from '#shared/brief/csv.ts';
+import { briefCsv } from '#shared/brief/csv.ts';
 import { fileNameOf } from '#shared/brief/standing.ts';
 import { briefTables } from '#shared/brief/tables/all.ts';
 import type { Brief } from '#shared/contract/brief.ts';
 import { MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import { readRows } from '#shared/table/csv.ts';
+import { harmless } from '#shared/table/formula-text.ts';
 import { draftOf, emptyContent, fullContent, issuedOf, NAMES } from './sample-briefs.ts';
 
 const full = fullContent();

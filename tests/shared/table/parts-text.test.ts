@@ -28,7 +28,7 @@ function shop(massUnit: 'kg' | 'lb', lengthUnit: 'm' | 'in'): Chain {
   chain.record(partOf(1, { name: 'Wing, "long"; outer\nhalf', side: 'left' }));
   chain.record(partOf(2, { parentPartId: partIdOf(1), quantity: 12, process: 'machined' }));
   chain.record(estimateOf(2, { massKg: 3.6967778155, xM: 2.5, yM: -0.3, zM: 0.0127, armStdM: 0.005 }));
-  chain.record(partOf(3, { name: '=SUM(A1)' }));
+  chain.record(partOf(3, { name: '=SUM(A1)', group: "'-1+1" }));
   const odd = {
     massKg: 0.333333333333333,
     massStdKg: 0.333333333333333 * 0.07,
@@ -60,6 +60,9 @@ it.each([
     const chain = shop(mass, length);
     const text = partsText(chain.fold());
     expect(text.split('\r\n')[0]).toContain(`estimate [${mass}],std uncertainty [${mass}],x [${length}]`);
+
+    for (const line of text.split('\r\n').slice(1)) expect(line).not.toMatch(/(^|,)"?\s*[=+@]|(^|,)-\D/);
+    expect(text, 'nothing that a spreadsheet works out').toContain(",'=SUM(A1),''-1+1,");
 
     const again = importParts(tableFrom(text), contextOf(chain.entries));
     expect([told(again), again.entries, again.knownRows]).toEqual([[], [], 4]);
