@@ -3,6 +3,7 @@
 import react from '@vitejs/plugin-react';
 import { defineConfig } from 'vite';
 import { locale } from '#words';
+import { noEval } from './no-eval.ts';
 import { shellList, WORKER_FILE } from './offline/shell-list.ts';
 import { packed } from './packed.ts';
 import { spoken } from './spoken.ts';
@@ -11,7 +12,7 @@ const here = import.meta.dirname;
 
 export default defineConfig({
   root: here,
-  plugins: [spoken(), react(), shellList(`${here}/public`), packed()],
+  plugins: [spoken(), noEval(), react(), shellList(`${here}/public`), packed()],
   build: {
     outDir: `dist/${locale}`,
     emptyOutDir: true,
@@ -25,6 +26,6 @@ export default defineConfig({
     },
   },
   // Nothing is inlined as a data URL: the server's content policy allows only its own files.
-  worker: { format: 'es', plugins: () => [spoken()], rolldownOptions: { checks: { bundlerTimings: false } } },
+  worker: { format: 'es', plugins: () => [spoken(), noEval()], rolldownOptions: { checks: { bundlerTimings: false } } },
   server: { proxy: { '/api': 'http://localhost:8420', '/trust': 'http://localhost:8420' } },
 });
