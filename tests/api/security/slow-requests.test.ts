@@ -15,7 +15,7 @@ describe('slow requests', () => {
         host: '127.0.0.1',
         port: 0,
         tls: { kind: 'none' },
-        patience: { headersMs: 500, requestMs: 1_000 },
+        patience: { headersMs: 3_000, requestMs: 5_000 },
       },
       { out: { write: () => undefined }, err: { write: () => undefined } },
     );
