@@ -108,10 +108,11 @@ export class Backups {
     const nowMs = this.#given.now().getTime();
     if (
       this.#failure !== undefined &&
-      nowMs - this.#failure.at.getTime() < Math.min(AGAIN_AFTER_MS, everyHours * HOUR_MS)
+      Math.abs(nowMs - this.#failure.at.getTime()) < Math.min(AGAIN_AFTER_MS, everyHours * HOUR_MS)
     )
       return false;
-    const last = (await this.list()).find(({ why }) => why === 'scheduled');
+    // What was made while the clock was ahead tells nothing of when the next is due.
+    const last = (await this.list()).find(({ why, madeAt }) => why === 'scheduled' && Date.parse(madeAt) <= nowMs);
     return last === undefined || nowMs - Date.parse(last.madeAt) >= everyHours * HOUR_MS;
   }
 

@@ -49,7 +49,8 @@ export class Throttle {
 
   #of(key: string, at: number): Tally | undefined {
     const tally = this.#tallies.get(key);
-    return tally !== undefined && at - tally.lastAt < FORGET_AFTER_MS ? tally : undefined;
+    // Also where the clock was set back: nobody waits for a time that lies days ahead.
+    return tally !== undefined && Math.abs(at - tally.lastAt) < FORGET_AFTER_MS ? tally : undefined;
   }
 
   #trim(): void {

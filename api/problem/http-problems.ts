@@ -138,6 +138,12 @@ export const HTTP_PROBLEMS = {
     words: say`Reading the ledger.`,
     remedy: say`Ask again in a second: a page does so by itself. It is read once after the server has started.`,
   },
+  'disk-full': {
+    status: 503,
+    title: say`The disk is full`,
+    words: say`The disk of the server is full, so that nothing more can be recorded. What was acknowledged is kept.`,
+    remedy: say`Whoever runs the server makes room on its disk. Then send it again as it is: it is recorded once.`,
+  },
   'photos-busy': {
     status: 503,
     title: say`Too many at once`,

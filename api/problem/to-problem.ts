@@ -5,7 +5,7 @@
 import type { Context } from 'hono';
 import { HTTPException } from 'hono/http-exception';
 import type { z } from 'zod';
-import { isDatabaseAway } from '#db/engine/database-away.ts';
+import { storeTrouble } from '#db/engine/store-trouble.ts';
 import { TooBusy } from '#db/people/password.ts';
 import type { ProblemReport } from '#shared/contract/aircraft.ts';
 import { explain } from '#shared/problem/registry.ts';
@@ -24,8 +24,8 @@ export function toProblem(error: unknown, c: Context, log: { write(text: string)
   const known = HTTP_PROBLEMS[problem.code];
   const isOurs = known.status >= 500;
   const requestId: string = c.get('requestId');
-  if (problem.code === 'database-away')
-    log.write(`The database does not answer (request ${requestId}): ${problem.cause}\n`);
+  if (problem.code === 'database-away' || problem.code === 'disk-full')
+    log.write(`${known.title} (request ${requestId}): ${problem.cause}\n`);
   const [first] = problem.problems;
   const told = problem.problems.slice(0, MOST_TOLD);
   const detail = problem.problems.length === 1 && first !== undefined ? first.words : known.words;
@@ -65,7 +65,9 @@ function asProblem(error: unknown): Problem {
     const code = EXCEPTIONS[error.status];
     if (code !== undefined) return new Problem(code);
   }
-  if (isDatabaseAway(error)) return new Problem('database-away', { cause: error, retryAfterS: 2 });
+  const trouble = storeTrouble(error);
+  if (trouble === 'away') return new Problem('database-away', { cause: error, retryAfterS: 2 });
+  if (trouble === 'disk full') return new Problem('disk-full', { cause: error, retryAfterS: 10 });
   return new Problem('server-fault', { cause: error });
 }
 

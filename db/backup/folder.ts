@@ -31,9 +31,14 @@ export async function listBackups(folder: string): Promise<readonly KeptBackup[]
   return kept;
 }
 
-/** Takes away all but the newest `keep` of those that the schedule made, and what was left half written. No other. */
+/**
+ * Takes away all but the newest `keep` of those that the schedule made, and what was left half written. No other: those of a time that lies
+ * ahead stay, and count for none, since the clock was set back and the newest are not the newest by name.
+ */
 export async function keepNewest(folder: string, keep: number, now: Date): Promise<readonly string[]> {
-  const scheduled = (await listBackups(folder)).filter(({ why }) => why === 'scheduled');
+  const scheduled = (await listBackups(folder)).filter(
+    ({ why, madeAt }) => why === 'scheduled' && Date.parse(madeAt) <= now.getTime(),
+  );
   const old = scheduled.slice(keep).map(({ name }) => name);
   for (const name of old) await rm(join(folder, name), { force: true });
   for (const name of await namesIn(folder)) {

@@ -6,7 +6,8 @@
  * and a statement smuggled into it by accident, away from UPDATE and DELETE; what an owner does is made evident by the
  * hash chain (L5).
  */
-import { CompiledQuery, type DatabaseConnection, type Kysely, sql } from 'kysely';
+import { type Kysely, sql } from 'kysely';
+import type { ClientBase } from 'pg';
 import { sqlState } from '#db/engine/sql-state.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
 
@@ -25,10 +26,13 @@ export async function ensureAppRole(db: Kysely<unknown>): Promise<void> {
   if (!(await roleState(db)).takeable) await grantRole(db, state.user);
 }
 
-/** For Kysely's `onCreateConnection`: every connection works as the app's role, in the schema of the tables. */
-export async function takeOnAppRole(connection: DatabaseConnection): Promise<void> {
-  await connection.executeQuery(CompiledQuery.raw('set search_path = public'));
-  await connection.executeQuery(CompiledQuery.raw(`set role ${appRole}`));
+/**
+ * For a pool's `onConnect`: every connection works as the app's role, in the schema of the tables. Not for Kysely's `onCreateConnection`,
+ * which keeps a connection for good where this fails, as it does while a server goes down.
+ */
+export async function takeOnAppRole(client: ClientBase): Promise<void> {
+  await client.query('set search_path = public');
+  await client.query(`set role ${appRole}`);
 }
 
 type RoleState = { user: string; exists: boolean; takeable: boolean };

@@ -1,13 +1,15 @@
 /**
  * The data folder on disk: its marker, and its making. Layout: `tarebook.json` (the marker), `owner.json` (the lock, see
- * `folder-lock.ts`), `pgdata/` (the embedded engine's own files).
+ * `folder-lock.ts`), `pgdata/` (the embedded engine's own files), `sealed.txt` and `acknowledged.txt` (what these were at the last orderly
+ * end and had been told to somebody, see `folder-seal.ts` and `acknowledged-heads.ts`).
  *
  * Writes into a folder only if it is empty or carries the marker. The marker says `preparing` until the engine has been
  * set up and is on the disk; a folder left in that state was never handed out, so its half-made engine files are made anew.
  */
 import { constants } from 'node:fs';
-import { access, mkdir, open, readdir, readFile, rename, rm, stat } from 'node:fs/promises';
+import { access, mkdir, readdir, readFile, rm, stat } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
+import { syncFolder, writeWhole } from '#db/engine/durable-file.ts';
 import { ownerFileName } from '#db/engine/folder-lock.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
 
@@ -112,39 +114,17 @@ async function readMarker(path: string): Promise<Marker | 'none' | 'foreign'> {
   }
 }
 
-async function writeMarker(path: string, marker: Marker): Promise<void> {
-  const draft = join(path, `${markerName}.draft`);
-  const file = await open(draft, 'w', 0o600);
-  try {
-    await file.writeFile(`${JSON.stringify(marker)}\n`);
-    await file.sync();
-  } finally {
-    await file.close();
-  }
-  await rename(draft, join(path, markerName));
-  await syncOne(path);
+function writeMarker(path: string, marker: Marker): Promise<void> {
+  return writeWhole(join(path, markerName), `${JSON.stringify(marker)}\n`);
 }
 
 async function syncTree(path: string): Promise<void> {
   for (const entry of await readdir(path, { withFileTypes: true })) {
     const inner = join(path, entry.name);
     if (entry.isDirectory()) await syncTree(inner);
-    else if (entry.isFile()) await syncOne(inner);
+    else if (entry.isFile()) await syncFolder(inner);
   }
-  await syncOne(path);
-}
-
-async function syncOne(path: string): Promise<void> {
-  // Windows cannot open a folder, and needs no sync of one.
-  const file = await open(path, 'r').catch(() => undefined);
-  if (file === undefined) return;
-  try {
-    await file.sync();
-  } catch (error) {
-    if (process.platform !== 'win32') throw error;
-  } finally {
-    await file.close();
-  }
+  await syncFolder(path);
 }
 
 function notAFolder(path: string): StoreRefusal {

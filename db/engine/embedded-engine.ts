@@ -7,18 +7,24 @@
  * Durability: as delivered, PGlite starts with fsync off, and its Node file layer has no fsync to call. Here it starts
  * with fsync on, and the file layer gets the operation. `wal_sync_method` must be `fsync`: the layer's fdatasync is a
  * stub that answers "done". Checked at every start.
+ *
+ * Where the engine cannot write its log (a full disk), PostgreSQL ends itself rather than go on, and comes back by its recovery. PGlite then
+ * never answers again; so that end is watched for, told, and the engine is started anew on the same folder with the next query.
  */
-import { fstatSync, fsyncSync } from 'node:fs';
+import { closeSync, fstatSync, fsyncSync } from 'node:fs';
 import { PGlite } from '@electric-sql/pglite';
 import { createPgConfig } from '@electric-sql/pglite/node-postgres';
 import { NodeFS } from '@electric-sql/pglite/nodefs';
-import { Kysely, PostgresDialect, sql } from 'kysely';
+import { Kysely, PostgresDialect, type PostgresPool, type PostgresPoolClient, sql } from 'kysely';
 import pg from 'pg';
 import type { Database } from '#db/database.ts';
 import { ensureAppRole, takeOnAppRole } from '#db/engine/app-role.ts';
 import { columnParsers } from '#db/engine/column-parsers.ts';
-import { ENTRY_CHANNEL, type EntryFeed, embeddedFeed } from '#db/engine/entry-feed.ts';
+import { ENTRY_CHANNEL, type EntryFeed, type EntryNotice, embeddedFeed } from '#db/engine/entry-feed.ts';
+import { outliveErrors } from '#db/engine/outlive-errors.ts';
 import { type Opening, readySchema } from '#db/engine/ready-schema.ts';
+import { EngineStopped } from '#db/engine/store-trouble.ts';
+import { type WatchedEngine, watched } from '#db/engine/watched-engine.ts';
 
 /** Start parameters of a durable engine; 16 MB of buffers instead of 128 keep the process small. */
 const commonParams = ['-c', 'shared_buffers=16MB', '-c', 'max_wal_size=128MB', '-c', 'min_wal_size=32MB'];
@@ -40,15 +46,31 @@ export type EmbeddedStore = {
   close(): Promise<void>;
 };
 
+/** What whoever keeps the engine's folder wants to be asked and told. */
+export type Keeper = {
+  /** Looks at the data before anything is done with them; throws where they must not be used. As the owner of the tables. */
+  readonly look?: (db: Kysely<Database>) => Promise<void>;
+  /** An aircraft's ledger has moved on; called before whoever recorded is answered. */
+  readonly noteHead?: (notice: EntryNotice) => void;
+  /** The engine was shut down in order: nothing is left to recover. */
+  readonly onClosed?: () => Promise<void>;
+};
+
 /** Opens PGlite on the folder `path`, or in memory when there is none. The caller holds the folder's lock. */
-export async function openEmbedded(path: string | undefined, opening: Opening = {}): Promise<EmbeddedStore> {
+export async function openEmbedded(
+  path: string | undefined,
+  opening: Opening = {},
+  keeper: Keeper = {},
+): Promise<EmbeddedStore> {
   let syncs = 0;
   const onSync = () => {
     syncs += 1;
   };
-  const engine = await startEngine(path, onSync);
+  const start = () => startEngine(path, onSync);
+  const engine = await start();
   let backedUpTo: string | undefined;
   try {
+    if (keeper.look !== undefined) await lookWith(keeper.look, engine);
     const ownerDb = new Kysely<unknown>({ dialect: new PostgresDialect({ pool: makePool(engine) }) });
     if (path !== undefined) await assertDurable(ownerDb, () => syncs);
     await ensureAppRole(ownerDb);
@@ -56,14 +78,23 @@ export async function openEmbedded(path: string | undefined, opening: Opening = 
     backedUpTo = await readySchema(ownerDb, opening);
     await ownerDb.destroy();
   } catch (error) {
-    await engine.close();
+    // What is damaged may not let itself be shut down either.
+    if (engine.stopped === undefined) await engine.close().catch(() => undefined);
     throw error;
   }
-  const db = new Kysely<Database>({
-    dialect: new PostgresDialect({ pool: makePool(engine), onCreateConnection: takeOnAppRole }),
-  });
   const { feed, announce } = embeddedFeed();
-  await engine.listen(ENTRY_CHANNEL, announce);
+  if (keeper.noteHead !== undefined) feed.subscribe(keeper.noteHead);
+  const listen = (to: WatchedEngine) => to.listen(ENTRY_CHANNEL, announce);
+  await listen(engine);
+  const pool = new RevivingPool(engine, async () => {
+    // What is in memory is gone with the engine.
+    if (path === undefined) throw engine.stopped;
+    const revived = await start();
+    await listen(revived);
+    announce(undefined);
+    return revived;
+  });
+  const db = new Kysely<Database>({ dialect: new PostgresDialect({ pool }) });
   const stopCheckpoints = path === undefined ? () => undefined : keepLogShort(db);
   return {
     db,
@@ -73,7 +104,7 @@ export async function openEmbedded(path: string | undefined, opening: Opening = 
     async close() {
       stopCheckpoints();
       await db.destroy();
-      await engine.close();
+      if (await pool.closeEngine()) await keeper.onClosed?.();
     },
   };
 }
@@ -81,19 +112,22 @@ export async function openEmbedded(path: string | undefined, opening: Opening = 
 /** The engine itself did not start: its files are damaged, or cannot be read or written. `cause` is its own error. */
 export class EngineDidNotStart extends Error {}
 
-async function startEngine(path: string | undefined, onSync: () => void): Promise<PGlite> {
+async function startEngine(path: string | undefined, onSync: () => void): Promise<WatchedEngine> {
   const started = PGlite.defaultStartParams;
+  const fs = path === undefined ? undefined : new SyncingNodeFs(path, onSync);
   try {
-    return await PGlite.create(
-      path === undefined
+    const engine = await PGlite.create(
+      fs === undefined
         ? { dataDir: 'memory://', startParams: [...started, ...commonParams], initDbStartParams: initParams }
         : {
-            fs: new SyncingNodeFs(path, onSync),
+            fs,
             startParams: [...started.filter((param) => param !== '-F'), ...commonParams, ...durableParams],
             initDbStartParams: initParams,
           },
     );
+    return watched(engine, () => fs?.letGo());
   } catch (error) {
+    fs?.letGo();
     throw new EngineDidNotStart('The embedded database did not start.', { cause: error });
   }
 }
@@ -102,10 +136,78 @@ async function startEngine(path: string | undefined, onSync: () => void): Promis
  * The engine is one session, so the pool has one client, and that client is never dropped for being idle: a new one
  * would be the same session again.
  */
-function makePool(engine: PGlite): pg.Pool {
-  const pool = new pg.Pool({ ...createPgConfig(engine), max: 1, idleTimeoutMillis: 0, types: columnParsers });
-  pool.on('error', () => undefined);
+function makePool(engine: WatchedEngine, ready?: (client: pg.ClientBase) => Promise<void>): pg.Pool {
+  const pool = new pg.Pool({
+    ...createPgConfig(engine.pglite),
+    max: 1,
+    idleTimeoutMillis: 0,
+    types: columnParsers,
+    ...(ready === undefined ? {} : { onConnect: ready }),
+  });
+  outliveErrors(pool);
   return pool;
+}
+
+/** Of a start that failed, the next one is tried after so long: those who ask meanwhile are told at once. */
+const reviveAgainAfterMs = 2_000;
+
+/** The pool that Kysely works on. Where the engine has stopped, the next who wants a connection has it started again. */
+class RevivingPool implements PostgresPool {
+  #engine: WatchedEngine;
+  #pool: pg.Pool;
+  readonly #start: () => Promise<WatchedEngine>;
+  #starting: Promise<void> | undefined;
+  #failed: { readonly atMs: number; readonly error: unknown } | undefined;
+
+  constructor(engine: WatchedEngine, start: () => Promise<WatchedEngine>) {
+    this.#engine = engine;
+    this.#pool = makePool(engine, takeOnAppRole);
+    this.#start = start;
+  }
+
+  get options() {
+    return this.#pool.options;
+  }
+
+  async connect(): Promise<PostgresPoolClient> {
+    if (this.#engine.stopped !== undefined) {
+      this.#starting ??= this.#revive().finally(() => {
+        this.#starting = undefined;
+      });
+      await this.#starting;
+    }
+    return (await this.#pool.connect()) as PostgresPoolClient;
+  }
+
+  async #revive(): Promise<void> {
+    if (this.#failed !== undefined && performance.now() - this.#failed.atMs < reviveAgainAfterMs)
+      throw this.#failed.error;
+    try {
+      this.#engine = await this.#start();
+      this.#pool = makePool(this.#engine, takeOnAppRole);
+      this.#failed = undefined;
+    } catch {
+      this.#failed = { atMs: performance.now(), error: new EngineStopped(this.#engine.stopped) };
+      throw this.#failed.error;
+    }
+  }
+
+  async end(): Promise<void> {
+    await this.#starting?.catch(() => undefined);
+    await this.#pool.end();
+  }
+
+  /** False where the engine has stopped before it could be shut down in order. */
+  async closeEngine(): Promise<boolean> {
+    if (this.#engine.stopped === undefined) await this.#engine.close();
+    return this.#engine.stopped === undefined;
+  }
+}
+
+async function lookWith(look: (db: Kysely<Database>) => Promise<void>, engine: WatchedEngine): Promise<void> {
+  const db = new Kysely<Database>({ dialect: new PostgresDialect({ pool: makePool(engine) }) });
+  await look(db);
+  await db.destroy();
 }
 
 /** A bug if it fails: a new version of the engine would have changed how it is started or how it reaches the disk. */
@@ -140,6 +242,7 @@ export async function checkpointIfDue(db: Kysely<Database>, afterBytes: number):
 }
 
 type NodeStream = { nfd: number };
+type EngineModule = { NODEFS: NodeFileLayer; FS: { streams: readonly (Partial<NodeStream> | null)[] } };
 type NodeFileLayer = { stream_ops: { fsync?: (stream: NodeStream) => number } };
 
 /** Error numbers of the engine's C library. */
@@ -149,6 +252,7 @@ const errnoInvalid = 28;
 /** PGlite's Node file layer with the fsync it lacks. */
 class SyncingNodeFs extends NodeFS {
   readonly #onSync: () => void;
+  #module: EngineModule | undefined;
 
   constructor(path: string, onSync: () => void) {
     super(path);
@@ -157,12 +261,26 @@ class SyncingNodeFs extends NodeFS {
 
   override async init(...args: Parameters<NodeFS['init']>): ReturnType<NodeFS['init']> {
     const prepared = await super.init(...args);
-    const addFsync = (module: { NODEFS: NodeFileLayer }) => {
+    const addFsync = (module: EngineModule) => {
+      this.#module = module;
       module.NODEFS.stream_ops.fsync = (stream) => this.#sync(stream);
     };
     return {
       emscriptenOpts: { ...prepared.emscriptenOpts, preRun: [...(prepared.emscriptenOpts.preRun ?? []), addFsync] },
     };
+  }
+
+  /** Closes the files of an engine that has ended without doing so. */
+  letGo(): void {
+    for (const stream of this.#module?.FS.streams ?? []) {
+      if (stream?.nfd === undefined) continue;
+      try {
+        closeSync(stream.nfd);
+      } catch {
+        // Closed already.
+      }
+    }
+    this.#module = undefined;
   }
 
   #sync(stream: NodeStream): number {

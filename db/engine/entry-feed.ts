@@ -34,7 +34,7 @@ class Listeners {
 }
 
 /** A feed for an engine inside this process, which calls `announce` itself. */
-export function embeddedFeed(): { feed: EntryFeed; announce: (payload: string) => void } {
+export function embeddedFeed(): { feed: EntryFeed; announce: (payload: string | undefined) => void } {
   const listeners = new Listeners();
   return {
     feed: { subscribe: (listener) => listeners.subscribe(listener) },

@@ -4,16 +4,22 @@
  *
  * Knows no command line and prints nothing; a first start of a folder takes some seconds, which the caller should show.
  */
-import { resolve } from 'node:path';
+import { existsSync, statfsSync } from 'node:fs';
+import { join, resolve } from 'node:path';
 import type { Kysely } from 'kysely';
 import type { Database } from '#db/database.ts';
+import { AcknowledgedHeads } from '#db/engine/acknowledged-heads.ts';
 import { admitFolder, markReady, prepareFolder } from '#db/engine/data-folder.ts';
-import { type EmbeddedStore, EngineDidNotStart, openEmbedded } from '#db/engine/embedded-engine.ts';
+import { type EmbeddedStore, EngineDidNotStart, type Keeper, openEmbedded } from '#db/engine/embedded-engine.ts';
 import type { EntryFeed } from '#db/engine/entry-feed.ts';
 import { lockFolder } from '#db/engine/folder-lock.ts';
+import { recheck } from '#db/engine/folder-recheck.ts';
+import { breakSeal, sealFolder } from '#db/engine/folder-seal.ts';
 import { openPostgres } from '#db/engine/postgres-engine.ts';
 import type { Opening } from '#db/engine/ready-schema.ts';
+import { sqlState } from '#db/engine/sql-state.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
+import { storeTrouble } from '#db/engine/store-trouble.ts';
 
 export type StorePlace = { kind: 'folder'; path: string } | { kind: 'memory' } | { kind: 'postgres'; url: string };
 
@@ -61,42 +67,104 @@ export async function openStore(where: StorePlace, opening: Opening = {}): Promi
 
 /** The folder engine with its sync counter; apart from `openStore` so that a test can read the counter. */
 export async function openFolder(path: string, opening: Opening = {}): Promise<EmbeddedStore> {
+  try {
+    return await openLocked(path, opening);
+  } catch (error) {
+    throw storeTrouble(error) === 'disk full' ? diskFull(path, error) : error;
+  }
+}
+
+async function openLocked(path: string, opening: Opening): Promise<EmbeddedStore> {
   await admitFolder(path);
   const lock = await lockFolder(path);
+  const acknowledged = new AcknowledgedHeads(path);
+  const letGo = async () => {
+    acknowledged.close();
+    await lock.release();
+  };
   try {
     // Looked at again under the lock: another process may have begun to write between the two.
     await admitFolder(path);
     const { enginePath, fresh } = await prepareFolder(path);
-    const opened = await startEngine(path, enginePath, opening);
+    if (!fresh) mustHaveEngine(path, enginePath);
+    const seal = fresh ? 'whole' : await breakSeal(path, enginePath);
+    if (typeof seal === 'object') throw damaged(path, seal.fault);
+    const opened = await startEngine(path, enginePath, opening, {
+      noteHead: acknowledged.note,
+      onClosed: () => sealFolder(path, enginePath),
+      ...(seal === 'whole' ? {} : { look: (db) => lookThrough(db, path, acknowledged.heads) }),
+    });
     if (fresh) await markReady(path);
     return {
       ...opened,
       async close() {
-        await opened.close();
-        await lock.release();
+        await opened.close().finally(letGo);
       },
     };
   } catch (error) {
-    await lock.release();
+    await letGo();
     throw error;
   }
 }
 
-async function startEngine(path: string, enginePath: string, opening: Opening): Promise<EmbeddedStore> {
+/** The engine would set itself up anew, and empty, where its files are gone. */
+function mustHaveEngine(path: string, enginePath: string): void {
+  for (const name of ['PG_VERSION', 'global/pg_control'])
+    if (!existsSync(join(enginePath, name))) throw damaged(path, `the file ${name} is missing`);
+}
+
+async function lookThrough(db: Kysely<Database>, path: string, heads: ReadonlyMap<string, number>): Promise<void> {
+  const fault = await recheck(db, heads);
+  if (fault !== undefined) throw damaged(path, fault);
+}
+
+async function startEngine(path: string, enginePath: string, opening: Opening, keeper: Keeper): Promise<EmbeddedStore> {
   try {
-    return await openEmbedded(enginePath, opening);
+    return await openEmbedded(enginePath, opening, keeper);
   } catch (error) {
     // The engine aborts without a word that a person could use.
     if (error instanceof EngineDidNotStart) {
+      if (freeBytes(path) < neededBytes) throw diskFull(path, error);
       throw new StoreRefusal({
         code: 'folder-damaged',
-        words: `The embedded database does not start on the data in ${path}: it is damaged, or its disk is full.`,
-        remedy: 'Keep a copy of the folder, and restore the last backup into a new one.',
+        words: `The embedded database does not start on the data in ${path}: they are damaged.`,
+        remedy: howToRestore,
         cause: error,
       });
     }
+    if (storeTrouble(error) === undefined && error instanceof Error && sqlState(error) !== '')
+      throw damaged(path, error.message, error);
     throw error;
   }
+}
+
+/** Two files of the engine's log. */
+const neededBytes = 32 * 1024 * 1024;
+
+function freeBytes(path: string): number {
+  const { bavail, bsize } = statfsSync(path);
+  return bavail * bsize;
+}
+
+const howToRestore =
+  'Keep a copy of the folder as it is. Then restore the last backup into a new one: tarebook restore --help says how.';
+
+function damaged(path: string, fault: string, cause?: unknown): StoreRefusal {
+  return new StoreRefusal({
+    code: 'folder-damaged',
+    words: `The data in ${path} are damaged: ${fault}.`,
+    remedy: howToRestore,
+    cause,
+  });
+}
+
+function diskFull(path: string, cause: unknown): StoreRefusal {
+  return new StoreRefusal({
+    code: 'disk-full',
+    words: `The disk of ${path} is full.`,
+    remedy: 'Make room on it, then start again. Nothing that was acknowledged is lost.',
+    cause,
+  });
 }
 
 function once(close: () => Promise<void>): () => Promise<void> {

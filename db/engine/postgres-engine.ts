@@ -11,6 +11,7 @@ import { ensureAppRole, takeOnAppRole } from '#db/engine/app-role.ts';
 import { columnParsers } from '#db/engine/column-parsers.ts';
 import { type EntryFeed, postgresFeed } from '#db/engine/entry-feed.ts';
 import type { PoolUse } from '#db/engine/open-store.ts';
+import { outliveErrors } from '#db/engine/outlive-errors.ts';
 import { type Opening, readySchema } from '#db/engine/ready-schema.ts';
 import { sqlState } from '#db/engine/sql-state.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
@@ -46,8 +47,8 @@ export async function openPostgres(
   } finally {
     await ownerDb.destroy();
   }
-  const pool = makePool(url, poolSize);
-  const db = new Kysely<Database>({ dialect: new PostgresDialect({ pool, onCreateConnection: takeOnAppRole }) });
+  const pool = makePool(url, poolSize, takeOnAppRole);
+  const db = new Kysely<Database>({ dialect: new PostgresDialect({ pool }) });
   const feed = postgresFeed(url);
   return {
     db,
@@ -61,7 +62,8 @@ export async function openPostgres(
   };
 }
 
-function makePool(url: string, max: number): pg.Pool {
+/** A connection that `ready` fails on is closed, and its place in the pool is free again. */
+function makePool(url: string, max: number, ready?: (client: pg.ClientBase) => Promise<void>): pg.Pool {
   const pool = new pg.Pool({
     connectionString: url,
     max,
@@ -69,11 +71,9 @@ function makePool(url: string, max: number): pg.Pool {
     application_name: 'tarebook',
     keepAlive: true,
     types: columnParsers,
+    ...(ready === undefined ? {} : { onConnect: ready }),
   });
-  // An idle connection that breaks must not end the process. The pool drops it; the next query reports or reconnects.
-  pool.on('error', () => undefined);
-  // Nor one that breaks while it is lent out, between two statements of a transaction: the pool listens to idle ones alone.
-  pool.on('connect', (client) => client.on('error', () => undefined));
+  outliveErrors(pool);
   return pool;
 }
 

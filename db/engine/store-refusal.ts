@@ -10,6 +10,7 @@ export type StoreRefusalCode =
   | 'not-a-data-folder'
   | 'folder-not-writable'
   | 'folder-damaged'
+  | 'disk-full'
   | 'postgres-url-malformed'
   | 'postgres-unreachable'
   | 'postgres-login-refused'

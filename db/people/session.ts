@@ -1,6 +1,7 @@
 /**
  * Sessions: a random token with the browser, its SHA-256 here. A session ends after 12 hours without use, after 30 days, at sign-out, at a
- * change of the password, and at once when its person is made inactive. The caller gives the time, so that one clock rules.
+ * change of the password, and at once when its person is made inactive. The caller gives the time, so that one clock rules; where that
+ * clock is set back by more than an hour, the sessions begun before end (rule S10).
  *
  * One that was begun on a shared tablet ends after that tablet's few minutes without a touch (`noteTouch`): what a page asks by itself is no
  * use there. One that was begun with a PIN weighs and reads: its person has the role of crew at most.
@@ -13,6 +14,8 @@ import { mayAs, type Person } from '#shared/contract/people.ts';
 
 export const IDLE_MS = 12 * 60 * 60 * 1000;
 export const LONGEST_MS = 30 * 24 * 60 * 60 * 1000;
+/** A clock that is put right moves back by less; what lies further ahead was written by one that was wrong, and would never end. */
+const AHEAD_MS = 60 * 60 * 1000;
 /** Use is written down this often at most, so that reading costs no write. */
 const NOTE_USE_MS = 60_000;
 
@@ -75,6 +78,7 @@ export async function startSession(
       where.or([
         where('last_seen_at', '<', new Date(now.getTime() - IDLE_MS)),
         where('started_at', '<', new Date(now.getTime() - LONGEST_MS)),
+        where('last_seen_at', '>', new Date(now.getTime() + AHEAD_MS)),
       ]),
     )
     .execute();
@@ -116,6 +120,7 @@ export async function sessionOf(
     .where('session.token_hash', '=', hash)
     .where('session.last_seen_at', '>', new Date(now.getTime() - IDLE_MS))
     .where('session.started_at', '>', new Date(now.getTime() - LONGEST_MS))
+    .where('session.last_seen_at', '<=', new Date(now.getTime() + AHEAD_MS))
     .where('person.is_active', '=', true)
     .executeTakeFirst();
   if (row === undefined) return undefined;
@@ -128,7 +133,7 @@ export async function sessionOf(
     return { person, hasPin, byPin: false, tablet: undefined };
   }
   const idleMinutes = row.idle_minutes ?? 0;
-  if (idleMs >= idleMinutes * 60_000) {
+  if (Math.abs(idleMs) >= idleMinutes * 60_000) {
     // Gone, so that a longer time for this tablet does not bring it back.
     await endSession(db, hash);
     return undefined;

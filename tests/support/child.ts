@@ -10,6 +10,10 @@ export type TestChild = {
   process: ChildProcess;
   /** What it has said so far, line by line. */
   lines: string[];
+  /** What it has said on the other stream. */
+  complaints(): string;
+  /** Its exit code, once it is gone and everything it said is read; null where a signal ended it. */
+  ended: Promise<number | null>;
   /** Waits until it has said `count` lines; throws with its complaints if it ends before. */
   said(count: number): Promise<void>;
   /** Waits until what it has said is as `is` wants it; throws as above. */
@@ -18,8 +22,15 @@ export type TestChild = {
   kill(): Promise<void>;
 };
 
-export function startChild(file: string, args: readonly string[]): TestChild {
-  const child = spawn(process.execPath, [file, ...args], { stdio: ['ignore', 'pipe', 'pipe'] });
+export function startChild(
+  file: string,
+  args: readonly string[],
+  env: Readonly<Record<string, string>> = {},
+): TestChild {
+  const child = spawn(process.execPath, [file, ...args], {
+    env: { ...process.env, ...env },
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
   onTestFinished(() => {
     child.kill('SIGKILL');
   });
@@ -35,11 +46,11 @@ export function startChild(file: string, args: readonly string[]): TestChild {
     wake();
   });
   // 'close' comes after the last byte of its output.
-  const gone = new Promise<void>((resolve) => {
-    child.once('close', () => {
+  const gone = new Promise<number | null>((resolve) => {
+    child.once('close', (code) => {
       ended = true;
       wake();
-      resolve();
+      resolve(code);
     });
   });
   const until = async (is: (said: readonly string[]) => boolean) => {
@@ -53,6 +64,8 @@ export function startChild(file: string, args: readonly string[]): TestChild {
   return {
     process: child,
     lines,
+    complaints: () => complaints,
+    ended: gone,
     until,
     said: (count) => until((said) => said.length >= count),
     async kill() {

@@ -55,7 +55,7 @@ describe('one process per folder', () => {
     await expect(openStore({ kind: 'folder', path: `${path}/../data/.` })).rejects.toThrow(`process ${process.pid}`);
     await first.close();
     await first.close();
-    expect((await readdir(path)).sort()).toEqual(['pgdata', 'tarebook.json']);
+    expect((await readdir(path)).sort()).toEqual(['pgdata', 'sealed.txt', 'tarebook.json']);
     await (await openStore({ kind: 'folder', path })).close();
   });
 
