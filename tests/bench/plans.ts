@@ -4,7 +4,7 @@
  * no chain that could be verified. `TAREBOOK_BENCH_DATABASE_URL`: an empty database to fill instead, as a superuser.
  */
 import { randomUUID } from 'node:crypto';
-import { CompiledQuery, Kysely, PostgresDialect } from 'kysely';
+import { Kysely, PostgresDialect } from 'kysely';
 import pg from 'pg';
 import type { Database } from '#db/database.ts';
 import { takeOnAppRole } from '#db/engine/app-role.ts';
@@ -69,17 +69,17 @@ const EXPLAIN = [
 
 async function plansOf(url: string): Promise<readonly string[]> {
   let told: string[] = [];
-  const pool = new pg.Pool({ connectionString: url, max: 1, types: columnParsers });
-  pool.on('connect', (client) => client.on('notice', ({ message = '' }) => told.push(message)));
-  const db = new Kysely<Database>({
-    dialect: new PostgresDialect({
-      pool,
-      onCreateConnection: async (connection) => {
-        for (const statement of EXPLAIN) await connection.executeQuery(CompiledQuery.raw(statement));
-        await takeOnAppRole(connection);
-      },
-    }),
+  const pool = new pg.Pool({
+    connectionString: url,
+    max: 1,
+    types: columnParsers,
+    onConnect: async (client) => {
+      for (const statement of EXPLAIN) await client.query(statement);
+      await takeOnAppRole(client);
+    },
   });
+  pool.on('connect', (client) => client.on('notice', ({ message = '' }) => told.push(message)));
+  const db = new Kysely<Database>({ dialect: new PostgresDialect({ pool }) });
   const aircraftId = (await listAircraft(db))[50]?.id ?? '';
   const token = await aSession(db);
   const [id, note] = [randomUUID(), randomUUID()];
