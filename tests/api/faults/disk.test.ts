@@ -83,7 +83,7 @@ describe('a full disk', () => {
     await truncate(filler(), 0);
     await sendUntilTaken(shop, `${path}/entries`, cookie, refused, taken);
     await whole();
-    expect(shop.logged.join('')).toMatch(/^The disk is full: /);
+    expect(shop.logged.join('')).toMatch(/^The disk is full \(request /);
     expect(shop.logged.join('')).not.toContain('Fault');
 
     // Closed on a full disk, and opened when there is room.

@@ -56,3 +56,11 @@ it('[Z5] the newest of the schedule are kept, and nothing that anybody else made
   const kept = [0, 1, 2].map((days) => backupName(daysAgo(days), 'scheduled'));
   expect((await readdir(folder)).sort()).toEqual([...kept, ...others, young].sort());
 });
+
+it('[S10] what was made while the clock was ahead stays, and does not push out what is made now', async () => {
+  const ahead = [1, 2, 3].map((days) => backupName(daysAgo(-days), 'scheduled'));
+  const now = [0, 1].map((days) => backupName(daysAgo(days), 'scheduled'));
+  for (const name of [...ahead, ...now]) await put(name);
+  expect(await keepNewest(folder, 2, NOW)).toEqual([]);
+  expect((await readdir(folder)).sort()).toEqual([...ahead, ...now].sort());
+});

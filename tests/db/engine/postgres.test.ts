@@ -142,4 +142,16 @@ describe('a broken connection', () => {
     const who = await sql<{ who: string }>`select current_user as who`.execute(store.db);
     expect(who.rows).toEqual([{ who: 'tarebook_app' }]);
   });
+
+  it('[Y1] that cannot be made ready is given back: after more of them than the pool has places, the next one works', async () => {
+    await (await openStore({ kind: 'postgres', url: await database() })).close();
+    const { url, user } = await ordinaryOwner(await database());
+    await onServer((client) => client.query(`grant tarebook_app to ${user}`));
+    const store = await opened(url);
+    await onServer((client) => client.query(`revoke tarebook_app from ${user}`));
+    for (let tries = 0; tries < 12; tries += 1)
+      await expect(sql`select 1`.execute(store.db)).rejects.toThrow('permission denied');
+    await onServer((client) => client.query(`grant tarebook_app to ${user}`));
+    expect((await sql`select 1`.execute(store.db)).rows).toHaveLength(1);
+  });
 });
