@@ -22,7 +22,7 @@ describe('the forecast on the screens', () => {
     page = await (
       await browser.newContext({ viewport: { width: 820, height: 1024 }, reducedMotion: 'reduce' })
     ).newPage();
-    page.setDefaultTimeout(12_000);
+    page.setDefaultTimeout(20_000);
     page.on('pageerror', (error) => faults.push(String(error)));
     await makeFirstAccount(page, server);
     await page.getByRole('button', { name: 'Look round with Dabchick' }).click();

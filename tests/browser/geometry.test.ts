@@ -23,7 +23,7 @@ describe('geometry on the page of a part', () => {
     [browser, server] = await Promise.all([openBrowser(), startServer({ wantsCode: true })]);
     const context = await browser.newContext({ viewport: { width: 820, height: 1180 }, reducedMotion: 'reduce' });
     page = await context.newPage();
-    page.setDefaultTimeout(10_000);
+    page.setDefaultTimeout(20_000);
     page.on('pageerror', (error) => faults.push(String(error)));
     page.on('console', (message) => {
       if (message.type() === 'error') faults.push(message.text());

@@ -74,7 +74,7 @@ describe('Weigh in gloves', () => {
     [browser, server] = await Promise.all([openBrowser(), startServer({ wantsCode: true })]);
     const context = await browser.newContext({ viewport: TABLET[0], hasTouch: true, reducedMotion: 'reduce' });
     page = await context.newPage();
-    page.setDefaultTimeout(15_000);
+    page.setDefaultTimeout(20_000);
     await makeFirstAccount(page, server);
     await page.getByRole('heading', { name: 'How do you want to begin?' }).waitFor();
     shop = await beginBox(page, server.address);

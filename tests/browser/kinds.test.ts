@@ -19,7 +19,7 @@ describe('kinds of entry on the screens', () => {
     [browser, server] = await Promise.all([openBrowser(), startServer({ wantsCode: true })]);
     const context = await browser.newContext({ viewport: { width: 768, height: 1024 }, reducedMotion: 'reduce' });
     page = await context.newPage();
-    page.setDefaultTimeout(8_000);
+    page.setDefaultTimeout(20_000);
     page.on('pageerror', (error) => faults.push(String(error)));
     await makeFirstAccount(page, server);
     await page.getByRole('heading', { name: 'How do you want to begin?' }).waitFor();
@@ -274,7 +274,7 @@ describe('kinds of entry on the screens', () => {
     });
     expect(answer.status()).toBe(201);
     const tablet = await (await browser.newContext({ reducedMotion: 'reduce' })).newPage();
-    tablet.setDefaultTimeout(8_000);
+    tablet.setDefaultTimeout(20_000);
     await tablet.goto(server.address);
     await tablet.getByLabel('Name').fill(who.name);
     await tablet.getByLabel('Password').fill(who.password);

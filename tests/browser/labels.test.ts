@@ -21,7 +21,7 @@ describe('labels', () => {
     [browser, server] = await Promise.all([openBrowser(), startServer({ wantsCode: true })]);
     const context = await browser.newContext({ viewport: { width: 1180, height: 820 }, reducedMotion: 'reduce' });
     page = await context.newPage();
-    page.setDefaultTimeout(15_000);
+    page.setDefaultTimeout(20_000);
     await makeFirstAccount(page, server);
     await page.getByRole('heading', { name: 'How do you want to begin?' }).waitFor();
     shop = await beginBox(page, server.address, 'The long and broad Shelduck of the western reaches');

@@ -58,7 +58,7 @@ describe('what the mould did', () => {
       serviceWorkers: 'block',
     });
     page = await context.newPage();
-    page.setDefaultTimeout(10_000);
+    page.setDefaultTimeout(20_000);
     page.on('pageerror', (error) => faults.push(String(error)));
     await makeFirstAccount(page, server);
     await page.getByRole('heading', { name: 'How do you want to begin?' }).waitFor();

@@ -13,7 +13,7 @@ describe('the card of what is open', () => {
   beforeAll(async () => {
     [browser, server] = await Promise.all([openBrowser(), startServer({ wantsCode: true })]);
     page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
-    page.setDefaultTimeout(15_000);
+    page.setDefaultTimeout(20_000);
     await makeFirstAccount(page, server);
     await page.getByRole('heading', { name: 'How do you want to begin?' }).waitFor();
     shop = await beginBox(page, server.address);

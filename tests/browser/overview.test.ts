@@ -15,7 +15,7 @@ describe('the whole aircraft', () => {
     [browser, server] = await Promise.all([openBrowser(), startServer({ wantsCode: true })]);
     const context = await browser.newContext({ viewport: { width: 1280, height: 900 }, reducedMotion: 'reduce' });
     page = await context.newPage();
-    page.setDefaultTimeout(8_000);
+    page.setDefaultTimeout(20_000);
     page.on('pageerror', (error) => faults.push(String(error)));
     await makeFirstAccount(page, server);
     await page.getByRole('heading', { name: 'How do you want to begin?' }).waitFor();

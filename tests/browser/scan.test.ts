@@ -26,7 +26,7 @@ describe('a label that is scanned', () => {
   beforeAll(async () => {
     [browser, server] = await Promise.all([openBrowser(), startServer({ wantsCode: true })]);
     page = await (await browser.newContext(TABLET)).newPage();
-    page.setDefaultTimeout(15_000);
+    page.setDefaultTimeout(20_000);
     await makeFirstAccount(page, server);
     await page.getByRole('heading', { name: 'How do you want to begin?' }).waitFor();
     other = await beginBox(page, server.address, 'Curlew');
