@@ -29,7 +29,7 @@ beforeAll(async () => {
   const store = await openStore(from);
   await store.db.transaction().execute(async (tx) => {
     await asOwner(tx);
-    await fillStore(tx, 7);
+    await fillStore(tx);
   });
   await makeBackup(store.db, file, new Date());
   await store.close();

@@ -40,7 +40,7 @@ describeOnBothEngines('drill', (engine) => {
     const made = await createDemonstration(engine.db(), { by: 'Ann', today: TODAY });
     if (!made.ok) throw new Error(made.refusal.code);
     demonstration = made.aircraftId;
-    await engine.asOwner((tx) => fillStore(tx, 7));
+    await engine.asOwner((tx) => fillStore(tx));
     await engine.aircraft();
   });
   afterAll(() => rm(folder, { recursive: true, force: true }));

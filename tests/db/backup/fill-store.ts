@@ -9,8 +9,8 @@ import { everyKind } from '#tests/shared/archive/every-kind.ts';
 
 const HASH = 'a'.repeat(64);
 
-/** `step`: how many steps the schema has. Answers the id of the aircraft that has an entry of every kind. */
-export async function fillStore<Db>(db: Kysely<Db>, step: number): Promise<string> {
+/** `step`: how many steps the schema has, if not all. Answers the id of the aircraft that has an entry of every kind. */
+export async function fillStore<Db>(db: Kysely<Db>, step = Number.POSITIVE_INFINITY): Promise<string> {
   const ids = { aircraft: randomUUID(), person: randomUUID(), other: randomUUID() };
   const run = (query: ReturnType<typeof sql>) => query.execute(db);
   await run(sql`insert into public.aircraft (id, name, name_key)

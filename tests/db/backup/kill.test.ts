@@ -26,7 +26,7 @@ beforeAll(async () => {
   if (!made.ok) throw new Error(made.refusal.code);
   await store.db.transaction().execute(async (tx) => {
     await asOwner(tx);
-    await fillStore(tx, 7);
+    await fillStore(tx);
   });
   await makeBackup(store.db, join(folder, 'whole.tar'), new Date());
   await store.close();
