@@ -4,6 +4,7 @@
  */
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { settled, watch } from '#tests/pictures/settled.ts';
 import { makeDatabase, onServer } from '#tests/support/engines.ts';
 import { LEAD, makeFirstAccount, openBrowser, type RunningServer, startServer } from './shop-floor.ts';
 
@@ -19,10 +20,13 @@ describe('a session that ends in mid-form', () => {
   });
   afterAll(() => Promise.all([browser.close(), server.stop()]));
 
-  it('[N2] loses nothing that was typed on Weigh, and after a new sign-in the weighing is saved, once', async () => {
+  it('[N2] loses nothing that was typed on Weigh, and after a new sign-in the weighing is saved, once', {
+    timeout: 120_000,
+  }, async () => {
     const page = await (
       await browser.newContext({ viewport: { width: 768, height: 1024 }, reducedMotion: 'reduce' })
     ).newPage();
+    watch(page);
     await page.clock.install();
     await makeFirstAccount(page, server);
     await page.getByRole('button', { name: 'Look round with Dabchick' }).click();
@@ -40,12 +44,15 @@ describe('a session that ends in mid-form', () => {
     await page.getByLabel('Note').fill(NOTE);
 
     // A key, or the save, is the first thing that the server refuses.
+    await settled(page);
     await letSessionsGrowOld(url);
     await page.getByRole('button', { name: '5', exact: true }).click();
     await signInAgain(page);
     await expectAsTyped(page);
 
     await expect.poll(() => page.getByRole('button', { name: 'Save the weighing' }).isEnabled()).toBe(true);
+    // Nothing else that the page still asks is to be refused before it.
+    await settled(page);
     await letSessionsGrowOld(url);
     await page.getByRole('button', { name: 'Save the weighing' }).click();
     await signInAgain(page);
