@@ -122,6 +122,8 @@ async function startEngine(path: string, enginePath: string, opening: Opening, k
   try {
     return await openEmbedded(enginePath, opening, keeper);
   } catch (error) {
+    // Said already, as of a backup that could not be made before an upgrade.
+    if (error instanceof StoreRefusal) throw error;
     // The engine aborts without a word that a person could use.
     if (error instanceof EngineDidNotStart) {
       if (freeBytes(path) < neededBytes) throw diskFull(path, error);
