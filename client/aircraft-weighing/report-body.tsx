@@ -120,15 +120,7 @@ export function ReportBody(props: Shows) {
         <dl className="signature-lines">
           <Line name={say`Name`} value={reported.signedBy} isSigned={isSigned} />
           <Line name={say`Licence or authority`} value={reported.signedAs} isSigned={isSigned} />
-          <Line
-            name={say`Day`}
-            value={
-              reported.signedOn === undefined || reported.signedOn === ''
-                ? reported.signedOn
-                : dayWords(reported.signedOn)
-            }
-            isSigned={isSigned}
-          />
+          <Line name={say`Day`} value={dayWords(reported.signedOn)} isSigned={isSigned} />
           <Line name={say`Signature`} value="" isSigned={isSigned} />
         </dl>
       </Section>

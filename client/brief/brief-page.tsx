@@ -165,9 +165,7 @@ function Sources({ brief }: { readonly brief: Brief }) {
   const { content, issued } = brief;
   const { aircraft, from, to } = content;
   const end = ({ seq, hash, recordedAt }: typeof to) =>
-    seq === 0
-      ? say`the beginning`
-      : say`entry ${seq} of ${recordedAt === undefined ? '' : dayWords(recordedAt)}, ${hash ?? ''}`;
+    seq === 0 ? say`the beginning` : say`entry ${seq} of ${dayWords(recordedAt) ?? ''}, ${hash ?? ''}`;
   const rows: readonly (readonly [string, string])[] = [
     [say`From`, end(from)],
     [say`To`, end(to)],

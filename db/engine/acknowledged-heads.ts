@@ -49,8 +49,8 @@ export class AcknowledgedHeads {
     const place = this.#places.get(aircraftId) ?? this.#places.size;
     this.#places.set(aircraftId, place);
     const digits = String(seq).padStart(10, '0');
-    this.#file ??= openSync(this.#path, existsSync(this.#path) ? 'r+' : 'w+', 0o600);
     try {
+      this.#file ??= openSync(this.#path, existsSync(this.#path) ? 'r+' : 'w+', 0o600);
       writeSync(this.#file, `${aircraftId} ${digits} ${sumOf(aircraftId, digits)}\n`, place * lineBytes, 'latin1');
     } catch {
       // A full disk: the line stays behind, and the entry is recorded all the same.

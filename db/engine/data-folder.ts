@@ -9,7 +9,7 @@
 import { constants } from 'node:fs';
 import { access, mkdir, readdir, readFile, rm, stat } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
-import { syncFolder, writeWhole } from '#db/engine/durable-file.ts';
+import { syncPath, writeWhole } from '#db/engine/durable-file.ts';
 import { ownerFileName } from '#db/engine/folder-lock.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
 
@@ -122,9 +122,9 @@ async function syncTree(path: string): Promise<void> {
   for (const entry of await readdir(path, { withFileTypes: true })) {
     const inner = join(path, entry.name);
     if (entry.isDirectory()) await syncTree(inner);
-    else if (entry.isFile()) await syncFolder(inner);
+    else if (entry.isFile()) await syncPath(inner);
   }
-  await syncFolder(path);
+  await syncPath(path);
 }
 
 function notAFolder(path: string): StoreRefusal {

@@ -12,11 +12,11 @@ export async function writeWhole(path: string, text: string): Promise<void> {
     await file.close();
   }
   await rename(draft, path);
-  await syncFolder(dirname(path));
+  await syncPath(dirname(path));
 }
 
 /** Brings a folder's list of names, or a file, to the disk. */
-export async function syncFolder(path: string): Promise<void> {
+export async function syncPath(path: string): Promise<void> {
   // Windows cannot open a folder, and needs no sync of one.
   const file = await open(path, 'r').catch(() => undefined);
   if (file === undefined) return;

@@ -10,7 +10,7 @@ import { closeSync, openSync, readdirSync, readSync } from 'node:fs';
 import { readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { crc32 } from 'node:zlib';
-import { syncFolder, writeWhole } from '#db/engine/durable-file.ts';
+import { syncPath, writeWhole } from '#db/engine/durable-file.ts';
 
 const sealName = 'sealed.txt';
 /** What the engine makes anew where it is missing, and may not have brought to the disk: taken away, since it is used as it is found. */
@@ -42,7 +42,7 @@ export async function breakSeal(path: string, enginePath: string): Promise<'whol
     for (const name of passed) await rm(join(enginePath, name), { recursive: true });
   }
   await rm(join(path, sealName), { force: true });
-  await syncFolder(path);
+  await syncPath(path);
   return sealed === undefined ? 'none' : 'whole';
 }
 

@@ -195,8 +195,7 @@ function scaleWords(
 ): Readonly<Record<string, string | undefined>> {
   const figures = { capacity: capacityKg, resolution: resolutionKg };
   const masses = inUnits(figures, (field, value) => massText(typed[field], value, units));
-  const dayText = (day: string | undefined) => (day === undefined ? undefined : dayWords(day));
-  return { ...typed, ...masses, calibrated: dayText(calibratedOn), 'calibration due': dayText(dueOn) };
+  return { ...typed, ...masses, calibrated: dayWords(calibratedOn), 'calibration due': dayWords(dueOn) };
 }
 
 function inUnits(

@@ -11,7 +11,10 @@ const months = isAsked
   : undefined;
 
 /** The day of `2026-05-31` or of a moment that begins so (ISO 8601). What is no day stays as it is. */
-export function dayWords(day: string): string {
+export function dayWords(day: string): string;
+export function dayWords(day: string | undefined): string | undefined;
+export function dayWords(day: string | undefined): string | undefined {
+  if (day === undefined) return undefined;
   const of = Date.parse(`${day.slice(0, 10)}T00:00:00Z`);
   if (Number.isNaN(of)) return day;
   return written === undefined ? day.slice(0, 10) : written.format(of);

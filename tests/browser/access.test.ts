@@ -3,18 +3,14 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, it } from 'vitest';
 import { expectNoBarriers, expectReflow } from './barriers.ts';
 import { beginBox } from './box-shop.ts';
-import { makeFirstAccount, openBrowser, type RunningServer, startServer } from './shop-floor.ts';
+import { openShop, type RunningServer } from './shop-floor.ts';
 
 describe('access', () => {
   let browser: Browser;
   let server: RunningServer;
   let page: Page;
   beforeAll(async () => {
-    [browser, server] = await Promise.all([openBrowser(), startServer({ wantsCode: true })]);
-    page = await (
-      await browser.newContext({ viewport: { width: 360, height: 900 }, reducedMotion: 'reduce' })
-    ).newPage();
-    await makeFirstAccount(page, server);
+    ({ browser, server, page } = await openShop({ width: 360, height: 900 }));
     await page.getByRole('button', { name: 'your account' }).waitFor();
   });
   afterAll(() => Promise.all([browser.close(), server.stop()]));

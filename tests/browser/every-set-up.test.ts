@@ -2,18 +2,14 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { expectNoBarriers, expectReflow } from './barriers.ts';
-import { makeFirstAccount, openBrowser, type RunningServer, startServer } from './shop-floor.ts';
+import { openShop, type RunningServer } from './shop-floor.ts';
 
 describe('every section of the set-up', () => {
   let browser: Browser;
   let server: RunningServer;
   let page: Page;
   beforeAll(async () => {
-    [browser, server] = await Promise.all([openBrowser(), startServer({ wantsCode: true })]);
-    page = await (
-      await browser.newContext({ viewport: { width: 768, height: 1024 }, reducedMotion: 'reduce' })
-    ).newPage();
-    await makeFirstAccount(page, server);
+    ({ browser, server, page } = await openShop({ width: 768, height: 1024 }));
     await page.getByRole('button', { name: 'Look round with Dabchick' }).click();
     await page.getByRole('heading', { name: /^Dabchick/ }).waitFor({ timeout: 30_000 });
   });

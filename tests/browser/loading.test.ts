@@ -3,18 +3,14 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { LoadingReport } from '#shared/contract/loading.ts';
 import { expectNoBarriers, expectReflow } from './barriers.ts';
-import { makeFirstAccount, openBrowser, type RunningServer, startServer } from './shop-floor.ts';
+import { openShop, type RunningServer } from './shop-floor.ts';
 
 describe('Loading', () => {
   let browser: Browser;
   let server: RunningServer;
   let page: Page;
   beforeAll(async () => {
-    [browser, server] = await Promise.all([openBrowser(), startServer({ wantsCode: true })]);
-    page = await (
-      await browser.newContext({ viewport: { width: 1024, height: 900 }, reducedMotion: 'reduce' })
-    ).newPage();
-    await makeFirstAccount(page, server);
+    ({ browser, server, page } = await openShop({ width: 1024, height: 900 }));
     await page.getByRole('button', { name: 'Look round with Dabchick' }).click();
     await page.getByRole('heading', { name: 'Predicted empty weight' }).waitFor({ timeout: 60_000 });
   }, 300_000);

@@ -85,3 +85,11 @@ export async function signIn(page: Page, address: string): Promise<void> {
   await page.getByLabel('Password').fill(LEAD.password);
   await page.getByRole('button', { name: 'Sign in' }).click();
 }
+
+/** A browser before a new shop, with the first account made. */
+export async function openShop(viewport: { readonly width: number; readonly height: number }) {
+  const [browser, server] = await Promise.all([openBrowser(), startServer({ wantsCode: true })]);
+  const page = await (await browser.newContext({ viewport, reducedMotion: 'reduce' })).newPage();
+  await makeFirstAccount(page, server);
+  return { browser, server, page };
+}

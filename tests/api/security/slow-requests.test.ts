@@ -1,24 +1,15 @@
 /** Requests that drip in at a real socket are given up, and the server serves others meanwhile (rule N20). */
 import { connect } from 'node:net';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type RunningServer, startServer } from '#api/start-server.ts';
+import type { RunningServer } from '#api/start-server.ts';
+import { startMemoryServer } from '#tests/support/memory-server.ts';
 
 const DRIP_EVERY_MS = 50;
 
 describe('slow requests', () => {
   let server: RunningServer;
   beforeAll(async () => {
-    server = await startServer(
-      {
-        place: { kind: 'memory' },
-        backups: { folder: 'tarebook-backups', everyHours: undefined, keep: 1 },
-        host: '127.0.0.1',
-        port: 0,
-        tls: { kind: 'none' },
-        patience: { headersMs: 3_000, requestMs: 5_000 },
-      },
-      { out: { write: () => undefined }, err: { write: () => undefined } },
-    );
+    server = await startMemoryServer(undefined, { patience: { headersMs: 3_000, requestMs: 5_000 } });
   });
   afterAll(() => server.stop());
 

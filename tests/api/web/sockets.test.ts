@@ -1,7 +1,8 @@
 /** The server at its socket: requests that no browser sends, answered or dropped, and the next one is served as if nothing had been. */
 import { connect } from 'node:net';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type RunningServer, startServer } from '#api/start-server.ts';
+import type { RunningServer } from '#api/start-server.ts';
+import { startMemoryServer } from '#tests/support/memory-server.ts';
 
 const HOST = 'Host: 127.0.0.1\r\n';
 const CLOSE = 'Connection: close\r\n';
@@ -11,16 +12,7 @@ describe('the socket', () => {
   let server: RunningServer | undefined;
   const logged: string[] = [];
   beforeAll(async () => {
-    server = await startServer(
-      {
-        place: { kind: 'memory' },
-        backups: { folder: 'tarebook-backups', everyHours: undefined, keep: 1 },
-        host: '127.0.0.1',
-        port: 0,
-        tls: { kind: 'none' },
-      },
-      { out: { write: () => undefined }, err: { write: (text) => logged.push(text) } },
-    );
+    server = await startMemoryServer((text) => logged.push(text));
   });
   afterAll(async () => {
     await server?.stop();
