@@ -288,8 +288,8 @@ describe('kinds of entry on the screens', () => {
     for (const act of [/^Correct entry/, /^Decide on/, /the cause of/])
       expect(await tablet.getByRole('button', { name: act }).count()).toBe(0);
     await tablet.getByRole('button', { name: 'Record an entry' }).click();
-    const kinds = await tablet.locator('.kind-buttons strong').allTextContents();
-    expect(kinds).toEqual(['Assembly weighed', 'Check weight', 'Note']);
+    const kinds = tablet.locator('.kind-buttons strong');
+    await expect.poll(() => kinds.allTextContents()).toEqual(['Assembly weighed', 'Check weight', 'Note']);
     await tablet.context().close();
   });
 
