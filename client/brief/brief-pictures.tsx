@@ -48,11 +48,11 @@ export function GrowthPicture({ content, shown }: Told) {
       <DaysTable
         days={days}
         columns={[
-          { heading: say`predicted ${units.mass}`, cell: (day) => mass(day.predictedKg) },
-          { heading: say`forecast ${units.mass}`, cell: (day) => mass(day.forecastKg) },
-          { heading: say`band from ${units.mass}`, cell: (day) => mass(day.lowKg) },
-          { heading: say`to ${units.mass}`, cell: (day) => mass(day.highKg) },
-          { heading: say`target ${units.mass}`, cell: (day) => mass(day.targetKg) },
+          { heading: say`predicted, ${units.mass}`, cell: (day) => mass(day.predictedKg) },
+          { heading: say`forecast, ${units.mass}`, cell: (day) => mass(day.forecastKg) },
+          { heading: say`band from, ${units.mass}`, cell: (day) => mass(day.lowKg) },
+          { heading: say`to, ${units.mass}`, cell: (day) => mass(day.highKg) },
+          { heading: say`target, ${units.mass}`, cell: (day) => mass(day.targetKg) },
         ]}
       />
     </Chart>
@@ -97,10 +97,10 @@ export function CgPicture({ content, shown }: Told) {
       <DaysTable
         days={days}
         columns={[
-          { heading: say`predicted ${units.length}`, cell: (day) => length(day.cgXM) },
-          { heading: say`forecast ${units.length}`, cell: (day) => length(day.cgForecastM) },
-          { heading: say`forward ${units.length}`, cell: (day) => length(day.cgForwardM) },
-          { heading: say`aft ${units.length}`, cell: (day) => length(day.cgAftM) },
+          { heading: say`predicted, ${units.length}`, cell: (day) => length(day.cgXM) },
+          { heading: say`forecast, ${units.length}`, cell: (day) => length(day.cgForecastM) },
+          { heading: say`forward, ${units.length}`, cell: (day) => length(day.cgForwardM) },
+          { heading: say`aft, ${units.length}`, cell: (day) => length(day.cgAftM) },
         ]}
       />
     </Chart>

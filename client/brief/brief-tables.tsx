@@ -24,10 +24,10 @@ export function GroupsTable({ content: { groups }, shown, most }: Listed) {
         title={say`Groups against their targets`}
         headings={[
           say`Group`,
-          { figures: say`predicted ${units.mass}` },
-          { figures: say`forecast ${units.mass}` },
-          { figures: say`target ${units.mass}` },
-          { figures: say`margin of the forecast ${units.mass}` },
+          { figures: say`predicted, ${units.mass}` },
+          { figures: say`forecast, ${units.mass}` },
+          { figures: say`target, ${units.mass}` },
+          { figures: say`margin of the forecast, ${units.mass}` },
         ]}
         none={groups.length === 0 ? say`No part is in a group yet.` : undefined}
       >
@@ -63,8 +63,8 @@ export function PartsTable({ content: { drift }, shown, most }: Listed) {
         headings={[
           say`Part`,
           say`How`,
-          { figures: say`off ${units.mass}` },
-          { figures: say`effect on margin ${units.mass}` },
+          { figures: say`off, ${units.mass}` },
+          { figures: say`effect on margin, ${units.mass}` },
           { figures: say`effect on CG` },
           say`Cause, and what was noted`,
           say`Owner, and what was decided`,
@@ -89,11 +89,11 @@ export function PartsTable({ content: { drift }, shown, most }: Listed) {
             </td>
             <td className="number">{mass(row.marginEffectKg, { sign: true })}</td>
             <td className="number">{shown.cgEffect(row.cgEffectM)}</td>
-            <td>
+            <td className="words">
               {term(row.cause) ?? NOBODY_SAID}
               {row.note === undefined ? null : <p className="soft small">{say`“${row.note}”`}</p>}
             </td>
-            <td>
+            <td className="words">
               {ownerWords(row.owner)}
               <p className="small">{decisionWords(row)}</p>
             </td>
@@ -126,7 +126,7 @@ export function ProcessesTable({ content: { drift }, shown, most }: Listed) {
             title={say`Assemblies off their parts, and small differences that add up`}
             headings={[
               say`What`,
-              { figures: say`off ${units.mass}` },
+              { figures: say`off, ${units.mass}` },
               { figures: say`effect on CG` },
               say`Cause`,
               say`Owner`,
@@ -178,7 +178,7 @@ function ProcessTable(props: {
           say`How`,
           say`Since`,
           { figures: say`still to come` },
-          { figures: say`adds ${units.mass}` },
+          { figures: say`adds, ${units.mass}` },
           say`Cause`,
           say`Owner`,
         ]}
@@ -218,7 +218,7 @@ export function ProposalsTable({ content: { proposals }, shown, most }: Listed) 
           say`State`,
           say`Due`,
           { figures: 'likely' },
-          { figures: say`saves ${units.mass}` },
+          { figures: say`saves, ${units.mass}` },
         ]}
         none={proposals.count === 0 ? say`Nothing is proposed.` : undefined}
       >
@@ -251,8 +251,8 @@ export function ProposalsTable({ content: { proposals }, shown, most }: Listed) 
 export function BridgeTables({ content: { bridge }, shown, most }: Listed) {
   const { mass, units } = shown;
   const headings: readonly Heading[] = [
-    { figures: say`change ${units.mass}` },
-    { figures: say`effect on margin ${units.mass}` },
+    { figures: say`change, ${units.mass}` },
+    { figures: say`effect on margin, ${units.mass}` },
   ];
   return (
     <>

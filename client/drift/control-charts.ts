@@ -80,6 +80,8 @@ function configOf(report: ProcessDriftReport, measure: string, datasets: Series[
       responsive: true,
       maintainAspectRatio: false,
       interaction: { mode: 'x', intersect: false },
+      // What the marks are called stands above the picture, where no dot lies behind it.
+      layout: { padding: { top: report.signal === undefined ? 0 : 2 * markLine(font.size) } },
       scales: {
         x: {
           type: 'linear',
@@ -130,6 +132,11 @@ function everySo(count: number, most: number): number[] {
   return Array.from({ length: count }, (_, place) => place + 1).filter((place) => (place - 1) % step === 0);
 }
 
+/** So high is a line of the names of marks. */
+function markLine(fontPx: number): number {
+  return fontPx + 5;
+}
+
 /** A line down the picture where the shift began, and one where it was called, each with its part. */
 function marksOn(
   { points, signal }: ProcessDriftReport,
@@ -156,12 +163,13 @@ function marksOn(
         const x = scales['x']?.getPixelForValue(place) ?? 0;
         pen.setLineDash(dash);
         pen.beginPath();
-        pen.moveTo(x, chartArea.top);
+        const y = chartArea.top - (1.5 - row) * markLine(look.font.size);
+        pen.moveTo(x, y);
         pen.lineTo(x, chartArea.bottom);
         pen.stroke();
         const isTight = x + 6 + pen.measureText(words).width > chartArea.right;
         pen.textAlign = isTight ? 'right' : 'left';
-        pen.fillText(words, isTight ? x - 6 : x + 6, chartArea.top + 10 + row * (look.font.size + 5));
+        pen.fillText(words, isTight ? x - 6 : x + 6, y);
       }
       pen.restore();
     },

@@ -5,7 +5,7 @@ import type { AircraftReport, RecordedReport } from '#shared/contract/aircraft.t
 import type { DriftReport, FindingsReport, ManySmallReport } from '#shared/contract/drift.ts';
 import { hasChanged } from '#shared/drift/has-changed.ts';
 import type { DriftOrder } from '#shared/drift/report.ts';
-import { say } from '#shared/words/say.ts';
+import { LOCALE, say } from '#shared/words/say.ts';
 import { useFindings, useReleases } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button, Choice } from '../pieces/controls.tsx';
@@ -190,13 +190,13 @@ function FindingList(props: {
   return (
     <section aria-label={title} className="stack-tight">
       <h3>
-        {title} <span className="soft count">{children.length}</span>
+        {title} <span className="soft count">{children.length.toLocaleString(LOCALE)}</span>
       </h3>
       <ul className="finding-list">{isOpen ? children : children.slice(0, FIRST_SHOWN)}</ul>
       {children.length > FIRST_SHOWN ? (
         <div>
           <Button slim onPress={() => setOpen(!isOpen)}>
-            {isOpen ? say`The largest only` : say`All ${children.length}`}
+            {isOpen ? say`The largest only` : say`All ${children.length.toLocaleString(LOCALE)}`}
           </Button>
         </div>
       ) : null}

@@ -7,6 +7,7 @@ import { dayWords } from '#shared/words/day.ts';
 import { say, term } from '#shared/words/say.ts';
 import { Picture } from '../ledger/picture.tsx';
 import { Button } from '../pieces/controls.tsx';
+import { withDays } from '../pieces/day.tsx';
 import { EntryLink } from '../pieces/entry-link.tsx';
 import { minus, percent, type Shown } from '../pieces/units.ts';
 import { averageConfig, sumsConfig } from './control-charts.ts';
@@ -38,7 +39,7 @@ export function ProcessCard(props: Props) {
     >
       <h2 id={`process-${slug(process)}`}>{term(process)}</h2>
       <ProcessWord report={report} />
-      {signal === undefined ? null : <p>{callWords(signal, report.points)}</p>}
+      {signal === undefined ? null : <p>{withDays(callWords(signal, report.points))}</p>}
       <div className="process-facts">
         <Facts facts={shiftFacts(props)} />
         <Facts facts={causeFacts(props)} />
@@ -115,9 +116,9 @@ function Charts({ report }: { readonly report: ProcessDriftReport }) {
           <ReleaseTable
             points={points}
             columns={[
-              [say`difference %`, (one) => percentOf(one.differenceFraction)],
-              [say`allowance %`, (one) => percentOf(one.allowanceFraction)],
-              ['± %', (one) => percentOf(one.stdFraction)],
+              [say`difference, %`, (one) => percentOf(one.differenceFraction)],
+              [say`allowance, %`, (one) => percentOf(one.allowanceFraction)],
+              ['±, %', (one) => percentOf(one.stdFraction)],
               [say`deviation`, (one) => fixed(one.deviation)],
               [say`average`, (one) => fixed(one.ewma)],
               [say`lower limit`, (one) => fixed(one.ewmaLower)],

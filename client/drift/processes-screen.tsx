@@ -85,5 +85,5 @@ function unreleasedWords(forecast: ForecastReport | undefined, releases: readonl
   const [first] = none;
   if (first === undefined) return '';
   const names = none.map(({ process }) => process).join(', ');
-  return say`Nothing weighed yet of: ${names}. Until something is, each is taken to miss what is moulded by 0 ± ${percent(first.shiftStdFraction)}.`;
+  return say`Nothing weighed yet of: ${names}. Until something is, each is taken to miss what is moulded by 0\u00a0±\u00a0${percent(first.shiftStdFraction)}.`;
 }

@@ -21,11 +21,15 @@ const CHOICES = alike(KEYS);
 export function SplitTable({ aircraft, shown }: { readonly aircraft: AircraftReport; readonly shown: Shown }) {
   const [key, setKey] = useState<SplitKey>('lot');
   const split = useSplit(aircraft.id, key);
+  // Nothing is weighed: by whatever it were split, there is nothing.
+  const isNone = split.data?.length === 0;
   return (
     <section className="stack-tight" aria-label={say`What the pieces had in common`}>
-      <div className="split-by no-print">
-        <Picker label={say`Split the differences by`} options={CHOICES} value={key} onChange={setKey} />
-      </div>
+      {isNone ? null : (
+        <div className="split-by no-print">
+          <Picker label={say`Split the differences by`} options={CHOICES} value={key} onChange={setKey} />
+        </div>
+      )}
       {split.isPending ? <Waiting what={say`the differences`} /> : null}
       {split.isLoadingError ? <Failed error={split.error} again={() => void split.refetch()} /> : null}
       {split.data === undefined ? null : (
@@ -38,7 +42,7 @@ export function SplitTable({ aircraft, shown }: { readonly aircraft: AircraftRep
             { figures: say`mean, %` },
             { figures: say`spread, %` },
           ]}
-          none={split.data.length === 0 ? say`No piece with an estimate has been weighed yet.` : undefined}
+          none={isNone ? say`No piece with an estimate has been weighed yet.` : undefined}
         >
           {split.data.map((row) => (
             <tr key={row.name}>
@@ -51,7 +55,9 @@ export function SplitTable({ aircraft, shown }: { readonly aircraft: AircraftRep
           ))}
         </TableCard>
       )}
-      <p className="soft small">{say`Estimates without their allowances. The spread is the standard deviation from piece to piece; one piece has none.`}</p>
+      {isNone ? null : (
+        <p className="soft small">{say`Estimates without their allowances. The spread is the standard deviation from piece to piece; one piece has none.`}</p>
+      )}
     </section>
   );
 }

@@ -4,7 +4,7 @@ import { useState } from 'react';
 import { Link } from 'wouter';
 import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { ForecastReport, WhatNextReport } from '#shared/contract/forecast.ts';
-import { say, term } from '#shared/words/say.ts';
+import { LOCALE, say, term } from '#shared/words/say.ts';
 import { useWhatNext } from '../door/queries.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
@@ -72,11 +72,13 @@ export function WeighNext(props: {
       {next.data.length > FIRST_SHOWN ? (
         <div>
           <Button slim onPress={() => setOpen(!isOpen)}>
-            {isOpen ? say`The first few only` : say`All ${next.data.length}`}
+            {isOpen ? say`The first few only` : say`All ${next.data.length.toLocaleString(LOCALE)}`}
           </Button>
         </div>
       ) : null}
-      <p className="soft small">{say`Shares are of the square of the forecast’s ±, each part taken alone on an exact scale. Worked out means an estimate that is good to 3 %.`}</p>
+      {rows.length === 0 ? null : (
+        <p className="soft small">{say`Shares are of the square of the forecast’s ±, each part taken alone on an exact scale. Worked out means an estimate that is good to 3 %.`}</p>
+      )}
     </section>
   );
 }

@@ -8,7 +8,7 @@ import { Link, useSearch } from 'wouter';
 import type { AircraftReport, PartsReport } from '#shared/contract/aircraft.ts';
 import type { PartReport } from '#shared/contract/reports.ts';
 import { firstLeft } from '#shared/label/sheet.ts';
-import { say } from '#shared/words/say.ts';
+import { LOCALE, say } from '#shared/words/say.ts';
 import { useParts } from '../door/queries.ts';
 import { useView } from '../parts/remembered.ts';
 import { isAskedBy } from '../parts/tools.tsx';
@@ -75,7 +75,11 @@ function Labels(props: {
           <h1>{say`Labels`}</h1>
           {offered.length === 0 ? (
             <Empty title={say`There is no part to print a label for`}>
-              <p>{say`Choose others with the filters of the table of parts.`}</p>
+              <p>
+                {known.parts.length === 0
+                  ? say`Bring a parts list, or add parts one by one; then their labels are printed here.`
+                  : say`Choose others with the filters of the table of parts.`}
+              </p>
             </Empty>
           ) : (
             <>
@@ -95,7 +99,7 @@ function Labels(props: {
                 <p className="soft" role="status">
                   {rich`${
                     all.length > MOST_LABELS
-                      ? say`The first ${MOST_LABELS} of ${all.length}: choose fewer parts for the others. `
+                      ? say`The first ${MOST_LABELS} of ${all.length.toLocaleString(LOCALE)}: choose fewer parts for the others. `
                       : ''
                   }${
                     paper?.is === 'sheet' && labels.length > 0

@@ -2,7 +2,7 @@
 
 import { useState } from 'react';
 import type { PartReport } from '#shared/contract/reports.ts';
-import { say } from '#shared/words/say.ts';
+import { LOCALE, say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
 import { rich } from '../words/rich.ts';
 
@@ -27,7 +27,7 @@ export function PartTicks(props: {
   return (
     <fieldset className="card stack-tight label-parts">
       <legend>
-        {rich`Parts ${<span className="soft">{say`${count} of ${parts.length}, as filtered in Parts`}</span>}`}
+        {rich`Parts ${<span className="soft">{say`${count.toLocaleString(LOCALE)} of ${parts.length.toLocaleString(LOCALE)}, as filtered in Parts`}</span>}`}
       </legend>
       <div className="row">
         <Button onPress={() => onChange(new Set())}>{say`All`}</Button>
@@ -48,7 +48,7 @@ export function PartTicks(props: {
       </ul>
       {shown.length < parts.length ? (
         <div>
-          <Button onPress={() => setAll(true)}>{rich`All ${parts.length} in the list`}</Button>
+          <Button onPress={() => setAll(true)}>{rich`All ${parts.length.toLocaleString(LOCALE)} in the list`}</Button>
         </div>
       ) : null}
     </fieldset>

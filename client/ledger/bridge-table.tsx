@@ -32,13 +32,13 @@ export function BridgeTable(props: {
         <tr>
           <th scope="col">{BRIDGE_HEADING[bridge.by]}</th>
           <th scope="col" className="number">
-            {rich`predicted ${units.mass}`}
+            {rich`predicted, ${units.mass}`}
           </th>
           <th scope="col" className="number">
-            {rich`margin ${units.mass}`}
+            {rich`margin, ${units.mass}`}
           </th>
           <th scope="col" className="number">
-            {rich`moment ${units.mass} ${units.length}`}
+            {rich`moment, ${units.mass} ${units.length}`}
           </th>
         </tr>
       </thead>

@@ -47,9 +47,9 @@ export function CgChart({ days, shown }: { readonly days: readonly DayReport[]; 
       <DayTable
         days={days}
         columns={[
-          { heading: say`CG x ${units.length}`, cell: (day) => length(day.cgXM) },
-          { heading: say`forward ${units.length}`, cell: (day) => length(day.cgForwardM) },
-          { heading: say`aft ${units.length}`, cell: (day) => length(day.cgAftM) },
+          { heading: say`CG x, ${units.length}`, cell: (day) => length(day.cgXM) },
+          { heading: say`forward, ${units.length}`, cell: (day) => length(day.cgForwardM) },
+          { heading: say`aft, ${units.length}`, cell: (day) => length(day.cgAftM) },
         ]}
       />
     </Chart>

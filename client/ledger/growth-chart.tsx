@@ -69,12 +69,12 @@ export function GrowthChart(props: {
       <DayTable
         days={days}
         columns={[
-          { heading: say`basic ${units.mass}`, cell: (day) => mass(day.basicKg) },
-          { heading: say`predicted ${units.mass}`, cell: (day) => mass(day.predictedKg) },
-          { heading: say`forecast ${units.mass}`, cell: (day) => rounded(day, (one) => one.forecastKg) },
-          { heading: say`band from ${units.mass}`, cell: (day) => rounded(day, (one) => one.lowKg) },
-          { heading: say`to ${units.mass}`, cell: (day) => rounded(day, (one) => one.highKg) },
-          { heading: say`target ${units.mass}`, cell: (day) => mass(day.targetKg) },
+          { heading: say`basic, ${units.mass}`, cell: (day) => mass(day.basicKg) },
+          { heading: say`predicted, ${units.mass}`, cell: (day) => mass(day.predictedKg) },
+          { heading: say`forecast, ${units.mass}`, cell: (day) => rounded(day, (one) => one.forecastKg) },
+          { heading: say`band from, ${units.mass}`, cell: (day) => rounded(day, (one) => one.lowKg) },
+          { heading: say`to, ${units.mass}`, cell: (day) => rounded(day, (one) => one.highKg) },
+          { heading: say`target, ${units.mass}`, cell: (day) => mass(day.targetKg) },
         ]}
       />
     </Chart>

@@ -20,6 +20,8 @@ import {
 import { type ReactNode, useEffect, useRef } from 'react';
 import { say } from '#shared/words/say.ts';
 import { Button } from '../pieces/controls.tsx';
+import { withDays } from '../pieces/day.tsx';
+import { tied } from '../pieces/units.ts';
 import { saveCsv, savePng, saveSvg } from './save-picture.ts';
 
 Drawing.register(
@@ -102,7 +104,9 @@ export function Picture(props: {
     <figure className={props.isWithin === true ? 'chart' : 'card chart'}>
       <figcaption>
         {props.isWithin === true ? <h3>{title}</h3> : <h2>{title}</h2>}
-        <p className="soft small">{props.summary}</p>
+        <p className="soft small">
+          {typeof props.summary === 'string' ? withDays(tied(props.summary)) : props.summary}
+        </p>
       </figcaption>
       {props.tools}
       <div

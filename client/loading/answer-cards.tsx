@@ -21,7 +21,7 @@ function State({ isInside, words }: { readonly isInside: boolean; readonly words
 }
 
 function inMac({ percentMac }: LoadedReport): string {
-  return percentMac === undefined ? '' : say` (${minus(showFixed(percentMac, 1))}\u00a0% MAC)`;
+  return percentMac === undefined ? '' : say` (${minus(showFixed(percentMac, 1))}\u00a0%\u00a0MAC)`;
 }
 
 /** Rule C2: with a sloped limit the worst loading need not be the one of extreme CG; both are told. */

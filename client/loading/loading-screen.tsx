@@ -166,7 +166,7 @@ function Answers(props: {
       <Verdict report={report} shown={shown} />
       <div className="looked-at no-print">
         <Picker
-          label={say`Picture and tables are on the empty weight that is`}
+          label={say`Empty weight in picture and tables`}
           options={report.answers.map(({ empty }) => ({ value: empty.name, words: EMPTY_WORDS[empty.name] }))}
           value={answer.empty.name}
           onChange={setLooked}

@@ -137,7 +137,7 @@ function placeText(stationM: number, { chord }: LoadingReport, { units }: Shown)
   const percent =
     chord === undefined
       ? ''
-      : say` (${minus(showFixed(((stationM - chord.lemacM) / chord.macM) * 100, 1))}\u00a0% MAC)`;
+      : say` (${minus(showFixed(((stationM - chord.lemacM) / chord.macM) * 100, 1))}\u00a0%\u00a0MAC)`;
   return `${station}\u00a0${units.length}${percent}`;
 }
 

@@ -66,7 +66,7 @@ function Band(props: { readonly band: BandReport; readonly corners: readonly Ans
   return (
     <details>
       <summary>
-        {rich`${<span aria-hidden="true">{isInside ? '●' : '▲'} </span>}${headline} Of its ${corners.length} ends, ${insideCount} ${insideCount === 1 ? say`has` : say`have`}.`}
+        {rich`${<span aria-hidden="true">{isInside ? '●' : '▲'} </span>}${headline} ${insideCount === 0 ? say`None of its ${corners.length} ends has.` : say`Of its ${corners.length} ends, ${insideCount} ${insideCount === 1 ? say`has` : say`have`}.`}`}
       </summary>
       {worst === undefined ? null : <p>{said(worst)}</p>}
       <ul className="band-ends">
@@ -179,7 +179,7 @@ function Moved(props: {
                 <th scope="row">{edgeText(worst)}</th>
                 <td>{said(worstText(then, units))}</td>
                 <td>{said(worstText(worst, units))}</td>
-                <td>{said(change(changeM))}</td>
+                <td className="unparted">{said(change(changeM))}</td>
               </tr>
             ))}
           </tbody>

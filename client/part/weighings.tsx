@@ -67,7 +67,7 @@ function Row(props: { readonly weighing: PartWeighingReport; readonly quantity: 
       <td className="number">{shown.mass(judgement?.differenceKg, { sign: true })}</td>
       <td className="number">{share === undefined ? '–' : minus(showPercent(share, { sign: true }))}</td>
       <td>{judgement === undefined ? '–' : <FlagWord flag={judgement.flag} />}</td>
-      <td>{remarksOf(weighing) || '–'}</td>
+      <td className="words">{remarksOf(weighing) || '–'}</td>
       <td className="unparted">
         {weighing.seq}, {weighing.by}
       </td>

@@ -151,7 +151,7 @@ export const COLUMNS: readonly Column[] = [
     sortBy: (part) => part.weighed.length / part.quantity,
   },
   {
-    ...{ id: 'predicted', heading: say`Predicted`, unit: 'mass', widthRem: 9, isAtFirstShown: true },
+    ...{ id: 'predicted', heading: say`Predicted`, unit: 'mass', widthRem: 9.75, isAtFirstShown: true },
     cell: (part, { shown }) => (hasOwnMass(part) ? <WithStd part={part} shown={shown} /> : NOT_KNOWN),
     sortBy: (part) => (hasOwnMass(part) ? part.predictedKg : undefined),
   },

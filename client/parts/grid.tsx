@@ -259,6 +259,8 @@ function useFocusOnActive(
 /** The number stays in sight while the rest is pushed sideways: on a phone it leaves room for that. The name takes what is left over. */
 function widthOf({ id, widthRem }: Column): string {
   if (id === 'number') return `clamp(${widthRem * 0.75}rem, 34vw, ${widthRem}rem)`;
+  // What is left goes to the words: a group has a name as well.
+  if (id === 'group') return `minmax(${widthRem}rem, 0.75fr)`;
   return id === 'name' ? `minmax(${widthRem}rem, 1fr)` : `${widthRem}rem`;
 }
 

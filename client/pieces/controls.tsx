@@ -12,6 +12,7 @@ import {
   TextField,
 } from 'react-aria-components';
 import { isBareNumber } from './typed-units.ts';
+import { tied } from './units.ts';
 import './choice.css';
 
 type Kind = 'plain' | 'main' | 'quiet';
@@ -86,7 +87,7 @@ export function Field(props: FieldProps) {
       )}
       {hint === undefined ? null : (
         <span id={`${id}-hint`} className="soft small">
-          {hint}
+          {tied(hint)}
         </span>
       )}
       {problem === undefined ? null : (

@@ -46,8 +46,10 @@ export function shownIn(aircraft: Pick<AircraftReport, 'massUnit' | 'lengthUnit'
     units,
     mass,
     length,
-    massWithUnit: (massKg, options) => `${mass(massKg, options)}${TIE}${units.mass}`,
-    lengthWithUnit: (lengthM, options) => `${length(lengthM, options)}${TIE}${units.length}`,
+    massWithUnit: (massKg, options) =>
+      massKg === undefined ? NOT_KNOWN : `${mass(massKg, options)}${TIE}${units.mass}`,
+    lengthWithUnit: (lengthM, options) =>
+      lengthM === undefined ? NOT_KNOWN : `${length(lengthM, options)}${TIE}${units.length}`,
     massWithStd: (massKg, stdKg, options) => signed(showMassWithStd(massKg, stdKg, units.mass, options)),
     cgEffect: (lengthM) =>
       lengthM === undefined
@@ -82,6 +84,7 @@ export function minus(figure: string): string {
 export function tied(words: string): string {
   return words
     .replace(/(\d) (kg|g|lb|oz|m|mm|cm|in|ft|%)(?![\w-])/g, `$1${TIE}$2`)
+    .replace(/(\d) ± (?=\d)/g, `$1${TIE}±${TIE}`)
     .replace(/ - (?=\d)/g, ` \u2212${TIE}`)
     .replace(/ = (?=\d)/g, ` =${TIE}`);
 }

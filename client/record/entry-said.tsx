@@ -12,9 +12,8 @@ export function EntrySaid({ row, aircraft }: { readonly row: EntryReport; readon
   const changedKg = row.effects.reduce((sumKg, { massKg }) => sumKg + massKg, 0);
   return (
     <p className="notice">
-      {tied(describeEntry(row, shown.units))}
+      <span className="entry-words block">{tied(describeEntry(row, shown.units))}</span>
       <span className="soft small">
-        {' '}
         {dayWords(row.entry.happenedOn)}, {row.entry.by}.{' '}
         {changedKg === 0
           ? say`It left the predicted weight as it was.`

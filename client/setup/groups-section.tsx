@@ -4,7 +4,7 @@ import type { AircraftReport } from '#shared/contract/aircraft.ts';
 import type { GroupForecastReport } from '#shared/contract/forecast.ts';
 import type { BreakdownReport } from '#shared/contract/reports.ts';
 import { type GroupSet, STARTER_GROUPS } from '#shared/target/groups.ts';
-import { say } from '#shared/words/say.ts';
+import { LOCALE, say } from '#shared/words/say.ts';
 import { useGroupForecasts, useLedger } from '../door/queries.ts';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { percent, type Shown, shownIn } from '../pieces/units.ts';
@@ -112,7 +112,7 @@ function Group(props: {
   const { mass } = shown;
   const isOver = forecast?.marginKg !== undefined && forecast.marginKg < 0;
   const figures = [
-    String(row?.partCount ?? 0),
+    (row?.partCount ?? 0).toLocaleString(LOCALE),
     row === undefined ? '–' : massWithStd(row.predictedKg, row.predictedStdKg, shown),
     forecast === undefined ? '–' : massWithStd(forecast.forecastKg, forecast.forecastStdKg, shown),
     row?.weighedShare === undefined ? '–' : percent(row.weighedShare),

@@ -24,7 +24,7 @@ export function ProposalList(props: { readonly proposals: readonly ProposalRepor
           <th scope="col">{say`State`}</th>
           <th scope="col">{say`Owner`}</th>
           <th scope="col" className="number">
-            {rich`Saves ${shown.units.mass}`}
+            {rich`Saves, ${shown.units.mass}`}
           </th>
           <th scope="col" className="number">{say`Likelihood`}</th>
           <th scope="col">{say`Due`}</th>
@@ -78,7 +78,7 @@ function ProposalRow({
         </span>
       </td>
       <td data-name="Owner">{owner}</td>
-      <td data-name={`Saves ${shown.units.mass}`} className="number">
+      <td data-name={say`Saves, ${shown.units.mass}`} className="number">
         <span>
           {shown.mass(savingKg)}
           <span className="soft small side-change">{aboutSaving(proposal, shown)}</span>
