@@ -6,6 +6,7 @@ import { markInvented } from '#db/record/invented-aircraft.ts';
 import { recordEntries } from '#db/record/record-entries.ts';
 import type { AircraftId } from '#shared/ledger/entry.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
+import { keepBeside } from './keep-beside.ts';
 import { makeEntries } from './make-entries.ts';
 import { DEMONSTRATION_NAME } from './story.ts';
 
@@ -40,6 +41,7 @@ export async function createDemonstration(
     const recorded = await recordEntries<never>(tx, { aircraftId, ...progress }, () => ({ ok: true, entries }));
     if (recorded.ok) {
       await markInvented(tx, aircraftId);
+      await keepBeside(tx, { aircraftId, today }, entries);
       return { ok: true, aircraftId, recorded: recorded.entries.length };
     }
     throw new Error(`the demonstration is refused: ${JSON.stringify('refusal' in recorded ? recorded.refusal : {})}`);

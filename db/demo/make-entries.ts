@@ -33,10 +33,15 @@ export type DemonstrationRequest = {
 /** Chosen for a scatter that looks like any other shop's. */
 export const DEMONSTRATION_SEED = 11;
 
+/** The id of the entry that the story calls so. */
+export function entryIdOf(aircraftId: string, name: string): string {
+  return stableId(aircraftId, `demonstration ${name}`);
+}
+
 /** The entries in the order in which they are to be recorded. */
 export function makeEntries(request: DemonstrationRequest): readonly Entry[] {
   const dateOf = calendarBefore(request.today);
-  const idOf = (name: string) => stableId(request.aircraftId, `demonstration ${name}`);
+  const idOf = (name: string) => entryIdOf(request.aircraftId, name);
   const ledger = openLedger();
   const seqByName = new Map<string, number>();
   const seqOf = (name: string) => {

@@ -70,10 +70,10 @@ const PICTURES: readonly Picture[] = [
     ...{ name: 'brief', width: 1280, height: 900 },
     async go(page) {
       await follow(page, 'Brief');
-      await page.getByRole('button', { name: 'Make the brief' }).click();
+      await page.getByRole('link', { name: /^Draft/ }).click();
       await page.getByRole('button', { name: 'Issue the brief' }).click();
       await page.getByRole('button', { name: 'Issue it' }).click();
-      await page.getByRole('heading', { name: /^Brief 1/ }).waitFor();
+      await page.getByRole('heading', { name: /^Brief 2/ }).waitFor();
     },
   },
   {
