@@ -1,6 +1,6 @@
 /** The whole aircraft on its scales (rules A1-A6): typed by the tablet at the scales and the office together, judged as it is typed, signed by a lead. */
 
-import { useState } from 'react';
+import { useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import { begunWith, SUPPORT_SETS, type SupportSet } from '#shared/aircraft-weighing/draft.ts';
 import { draftInWords } from '#shared/aircraft-weighing/in-words.ts';
@@ -157,9 +157,13 @@ function Editor(props: Shows & { readonly draft: Draft; readonly onSigned: (reco
   const of = useWeighing(draft, { aircraft, scales, headline, today });
   const { result, weighed } = of.read;
   const notAboard = draft.words['not aboard'] ?? '';
-  const below = partsBelow(
-    parts.map(({ assembly, ...part }) => ({ ...part, assembly: assembly ?? TOP })),
-    TOP,
+  const below = useMemo(
+    () =>
+      partsBelow(
+        parts.map(({ assembly, ...part }) => ({ ...part, assembly: assembly ?? TOP })),
+        TOP,
+      ),
+    [parts],
   );
   return (
     <div className="stack">

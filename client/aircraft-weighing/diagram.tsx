@@ -1,8 +1,10 @@
 /** The aircraft’s supports from the side and from above, with the CG and its range. The tables say the same in words. */
 
+import { useRef } from 'react';
 import type { WeighedResult } from '#shared/aircraft-weighing/compute.ts';
 import type { Weighed } from '#shared/aircraft-weighing/weighing.ts';
 import { say } from '#shared/words/say.ts';
+import { useMoreAside } from '../pieces/more-aside.ts';
 import type { Shown } from '../pieces/units.ts';
 import { rich } from '../words/rich.ts';
 
@@ -20,6 +22,8 @@ export function Diagram(props: {
   readonly shown: Shown;
 }) {
   const { weighed, result, cgForwardM, cgAftM, shown } = props;
+  const frame = useRef<HTMLDivElement>(null);
+  useMoreAside(frame);
   const stations = weighed.supports.map(({ xM }) => weighed.referenceM + xM);
   const all = [...stations, result.empty.xM, ...[cgForwardM, cgAftM].flatMap((one) => one ?? [])];
   const [low, high] = [Math.min(...all), Math.max(...all)];
@@ -37,7 +41,7 @@ export function Diagram(props: {
   return (
     <figure className="weighing-diagram">
       <figcaption className="small soft">{rich`Supports from the side${hasTop ? say` and from above` : ''}, nose to the left; the CG of the empty aircraft at ${shown.lengthWithUnit(result.empty.xM)}${hasRange ? say`, its range ${shown.length(cgForwardM)} to ${shown.lengthWithUnit(cgAftM)}` : ''}.`}</figcaption>
-      <div tabIndex={0} role="group" aria-label={say`Diagram`}>
+      <div ref={frame} tabIndex={0} role="group" aria-label={say`Diagram`}>
         <svg viewBox={`0 0 ${WIDTH} ${height}`} aria-hidden="true">
           <line className="ground" x1={8} x2={WIDTH - 8} y1={108} y2={108} />
           {hasRange ? (

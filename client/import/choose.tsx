@@ -72,4 +72,4 @@ export function Choose({ onBrought }: { readonly onBrought: (brought: Brought) =
   );
 }
 
-const PASTED = say`copied cells`;
+const PASTED = say`Copied cells`;

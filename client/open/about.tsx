@@ -2,7 +2,7 @@
 
 import { piecesText } from '#shared/rollup/describe-entry.ts';
 import { dayWords } from '#shared/words/day.ts';
-import { say, term } from '#shared/words/say.ts';
+import { LOCALE, say, term } from '#shared/words/say.ts';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import type { Shown } from '../pieces/units.ts';
 import { type OpenThing, OVERDUE } from './overdue.ts';
@@ -50,7 +50,7 @@ function wordsOf(item: OpenThing, { massWithUnit }: Shown): string | undefined {
       if (count === undefined || count === 0) return say`against estimates and allowances`;
       return say`against estimates and allowances; ${count === 1 ? say`one piece` : say`${count} pieces`} still to be weighed`;
     case 'many small ones':
-      return say`together; ${count} parts, each in line`;
+      return say`together; ${(count ?? 0).toLocaleString(LOCALE)} parts, each in line`;
     case 'calibration out of date':
     case 'check weight failed':
       return count === undefined ? say`no weighing rests on it` : say`${weighings} on it, ${massWithUnit(aboutKg)}`;

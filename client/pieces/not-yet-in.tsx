@@ -3,18 +3,28 @@
  * recorded, `RIB-3; TIP-1 piece 2`. An assembly that is not in it takes its parts along.
  */
 
+import { useState } from 'react';
 import type { PartReport } from '#shared/contract/reports.ts';
-import { say } from '#shared/words/say.ts';
+import { LOCALE, say } from '#shared/words/say.ts';
 import { rich } from '../words/rich.ts';
+import { Field } from './controls.tsx';
+import { findParts } from './find-parts.ts';
 import './not-yet-in.css';
+
+/** A list of ten thousand ticks is slow, and no help. */
+const MOST_SHOWN = 200;
 
 export type Below = { readonly part: PartReport; readonly depth: number };
 
 /** The parts below an assembly, each before its own parts. */
 export function partsBelow(parts: readonly PartReport[], assembly: string): readonly Below[] {
   const children = new Map<string, PartReport[]>();
-  for (const part of parts)
-    if (part.assembly !== undefined) children.set(part.assembly, [...(children.get(part.assembly) ?? []), part]);
+  for (const part of parts) {
+    if (part.assembly === undefined) continue;
+    const beside = children.get(part.assembly);
+    if (beside === undefined) children.set(part.assembly, [part]);
+    else beside.push(part);
+  }
   const below: Below[] = [];
   const descend = (number: string, depth: number): void => {
     for (const part of children.get(number) ?? []) {
@@ -61,7 +71,9 @@ export function NotYetIn(props: {
     else after.set(number, pieces);
     props.onChange(writeMissing(after));
   };
+  const [search, setSearch] = useState('');
   if (below.length === 0) return null;
+  const shown = shownOf(below, search, missing);
   const isGone = goneOf(below, missing);
   const inIt = below.filter(({ part }) => !isGone(part) && missing.get(part.number) !== '').length;
   return (
@@ -69,12 +81,17 @@ export function NotYetIn(props: {
       <legend>
         {props.label}{' '}
         <span className="soft small">
-          {inIt === below.length ? say`all is in it` : say`${inIt} of ${below.length} parts are in it`}
+          {inIt === below.length
+            ? say`all is in it`
+            : say`${inIt.toLocaleString(LOCALE)} of ${below.length.toLocaleString(LOCALE)} parts are in it`}
         </span>
       </legend>
       <p className="soft small">{say`Tick what was not on the scale. All else is taken to be in it.`}</p>
+      {below.length > MOST_SHOWN ? (
+        <Field label={say`Find among the parts`} value={search} onChange={setSearch} />
+      ) : null}
       <ul tabIndex={0} aria-label={say`Parts below the assembly`}>
-        {below.map(({ part, depth }) => {
+        {shown.map(({ part, depth }) => {
           const pieces = missing.get(part.number);
           const isTaken = isGone(part);
           return (
@@ -104,9 +121,30 @@ export function NotYetIn(props: {
           );
         })}
       </ul>
+      {shown.length < below.length ? (
+        <p className="soft small">{say`${shown.length.toLocaleString(LOCALE)} of ${below.length.toLocaleString(LOCALE)} are in sight, with what is ticked: type some of the number or name for others.`}</p>
+      ) : null}
       {props.problem === undefined ? null : <span className="problem">{props.problem}</span>}
     </fieldset>
   );
+}
+
+/** Of many parts those that fit what is typed, in their order, and what is ticked in any case; at first the first of them. */
+function shownOf(below: readonly Below[], search: string, missing: ReadonlyMap<string, string>): readonly Below[] {
+  if (below.length <= MOST_SHOWN) return below;
+  const found = new Set(
+    findParts(
+      below.map(({ part }) => part),
+      search,
+    ),
+  );
+  let left = MOST_SHOWN;
+  return below.filter(({ part }) => {
+    if (missing.has(part.number)) return true;
+    if (left === 0 || !found.has(part)) return false;
+    left -= 1;
+    return true;
+  });
 }
 
 /** True of a part whose assembly, or one further up, is not in it as a whole. */

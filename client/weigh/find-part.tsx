@@ -8,7 +8,7 @@ import { readCode } from '#shared/label/code.ts';
 import { numberKey } from '#shared/part/from-words.ts';
 import { duePartsOf, notWeighedYet } from '#shared/weighing/next-part.ts';
 import { dayWords } from '#shared/words/day.ts';
-import { say, term } from '#shared/words/say.ts';
+import { LOCALE, say, term } from '#shared/words/say.ts';
 import { usePerson } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { findParts } from '../pieces/find-parts.ts';
@@ -99,7 +99,7 @@ export function FindPart(props: {
         <p className="notice">{rich`No part has “${words}” in its number or name. Check the label, or ask the engineer to add the part.`}</p>
       ) : null}
       {found.length > MOST_SHOWN ? (
-        <p className="soft">{rich`${found.length - MOST_SHOWN} more: type some of the number or name.`}</p>
+        <p className="soft">{rich`${(found.length - MOST_SHOWN).toLocaleString(LOCALE)} more: type some of the number or name.`}</p>
       ) : null}
     </section>
   );
@@ -149,7 +149,7 @@ function Offers(props: {
         onChoose={onChoose}
       />
       {open.length > MOST_SHOWN ? (
-        <p className="soft">{rich`${open.length - MOST_SHOWN} more: type some of the number or name.`}</p>
+        <p className="soft">{rich`${(open.length - MOST_SHOWN).toLocaleString(LOCALE)} more: type some of the number or name.`}</p>
       ) : null}
     </>
   );

@@ -3,7 +3,7 @@
  * has a letter on its share and beside its name: no colour is needed to tell it from another.
  */
 
-import type { Chart, Plugin } from 'chart.js';
+import { type Chart, Chart as Drawing, type LegendItem, type Plugin } from 'chart.js';
 import type { WhereReport } from '#shared/contract/where.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG } from '#shared/quantity/units.ts';
 import type { Stretches } from '#shared/rollup/where.ts';
@@ -69,7 +69,10 @@ export function alongConfig({ report, along, shown }: Along): BarConfiguration {
         },
       },
       plugins: {
-        legend: { position: 'bottom', labels: { color: ink, font, boxHeight: 12, boxWidth: 12, padding: 10 } },
+        legend: {
+          position: 'bottom',
+          labels: { color: ink, font, boxHeight: 12, boxWidth: 12, padding: 10, generateLabels: fittedLabels },
+        },
         tooltip: {
           callbacks: {
             title: (items) => stretchName(along, items[0]?.dataIndex ?? 0, shown),
@@ -84,6 +87,20 @@ export function alongConfig({ report, along, shown }: Along): BarConfiguration {
     plugins: [lettersOn(groups.length, colour('--card'), font), cgAcross({ report, along, shown })],
   };
 }
+
+/** A name that is wider than the picture ends in three dots, and is not cut at both its ends; the table has it whole. */
+function fittedLabels(drawing: Chart): LegendItem[] {
+  const most = Math.floor((drawing.width - LEGEND_BOX_PX) / LETTER_PX);
+  return Drawing.defaults.plugins.legend.labels.generateLabels(drawing).map((item) => ({
+    ...item,
+    text: item.text.length > most ? `${item.text.slice(0, most - 1)}…` : item.text,
+  }));
+}
+
+/** The box before a name in the legend, with the air around both. */
+const LEGEND_BOX_PX = 44;
+/** What a letter of a name takes. */
+const LETTER_PX = 7.4;
 
 export function stretchName({ stretches }: Stretches, at: number, { length, lengthWithUnit }: Shown): string {
   const stretch = stretches[at];

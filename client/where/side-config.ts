@@ -66,7 +66,11 @@ export function sideConfig({ report, seen, found, shown }: Side): ChartConfigura
   const layers = LOOKS.map((look) => ({ look, points: seen.filter(({ flag }) => flag === look.flag) })).filter(
     ({ points }) => points.length > 0,
   );
-  const axis = (text: string) => ({
+  const axis = (text: string, stations: readonly number[]) => ({
+    ...leastSpan(
+      stations.map((stationM) => stationM / unit),
+      LEAST_SPAN_M / unit,
+    ),
     type: 'linear' as const,
     grid: { color: colour('--chart-grid') },
     title: { display: true, text, color: ink, font },
@@ -101,8 +105,14 @@ export function sideConfig({ report, seen, found, shown }: Side): ChartConfigura
       maintainAspectRatio: false,
       interaction: { mode: 'nearest', intersect: true },
       scales: {
-        x: axis(say`station x, ${shown.units.length} (aft to the right)`),
-        y: axis(say`height z, ${shown.units.length}`),
+        x: axis(
+          say`station x, ${shown.units.length} (aft to the right)`,
+          seen.map(({ xM }) => xM),
+        ),
+        y: axis(
+          say`height z, ${shown.units.length}`,
+          seen.map(({ zM }) => zM),
+        ),
       },
       plugins: {
         legend: { position: 'bottom', labels: { color: ink, font, usePointStyle: true, padding: 14 } },
@@ -119,6 +129,16 @@ export function sideConfig({ report, seen, found, shown }: Side): ChartConfigura
     },
     plugins: [marksOn({ report, found, shown, radiusOf, unit })],
   };
+}
+
+/** Masses that all lie at one height, or nearly so, have an axis that can be read. */
+const LEAST_SPAN_M = 1;
+
+function leastSpan(values: readonly number[], least: number): { min?: number; max?: number } {
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const value of values) [low, high] = [Math.min(low, value), Math.max(high, value)];
+  const middle = (low + high) / 2;
+  return high - low < least / 2 ? { min: middle - least / 2, max: middle + least / 2 } : {};
 }
 
 /** The CG as a cross with its name, and a ring around everything that was found. */

@@ -4,7 +4,7 @@ import { useCallback, useDeferredValue, useMemo, useState } from 'react';
 import { Input, Label, SearchField } from 'react-aria-components';
 import { Link } from 'wouter';
 import type { PlacedMass, WhereReport } from '#shared/contract/where.ts';
-import { say } from '#shared/words/say.ts';
+import { LOCALE, say } from '#shared/words/say.ts';
 import { Picture } from '../ledger/picture.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import type { Shown } from '../pieces/units.ts';
@@ -120,7 +120,7 @@ function summaryOf({ masses }: WhereReport, seenCount: number, { massWithUnit }:
   const left =
     others.length === 0
       ? ''
-      : say` Left out: ${others.length === 1 ? say`one mass` : say`${others.length} masses`} without a station or a height, or below nothing, ${massWithUnit(othersKg)} together.`;
+      : say` Left out: ${others.length === 1 ? say`one mass` : say`${others.length.toLocaleString(LOCALE)} masses`} without a station or a height, or below nothing, ${massWithUnit(othersKg)} together.`;
   if (seenCount === 0) return say`No part has a station and a height yet.${left}`;
-  return say`${seenCount === 1 ? say`One mass` : say`${seenCount} masses`} at station and height; the area is the predicted weight. The axes have scales of their own.${left}`;
+  return say`${seenCount === 1 ? say`One mass` : say`${seenCount.toLocaleString(LOCALE)} masses`} at station and height; the area is the predicted weight. The axes have scales of their own.${left}`;
 }
