@@ -9,11 +9,11 @@ import { dayWords } from '#shared/words/day.ts';
 import { say } from '#shared/words/say.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
+import { withDays } from '../pieces/day.tsx';
 import { useHeadOfPages } from '../pieces/head-of-pages.ts';
 import { Failed, Waiting } from '../pieces/states.tsx';
 import { shownIn } from '../pieces/units.ts';
 import { periodWords } from '../words/brief.ts';
-import { rich } from '../words/rich.ts';
 import { DraftCard } from './draft-card.tsx';
 import { briefPath, useBrief } from './questions.ts';
 import { SUBJECTS } from './subjects.tsx';
@@ -122,7 +122,9 @@ function BriefBody({ brief, children }: { readonly brief: Brief; readonly childr
           {titleOf(brief)}: {content.aircraft.name}
         </h1>
         <p className="soft">
-          {rich`${periodWords({ fromSeq: content.from.seq, toSeq: content.to.seq })}${content.to.lastDay === undefined ? '' : say`, up to ${dayWords(content.to.lastDay)}`}; made by ${content.made.by} on ${dayWords(content.made.on)}${brief.issued === undefined ? '' : say`, issued by ${brief.issued.by} on ${dayWords(brief.issued.at)}`}`}
+          {withDays(
+            say`${periodWords({ fromSeq: content.from.seq, toSeq: content.to.seq })}${content.to.lastDay === undefined ? '' : say`, up to ${dayWords(content.to.lastDay)}`}; made by ${content.made.by} on ${dayWords(content.made.on)}${brief.issued === undefined ? '' : say`, issued by ${brief.issued.by} on ${dayWords(brief.issued.at)}`}`,
+          )}
         </p>
         {brief.state === 'dropped' ? (
           <p className="notice">{say`This draft was dropped. It counts for nothing.`}</p>

@@ -9,6 +9,7 @@ import { say } from '#shared/words/say.ts';
 import { newId, ProblemError, wordsOf } from '../door/ask.ts';
 import { useMay } from '../frame/signed-in.ts';
 import { Button, Field } from '../pieces/controls.tsx';
+import { withDays } from '../pieces/day.tsx';
 import { Empty, Failed, Waiting, Working } from '../pieces/states.tsx';
 import { tied } from '../pieces/units.ts';
 import { periodWords } from '../words/brief.ts';
@@ -141,7 +142,9 @@ function Line({ aircraftId, line }: { readonly aircraftId: string; readonly line
       </h2>
       <p>{tied(line.lead)}</p>
       <p className="soft small">
-        {rich`made by ${by} on ${dayWords(madeAt)}${issued === undefined ? say`, not issued yet` : say`, issued by ${issued.by} on ${dayWords(issued.at)}`}`}
+        {withDays(
+          say`made by ${by} on ${dayWords(madeAt)}${issued === undefined ? say`, not issued yet` : say`, issued by ${issued.by} on ${dayWords(issued.at)}`}`,
+        )}
       </p>
     </li>
   );

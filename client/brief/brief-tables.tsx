@@ -6,6 +6,7 @@ import { decisionWords, piecesWords } from '#shared/brief/tables/drift.ts';
 import type { BriefContent, BriefProcess } from '#shared/contract/brief.ts';
 import { dayWords } from '#shared/words/day.ts';
 import { say, term } from '#shared/words/say.ts';
+import { Day } from '../pieces/day.tsx';
 import { FlagWord } from '../pieces/flag-word.tsx';
 import { type Heading, TableCard } from '../pieces/table-card.tsx';
 import { percent, type Shown } from '../pieces/units.ts';
@@ -190,9 +191,9 @@ function ProcessTable(props: {
               {term(row.process)}
               {row.isNew ? <span className="soft">{say` (new)`}</span> : null}
             </th>
-            <td>{readingWords(row)}</td>
+            <td className="unparted">{readingWords(row)}</td>
             <td>
-              {row.signal.began.part}, {dayWords(row.signal.began.on)}
+              {row.signal.began.part}, <Day of={row.signal.began.on} />
             </td>
             <td className="number">{row.openPieces}</td>
             <td className="number">{row.openPieces === 0 ? '–' : mass(row.effectKg, { sign: true })}</td>
