@@ -1,6 +1,7 @@
 /** What the server is told when it is started: options, and for each its variable in the environment. */
 import { parseArgs } from 'node:util';
 import { type StorePlace, usualBackupFolder } from '#db/engine/open-store.ts';
+import { say } from '#shared/words/say.ts';
 import type { BackupPlan } from './backup/backups.ts';
 import { KEY_FILE_VARIABLE, keyFileOf } from './command/key-place.ts';
 import { placeOf } from './command/with-store.ts';
@@ -56,7 +57,7 @@ export function readServerOptions(args: readonly string[], env: Env): ServerOpti
   const metricsPort = portOf('metrics-port', textOf('metrics-port', 'TAREBOOK_METRICS_PORT'));
   const metricsHost = textOf('metrics-host', 'TAREBOOK_METRICS_HOST');
   if (metricsHost !== undefined && metricsPort === undefined)
-    throw new OptionRefusal('--metrics-host goes with --metrics-port.');
+    throw new OptionRefusal(say`--metrics-host goes with --metrics-port.`);
   return {
     place,
     host: textOf('host', 'TAREBOOK_HOST') ?? '127.0.0.1',
@@ -89,7 +90,7 @@ function parsed(args: readonly string[]): Given {
   try {
     return parseArgs({ args: [...args], options: Object.fromEntries(options) }).values as Given;
   } catch (error) {
-    throw new OptionRefusal(`${error instanceof Error ? error.message : error} See --help.`);
+    throw new OptionRefusal(say`${error instanceof Error ? error.message : String(error)} See --help.`);
   }
 }
 
@@ -98,39 +99,40 @@ function tlsOf(textOf: (option: string, variable: string) => string | undefined,
   const cert = textOf('tls-cert', 'TAREBOOK_TLS_CERT');
   const key = textOf('tls-key', 'TAREBOOK_TLS_KEY');
   const httpPort = portOf('http-port', textOf('http-port', 'TAREBOOK_HTTP_PORT'));
-  if (tls !== undefined && tls !== 'local') throw new OptionRefusal('--tls takes the word "local" only. See --help.');
+  if (tls !== undefined && tls !== 'local')
+    throw new OptionRefusal(say`--tls takes the word "local" only. See --help.`);
   if (tls === 'local' && (cert !== undefined || key !== undefined))
-    throw new OptionRefusal('Give --tls local, or --tls-cert with --tls-key, and not both.');
+    throw new OptionRefusal(say`Give --tls local, or --tls-cert with --tls-key, and not both.`);
   if ((cert === undefined) !== (key === undefined))
-    throw new OptionRefusal('Of --tls-cert and --tls-key one is given: give both.');
-  if (httpPort !== undefined && tls !== 'local') throw new OptionRefusal('--http-port goes with --tls local.');
+    throw new OptionRefusal(say`Of --tls-cert and --tls-key one is given: give both.`);
+  if (httpPort !== undefined && tls !== 'local') throw new OptionRefusal(say`--http-port goes with --tls local.`);
   if (cert !== undefined && key !== undefined) return { kind: 'given', cert, key };
   if (tls === undefined) return { kind: 'none' };
   const folder =
     textOf('tls-folder', 'TAREBOOK_TLS_FOLDER') ?? (place.kind === 'folder' ? `${place.path}/tls` : undefined);
   if (folder === undefined)
-    throw new OptionRefusal('With a PostgreSQL server --tls local needs --tls-folder, to keep its keys in.');
+    throw new OptionRefusal(say`With a PostgreSQL server --tls local needs --tls-folder, to keep its keys in.`);
   return { kind: 'local', folder, httpPort };
 }
 
 function isBehindProxy(given: ReturnType<typeof parsed>, env: Env): boolean {
   const proxy = env['TAREBOOK_PROXY'] || undefined;
   if (proxy !== undefined && proxy !== 'https')
-    throw new OptionRefusal('TAREBOOK_PROXY takes the word "https" only. See --help.');
+    throw new OptionRefusal(say`TAREBOOK_PROXY takes the word "https" only. See --help.`);
   const isBehind = given['behind-https-proxy'] === true || proxy === 'https';
   const servesTls =
     ['tls', 'tls-cert'].some((option) => given[option] !== undefined) ||
     env['TAREBOOK_TLS'] ||
     env['TAREBOOK_TLS_CERT'];
   if (isBehind && servesTls)
-    throw new OptionRefusal('Serve https here, or let the proxy serve it with --behind-https-proxy, and not both.');
+    throw new OptionRefusal(say`Serve https here, or let the proxy serve it with --behind-https-proxy, and not both.`);
   return isBehind;
 }
 
 function portOf(option: string, text: string | undefined): number | undefined {
   if (text === undefined) return undefined;
   if (/^\d{1,5}$/.test(text) && Number(text) <= 65_535) return Number(text);
-  throw new OptionRefusal(`--${option} takes a number from 0 to 65535.`);
+  throw new OptionRefusal(say`--${option} takes a number from 0 to 65535.`);
 }
 
 function countOf(
@@ -141,12 +143,12 @@ function countOf(
   if (text === undefined) return undefined;
   const count = Number(text);
   if (/^\d{1,5}$/.test(text) && count >= least && count <= most) return count;
-  throw new OptionRefusal(`--${option} takes a whole number from ${least} to ${most}.`);
+  throw new OptionRefusal(say`--${option} takes a whole number from ${least} to ${most}.`);
 }
 
 function logStyleOf(text: string | undefined): LogStyle {
   const style = LOG_STYLES.find((one) => one === (text ?? 'plain'));
-  if (style === undefined) throw new OptionRefusal(`--log takes one of the words ${LOG_STYLES.join(', ')}.`);
+  if (style === undefined) throw new OptionRefusal(say`--log takes one of the words ${LOG_STYLES.join(', ')}.`);
   return style;
 }
 

@@ -13,7 +13,7 @@ import { Hono } from 'hono';
 import { createDemonstration } from '#db/demo/create-demonstration.ts';
 import { openStore, type StorePlace } from '#db/engine/open-store.ts';
 import { isFirstRun } from '#db/people/change-people.ts';
-import { LOCALE } from '#shared/words/say.ts';
+import { LOCALE, say } from '#shared/words/say.ts';
 import { makeApp } from './app.ts';
 import { movedForward } from './command/with-store.ts';
 import type { DoorEnv } from './door.ts';
@@ -45,7 +45,7 @@ export async function startServer(options: ServerOptions, given: Streams): Promi
 async function startWith(options: ServerOptions, log: Log): Promise<RunningServer> {
   const { place, tls } = options;
   const given = tls.kind === 'given' ? await givenPair(tls) : undefined;
-  if (isNewFolder(place)) log.out.write('Preparing a new data folder: this takes a few seconds.\n');
+  if (isNewFolder(place)) log.out.write(`${say`Preparing a new data folder: this takes a few seconds.`}\n`);
   const store = await openStore(place, { backups: options.backups.folder });
   if (store.backedUpTo !== undefined) log.out.write(movedForward(store.backedUpTo));
   // What has been opened, to be closed in the opposite order: at the end, or where the start fails half-way.
@@ -91,7 +91,7 @@ async function startWith(options: ServerOptions, log: Log): Promise<RunningServe
       const { host } = options.metrics;
       const at = await listen(figures, host, options.metrics.port, '--metrics-port');
       closers.push(() => closed(figures));
-      log.out.write(`Figures for a monitor are at http://${bracketed(host)}:${at}/metrics\n`);
+      log.out.write(`${say`Figures for a monitor are at ${`http://${bracketed(host)}:${at}/metrics`}`}\n`);
     }
     closers.push(renewing(tls, server, log));
     closers.push(() => leave(services, options.drainMs ?? 0));
@@ -108,7 +108,7 @@ async function startWith(options: ServerOptions, log: Log): Promise<RunningServe
 /** Most likely one that is spelled wrong: what it was to say is not heard. */
 function strangerWords(variable: string): string {
   const known = SETTINGS.flatMap((setting) => ('variable' in setting ? [setting.variable] : []));
-  return `${variable} is set and means nothing to the server: is it ${closest(variable, known)}? Option --help lists all of them.\n`;
+  return `${say`${variable} is set and means nothing to the server: is it ${closest(variable, known)}? Option --help lists all of them.`}\n`;
 }
 
 /** Says that this server stops, serves on for as long as was asked, then sends the pages elsewhere. */
@@ -147,7 +147,7 @@ async function givenPair(tls: Extract<TlsOptions, { kind: 'given' }>): Promise<P
     createSecureContext(pair);
   } catch (error) {
     const why = error instanceof Error ? error.message : String(error);
-    throw new OptionRefusal(`The certificate and its key cannot be used: ${why}.`);
+    throw new OptionRefusal(say`The certificate and its key cannot be used: ${why}.`);
   }
   return pair;
 }
@@ -161,7 +161,7 @@ async function readPem(path: string): Promise<string> {
   try {
     return await readFile(path, 'utf8');
   } catch (error) {
-    throw new OptionRefusal(`${path} cannot be read: ${error instanceof Error ? error.message : error}`);
+    throw new OptionRefusal(say`${path} cannot be read: ${error instanceof Error ? error.message : String(error)}`);
   }
 }
 
@@ -174,7 +174,7 @@ async function listenForTrust(
   const app = new Hono<DoorEnv>();
   app.use(securityHeaders);
   trustPages(app, authority);
-  app.notFound((c) => c.text('Only /trust is served here; Tarebook itself is at its https address.\n', 404));
+  app.notFound((c) => c.text(`${say`Only /trust is served here; Tarebook itself is at its https address.`}\n`, 404));
   const server = createAdaptorServer({ fetch: app.fetch }) as Server;
   return { server, port: await listen(server, host, tls.httpPort) };
 }
@@ -183,7 +183,9 @@ function listen(server: Server | TlsServer, host: string, port: number, option =
   return new Promise((resolve, reject) => {
     server.once('error', (error) =>
       reject(
-        new OptionRefusal(`Cannot listen at ${host}, port ${port}: ${error.message}. Choose another with ${option}.`),
+        new OptionRefusal(
+          say`Cannot listen at ${host}, port ${port}: ${error.message}. Choose another with ${option}.`,
+        ),
       ),
     );
     server.listen(port, host, () => resolve((server.address() as AddressInfo).port));
@@ -196,10 +198,10 @@ function renewing(tls: TlsOptions, server: Server | TlsServer, { out, err }: Str
     const made: LocalTls = await localTls(tls.folder, placeOfThisMachine(), new Date());
     if (!made.isNew) return;
     server.setSecureContext(made.server);
-    out.write('The certificate has been made anew.\n');
+    out.write(`${say`The certificate has been made anew.`}\n`);
   };
   const timer = setInterval(() => {
-    renew().catch((error: unknown) => err.write(`The certificate could not be renewed: ${error}\n`));
+    renew().catch((error: unknown) => err.write(`${say`The certificate could not be renewed: ${String(error)}`}\n`));
   }, RENEWAL_CHECK_MS);
   timer.unref();
   return () => clearInterval(timer);
@@ -215,17 +217,18 @@ function tellAddresses(
   const scheme = tls.kind === 'none' ? 'http' : 'https';
   const isEverywhere = host === '0.0.0.0' || host === '::';
   const first = isEverywhere ? 'localhost' : host;
-  out.write(`Tarebook is at ${scheme}://${bracketed(first)}:${port}/\n`);
+  out.write(`${say`Tarebook is at ${`${scheme}://${bracketed(first)}:${port}/`}`}\n`);
   const others = isEverywhere ? networkAddresses() : [];
-  for (const address of others) out.write(`  in the shop's network: ${scheme}://${bracketed(address)}:${port}/\n`);
+  for (const address of others)
+    out.write(`  ${say`in the shop's network: ${`${scheme}://${bracketed(address)}:${port}/`}`}\n`);
   if (tls.kind === 'none' && isBehindProxy !== true && others.length > 0)
-    out.write('  Over plain http passwords can be read on the network: --tls local serves https.\n');
+    out.write(`  ${say`Over plain http passwords can be read on the network: --tls local serves https.`}\n`);
   if (authority === undefined) return;
   const trustAt = httpPort === undefined ? `${scheme}://${bracketed(others[0] ?? first)}:${port}` : undefined;
   out.write(
-    `A device learns to trust this server at ${trustAt ?? `http://${bracketed(others[0] ?? first)}:${httpPort}`}/trust\n`,
+    `${say`A device learns to trust this server at ${`${trustAt ?? `http://${bracketed(others[0] ?? first)}:${httpPort}`}/trust`}`}\n`,
   );
-  out.write(`  Fingerprint of the authority (SHA-256): ${fingerprintOf(authority)}\n`);
+  out.write(`  ${say`Fingerprint of the authority (SHA-256): ${fingerprintOf(authority)}`}\n`);
 }
 
 function bracketed(address: string): string {

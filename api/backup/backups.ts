@@ -10,6 +10,7 @@ import type { BackupReport } from '#db/backup/write-backup.ts';
 import type { Database } from '#db/database.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
 import type { KeptBackup } from '#shared/contract/backup.ts';
+import { say } from '#shared/words/say.ts';
 import { makeBackupInThread } from './backup-thread.ts';
 
 export type BackupPlan = {
@@ -95,11 +96,12 @@ export class Backups {
       const { path } = await this.make('scheduled');
       await noteAct(this.#given.db, { kind: 'backup made', detail: { file: basename(path), why: 'schedule' } });
       await keepNewest(folder, keep, now());
-      if (this.#failure !== undefined) err.write('The scheduled backup has been made again.\n');
+      if (this.#failure !== undefined) err.write(`${say`The scheduled backup has been made again.`}\n`);
       this.#failure = undefined;
     } catch (error) {
       if (this.#stopping.signal.aborted) return;
       this.#failure = { at: now(), ...told(error) };
+      // In every language: whoever watches the log looks for these two words.
       err.write(`BACKUP FAILED: ${this.#failure.words} ${this.#failure.remedy}\n`);
     }
   }

@@ -1,5 +1,7 @@
 /** `tarebook acts`: who did what beside the ledgers (rule N18). The command is the owner's, and sees every aircraft. */
 import { listActs } from '#db/audit/acts.ts';
+import { dayWords } from '#shared/words/day.ts';
+import { say, term } from '#shared/words/say.ts';
 import { EXIT, type Exit, type Surroundings } from './surroundings.ts';
 import { tableText } from './table-text.ts';
 import { type PlaceOptions, withStore } from './with-store.ts';
@@ -11,16 +13,24 @@ export async function actsCommand(options: Options, surroundings: Surroundings):
     const most = options.last ?? 50;
     const { acts, next } = await listActs(store.db, { most, sight: () => 'see' });
     if (options.json) surroundings.out.write(`${JSON.stringify({ acts, isAll: next === undefined }, null, 2)}\n`);
-    else if (acts.length === 0) surroundings.out.write('Nothing has been done yet but in the ledgers.\n');
+    else if (acts.length === 0) surroundings.out.write(`${say`Nothing has been done yet but in the ledgers.`}\n`);
     else
       surroundings.out.write(
         tableText(acts, [
-          { heading: 'When (UTC)', align: 'left', cell: ({ doneAt }) => doneAt.slice(0, 19).replace('T', ' ') },
-          { heading: 'who', align: 'left', cell: ({ by }) => by ?? '' },
-          { heading: 'what', align: 'left', cell: ({ kind, detail }) => [kind, ...factsOf(detail)].join(', ') },
-          { heading: 'about', align: 'left', cell: ({ about }) => about ?? '' },
-          { heading: 'aircraft', align: 'left', cell: ({ aircraft }) => aircraft?.name ?? '' },
-          { heading: 'from', align: 'left', cell: ({ address }) => address ?? 'the command' },
+          {
+            heading: say`When (UTC)`,
+            align: 'left',
+            cell: ({ doneAt }) => `${dayWords(doneAt)} ${doneAt.slice(11, 19)}`,
+          },
+          { heading: say`who`, align: 'left', cell: ({ by }) => by ?? '' },
+          {
+            heading: say`what`,
+            align: 'left',
+            cell: ({ kind, detail }) => [term(kind), ...factsOf(detail)].join(', '),
+          },
+          { heading: say`about`, align: 'left', cell: ({ about }) => about ?? '' },
+          { heading: say`aircraft`, align: 'left', cell: ({ aircraft }) => aircraft?.name ?? '' },
+          { heading: say`from`, align: 'left', cell: ({ address }) => address ?? say`the command` },
         ]),
       );
     return EXIT.done;
@@ -28,5 +38,5 @@ export async function actsCommand(options: Options, surroundings: Surroundings):
 }
 
 function factsOf(detail: Readonly<Record<string, string>>): readonly string[] {
-  return Object.entries(detail).flatMap(([name, fact]) => (fact === '' ? [] : [`${name}: ${fact}`]));
+  return Object.entries(detail).flatMap(([name, fact]) => (fact === '' ? [] : [`${term(name)}: ${term(fact)}`]));
 }

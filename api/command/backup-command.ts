@@ -7,8 +7,8 @@ import { makeBackup } from '#db/backup/make-backup.ts';
 import type { AircraftFacts } from '#db/backup/manifest.ts';
 import { openStore, type Store, type StorePlace } from '#db/engine/open-store.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
-import { showLength, showMass } from '#shared/quantity/show.ts';
-import { counted } from '#shared/words/say.ts';
+import { showFixed, showLength, showMass } from '#shared/quantity/show.ts';
+import { counted, say } from '#shared/words/say.ts';
 import { Refused } from './refused.ts';
 import { EXIT, type Exit, type Surroundings } from './surroundings.ts';
 import { backupFolderOf, type PlaceOptions, placeOf } from './with-store.ts';
@@ -27,7 +27,7 @@ export async function backupCommand(options: Options, surroundings: Surroundings
     surroundings.out.write(
       options.json
         ? `${JSON.stringify({ to: path, ...report }, null, 2)}\n`
-        : `Backed up to ${path}: ${contentsInWords(report)}, ${(report.bytes / 1_048_576).toFixed(1)} MB. SHA-256 ${report.sha256}\n${report.aircraft.map(aircraftInWords).join('')}`,
+        : `${say`Backed up to ${path}: ${contentsInWords(report)}, ${showFixed(report.bytes / 1_048_576, 1)} MB. SHA-256 ${report.sha256}`}\n${report.aircraft.map(aircraftInWords).join('')}`,
     );
     return EXIT.done;
   } finally {
@@ -46,8 +46,7 @@ async function opened(place: StorePlace): Promise<Store> {
     throw new StoreRefusal({
       code: error.code,
       words: error.words,
-      remedy:
-        'If that is the server, it makes the backup itself: let a lead ask for one there, or start it with --backup-hours. Else stop it first.',
+      remedy: say`If that is the server, it makes the backup itself: let a lead ask for one there, or start it with --backup-hours. Else stop it first.`,
     });
   }
 }
@@ -60,7 +59,7 @@ export function contentsInWords({
   readonly aircraft: readonly AircraftFacts[];
 }): string {
   return [
-    `${aircraft.length} aircraft`,
+    say`${aircraft.length} aircraft`,
     counted(rows['entry'] ?? 0, 'entry', 'entries'),
     counted(rows['photo'] ?? 0, 'photo', 'photos'),
     counted(rows['person'] ?? 0, 'account', 'accounts'),
@@ -70,7 +69,7 @@ export function contentsInWords({
 export function aircraftInWords({ name, entryCount, headHash, headline }: AircraftFacts): string {
   const figures =
     headline === null
-      ? 'headline not worked out'
-      : `predicted ${showMass(headline.predictedKg, 'kg')} kg, CG ${headline.cgXM === null ? 'not known' : `x ${showLength(headline.cgXM, 'm')} m`}`;
-  return `  ${name}: ${counted(entryCount, 'entry', 'entries')}, ${figures}. Last hash ${headHash}\n`;
+      ? say`headline not worked out`
+      : say`predicted ${showMass(headline.predictedKg, 'kg')} kg, CG ${headline.cgXM === null ? say`not known` : `x ${showLength(headline.cgXM, 'm')} m`}`;
+  return `  ${say`${name}: ${counted(entryCount, 'entry', 'entries')}, ${figures}. Last hash ${headHash}`}\n`;
 }

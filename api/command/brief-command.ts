@@ -9,6 +9,7 @@ import { loadLedger } from '#db/record/load-ledger.ts';
 import { titleOf } from '#shared/brief/standing.ts';
 import type { Brief, BriefLine, BriefRemarks, KeptBrief } from '#shared/contract/brief.ts';
 import { pointerTo } from '#shared/words/path-problem.ts';
+import { say } from '#shared/words/say.ts';
 import { briefListText, briefText } from './print-brief.ts';
 import { Refused } from './refused.ts';
 import { personOf } from './stamp.ts';
@@ -52,16 +53,16 @@ export async function briefCommand(
       verb === 'make'
         ? await make(store, aircraft, options, { by, on: shopDay(surroundings.now()) })
         : named(lines, which);
-    if (verb === 'issue' || verb === 'drop') await say(store, aircraft, { briefId, act: verb, by });
+    if (verb === 'issue' || verb === 'drop') await act(store, aircraft, { briefId, act: verb, by });
     const kept = await briefWith(store.db, { aircraftId: aircraft.id, briefId });
     if (kept === undefined) throw new Error(`brief ${briefId} is in the list and not there`);
     await writeBrief(kept.brief, files, options.paper);
     if (files.length > 0 && !options.json)
-      surroundings.out.write(`${titleOf(kept.brief)}: ${files.map(({ file }) => file).join(', ')} written.\n`);
+      surroundings.out.write(`${say`${titleOf(kept.brief)}: ${files.map(({ file }) => file).join(', ')} written.`}\n`);
     else print(kept.brief, options, surroundings);
     if (!kept.fitsItsHash)
       surroundings.err.write(
-        'This brief does not fit its hash: somebody has changed it in the database behind Tarebook.\n',
+        `${say`This brief does not fit its hash: somebody has changed it in the database behind Tarebook.`}\n`,
       );
     return EXIT.done;
   });
@@ -93,14 +94,14 @@ async function make(
     );
   const sent = canonicalize({ entry: asKnownAt, since }) ?? '';
   answered(await keepBrief(store.db, { aircraftId: id, briefId, by, sent, content: content.value }));
-  if (remark !== undefined) await say(store, { id }, { briefId, act: 'remark', by, remarks: { all: remark } });
-  if (issue) await say(store, { id }, { briefId, act: 'issue', by });
+  if (remark !== undefined) await act(store, { id }, { briefId, act: 'remark', by, remarks: { all: remark } });
+  if (issue) await act(store, { id }, { briefId, act: 'issue', by });
   return briefId;
 }
 
 const OPTION_OF: Readonly<Record<string, string>> = { entry: '--as-known-at', since: '--since' };
 
-async function say(
+async function act(
   store: Store,
   { id: aircraftId }: Pick<Aircraft, 'id'>,
   stated: { readonly briefId: string; readonly act: BriefAct; readonly by: string; readonly remarks?: BriefRemarks },

@@ -5,7 +5,7 @@ import { readFromPlace } from '#db/archive/place.ts';
 import { readArchive } from '#db/archive/read-archive.ts';
 import { noteAct } from '#db/audit/acts.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
-import { counted } from '#shared/words/say.ts';
+import { counted, say } from '#shared/words/say.ts';
 import { progressOn } from './progress.ts';
 import { Refused } from './refused.ts';
 import { dayOf, personOf, refusedOption } from './stamp.ts';
@@ -37,14 +37,13 @@ export async function bringCommand(options: Options, surroundings: Surroundings)
     surroundings.out.write(
       options.json
         ? `${JSON.stringify({ aircraft: answer.name, ...counts, headHash, isHeadlineOtherwise }, null, 2)}\n`
-        : `${answer.name}: ${counted(answer.entryCount, 'entry', 'entries')}, ${counted(proposals.length, 'statement', 'statements')} of proposals and ${counted(photos.length, 'photo', 'photos')} brought in; chain and every entry are as they were carried out. Last hash ${headHash}\n${isHeadlineOtherwise ? OTHERWISE : ''}`,
+        : `${say`${answer.name}: ${counted(answer.entryCount, 'entry', 'entries')}, ${counted(proposals.length, 'statement', 'statements')} of proposals and ${counted(photos.length, 'photo', 'photos')} brought in; chain and every entry are as they were carried out. Last hash ${headHash}`}\n${isHeadlineOtherwise ? `${OTHERWISE}\n` : ''}`,
     );
     return EXIT.done;
   });
 }
 
-const OTHERWISE =
-  'The headline comes out otherwise than when it was carried out: another version of Tarebook wrote it, with other rules.\n';
+const OTHERWISE = say`The headline comes out otherwise than when it was carried out: another version of Tarebook wrote it, with other rules.`;
 
 function nameOf(as: string | undefined): string | undefined {
   if (as === undefined) return undefined;

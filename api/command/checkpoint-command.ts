@@ -7,6 +7,7 @@ import { shopKey } from '#db/checkpoint/key-file.ts';
 import { inGroups } from '#db/checkpoint/signature.ts';
 import { loadLedger } from '#db/record/load-ledger.ts';
 import { foldedOverview } from '#shared/bulk/overview.ts';
+import { say } from '#shared/words/say.ts';
 import { KEY_FILE_VARIABLE, keyFileOf } from './key-place.ts';
 import { Refused } from './refused.ts';
 import { personOf } from './stamp.ts';
@@ -46,14 +47,14 @@ export async function checkpointCommand(options: Options, surroundings: Surround
     surroundings.out.write(
       options.json
         ? `${JSON.stringify({ aircraft: aircraft.name, out: options.out, entry: Number(entry), hash, fingerprint, keyFile, isKeyNew: isNew }, null, 2)}\n`
-        : `${isNew ? newKeyText(keyFile) : ''}${aircraft.name}: the checkpoint of entry ${entry} is in ${options.out}, signed with the key ${inGroups(fingerprint)}. Print it, and keep it away from this computer.\n`,
+        : `${isNew ? newKeyText(keyFile) : ''}${say`${aircraft.name}: the checkpoint of entry ${entry} is in ${options.out}, signed with the key ${inGroups(fingerprint)}. Print it, and keep it away from this computer.`}\n`,
     );
     return EXIT.done;
   });
 }
 
 function newKeyText(keyFile: string): string {
-  return `A key of the shop was made, in ${keyFile}. Write its fingerprint down on paper: by it checkpoints are known for the shop's own. A copy of that file, also in a backup of its folder, signs as well as the file itself.\n`;
+  return `${say`A key of the shop was made, in ${keyFile}. Write its fingerprint down on paper: by it checkpoints are known for the shop's own. A copy of that file, also in a backup of its folder, signs as well as the file itself.`}\n`;
 }
 
 async function writePage(file: string, page: string): Promise<void> {

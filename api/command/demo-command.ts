@@ -3,7 +3,7 @@
 import { noteAct } from '#db/audit/acts.ts';
 import { createDemonstration } from '#db/demo/create-demonstration.ts';
 import { loadLedger } from '#db/record/load-ledger.ts';
-import { LOCALE } from '#shared/words/say.ts';
+import { LOCALE, say } from '#shared/words/say.ts';
 import { progressOn } from './progress.ts';
 import { Refused } from './refused.ts';
 import { printLedger } from './show-command.ts';
@@ -22,7 +22,9 @@ export async function demoCommand(options: Options, surroundings: Surroundings):
     await noteAct(store.db, { kind: 'demonstration made', byName: by, aircraftId: answer.aircraftId });
     const ledger = await loadLedger(store.db, answer.aircraftId);
     if (!options.json)
-      surroundings.out.write(`${answer.recorded.toLocaleString(LOCALE)} entries recorded. All of it is invented.\n\n`);
+      surroundings.out.write(
+        `${say`${answer.recorded.toLocaleString(LOCALE)} entries recorded. All of it is invented.`}\n\n`,
+      );
     const flags = { ...options, order: 'margin', failOnDrift: false } as const;
     return printLedger(ledger, ['headline', 'groups', 'drift'], flags, surroundings, { recorded: answer.recorded });
   });

@@ -4,7 +4,7 @@ import { aircraftToCarry } from '#db/archive/carry-out.ts';
 import { writeToPlace } from '#db/archive/place.ts';
 import { writeArchive } from '#db/archive/write-archive.ts';
 import { noteAct } from '#db/audit/acts.ts';
-import { counted } from '#shared/words/say.ts';
+import { counted, say } from '#shared/words/say.ts';
 import { Refused } from './refused.ts';
 import { personOf } from './stamp.ts';
 import { EXIT, type Exit, type Surroundings } from './surroundings.ts';
@@ -33,7 +33,7 @@ export async function exportCommand(options: Options, surroundings: Surroundings
     surroundings.out.write(
       options.json
         ? `${JSON.stringify({ aircraft: aircraft.name, to: options.to, ...counts, files: files.value.size, headHash }, null, 2)}\n`
-        : `${aircraft.name}: ${counted(entries.length, 'entry', 'entries')}, ${counted(proposals.length, 'statement', 'statements')} of proposals and ${counted(photos.length, 'photo', 'photos')} carried out to ${options.to}. Last hash ${headHash}\n`,
+        : `${say`${aircraft.name}: ${counted(entries.length, 'entry', 'entries')}, ${counted(proposals.length, 'statement', 'statements')} of proposals and ${counted(photos.length, 'photo', 'photos')} carried out to ${options.to}. Last hash ${headHash}`}\n`,
     );
     return EXIT.done;
   });

@@ -10,7 +10,7 @@ import { PARTS_COLUMNS } from '#shared/table/parts-file.ts';
 import { WEIGHINGS_COLUMNS } from '#shared/table/weighings-file.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
 import { aircraftFromWords } from '#shared/words/plain-statements.ts';
-import { counted } from '#shared/words/say.ts';
+import { counted, say } from '#shared/words/say.ts';
 import { progressOn } from './progress.ts';
 import { readText } from './read-text.ts';
 import { Refused } from './refused.ts';
@@ -101,14 +101,15 @@ function summaryOf(answer: Done, files: ImportRequest['files']): string {
     const outcome = answer.files[kind];
     if (outcome === undefined) return [];
     const allowances = allowanceSentence(outcome.allowances, 'was');
-    const known = outcome.knownRows === 0 ? '' : `, ${counted(outcome.knownRows, 'row', 'rows')} in the ledger already`;
+    const known =
+      outcome.knownRows === 0 ? '' : say`, ${counted(outcome.knownRows, 'row', 'rows')} in the ledger already`;
     return [
       `${files[kind]?.name}: ${counted(outcome.rowCount, 'row', 'rows')}, ${counted(outcome.entries.length, 'new entry', 'new entries')}${known}`,
-      ...(allowances === undefined ? [] : [`  Note: ${allowances}`]),
-      ...outcome.warnings.map((warning) => `  Note: ${warning}`),
+      ...(allowances === undefined ? [] : [`  ${say`Note: ${allowances}`}`]),
+      ...outcome.warnings.map((warning) => `  ${say`Note: ${warning}`}`),
     ];
   });
-  const recorded = `${counted(answer.recorded, 'entry', 'entries')} recorded.`;
+  const recorded = say`${counted(answer.recorded, 'entry', 'entries')} recorded.`;
   return `${[...lines, recorded, ...doubtLines(answer, files)].join('\n')}\n\n`;
 }
 
@@ -118,8 +119,8 @@ function doubtLines(answer: Done, files: ImportRequest['files']): readonly strin
     (answer.files[kind]?.doubts ?? []).map((doubt) => ({ ...doubt, file: files[kind]?.name ?? kind })),
   );
   if (doubts.length === 0) return [];
-  const told = doubts.map(({ file, line, number, words }) => `  ${file}, line ${line}, ${number}: ${words}`);
-  return ['', 'Recorded, and to be looked at again:', ...told];
+  const told = doubts.map(({ file, line, number, words }) => `  ${say`${file}, line ${line}, ${number}: ${words}`}`);
+  return ['', say`Recorded, and to be looked at again:`, ...told];
 }
 
 function importedData({ isNew, recorded, files }: Done) {

@@ -6,22 +6,25 @@ import type { Weighed } from '#shared/aircraft-weighing/weighing.ts';
 import type { ReconcileReport, SignedWeighingReport } from '#shared/contract/aircraft-weighing.ts';
 import {
   type DisplayUnits,
+  showFixed,
   showLength,
   showLengthWithStd,
   showMass,
   showMassWithStd,
   type WithStd,
 } from '#shared/quantity/show.ts';
-import { tableText } from './table-text.ts';
+import { dayWords } from '#shared/words/day.ts';
+import { say, term } from '#shared/words/say.ts';
+import { type Line, labelled, tableText } from './table-text.ts';
 
 const CAUTIONS = [
-  'Empty weight includes fixed ballast, unusable fuel and full operating fluids (14 CFR 23.29 as it stood before 2017).',
-  'The report is signed by someone licensed or authorised to, by the rules of the local authority.',
-  'Lifting and weighing an airframe can injure people: follow the shop’s lifting and jacking practice.',
+  say`Empty weight includes fixed ballast, unusable fuel and full operating fluids (14 CFR 23.29 as it stood before 2017).`,
+  say`The report is signed by someone licensed or authorised to, by the rules of the local authority.`,
+  say`Lifting and weighing an airframe can injure people: follow the shop’s lifting and jacking practice.`,
 ];
 
 export function weighingsText(signed: readonly SignedWeighingReport[], units: DisplayUnits): string {
-  if (signed.length === 0) return 'The aircraft has not been weighed as a whole.\n';
+  if (signed.length === 0) return `${say`The aircraft has not been weighed as a whole.`}\n`;
   return signed.map((one) => weighingText(one, units)).join('\n');
 }
 
@@ -29,19 +32,24 @@ function weighingText({ statement, ...about }: SignedWeighingReport, units: Disp
   const { weighed, signedBy, signedOn, signedAs, oilIsEmptyWeight } = statement;
   const result = computeWeighing(weighed);
   const { isOne, agree, apartKg, apartM } = runsAgree(weighed);
-  const apart = `${mass(apartKg, units)} and ${length(apartM, units)} apart`;
+  const apart = say`${mass(apartKg, units)} and ${length(apartM, units)} apart`;
   const lines = [
-    `Weighed on ${about.happenedOn}, entry ${about.latestSeq}, signed by ${signedBy}${signedAs === undefined ? '' : ` (${signedAs})`} on ${signedOn}`,
-    `  Empty weight  ${pointText(statement, units)}`,
-    `  As weighed    ${pointText(result.asWeighed, units)}`,
-    `  Supports from ${weighed.reference}, ${length(weighed.referenceM, units)} aft of the datum: ${about.datum}`,
-    `  Runs          ${isOne ? 'one counts' : `${agree ? 'agree' : 'do not agree'}, ${apart}`}`,
-    `  Oil           ${oilIsEmptyWeight ? 'is part of the empty weight' : 'is not part of the empty weight'}`,
-    `  Not aboard    ${about.notAboard === '' ? 'nothing' : about.notAboard}`,
-    ...(about.reconcile === undefined ? [] : [`  Against parts ${foundText(about.reconcile, units)}`]),
-    ...weighed.checklist
-      .filter(({ isSo }) => !isSo)
-      .map(({ check, words }) => `  Not so        ${check}: ${words ?? ''}`),
+    say`Weighed on ${dayWords(about.happenedOn)}, entry ${about.latestSeq}, signed by ${signedBy}${signedAs === undefined ? '' : ` (${signedAs})`} on ${dayWords(signedOn)}`,
+    ...labelled([
+      [`  ${say`Empty weight`}`, pointText(statement, units)],
+      [`  ${say`As weighed`}`, pointText(result.asWeighed, units)],
+      [
+        `  ${say`Supports from`}`,
+        say`${weighed.reference}, ${length(weighed.referenceM, units)} aft of the datum: ${about.datum}`,
+      ],
+      [`  ${say`Runs`}`, isOne ? say`one counts` : agree ? say`agree, ${apart}` : say`do not agree, ${apart}`],
+      [`  ${say`Oil`}`, oilIsEmptyWeight ? say`is part of the empty weight` : say`is not part of the empty weight`],
+      [`  ${say`Not aboard`}`, about.notAboard === '' ? say`nothing` : about.notAboard],
+      [`  ${say`Against parts`}`, about.reconcile && foundText(about.reconcile, units)],
+      ...weighed.checklist
+        .filter(({ isSo }) => !isSo)
+        .map(({ check, words }): Line => [`  ${say`Not so`}`, `${term(check)}: ${words ?? ''}`]),
+    ]),
   ];
   return `${lines.join('\n')}\n\n${readingsText(weighed, units)}${correctionsText(weighed, units)}\n${CAUTIONS.join('\n')}\n`;
 }
@@ -59,15 +67,15 @@ function foundText(found: ReconcileReport, units: DisplayUnits): string {
     units.mass,
   );
   if (found.massIsReal && found.armM !== undefined)
-    return `${difference}, which must sit at x ${withStd(showLengthWithStd(found.armM, found.armStdM, units.length), units.length)}`;
-  if (found.momentKgM === undefined) return `${difference}${found.massIsReal ? '' : ', within its uncertainty'}`;
-  return `${difference}, within its uncertainty; the CG differs by a moment of ${found.momentKgM.toFixed(2)} kg m`;
+    return say`${difference}, which must sit at x ${withStd(showLengthWithStd(found.armM, found.armStdM, units.length), units.length)}`;
+  if (found.momentKgM === undefined) return found.massIsReal ? difference : say`${difference}, within its uncertainty`;
+  return say`${difference}, within its uncertainty; the CG differs by a moment of ${showFixed(found.momentKgM, 2)} kg m`;
 }
 
 function readingsText({ supports, level, tilted }: Weighed, units: DisplayUnits): string {
   const rows = [
-    ...level.map((run) => ({ run, name: 'level' })),
-    ...(tilted?.runs ?? []).map((run) => ({ run, name: 'tilted' })),
+    ...level.map((run) => ({ run, name: say`level` })),
+    ...(tilted?.runs ?? []).map((run) => ({ run, name: say`tilted` })),
   ];
   return tableText(
     rows.flatMap(({ run, name }, at) =>
@@ -75,20 +83,25 @@ function readingsText({ supports, level, tilted }: Weighed, units: DisplayUnits)
     ),
     [
       {
-        heading: 'run',
+        heading: say`run`,
         align: 'left',
-        cell: ({ at, name, run }) => `${at + 1} ${name}${run.setAside === undefined ? '' : ', set aside'}`,
+        cell: ({ at, name, run }) =>
+          run.setAside === undefined ? `${at + 1} ${name}` : say`${at + 1} ${name}, set aside`,
       },
-      { heading: 'support', align: 'left', cell: ({ support }) => support?.name ?? '' },
+      { heading: say`support`, align: 'left', cell: ({ support }) => support?.name ?? '' },
       {
-        heading: `x ${units.length}`,
+        heading: say`x ${units.length}`,
         align: 'right',
         cell: ({ support }) => showLength(support?.xM ?? 0, units.length),
       },
-      { heading: `gross ${units.mass}`, align: 'right', cell: ({ reading }) => showMass(reading.grossKg, units.mass) },
-      { heading: `tare ${units.mass}`, align: 'right', cell: ({ reading }) => showMass(reading.tareKg, units.mass) },
       {
-        heading: `net ${units.mass}`,
+        heading: say`gross ${units.mass}`,
+        align: 'right',
+        cell: ({ reading }) => showMass(reading.grossKg, units.mass),
+      },
+      { heading: say`tare ${units.mass}`, align: 'right', cell: ({ reading }) => showMass(reading.tareKg, units.mass) },
+      {
+        heading: say`net ${units.mass}`,
         align: 'right',
         cell: ({ reading }) => showMass(reading.grossKg - reading.tareKg, units.mass),
       },
@@ -99,13 +112,13 @@ function readingsText({ supports, level, tilted }: Weighed, units: DisplayUnits)
 function correctionsText({ corrections }: Weighed, units: DisplayUnits): string {
   if (corrections.length === 0) return '';
   const table = tableText(corrections, [
-    { heading: 'taken off and put on', align: 'left', cell: ({ name }) => name },
+    { heading: say`taken off and put on`, align: 'left', cell: ({ name }) => name },
     {
       heading: units.mass,
       align: 'right',
       cell: (one) => showMass((one.way === 'on' ? 1 : -1) * correctionKg(one), units.mass, { sign: true }),
     },
-    { heading: `x ${units.length}`, align: 'right', cell: ({ xM }) => showLength(xM, units.length) },
+    { heading: say`x ${units.length}`, align: 'right', cell: ({ xM }) => showLength(xM, units.length) },
   ]);
   return `\n${table}`;
 }

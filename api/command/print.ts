@@ -31,12 +31,14 @@ import { partsReport } from '#shared/rollup/parts-report.ts';
 import { aircraftOf, breakdownReport, daysReport, entriesReport, headlineReport } from '#shared/rollup/report.ts';
 import { pairReport } from '#shared/weighing/pairs.ts';
 import { scaleReport } from '#shared/weighing/scale-report.ts';
+import { dayWords } from '#shared/words/day.ts';
+import { say, term } from '#shared/words/say.ts';
 import { findingsText, pairText, scaleText, splitText } from './print-findings.ts';
 import { forecastText } from './print-forecast.ts';
 import { bridgeText, effectText, growthText } from './print-growth.ts';
 import { loadingText } from './print-loading.ts';
 import { weighingsText } from './print-weighing.ts';
-import { type Column, tableText } from './table-text.ts';
+import { type Column, labelled, tableText } from './table-text.ts';
 
 export const VIEWS = [
   'headline',
@@ -152,7 +154,7 @@ function headlineText(ledger: Ledger, aircraft: StatementOf<'aircraft'> | undefi
   const groupsOver = groupDrifts(ledger).map(({ group }) => group);
   const mass = (massKg: number) => `${showMass(massKg, units.mass)} ${units.mass}`;
   const length = (lengthM: number | undefined) =>
-    lengthM === undefined ? 'not known' : `${showLength(lengthM, units.length)} ${units.length}`;
+    lengthM === undefined ? say`not known` : `${showLength(lengthM, units.length)} ${units.length}`;
   const { cg, targets } = headline;
   const std = headline.predictedStdKg;
   const inMac = cg.percentMac === undefined ? '' : ` (${showFixed(cg.percentMac, 1)} % MAC)`;
@@ -161,83 +163,105 @@ function headlineText(ledger: Ledger, aircraft: StatementOf<'aircraft'> | undefi
     return `${value}${off === undefined ? '' : ` ± ${off}`} ${units.mass}`;
   };
   const station = (stationM: number | undefined, stdM: number | undefined) => {
-    if (stationM === undefined) return 'not known';
+    if (stationM === undefined) return say`not known`;
     const { value, std: off } = showLengthWithStd(stationM, stdM, units.length);
     return `${value}${off === undefined ? '' : ` ± ${off}`} ${units.length}`;
   };
-  const lines = [
-    `${aircraft?.name ?? 'Aircraft'}, as of entry ${headline.seq}`,
-    `  Predicted empty weight  ${withStd(headline.predictedKg)}  = basic ${mass(headline.basicKg)} + allowance ${mass(headline.allowanceKg)}`,
-    targets === undefined
-      ? '  Target                  none set yet'
-      : `  Target                  ${mass(targets.emptyMassKg)}, reserve ${mass(targets.reserveKg)}  (revision ${targets.revision})`,
-    ...(targets === undefined
-      ? []
-      : [
-          `  Margin, predicted       ${withStd(targets.marginKg, true)}  (${showPercent(targets.marginShareOfTarget, { sign: true })} % of the target)`,
-        ]),
-    `  CG, predicted           x ${station(cg.xM, cg.xStdM)}${inMac}, y ${station(cg.yM, cg.yStdM)}, z ${station(cg.zM, cg.zStdM)}${cgRangeText(headline.targets, units)}`,
-    `  CG, basic               x ${length(headline.cgBasic.xM)}`,
-    `  Weighed                 ${headline.weighedShare === undefined ? 'nothing yet' : `${showPercent(headline.weighedShare)} % of the basic mass`}; installed ${mass(headline.installedKg)}, in stock ${mass(headline.inStockKg)}`,
-    `  Parts                   ${headline.partCount} (${headline.pieceCount} pieces); drifting ${headline.driftingCount}, watch ${headline.watchCount}`,
-    ...(headline.withoutEstimate.count === 0 ? [] : [`  Without estimate        ${someOf(headline.withoutEstimate)}`]),
-    ...(headline.withoutArm.count === 0
-      ? []
-      : [
-          `  Without station x       ${mass(headline.withoutArmKg)}, left out of the CG: ${someOf(headline.withoutArm)}`,
-        ]),
-    ...(headline.inDoubt.count === 0 ? [] : [`  Scale in doubt          ${someOf(headline.inDoubt)}`]),
-    ...(groupsOver.length === 0
-      ? []
-      : [`  Groups over target      ${someOf({ count: groupsOver.length, first: groupsOver })}`]),
-    ...(called.length === 0 ? [] : [`  Processes called        ${someOf({ count: called.length, first: called })}`]),
-    ...(headline.manySmallCount === 0
-      ? []
-      : [`  Many small ones         ${headline.manySmallCount} sums of parts that are each in line`]),
-    ...(std > 0 ? [`  ± is one standard uncertainty${assumedText(headline, shopErrorsOf(ledger))}.`] : []),
-    '  Planning figures, not approved data: no flight on them. The completed aircraft is weighed by local rules.',
-  ];
-  return `${lines.join('\n')}\n`;
+  const lines = labelled(
+    [
+      [
+        `  ${say`Predicted empty weight`}`,
+        say`${withStd(headline.predictedKg)}  = basic ${mass(headline.basicKg)} + allowance ${mass(headline.allowanceKg)}`,
+      ],
+      [
+        `  ${say`Target`}`,
+        targets === undefined
+          ? say`none set yet`
+          : say`${mass(targets.emptyMassKg)}, reserve ${mass(targets.reserveKg)}  (revision ${targets.revision})`,
+      ],
+      [
+        `  ${say`Margin, predicted`}`,
+        targets &&
+          say`${withStd(targets.marginKg, true)}  (${showPercent(targets.marginShareOfTarget, { sign: true })} % of the target)`,
+      ],
+      [
+        `  ${say`CG, predicted`}`,
+        `x ${station(cg.xM, cg.xStdM)}${inMac}, y ${station(cg.yM, cg.yStdM)}, z ${station(cg.zM, cg.zStdM)}${cgRangeText(targets, units)}`,
+      ],
+      [`  ${say`CG, basic`}`, `x ${length(headline.cgBasic.xM)}`],
+      [
+        `  ${say`Weighed`}`,
+        say`${headline.weighedShare === undefined ? say`nothing yet` : say`${showPercent(headline.weighedShare)} % of the basic mass`}; installed ${mass(headline.installedKg)}, in stock ${mass(headline.inStockKg)}`,
+      ],
+      [
+        `  ${say`Parts`}`,
+        say`${headline.partCount} (${headline.pieceCount} pieces); drifting ${headline.driftingCount}, watch ${headline.watchCount}`,
+      ],
+      [`  ${say`Without estimate`}`, someOf(headline.withoutEstimate)],
+      [
+        `  ${say`Without station x`}`,
+        headline.withoutArm.count === 0
+          ? undefined
+          : say`${mass(headline.withoutArmKg)}, left out of the CG: ${someOf(headline.withoutArm)}`,
+      ],
+      [`  ${say`Scale in doubt`}`, someOf(headline.inDoubt)],
+      [`  ${say`Groups over target`}`, someOf({ count: groupsOver.length, first: groupsOver })],
+      [`  ${say`Processes called`}`, someOf({ count: called.length, first: called.map((process) => term(process)) })],
+      [
+        `  ${say`Many small ones`}`,
+        headline.manySmallCount === 0 ? undefined : say`${headline.manySmallCount} sums of parts that are each in line`,
+      ],
+    ],
+    26,
+  );
+  return [
+    say`${aircraft?.name ?? say`Aircraft`}, as of entry ${headline.seq}`,
+    ...lines,
+    ...(std > 0 ? [`  ${say`± is one standard uncertainty${assumedText(headline, shopErrorsOf(ledger))}.`}`] : []),
+    `  ${say`Planning figures, not approved data: no flight on them. The completed aircraft is weighed by local rules.`}`,
+    '',
+  ].join('\n');
 }
 
 function assumedText({ assumedStdCount, exactArmCount }: HeadlineReport, { pieceToPieceStd }: ShopErrors): string {
-  const parts = (count: number) => (count === 1 ? 'one part' : `${count} parts`);
+  const parts = (count: number) => (count === 1 ? say`one part` : say`${count} parts`);
   const assumed =
     assumedStdCount === 0
       ? ''
-      : `; where an estimate states none (${parts(assumedStdCount)}) it is taken for ${showPercent(pieceToPieceStd)} %`;
-  return exactArmCount === 0 ? assumed : `${assumed}; stations without one (${parts(exactArmCount)}) count as exact`;
+      : say`; where an estimate states none (${parts(assumedStdCount)}) it is taken for ${showPercent(pieceToPieceStd)} %`;
+  return exactArmCount === 0 ? assumed : say`${assumed}; stations without one (${parts(exactArmCount)}) count as exact`;
 }
 
 function cgRangeText(targets: ReturnType<typeof headlineReport>['targets'], units: DisplayUnits): string {
   if (targets === undefined || targets.cgStanding === undefined) return '';
-  const end = (stationM: number | undefined) => (stationM === undefined ? 'open' : showLength(stationM, units.length));
-  return `; ${targets.cgStanding}${targets.cgIsNearEnd ? ', within one standard uncertainty of an end,' : ''} ${end(targets.cgForwardM)} to ${end(targets.cgAftM)} ${units.length}`;
+  const end = (stationM: number | undefined) =>
+    stationM === undefined ? say`open` : showLength(stationM, units.length);
+  return say`; ${term(targets.cgStanding)}${targets.cgIsNearEnd ? say`, within one standard uncertainty of an end,` : ''} ${end(targets.cgForwardM)} to ${end(targets.cgAftM)} ${units.length}`;
 }
 
 function breakdownText(rows: readonly BreakdownReport[], key: BreakdownKey, units: DisplayUnits): string {
   const mass = (massKg: number | undefined, sign = false) =>
     massKg === undefined ? '' : showMass(massKg, units.mass, { sign });
   const columns: Column<BreakdownReport>[] = [
-    { heading: `By ${key}`, align: 'left', cell: (row) => row.name },
-    { heading: 'parts', align: 'right', cell: (row) => String(row.partCount) },
-    { heading: `basic ${units.mass}`, align: 'right', cell: (row) => mass(row.basicKg) },
-    { heading: `predicted ${units.mass}`, align: 'right', cell: (row) => mass(row.predictedKg) },
+    { heading: say`By ${term(key)}`, align: 'left', cell: (row) => (key === 'process' ? term(row.name) : row.name) },
+    { heading: say`parts`, align: 'right', cell: (row) => String(row.partCount) },
+    { heading: say`basic ${units.mass}`, align: 'right', cell: (row) => mass(row.basicKg) },
+    { heading: say`predicted ${units.mass}`, align: 'right', cell: (row) => mass(row.predictedKg) },
     { heading: '±', align: 'right', cell: (row) => mass(row.predictedStdKg) },
     {
-      heading: 'weighed %',
+      heading: say`weighed %`,
       align: 'right',
       cell: (row) => (row.weighedShare === undefined ? '' : showPercent(row.weighedShare)),
     },
     {
-      heading: `CG x ${units.length}`,
+      heading: say`CG x ${units.length}`,
       align: 'right',
       cell: (row) => (row.cgXM === undefined ? '' : showLength(row.cgXM, units.length)),
     },
     ...(key === 'group'
       ? ([
-          { heading: `target ${units.mass}`, align: 'right', cell: (row) => mass(row.targetKg) },
-          { heading: `margin of predicted ${units.mass}`, align: 'right', cell: (row) => mass(row.marginKg, true) },
+          { heading: say`target ${units.mass}`, align: 'right', cell: (row) => mass(row.targetKg) },
+          { heading: say`margin of predicted ${units.mass}`, align: 'right', cell: (row) => mass(row.marginKg, true) },
         ] satisfies Column<BreakdownReport>[])
       : []),
   ];
@@ -248,43 +272,43 @@ function partsText(ledger: Ledger, units: DisplayUnits): string {
   const mass = (massKg: number | undefined) => (massKg === undefined ? '' : showMass(massKg, units.mass));
   const length = (lengthM: number | undefined) => (lengthM === undefined ? '' : showLength(lengthM, units.length));
   return tableText(partsReport(ledger), [
-    { heading: 'Part', align: 'left', cell: (row) => row.number },
-    { heading: 'name', align: 'left', cell: (row) => row.name },
-    { heading: 'group', align: 'left', cell: (row) => row.group },
-    { heading: 'assembly', align: 'left', cell: (row) => row.assembly ?? '' },
-    { heading: 'weighed', align: 'right', cell: (row) => weighedText(row, ledger) },
-    { heading: `estimate ${units.mass}`, align: 'right', cell: (row) => mass(row.estimateKg) },
-    { heading: `basic ${units.mass}`, align: 'right', cell: (row) => mass(row.basicKg) },
-    { heading: `predicted ${units.mass}`, align: 'right', cell: (row) => mass(row.predictedKg) },
-    { heading: `x ${units.length}`, align: 'right', cell: (row) => length(row.xM) },
-    { heading: 'flag', align: 'left', cell: (row) => row.flag ?? '' },
+    { heading: say`Part`, align: 'left', cell: (row) => row.number },
+    { heading: say`name`, align: 'left', cell: (row) => row.name },
+    { heading: say`group`, align: 'left', cell: (row) => row.group },
+    { heading: say`assembly`, align: 'left', cell: (row) => row.assembly ?? '' },
+    { heading: say`weighed`, align: 'right', cell: (row) => weighedText(row, ledger) },
+    { heading: say`estimate ${units.mass}`, align: 'right', cell: (row) => mass(row.estimateKg) },
+    { heading: say`basic ${units.mass}`, align: 'right', cell: (row) => mass(row.basicKg) },
+    { heading: say`predicted ${units.mass}`, align: 'right', cell: (row) => mass(row.predictedKg) },
+    { heading: say`x ${units.length}`, align: 'right', cell: (row) => length(row.xM) },
+    { heading: say`flag`, align: 'left', cell: (row) => term(row.flag) ?? '' },
   ]);
 }
 
 /** An assembly is weighed as a whole or not at all; it need not have a piece of its own. */
 function weighedText({ partId, weighed, quantity }: PartReport, { books }: Ledger): string {
-  if (books.byPart.get(partId)?.state.assemblyByLife.at(-1) !== undefined) return 'as a whole';
+  if (books.byPart.get(partId)?.state.assemblyByLife.at(-1) !== undefined) return say`as a whole`;
   const isAssembly = (books.byParent.get(partId)?.size ?? 0) > 0;
-  return isAssembly && weighed.length === 0 ? 'not as a whole' : `${weighed.length} of ${quantity}`;
+  return isAssembly && weighed.length === 0 ? say`not as a whole` : say`${weighed.length} of ${quantity}`;
 }
 
 function entriesText(rows: readonly EntryReport[], units: DisplayUnits): string {
   const signed = (massKg: number) => showMass(massKg, units.mass, { sign: true });
   const effects = (row: EntryReport) => row.effects.map((effect) => effectText(effect, units));
   return tableText(rows, [
-    { heading: 'Entry', align: 'right', cell: (row) => String(row.seq) },
-    { heading: 'day', align: 'left', cell: (row) => row.entry.happenedOn },
-    { heading: 'by', align: 'left', cell: (row) => row.entry.by },
-    { heading: 'what', align: 'left', cell: (row) => entryText(row, units) },
-    { heading: `effect ${units.mass}`, align: 'left', cell: (row) => effects(row).join(', ') },
-    { heading: `predicted ${units.mass}`, align: 'right', cell: (row) => showMass(row.predictedKg, units.mass) },
+    { heading: say`Entry`, align: 'right', cell: (row) => String(row.seq) },
+    { heading: say`day`, align: 'left', cell: (row) => dayWords(row.entry.happenedOn) },
+    { heading: say`by`, align: 'left', cell: (row) => row.entry.by },
+    { heading: say`what`, align: 'left', cell: (row) => entryText(row, units) },
+    { heading: say`effect ${units.mass}`, align: 'left', cell: (row) => effects(row).join(', ') },
+    { heading: say`predicted ${units.mass}`, align: 'right', cell: (row) => showMass(row.predictedKg, units.mass) },
     {
-      heading: `CG x ${units.length}`,
+      heading: say`CG x ${units.length}`,
       align: 'right',
       cell: (row) => (row.cgXM === undefined ? '' : showLength(row.cgXM, units.length)),
     },
     {
-      heading: `margin of predicted ${units.mass}`,
+      heading: say`margin of predicted ${units.mass}`,
       align: 'right',
       cell: (row) => (row.marginKg === undefined ? '' : signed(row.marginKg)),
     },
@@ -294,12 +318,13 @@ function entriesText(rows: readonly EntryReport[], units: DisplayUnits): string 
 /** In one line, with the remark of whoever recorded it; remarks and findings may have been typed in several. */
 function entryText(row: EntryReport, units: DisplayUnits): string {
   const { remark } = row.entry;
-  return `${describeEntry(row, units)}${remark === undefined ? '' : `; remark: ${remark}`}`.replace(/\s+/g, ' ');
+  return `${describeEntry(row, units)}${remark === undefined ? '' : say`; remark: ${remark}`}`.replace(/\s+/g, ' ');
 }
 
-function someOf({ count, first }: Listed): string {
+function someOf({ count, first }: Listed): string | undefined {
+  if (count === 0) return undefined;
   const shown = first.slice(0, 8);
-  return count > shown.length ? `${shown.join(', ')} and ${count - shown.length} more` : shown.join(', ');
+  return count > shown.length ? say`${shown.join(', ')} and ${count - shown.length} more` : shown.join(', ');
 }
 
 /** A command knows no today: it compares with the week before the last thing that happened. */

@@ -1,5 +1,5 @@
 /** Shows how far a long recording has come, on the error stream, so that the output stays clean. Short work shows nothing. */
-import { LOCALE } from '#shared/words/say.ts';
+import { LOCALE, say } from '#shared/words/say.ts';
 import type { Surroundings } from './surroundings.ts';
 
 const SHORT_MS = 700;
@@ -13,6 +13,6 @@ export function progressOn({ err, now }: Surroundings): (done: number, total: nu
     const isLast = done === total;
     if (at - started < SHORT_MS || (!isLast && at - shown < STEP_MS) || (isLast && shown === started)) return;
     shown = at;
-    err.write(`${done.toLocaleString(LOCALE)} of ${total.toLocaleString(LOCALE)} entries recorded\n`);
+    err.write(`${say`${done.toLocaleString(LOCALE)} of ${total.toLocaleString(LOCALE)} entries recorded`}\n`);
   };
 }

@@ -11,6 +11,7 @@ import type { Entry, EntryId } from '#shared/ledger/entry.ts';
 import { applyEntry, foldEntries, type Ledger } from '#shared/ledger/fold.ts';
 import { entryFromWords, pathInWords } from '#shared/words/entry-from-words.ts';
 import { pointerTo } from '#shared/words/path-problem.ts';
+import { say } from '#shared/words/say.ts';
 import { progressOn } from './progress.ts';
 import { readText } from './read-text.ts';
 import { type PlacedProblem, Refused } from './refused.ts';
@@ -39,7 +40,7 @@ export async function recordCommand(path: string, options: Options, surroundings
     const added = recorded.filter((entry) => !entry.replayed).length;
     if (!options.json)
       surroundings.out.write(
-        `${added} of ${recorded.length} entries recorded${added < recorded.length ? '; the others were in the ledger already' : ''}.\n\n`,
+        `${say`${added} of ${recorded.length} entries recorded${added < recorded.length ? say`; the others were in the ledger already` : ''}.`}\n\n`,
       );
     const flags = { ...options, order: 'margin', last: recorded.length, failOnDrift: false } as const;
     return printLedger(ledger, ['headline', 'entries'], flags, surroundings, { recorded });
@@ -120,7 +121,7 @@ function listOf(file: { readonly name: string; readonly text: string }): readonl
     const sent: unknown = JSON.parse(file.text);
     return Array.isArray(sent) ? sent : [sent];
   } catch (error) {
-    const why = error instanceof Error ? error.message : 'it cannot be read';
+    const why = error instanceof Error ? error.message : say`it cannot be read`;
     throw new Refused([{ file: file.name, refusal: { code: 'file-not-json', why } }]);
   }
 }

@@ -1,5 +1,6 @@
 /** The command's way of saying no: problems with their places, as text for people or as JSON for programs. */
 import { explain, type Refusal } from '#shared/problem/registry.ts';
+import { counted, say } from '#shared/words/say.ts';
 import { EXIT, type Exit, type Surroundings } from './surroundings.ts';
 
 /** `line` and `column` count from 1; 0 means the file as a whole, or a line as a whole. `pointer` is a JSON Pointer. */
@@ -37,19 +38,18 @@ export function printProblems(
     const { words, remedy } = explain(problem.refusal);
     surroundings.err.write(`${placeOf(problem)}${words} ${remedy}${OPTION_OF[problem.refusal.code] ?? ''}\n`);
   }
-  const count = problems.length === 1 ? '1 problem' : `${problems.length} problems`;
-  surroundings.err.write(`${count}. Nothing has been recorded.\n`);
+  surroundings.err.write(`${say`${counted(problems.length, 'problem', 'problems')}. Nothing has been recorded.`}\n`);
   return EXIT.badInput;
 }
 
 /** Where the command says what the remedy asks for. */
-const OPTION_OF: Readonly<Partial<Record<Refusal['code'], string>>> = { 'number-taken': ' Revisions: --revise.' };
+const OPTION_OF: Readonly<Partial<Record<Refusal['code'], string>>> = { 'number-taken': say` Revisions: --revise.` };
 
 function placeOf({ file, line = 0, column = 0, heading = '', pointer }: PlacedProblem): string {
   const parts = [
     ...(file === undefined || file === '' ? [] : [file]),
-    ...(line > 0 ? [`line ${line}`] : []),
-    ...(column > 0 ? [`column ${column}${heading === '' ? '' : ` (${heading})`}`] : heading === '' ? [] : [heading]),
+    ...(line > 0 ? [say`line ${line}`] : []),
+    ...(column > 0 ? [say`column ${column}${heading === '' ? '' : ` (${heading})`}`] : heading === '' ? [] : [heading]),
     ...(pointer === undefined || pointer === '' ? [] : [pointer]),
   ];
   return parts.length === 0 ? '' : `${parts.join(', ')}: `;

@@ -1,5 +1,6 @@
 /** `tarebook restore`: a backup into an empty store, all of it or nothing (rules Z2, Z3). */
 import { checkBackup, restoreBackup } from '#db/backup/restore-backup.ts';
+import { say } from '#shared/words/say.ts';
 import { aircraftInWords, contentsInWords } from './backup-command.ts';
 import { EXIT, type Exit, type Surroundings } from './surroundings.ts';
 import { type PlaceOptions, placeOf } from './with-store.ts';
@@ -16,11 +17,11 @@ export async function restoreCommand(options: Options, surroundings: Surrounding
   surroundings.out.write(
     options.json
       ? `${JSON.stringify({ restored: !check, ...facts }, null, 2)}\n`
-      : `${check ? 'Whole, and can be restored' : 'Restored'}: ${contentsInWords({ rows, aircraft })}, as of ${madeAt}. Every chain is whole, and every headline ${otherwise.length === 0 ? 'is the one it was' : 'was looked at'}.\n${aircraft.map(aircraftInWords).join('')}${otherwise.map(otherwiseInWords).join('')}`,
+      : `${say`${check ? say`Whole, and can be restored` : say`Restored`}: ${contentsInWords({ rows, aircraft })}, as of ${madeAt}. Every chain is whole, and every headline ${otherwise.length === 0 ? say`is the one it was` : say`was looked at`}.`}\n${aircraft.map(aircraftInWords).join('')}${otherwise.map(otherwiseInWords).join('')}`,
   );
   return EXIT.done;
 }
 
 function otherwiseInWords(name: string): string {
-  return `The headline of ${name} comes out otherwise than when it was backed up: another version of Tarebook wrote it, with other rules.\n`;
+  return `${say`The headline of ${name} comes out otherwise than when it was backed up: another version of Tarebook wrote it, with other rules.`}\n`;
 }

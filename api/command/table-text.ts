@@ -21,6 +21,16 @@ export function tableText<Row>(rows: readonly Row[], columns: readonly Column<Ro
   return `${text.join('\n')}\n`;
 }
 
+/** A label and what it tells; nothing is told of what is not there. */
+export type Line = readonly [label: string, told: string | undefined];
+
+/** Such lines, told from the same place on; `least`: where that is, if no label is longer. */
+export function labelled(all: readonly Line[], least = 0): readonly string[] {
+  const lines = all.filter(([, told]) => told !== undefined);
+  const width = Math.max(least, ...lines.map(([label]) => [...label].length + 1));
+  return lines.map(([label, told]) => `${pad(label, width, 'left')}${told}`);
+}
+
 function pad(cell: string, width: number, align: 'left' | 'right'): string {
   const space = ' '.repeat(width - [...cell].length);
   return align === 'right' ? space + cell : cell + space;

@@ -3,6 +3,7 @@ import type { Store } from '#db/engine/open-store.ts';
 import { importFiles } from '#db/record/import-files.ts';
 import { loadLedger } from '#db/record/load-ledger.ts';
 import { aircraftOf } from '#shared/rollup/report.ts';
+import { say } from '#shared/words/say.ts';
 import { readText } from './read-text.ts';
 import { recordSent } from './record-command.ts';
 import { Refused } from './refused.ts';
@@ -73,7 +74,7 @@ function refuseBeside(sent: Readonly<Record<string, unknown>>): void {
   if (beside.length === 0) return;
   const refusal = {
     code: 'shape-refused',
-    why: 'with --file every target, and the reason, stands in the file',
+    why: say`with --file every target, and the reason, stands in the file`,
   } as const;
   throw new Refused(beside.map((field) => ({ pointer: optionOf(`/${field}`), refusal })));
 }

@@ -6,7 +6,7 @@ import type { Aircraft } from '#db/ledger/aircraft.ts';
 import { findAircraft } from '#db/ledger/list-aircraft.ts';
 import { FAULT_REMEDY, verifyChain } from '#db/ledger/verify.ts';
 import { type Beside, verifyBeside } from '#db/ledger/verify-beside.ts';
-import { counted } from '#shared/words/say.ts';
+import { counted, say } from '#shared/words/say.ts';
 import { type AgainstOptions, type GivenCheckpoint, readCheckpoint } from './read-checkpoint.ts';
 import { Refused } from './refused.ts';
 import { EXIT, type Exit, type Surroundings } from './surroundings.ts';
@@ -36,8 +36,8 @@ export async function verifyCommand(options: Options, surroundings: Surroundings
     } else {
       const lines = [
         chain.ok
-          ? `${aircraft.name}: ${chain.entryCount} entries, the chain is whole. Last hash ${chain.headHash}`
-          : `${aircraft.name}: the chain does not fit at entry ${chain.seq}. ${chain.words}`,
+          ? say`${aircraft.name}: ${chain.entryCount} entries, the chain is whole. Last hash ${chain.headHash}`
+          : say`${aircraft.name}: the chain does not fit at entry ${chain.seq}. ${chain.words}`,
         ...(given === undefined || held === undefined ? [] : heldLines(aircraft, given, held)),
         ...besideLines(aircraft, beside),
         ...(isWhole ? [] : [FAULT_REMEDY]),
@@ -70,27 +70,28 @@ function tellPage(given: GivenCheckpoint, options: Options, surroundings: Surrou
   surroundings.out.write(
     options.json
       ? `${JSON.stringify({ checkpoint: factsOf(given) }, null, 2)}\n`
-      : `${statement.aircraft}: the page is as it was signed: entry ${statement.entry}, recorded ${statement.recorded}, hash ${statement.hash}; ${statement['empty weight']}, CG ${statement['empty CG']}; made ${statement.made} by ${statement.by}.\n${keyText(given)}\nNo ledger was held against it.\n`,
+      : `${say`${statement.aircraft}: the page is as it was signed: entry ${statement.entry}, recorded ${statement.recorded}, hash ${statement.hash}; ${statement['empty weight']}, CG ${statement['empty CG']}; made ${statement.made} by ${statement.by}.`}\n${keyText(given)}\n${say`No ledger was held against it.`}\n`,
   );
   return EXIT.done;
 }
 
 function heldLines(aircraft: Aircraft, given: GivenCheckpoint, held: Held): string[] {
   const { statement } = given.checkpoint;
-  const of = `checkpoint of entry ${statement.entry}, made ${statement.made} by ${statement.by}`;
+  const of = say`checkpoint of entry ${statement.entry}, made ${statement.made} by ${statement.by}`;
   if (held.ok === false)
-    return [`${aircraft.name}: the ledger is not that of the ${of}. ${held.words}`, keyText(given)];
+    return [say`${aircraft.name}: the ledger is not that of the ${of}. ${held.words}`, keyText(given)];
   if (held.ok === 'unknown')
-    return [`The ${of}, cannot be held against it: the chain does not fit before that.`, keyText(given)];
-  const since = held.entriesSince === 0 ? 'No entry came' : `${counted(held.entriesSince, 'entry', 'entries')} came`;
-  return [`Up to there it is the ledger of the ${of}. ${since} after it.`, keyText(given)];
+    return [say`The ${of}, cannot be held against it: the chain does not fit before that.`, keyText(given)];
+  const since =
+    held.entriesSince === 0 ? say`No entry came` : say`${counted(held.entriesSince, 'entry', 'entries')} came`;
+  return [say`Up to there it is the ledger of the ${of}. ${since} after it.`, keyText(given)];
 }
 
 function keyText({ checkpoint, knownBy }: GivenCheckpoint): string {
-  const key = `The page is signed with the key ${inGroups(checkpoint.fingerprint)}`;
-  if (knownBy === 'option') return `${key}, as was asked for.`;
-  if (knownBy === 'own key') return `${key}, which is the one kept here.`;
-  return `${key}. Nothing here says whose that is: compare it with the fingerprint on paper, or give that with --key.`;
+  const key = inGroups(checkpoint.fingerprint);
+  if (knownBy === 'option') return say`The page is signed with the key ${key}, as was asked for.`;
+  if (knownBy === 'own key') return say`The page is signed with the key ${key}, which is the one kept here.`;
+  return say`The page is signed with the key ${key}. Nothing here says whose that is: compare it with the fingerprint on paper, or give that with --key.`;
 }
 
 function factsOf({ checkpoint, knownBy }: GivenCheckpoint) {
@@ -103,7 +104,7 @@ function besideLines(aircraft: Aircraft, { briefs, photos, faults }: Beside): st
     briefs + photos === 0
       ? []
       : [
-          `Beside it ${counted(briefs, 'issued brief', 'issued briefs')} and ${counted(photos, 'photo', 'photos')} were read.`,
+          say`Beside it ${counted(briefs, 'issued brief', 'issued briefs')} and ${counted(photos, 'photo', 'photos')} were read.`,
         ];
   return [...fit, ...faults.map((fault) => `${aircraft.name}: ${fault}`)];
 }

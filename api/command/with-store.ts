@@ -4,6 +4,7 @@ import { existsSync } from 'node:fs';
 import { openStore, type Store, type StorePlace, usualBackupFolder } from '#db/engine/open-store.ts';
 import { type Aircraft, nameKey } from '#db/ledger/aircraft.ts';
 import { findAircraft, listAircraft } from '#db/ledger/list-aircraft.ts';
+import { say } from '#shared/words/say.ts';
 import { Refused } from './refused.ts';
 import type { Surroundings } from './surroundings.ts';
 
@@ -34,7 +35,7 @@ export async function withStore<Answer>(
   const place = placeOf(options, surroundings.env);
   if (place.kind === 'folder' && !existsSync(place.path)) {
     if (options.readsOnly === true) throw new Refused([{ refusal: { code: 'folder-missing', folder: place.path } }]);
-    surroundings.err.write(`Preparing a new data folder, ${place.path}: this takes a few seconds.\n`);
+    surroundings.err.write(`${say`Preparing a new data folder, ${place.path}: this takes a few seconds.`}\n`);
   }
   const store = await openStore(place, { backups: backupFolderOf(place, surroundings.env) });
   if (store.backedUpTo !== undefined) surroundings.err.write(movedForward(store.backedUpTo));
@@ -47,7 +48,7 @@ export async function withStore<Answer>(
 
 /** What is said where opening a store has moved its data forward. */
 export function movedForward(backup: string): string {
-  return `The data were those of an earlier version and have been moved forward. A backup of them as they were: ${backup}\n`;
+  return `${say`The data were those of an earlier version and have been moved forward. A backup of them as they were: ${backup}`}\n`;
 }
 
 /** The aircraft a command is about: the one named, by its whole name or a beginning that no other has; or the only one there is. */

@@ -12,6 +12,7 @@ import { listAircraft } from '#db/ledger/list-aircraft.ts';
 import { personOfSession } from '#db/people/session.ts';
 import type { LiveMessage } from '#shared/contract/aircraft.ts';
 import type { AircraftId } from '#shared/ledger/entry.ts';
+import { say } from '#shared/words/say.ts';
 
 type Given = {
   readonly db: Kysely<Database>;
@@ -135,7 +136,7 @@ export class LiveLines {
   #inOrder(work: () => Promise<void>): void {
     if (this.#isClosed) return;
     this.#told = this.#told.then(work).catch((error: unknown) => {
-      if (!this.#isClosed) this.#given.err.write(`The live line missed a message: ${String(error)}\n`);
+      if (!this.#isClosed) this.#given.err.write(`${say`The live line missed a message: ${String(error)}`}\n`);
     });
   }
 }

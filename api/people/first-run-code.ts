@@ -3,6 +3,7 @@
  * its hash is kept, in memory; after five wrong tries there is a new one.
  */
 import { createHash, randomInt, timingSafeEqual } from 'node:crypto';
+import { say } from '#shared/words/say.ts';
 
 /** Without letters and digits that are taken for each other. */
 const ALPHABET = 'ABCDEFGHJKMNPQRSTVWXYZ23456789';
@@ -23,7 +24,9 @@ export class FirstRunCode {
     const letters = Array.from({ length: LENGTH }, () => ALPHABET.charAt(randomInt(ALPHABET.length))).join('');
     this.#hash = hashOf(letters);
     this.#wrong = 0;
-    this.#out.write(`There is no account yet. Code for the first one: ${letters.slice(0, 4)}-${letters.slice(4)}\n`);
+    this.#out.write(
+      `${say`There is no account yet. Code for the first one: ${`${letters.slice(0, 4)}-${letters.slice(4)}`}`}\n`,
+    );
   }
 
   /** Whether this is the code. Each wrong one counts. */

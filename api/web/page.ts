@@ -4,9 +4,9 @@ import type { HtmlEscapedString } from 'hono/utils/html';
 
 type Html = HtmlEscapedString | Promise<HtmlEscapedString>;
 
-export function page(title: string, body: Html, style = '/api/page.css'): Html {
+export function page(title: string, body: Html, { style = '/api/page.css', language = 'en' } = {}): Html {
   return html`<!doctype html>
-<html lang="en">
+<html lang="${language}">
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">

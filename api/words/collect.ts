@@ -30,7 +30,10 @@ export function collectWords(): Words {
 }
 
 function* sources(): Generator<{ readonly file: string; readonly nodes: readonly Node[] }> {
-  for (const file of globSync('{client,shared,api}/**/*.{ts,tsx}', { cwd: ROOT, exclude: ['client/dist/**'] }).sort()) {
+  for (const file of globSync('{client,shared,api,db}/**/*.{ts,tsx}', {
+    cwd: ROOT,
+    exclude: ['client/dist/**'],
+  }).sort()) {
     const { program } = parseSync(file, readFileSync(`${ROOT}/${file}`, 'utf8'));
     yield { file, nodes: [...nodesIn(program)] };
   }

@@ -10,6 +10,7 @@ import { verifyChain } from '#db/ledger/verify.ts';
 import { markInvented } from '#db/record/invented-aircraft.ts';
 import type { ChainedText } from '#shared/archive/entry-tables.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
+import { say } from '#shared/words/say.ts';
 import type { ReadArchive } from './archive.ts';
 
 export type BringRequest = {
@@ -142,7 +143,7 @@ async function mustBeAsCarried(
     if (one?.remarks !== remarks || (one.number ?? null) !== issue_number || (one.hash ?? null) !== hash)
       throw new Refused({
         code: 'archive-row-refused',
-        why: 'an issued brief has another number or hash than it would be given',
+        why: say`an issued brief has another number or hash than it would be given`,
       });
   }
 }

@@ -15,6 +15,7 @@ import { entryFromText } from '#shared/ledger/canonical.ts';
 import { applyEntry, openLedger } from '#shared/ledger/fold.ts';
 import { explain } from '#shared/problem/registry.ts';
 import { headlineReport } from '#shared/rollup/report.ts';
+import { say } from '#shared/words/say.ts';
 import { type Answer, type ArchiveFiles, type ArchiveProblem, ofWhole, type ReadArchive } from './archive.ts';
 import { readBriefStatements, readBriefs, readPhotos, readProposals } from './read-side-tables.ts';
 import { VERSION } from './version.ts';
@@ -71,7 +72,7 @@ function readManifest(bytes: Uint8Array | undefined): Answer<Manifest> {
   try {
     read = JSON.parse(new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes));
   } catch {
-    return no({ code: 'archive-manifest-changed', why: 'it cannot be read' });
+    return no({ code: 'archive-manifest-changed', why: say`it cannot be read` });
   }
   const format = (read as { format?: unknown } | null)?.format;
   if (typeof format === 'number' && format > ARCHIVE_FORMAT)
@@ -86,10 +87,10 @@ function readManifest(bytes: Uint8Array | undefined): Answer<Manifest> {
   }
   const { check, ...rest } = read as Manifest;
   if (canonicalHash(rest) !== check)
-    return no({ code: 'archive-manifest-changed', why: 'it does not fit its own check' });
+    return no({ code: 'archive-manifest-changed', why: say`it does not fit its own check` });
   const names = parsed.data.files.map(({ name }) => name);
   if (new Set(names).size !== names.length)
-    return no({ code: 'archive-manifest-changed', why: 'it names a file twice' });
+    return no({ code: 'archive-manifest-changed', why: say`it names a file twice` });
   return { ok: true, value: parsed.data };
 }
 
@@ -213,7 +214,8 @@ function verified(
   const ledger = openLedger();
   const ids = new Set<string>();
   for (const { seq, recordedAt, content } of entries) {
-    const why = unfitness(content) ?? (ids.has(JSON.parse(content).id) ? 'its id is that of another entry' : undefined);
+    const why =
+      unfitness(content) ?? (ids.has(JSON.parse(content).id) ? say`its id is that of another entry` : undefined);
     if (why !== undefined) return at(seq, { code: 'archive-row-refused', why });
     const entry = entryFromText(content);
     const [objection] = objectionsTo(entry, ledger, today);

@@ -9,6 +9,7 @@ import { BriefContent, BriefRemarks } from '#shared/contract/brief.ts';
 import { ProposalContent } from '#shared/contract/proposal.ts';
 import { isPlainJpeg } from '#shared/photo/jpeg.ts';
 import { MOST_PHOTO_BYTES, MOST_SMALL_BYTES } from '#shared/photo/limits.ts';
+import { say } from '#shared/words/say.ts';
 import {
   type ArchiveFiles,
   type ArchiveProblem,
@@ -80,7 +81,7 @@ export function readBriefs(tables: Tables): Read<CarriedBrief> {
     if (!parsed.success) return refusedRow(parsed.error);
     const { brief, who: by, recorded: recordedAt, sent, content } = parsed.data;
     const [fromSeq, toSeq] = [parsed.data['from entry'], parsed.data['to entry']];
-    if (fromSeq > toSeq) return { code: 'archive-row-refused', why: 'its period ends before it begins' };
+    if (fromSeq > toSeq) return { code: 'archive-row-refused', why: say`its period ends before it begins` };
     return { value: { briefId: brief, fromSeq, toSeq, by, recordedAt, sent, content } };
   });
 }
@@ -108,7 +109,7 @@ export function readBriefStatements(tables: Tables, briefs: readonly CarriedBrie
     const parsed = BriefStatementRow.safeParse(row);
     if (!parsed.success) return refusedRow(parsed.error);
     const { brief: briefId, who: by, recorded: recordedAt, number, hash, ...rest } = parsed.data;
-    if (!known.has(briefId)) return { code: 'archive-row-refused', why: 'it speaks of a brief that is not there' };
+    if (!known.has(briefId)) return { code: 'archive-row-refused', why: say`it speaks of a brief that is not there` };
     const expected = (last.get(briefId) ?? 0) + 1;
     if (rest.revision !== expected) return { code: 'archive-row-missing', row: `statement ${expected} of a brief` };
     last.set(briefId, expected);
@@ -138,9 +139,9 @@ export function readPhotos(tables: Tables, files: ArchiveFiles): Read<CarriedPho
     if (!parsed.success) return refusedRow(parsed.error);
     const photo = parsed.data;
     const [bytes, smallBytes] = [files.get(photoFile(photo.id)), files.get(smallPhotoFile(photo.id))];
-    const why = misfit(photo, bytes, smallBytes) ?? (seen.has(photo.id) ? 'its photo is there twice' : undefined);
+    const why = misfit(photo, bytes, smallBytes) ?? (seen.has(photo.id) ? say`its photo is there twice` : undefined);
     if (why !== undefined || bytes === undefined || smallBytes === undefined)
-      return { code: 'archive-row-refused', why: why ?? 'its photo is missing' };
+      return { code: 'archive-row-refused', why: why ?? say`its photo is missing` };
     seen.add(photo.id);
     const { 'removed by': by, removed, 'removed because': reason } = photo;
     const removal =

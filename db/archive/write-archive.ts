@@ -15,6 +15,7 @@ import type { HeadlineReport } from '#shared/contract/reports.ts';
 import { entryFromText } from '#shared/ledger/canonical.ts';
 import { foldEntries, type Ledger } from '#shared/ledger/fold.ts';
 import { headlineReport } from '#shared/rollup/report.ts';
+import { say } from '#shared/words/say.ts';
 import { type Answer, type ArchiveFiles, type CarriedAircraft, type CarriedPhoto, ofWhole } from './archive.ts';
 import { VERSION } from './version.ts';
 
@@ -38,7 +39,7 @@ export function writeArchive(request: WriteRequest): Answer<ArchiveFiles> {
   if (fault !== undefined)
     return {
       ok: false,
-      problems: [ofWhole('', { code: 'ledger-not-whole', seq: fault, why: 'its hash does not fit.' })],
+      problems: [ofWhole('', { code: 'ledger-not-whole', seq: fault, why: say`its hash does not fit.` })],
     };
   const files = new Map<string, Uint8Array>();
   const listed: { name: string; rows?: number; bytes: number; sha256: string }[] = [];
@@ -54,7 +55,11 @@ export function writeArchive(request: WriteRequest): Answer<ArchiveFiles> {
     return {
       ok: false,
       problems: [
-        ofWhole('', { code: 'ledger-not-whole', seq: strange, why: 'its text is not the one that its fields make.' }),
+        ofWhole('', {
+          code: 'ledger-not-whole',
+          seq: strange,
+          why: say`its text is not the one that its fields make.`,
+        }),
       ],
     };
   for (const [kind, table] of tables) addTable(fileOfKind(kind), table);

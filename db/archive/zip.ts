@@ -4,6 +4,7 @@
  */
 import { type UnzipFileInfo, unzipSync, type Zippable, zipSync } from 'fflate';
 import { ARCHIVE_NAME, MANIFEST } from '#shared/archive/manifest.ts';
+import { say } from '#shared/words/say.ts';
 import { type Answer, type ArchiveFiles, ofWhole } from './archive.ts';
 
 /** Of one file, and of all together, unpacked. */
@@ -36,7 +37,7 @@ export function unzipArchive(
       value: new Map(Object.entries(unpacked).map(([name, file]) => [name.slice(folder.length), file])),
     };
   } catch (error) {
-    const why = `it is no whole ZIP file (${error instanceof Error ? error.message : 'damaged'})`;
+    const why = say`it is no whole ZIP file (${error instanceof Error ? error.message : say`damaged`})`;
     return { ok: false, problems: [ofWhole('', { code: 'archive-unreadable', why })] };
   }
 }

@@ -3,6 +3,7 @@ import { readdir, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
 import type { BackupWhy, KeptBackup } from '#shared/contract/backup.ts';
+import { say } from '#shared/words/say.ts';
 
 const NAME = /^tarebook-(\d{4})(\d\d)(\d\d)T(\d\d)(\d\d)(\d\d)(\d{3})Z-(asked|scheduled|before-upgrade)\.tar$/;
 /** One that its maker left half written, being killed; nothing honest takes as long. */
@@ -58,8 +59,8 @@ async function namesIn(folder: string): Promise<string[]> {
     if (why === '') throw error;
     throw new StoreRefusal({
       code: 'backup-unreadable',
-      words: `The folder of backups ${folder} cannot be read (${why}).`,
-      remedy: 'Check that it is a folder, and that the server may read and write in it.',
+      words: say`The folder of backups ${folder} cannot be read (${why}).`,
+      remedy: say`Check that it is a folder, and that the server may read and write in it.`,
     });
   }
 }

@@ -8,6 +8,7 @@ import { gunzipSync } from 'node:zlib';
 import { VERSION } from '#db/archive/version.ts';
 import { canonicalHash, sha256Of } from '#db/archive/write-archive.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
+import { say } from '#shared/words/say.ts';
 import { ABOUT, type AircraftFacts, BACKUP_FORMAT, MANIFEST, Manifest, ROWS_MEMBER, rowsMember } from './manifest.ts';
 import { ChainBroken, type Chunk, Surveyor } from './survey.ts';
 import { MOST_MEMBER_BYTES, readTar, TarFault } from './tar.ts';
@@ -44,8 +45,8 @@ function opened(path: string): number {
 function unreadable(path: string, why: string): StoreRefusal {
   return new StoreRefusal({
     code: 'backup-unreadable',
-    words: `The backup ${path} cannot be read (${why}).`,
-    remedy: 'Give the file that was written by a backup.',
+    words: say`The backup ${path} cannot be read (${why}).`,
+    remedy: say`Give the file that was written by a backup.`,
   });
 }
 
@@ -58,15 +59,15 @@ function* chunksOf(
 ): Generator<Chunk, void, void> {
   let last = '';
   for (const { name, bytes } of readTar(fd)) {
-    if (last === MANIFEST) throw new TarFault('something follows its list');
+    if (last === MANIFEST) throw new TarFault(say`something follows its list`);
     meet({ name, bytes: bytes.length, sha256: sha256Of(bytes) }, name === MANIFEST ? bytes : undefined);
     last = name;
     if (name === ABOUT || name === MANIFEST) continue;
     const table = ROWS_MEMBER.exec(name)?.[1];
-    if (table === undefined) throw new TarFault('it has a member that no backup has');
+    if (table === undefined) throw new TarFault(say`it has a member that no backup has`);
     yield { table, lines: linesOf(bytes) };
   }
-  if (last !== MANIFEST) throw new TarFault('it is cut off');
+  if (last !== MANIFEST) throw new TarFault(say`it is cut off`);
 }
 
 function linesOf(bytes: Uint8Array): readonly string[] {
@@ -77,7 +78,7 @@ function linesOf(bytes: Uint8Array): readonly string[] {
   } catch {
     // Told below.
   }
-  throw new TarFault('it was changed');
+  throw new TarFault(say`it was changed`);
 }
 
 function checked(fd: number, path: string): { readonly manifest: Manifest; readonly otherwise: readonly string[] } {
@@ -97,21 +98,21 @@ function checked(fd: number, path: string): { readonly manifest: Manifest; reado
       broken = asBroken(error);
     }
   }
-  if (manifest === undefined) throw new TarFault('it is cut off');
-  if (!isDeepStrictEqual(members, manifest.members)) throw new TarFault('it was changed');
+  if (manifest === undefined) throw new TarFault(say`it is cut off`);
+  if (!isDeepStrictEqual(members, manifest.members)) throw new TarFault(say`it was changed`);
   if (broken !== undefined) throw broken;
   const counts = new Map<string, number>();
   for (const { name } of members.slice(1)) {
     const table = ROWS_MEMBER.exec(name)?.[1] ?? '';
     counts.set(table, (counts.get(table) ?? 0) + 1);
-    if (name !== rowsMember(table, counts.get(table) ?? 0)) throw new TarFault('its members are out of order');
+    if (name !== rowsMember(table, counts.get(table) ?? 0)) throw new TarFault(say`its members are out of order`);
   }
   return { manifest, otherwise: mustBeOf(manifest, surveyor) };
 }
 
 function asBroken(error: unknown): ChainBroken {
   if (error instanceof ChainBroken) return error;
-  if (error instanceof SyntaxError || error instanceof TypeError) throw new TarFault('it was changed');
+  if (error instanceof SyntaxError || error instanceof TypeError) throw new TarFault(say`it was changed`);
   throw error;
 }
 
@@ -121,7 +122,7 @@ function mustBeOf(manifest: Manifest, surveyor: Surveyor): readonly string[] {
   const withRows = (tables: Manifest['tables']) => tables.filter(({ rows }) => rows > 0);
   // Empty tables have no member.
   if (!isDeepStrictEqual(withRows([...survey.tables]), withRows(manifest.tables)))
-    throw new TarFault('its rows are not those that it lists');
+    throw new TarFault(say`its rows are not those that it lists`);
   return differingHeadlines(manifest, survey.aircraft);
 }
 
@@ -132,12 +133,12 @@ function mustBeOf(manifest: Manifest, surveyor: Surveyor): readonly string[] {
 export function differingHeadlines(manifest: Manifest, found: readonly AircraftFacts[]): readonly string[] {
   const bare = (aircraft: readonly AircraftFacts[]) => aircraft.map(({ headline: _, ...facts }) => facts);
   if (!isDeepStrictEqual(bare(found), bare(manifest.aircraft)))
-    throw new TarFault('its ledgers are not those that it lists');
+    throw new TarFault(say`its ledgers are not those that it lists`);
   const otherwise = found.filter(
     ({ headline }, at) => !isDeepStrictEqual(headline, manifest.aircraft[at]?.headline ?? null),
   );
   if (otherwise.length > 0 && manifest.version === VERSION)
-    throw new TarFault('the headline of an aircraft comes out otherwise');
+    throw new TarFault(say`the headline of an aircraft comes out otherwise`);
   return otherwise.map(({ name }) => name);
 }
 
@@ -146,30 +147,31 @@ function readManifest(bytes: Uint8Array, path: string): Manifest {
   try {
     read = JSON.parse(new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes));
   } catch {
-    throw new TarFault('its list cannot be read');
+    throw new TarFault(say`its list cannot be read`);
   }
   const { check, ...rest } = (read ?? {}) as Record<string, unknown>;
-  if (canonicalHash(rest) !== check) throw new TarFault('its list was changed');
-  if (typeof rest['format'] === 'number' && rest['format'] > BACKUP_FORMAT) throw newer(path, `form ${rest['format']}`);
+  if (canonicalHash(rest) !== check) throw new TarFault(say`its list was changed`);
+  if (typeof rest['format'] === 'number' && rest['format'] > BACKUP_FORMAT)
+    throw newer(path, say`form ${rest['format']}`);
   const parsed = Manifest.safeParse(read);
-  if (!parsed.success) throw new TarFault('its list is not one of a backup');
+  if (!parsed.success) throw new TarFault(say`its list is not one of a backup`);
   // What is spelt otherwise and says the same is no byte of ours.
   if (Buffer.from(`${JSON.stringify(read, null, 2)}\n`).compare(bytes) !== 0)
-    throw new TarFault('its list was changed');
+    throw new TarFault(say`its list was changed`);
   return parsed.data;
 }
 
 export function newer(path: string, what: string): StoreRefusal {
   return new StoreRefusal({
     code: 'backup-newer',
-    words: `The backup ${path} was made by a newer Tarebook: this one does not know its ${what}.`,
-    remedy: 'Restore it with the newer version.',
+    words: say`The backup ${path} was made by a newer Tarebook: this one does not know its ${what}.`,
+    remedy: say`Restore it with the newer version.`,
   });
 }
 
 function asRefusal(error: unknown, path: string): unknown {
   if (error instanceof ChainBroken)
-    return damaged(path, `the ledger of ${error.aircraft} does not fit at entry ${error.seq}`);
+    return damaged(path, say`the ledger of ${error.aircraft} does not fit at entry ${error.seq}`);
   if (error instanceof Error && 'syscall' in error && 'code' in error) return unreadable(path, String(error.code));
   return error instanceof TarFault ? damaged(path, error.message) : error;
 }
@@ -177,7 +179,7 @@ function asRefusal(error: unknown, path: string): unknown {
 export function damaged(path: string, why: string): StoreRefusal {
   return new StoreRefusal({
     code: 'backup-damaged',
-    words: `The backup ${path} is not as it was written: ${why}. Nothing was restored.`,
-    remedy: 'Take another copy of this backup, or another backup.',
+    words: say`The backup ${path} is not as it was written: ${why}. Nothing was restored.`,
+    remedy: say`Take another copy of this backup, or another backup.`,
   });
 }

@@ -10,6 +10,7 @@ import { openStore, type StorePlace } from '#db/engine/open-store.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
 import { verifyChain } from '#db/ledger/verify.ts';
 import { migrate, SCHEMA_STEPS } from '#db/migration/migrate.ts';
+import { say } from '#shared/words/say.ts';
 import type { Manifest } from './manifest.ts';
 import { damaged, differingHeadlines, newer, type OpenBackup, openBackup } from './read-backup.ts';
 import { asOwner, rowsOf, schemaOf } from './read-store.ts';
@@ -55,7 +56,7 @@ function opened(from: string): OpenBackup {
   const unknown = schema.filter((step) => !SCHEMA_STEPS.includes(step));
   if (unknown.length === 0 && isDeepStrictEqual(schema, SCHEMA_STEPS.slice(0, schema.length))) return backup;
   backup.close();
-  throw newer(from, `schema step ${unknown.join(', ')}`);
+  throw newer(from, say`schema step ${unknown.join(', ')}`);
 }
 
 async function restoreInto(
@@ -72,7 +73,7 @@ async function restoreInto(
       await migrate(tx, manifest.schema.at(-1));
       await restoreRows(tx, backup.chunks());
       const restored = await surveyed(tx);
-      if (!isDeepStrictEqual(restored.tables, manifest.tables)) throw new TarFault('it changed while it was read');
+      if (!isDeepStrictEqual(restored.tables, manifest.tables)) throw new TarFault(say`it changed while it was read`);
       await mustStand(tx, manifest, restored);
       if (upTo === 'as it was' || manifest.schema.length === SCHEMA_STEPS.length) return;
       await migrate(tx);
@@ -100,7 +101,7 @@ async function mustStand(tx: Transaction<Database>, manifest: Manifest, { aircra
 function movedOn(): StoreRefusal {
   return new StoreRefusal({
     code: 'store-moved-on',
-    words: 'The backup is of an earlier version, and this store has been opened by a later one. Nothing was restored.',
-    remedy: 'Give a new folder with --data, or a new database in DATABASE_URL, that Tarebook has not opened yet.',
+    words: say`The backup is of an earlier version, and this store has been opened by a later one. Nothing was restored.`,
+    remedy: say`Give a new folder with --data, or a new database in DATABASE_URL, that Tarebook has not opened yet.`,
   });
 }

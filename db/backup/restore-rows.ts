@@ -5,6 +5,7 @@
 import { type Kysely, sql, type Transaction } from 'kysely';
 import { sqlState } from '#db/engine/sql-state.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
+import { say } from '#shared/words/say.ts';
 import { type StoreTable, tablesOf } from './read-store.ts';
 import type { Chunk } from './survey.ts';
 import { TarFault } from './tar.ts';
@@ -46,7 +47,7 @@ async function insert<Db>(tx: Transaction<Db>, { name, columns }: StoreTable, li
       select ${listed} from json_populate_recordset(null::${table}, ${rows}::json)`.execute(tx);
   } catch (error) {
     // Data that are no such value, or that a constraint refuses (SQLSTATE classes 22 and 23): no store ever held them.
-    if (/^2[23]/.test(sqlState(error))) throw new TarFault(`a row of ${name} is none that a store can have`);
+    if (/^2[23]/.test(sqlState(error))) throw new TarFault(say`a row of ${name} is none that a store can have`);
     throw error;
   }
 }
@@ -71,7 +72,7 @@ async function triggersOff<Db>(tx: Transaction<Db>, tables: readonly string[]): 
 function notEmpty(): StoreRefusal {
   return new StoreRefusal({
     code: 'store-not-empty',
-    words: 'There are data here already, and a backup is restored into an empty store only. Nothing was restored.',
-    remedy: 'Give a new folder with --data, or make a new database and name it in DATABASE_URL.',
+    words: say`There are data here already, and a backup is restored into an empty store only. Nothing was restored.`,
+    remedy: say`Give a new folder with --data, or make a new database and name it in DATABASE_URL.`,
   });
 }

@@ -4,6 +4,7 @@
  * changed byte of a file can go unseen.
  */
 import { readSync } from 'node:fs';
+import { say } from '#shared/words/say.ts';
 
 const BLOCK = 512;
 /** No member is larger, so that a file that lies about a size cannot make its reader take all memory. */
@@ -47,7 +48,7 @@ export function* readTar(fd: number): Generator<{ readonly name: string; readonl
     let filled = 0;
     while (filled < count) {
       const got = readSync(fd, taken, filled, count - filled, at + filled);
-      if (got === 0) throw new TarFault('it is cut off');
+      if (got === 0) throw new TarFault(say`it is cut off`);
       filled += got;
     }
     at += count;
@@ -58,19 +59,19 @@ export function* readTar(fd: number): Generator<{ readonly name: string; readonl
     if (block.every((byte) => byte === 0)) break;
     const header = readHeader(block);
     const bytes = take(header.bytes);
-    if (take(tarPadding(header.bytes)).some((byte) => byte !== 0)) throw new TarFault('it was changed');
+    if (take(tarPadding(header.bytes)).some((byte) => byte !== 0)) throw new TarFault(say`it was changed`);
     yield { name: header.name, bytes };
   }
-  if (take(BLOCK).some((byte) => byte !== 0)) throw new TarFault('it was changed');
-  if (readSync(fd, Buffer.alloc(1), 0, 1, at) > 0) throw new TarFault('something stands behind its end');
+  if (take(BLOCK).some((byte) => byte !== 0)) throw new TarFault(say`it was changed`);
+  if (readSync(fd, Buffer.alloc(1), 0, 1, at) > 0) throw new TarFault(say`something stands behind its end`);
 }
 
 function readHeader(block: Buffer): TarHeader {
   const text = (from: number, to: number) => block.toString('latin1', from, to).split('\0')[0] ?? '';
   const header = { name: text(0, 100), bytes: parseInt(text(124, 136), 8), atS: parseInt(text(136, 148), 8) };
-  if (text(257, 262) !== 'ustar') throw new TarFault('it is no backup, or was changed');
+  if (text(257, 262) !== 'ustar') throw new TarFault(say`it is no backup, or was changed`);
   if (!(header.bytes >= 0 && header.bytes <= MOST_MEMBER_BYTES && header.atS >= 0))
-    throw new TarFault('it was changed');
-  if (!block.equals(tarHeader(header))) throw new TarFault('it was changed');
+    throw new TarFault(say`it was changed`);
+  if (!block.equals(tarHeader(header))) throw new TarFault(say`it was changed`);
   return header;
 }

@@ -9,6 +9,7 @@ import { gzipSync } from 'node:zlib';
 import { VERSION } from '#db/archive/version.ts';
 import { sha256Of } from '#db/archive/write-archive.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
+import { say } from '#shared/words/say.ts';
 import {
   ABOUT,
   ABOUT_TEXT,
@@ -132,24 +133,23 @@ function asRefusal(error: unknown, path: string): unknown {
   if (error instanceof ChainBroken)
     return new StoreRefusal({
       code: 'backup-chain-broken',
-      words: `No backup was made: the ledger of ${error.aircraft} does not fit at entry ${error.seq}.`,
-      remedy:
-        'Keep a copy of the data as they are, look with the command verify, and restore the last backup elsewhere.',
+      words: say`No backup was made: the ledger of ${error.aircraft} does not fit at entry ${error.seq}.`,
+      remedy: say`Keep a copy of the data as they are, look with the command verify, and restore the last backup elsewhere.`,
     });
   const why = error instanceof Error && 'code' in error && 'syscall' in error ? String(error.code) : undefined;
   if (why === undefined) return error;
   return new StoreRefusal({
     code: 'backup-not-written',
-    words: `The backup ${path} cannot be written (${why}).`,
-    remedy: 'Check that its folder is there, that you may write in it, and that the disk has room.',
+    words: say`The backup ${path} cannot be written (${why}).`,
+    remedy: say`Check that its folder is there, that you may write in it, and that the disk has room.`,
   });
 }
 
 function taken(path: string): StoreRefusal {
   return new StoreRefusal({
     code: 'backup-place-taken',
-    words: `${path} is there already.`,
-    remedy: 'Name another file, or move that one away: nothing is written over.',
+    words: say`${path} is there already.`,
+    remedy: say`Name another file, or move that one away: nothing is written over.`,
   });
 }
 

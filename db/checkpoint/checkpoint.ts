@@ -18,6 +18,7 @@ import {
   type WithStd,
 } from '#shared/quantity/show.ts';
 import { accept, type Result, refuse } from '#shared/result.ts';
+import { say } from '#shared/words/say.ts';
 import type { ShopKey } from './key-file.ts';
 import { pageText } from './page.ts';
 import { isSignedBy, signatureOf } from './signature.ts';
@@ -94,10 +95,10 @@ export async function holdAgainst(
   const last = chain.ok ? chain.entryCount : chain.seq - 1;
   if (last < seq) {
     if (!chain.ok) return { ok: 'unknown' };
-    const words = `The checkpoint is of entry ${seq}, and the ledger ends with entry ${last}: what came after it was cut off.`;
+    const words = say`The checkpoint is of entry ${seq}, and the ledger ends with entry ${last}: what came after it was cut off.`;
     return { ok: false, seq: last + 1, fault: 'cut', words };
   }
   if ((await entryHash(db, aircraftId, seq)) === hash) return { ok: true, entriesSince: last - seq };
-  const words = `Entry ${seq} has another hash than the checkpoint says: it, or one before it, was changed, and the chain was made anew from there.`;
+  const words = say`Entry ${seq} has another hash than the checkpoint says: it, or one before it, was changed, and the chain was made anew from there.`;
   return { ok: false, seq, fault: 'rewritten', words };
 }

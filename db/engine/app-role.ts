@@ -10,6 +10,7 @@ import { type Kysely, sql } from 'kysely';
 import type { ClientBase } from 'pg';
 import { sqlState } from '#db/engine/sql-state.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
+import { say } from '#shared/words/say.ts';
 
 const appRole = 'tarebook_app';
 
@@ -77,7 +78,7 @@ function roleMissing(user: string): StoreRefusal {
   const quotedUser = `"${user.replaceAll('"', '""')}"`;
   return new StoreRefusal({
     code: 'postgres-role-missing',
-    words: `The database user ${user} may not create the role ${appRole}, or may not work as it.`,
-    remedy: `As an administrator of the server run: CREATE ROLE ${appRole} NOLOGIN NOINHERIT; GRANT ${appRole} TO ${quotedUser}; (leave out the first if the role exists), then start again.`,
+    words: say`The database user ${user} may not create the role ${appRole}, or may not work as it.`,
+    remedy: say`As an administrator of the server run: CREATE ROLE ${appRole} NOLOGIN NOINHERIT; GRANT ${appRole} TO ${quotedUser}; (leave out the first if the role exists), then start again.`,
   });
 }

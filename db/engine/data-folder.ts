@@ -12,6 +12,7 @@ import { dirname, join, resolve } from 'node:path';
 import { syncPath, writeWhole } from '#db/engine/durable-file.ts';
 import { ownerFileName } from '#db/engine/folder-lock.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
+import { say } from '#shared/words/say.ts';
 
 const markerName = 'tarebook.json';
 const engineFolderName = 'pgdata';
@@ -33,8 +34,8 @@ export async function admitFolder(path: string): Promise<void> {
     if (code === '') throw error;
     throw new StoreRefusal({
       code: 'folder-not-writable',
-      words: `The data folder ${path} cannot be made or written (${code}).`,
-      remedy: 'Give this user the right to write there, or another folder with --data.',
+      words: say`The data folder ${path} cannot be made or written (${code}).`,
+      remedy: say`Give this user the right to write there, or another folder with --data.`,
     });
   }
   const marker = await readMarker(path);
@@ -43,8 +44,8 @@ export async function admitFolder(path: string): Promise<void> {
   if (typeof marker === 'object' && marker.tarebook > layoutVersion) {
     throw new StoreRefusal({
       code: 'schema-newer',
-      words: `The data folder ${path} was made by a newer Tarebook.`,
-      remedy: 'Start the newer version, or give this one another folder with --data.',
+      words: say`The data folder ${path} was made by a newer Tarebook.`,
+      remedy: say`Start the newer version, or give this one another folder with --data.`,
     });
   }
 }
@@ -130,15 +131,15 @@ async function syncTree(path: string): Promise<void> {
 function notAFolder(path: string): StoreRefusal {
   return new StoreRefusal({
     code: 'not-a-folder',
-    words: `${path} is not a folder, or lies under something that is not one.`,
-    remedy: 'Give a folder with --data.',
+    words: say`${path} is not a folder, or lies under something that is not one.`,
+    remedy: say`Give a folder with --data.`,
   });
 }
 
 function notOurs(path: string): StoreRefusal {
   return new StoreRefusal({
     code: 'not-a-data-folder',
-    words: `The folder ${path} holds something else than Tarebook's data; nothing was written into it.`,
-    remedy: 'Give an empty or a new folder with --data.',
+    words: say`The folder ${path} holds something else than Tarebook's data; nothing was written into it.`,
+    remedy: say`Give an empty or a new folder with --data.`,
   });
 }

@@ -17,6 +17,7 @@ import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
+import { say } from '#shared/words/say.ts';
 
 export const ownerFileName = 'owner.json';
 
@@ -207,12 +208,11 @@ function isOwner(value: unknown): value is Owner {
 function inUse(folder: string, owner: Owner | undefined): StoreRefusal {
   const who =
     owner === undefined || owner.pid === 0
-      ? 'another process'
-      : `process ${owner.pid} on host ${owner.host} since ${owner.since}`;
+      ? say`another process`
+      : say`process ${owner.pid} on host ${owner.host} since ${owner.since}`;
   return new StoreRefusal({
     code: 'folder-in-use',
-    words: `The data folder ${folder} is in use by ${who}.`,
-    remedy:
-      'Stop it first. If it is the server, what is asked here stands on its pages while it runs, the PDF of a brief on the page of the brief. For other data name their folder with --data.',
+    words: say`The data folder ${folder} is in use by ${who}.`,
+    remedy: say`Stop it first. If it is the server, what is asked here stands on its pages while it runs, the PDF of a brief on the page of the brief. For other data name their folder with --data.`,
   });
 }

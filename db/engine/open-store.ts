@@ -20,6 +20,7 @@ import type { Opening } from '#db/engine/ready-schema.ts';
 import { sqlState } from '#db/engine/sql-state.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
 import { storeTrouble } from '#db/engine/store-trouble.ts';
+import { say } from '#shared/words/say.ts';
 
 export type StorePlace = { kind: 'folder'; path: string } | { kind: 'memory' } | { kind: 'postgres'; url: string };
 
@@ -110,7 +111,7 @@ async function openLocked(path: string, opening: Opening): Promise<EmbeddedStore
 /** The engine would set itself up anew, and empty, where its files are gone. */
 function mustHaveEngine(path: string, enginePath: string): void {
   for (const name of ['PG_VERSION', 'global/pg_control'])
-    if (!existsSync(join(enginePath, name))) throw damaged(path, `the file ${name} is missing`);
+    if (!existsSync(join(enginePath, name))) throw damaged(path, say`the file ${name} is missing`);
 }
 
 async function lookThrough(db: Kysely<Database>, path: string, heads: ReadonlyMap<string, number>): Promise<void> {
@@ -129,7 +130,7 @@ async function startEngine(path: string, enginePath: string, opening: Opening, k
       if (freeBytes(path) < neededBytes) throw diskFull(path, error);
       throw new StoreRefusal({
         code: 'folder-damaged',
-        words: `The embedded database does not start on the data in ${path}: they are damaged.`,
+        words: say`The embedded database does not start on the data in ${path}: they are damaged.`,
         remedy: howToRestore,
         cause: error,
       });
@@ -148,13 +149,12 @@ function freeBytes(path: string): number {
   return bavail * bsize;
 }
 
-const howToRestore =
-  'Keep a copy of the folder as it is. Then restore the last backup into a new one: tarebook restore --help says how.';
+const howToRestore = say`Keep a copy of the folder as it is. Then restore the last backup into a new one: tarebook restore --help says how.`;
 
 function damaged(path: string, fault: string, cause?: unknown): StoreRefusal {
   return new StoreRefusal({
     code: 'folder-damaged',
-    words: `The data in ${path} are damaged: ${fault}.`,
+    words: say`The data in ${path} are damaged: ${fault}.`,
     remedy: howToRestore,
     cause,
   });
@@ -163,8 +163,8 @@ function damaged(path: string, fault: string, cause?: unknown): StoreRefusal {
 function diskFull(path: string, cause: unknown): StoreRefusal {
   return new StoreRefusal({
     code: 'disk-full',
-    words: `The disk of ${path} is full.`,
-    remedy: 'Make room on it, then start again. Nothing that was acknowledged is lost.',
+    words: say`The disk of ${path} is full.`,
+    remedy: say`Make room on it, then start again. Nothing that was acknowledged is lost.`,
     cause,
   });
 }

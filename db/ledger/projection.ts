@@ -4,6 +4,8 @@
  * refused before it is sent. Pure.
  */
 
+import { say } from '#shared/words/say.ts';
+
 export type Projection = {
   id: string;
   kind: string;
@@ -27,40 +29,43 @@ const dayForm = /^\d{4}-\d{2}-\d{2}$/;
 /** Derives the columns from a content text, or says in words why it cannot be an entry. Never throws. */
 export function projectContent(content: string): ProjectionAnswer {
   if (Buffer.byteLength(content, 'utf8') > contentLimitBytes) {
-    return { ok: false, words: `The content is longer than ${contentLimitBytes} bytes.` };
+    return { ok: false, words: say`The content is longer than ${contentLimitBytes} bytes.` };
   }
   let read: unknown;
   try {
     read = JSON.parse(content);
   } catch {
-    return { ok: false, words: 'The content is not JSON.' };
+    return { ok: false, words: say`The content is not JSON.` };
   }
   if (typeof read !== 'object' || read === null || Array.isArray(read)) {
-    return { ok: false, words: 'The content is not a JSON object.' };
+    return { ok: false, words: say`The content is not a JSON object.` };
   }
   // In the parsed values, where an escape hides them from the text, and in the text, where a repeated name hides them.
   if (!isWritable(content) || !isWritable(read)) {
-    return { ok: false, words: 'The content holds a NUL character or half a surrogate pair, which cannot be stored.' };
+    return {
+      ok: false,
+      words: say`The content holds a NUL character or half a surrogate pair, which cannot be stored.`,
+    };
   }
   return projectFields(new Map(Object.entries(read)));
 }
 
 function projectFields(fields: ReadonlyMap<string, unknown>): ProjectionAnswer {
   const id = fields.get('id');
-  if (typeof id !== 'string' || !uuidForm.test(id)) return { ok: false, words: 'id is not a lower-case UUID.' };
+  if (typeof id !== 'string' || !uuidForm.test(id)) return { ok: false, words: say`id is not a lower-case UUID.` };
   const kind = fields.get('kind');
-  if (typeof kind !== 'string' || kind === '') return { ok: false, words: 'kind is missing.' };
+  if (typeof kind !== 'string' || kind === '') return { ok: false, words: say`kind is missing.` };
   const happenedOn = fields.get('happenedOn');
-  if (typeof happenedOn !== 'string' || !isDay(happenedOn)) return { ok: false, words: 'happenedOn is not a day.' };
+  if (typeof happenedOn !== 'string' || !isDay(happenedOn)) return { ok: false, words: say`happenedOn is not a day.` };
   const byName = fields.get('by');
-  if (typeof byName !== 'string' || byName === '') return { ok: false, words: 'by is missing.' };
+  if (typeof byName !== 'string' || byName === '') return { ok: false, words: say`by is missing.` };
   const partId = fields.get('partId') ?? null;
-  if (!isUuidOrNull(partId)) return { ok: false, words: 'partId is not a lower-case UUID.' };
+  if (!isUuidOrNull(partId)) return { ok: false, words: say`partId is not a lower-case UUID.` };
   const supersedesId = fields.get('supersedesId') ?? null;
-  if (!isUuidOrNull(supersedesId)) return { ok: false, words: 'supersedesId is not a lower-case UUID.' };
+  if (!isUuidOrNull(supersedesId)) return { ok: false, words: say`supersedesId is not a lower-case UUID.` };
   const massKg = fields.get('netKg') ?? fields.get('massKg') ?? null;
   if (massKg !== null && (typeof massKg !== 'number' || !Number.isFinite(massKg) || massKg < 0)) {
-    return { ok: false, words: 'The mass is not a number from 0 up.' };
+    return { ok: false, words: say`The mass is not a number from 0 up.` };
   }
   return { ok: true, projection: { id, kind, happenedOn, byName, partId, supersedesId, massKg } };
 }

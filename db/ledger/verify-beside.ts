@@ -8,6 +8,7 @@ import { createHash } from 'node:crypto';
 import type { Kysely } from 'kysely';
 import type { Database } from '#db/database.ts';
 import { BriefContent } from '#shared/contract/brief.ts';
+import { say } from '#shared/words/say.ts';
 import { entryHash } from './entry-hash.ts';
 
 export type Beside = {
@@ -35,7 +36,8 @@ async function briefFaults(db: Kysely<Database>, aircraftId: string): Promise<re
     .execute();
   const found: Found[] = [];
   let before = 0;
-  for (const { brief_id: briefId, issue_number: number, remarks, hash } of issued) {
+  for (const { brief_id: briefId, issue_number, remarks, hash } of issued) {
+    const number = issue_number ?? 0;
     const brief = await db
       .selectFrom('brief')
       .select(['content', 'from_seq', 'to_seq'])
@@ -43,14 +45,14 @@ async function briefFaults(db: Kysely<Database>, aircraftId: string): Promise<re
       .where('brief_id', '=', briefId)
       .executeTakeFirst();
     found.push([
-      ...(number === before + 1 ? [] : [`Issued brief ${before + 1} is missing; the next one there is ${number}.`]),
+      ...(number === before + 1 ? [] : [say`Issued brief ${before + 1} is missing; the next one there is ${number}.`]),
       ...(brief === undefined
-        ? [`Issued brief ${number} has no content any more.`]
+        ? [say`Issued brief ${number} has no content any more.`]
         : sha256(`${brief.content}\n${remarks}`) === hash
           ? await entryFaults(db, aircraftId, { ...brief, number })
-          : [`Issued brief ${number} has another hash than its content and remarks give: one of them was changed.`]),
+          : [say`Issued brief ${number} has another hash than its content and remarks give: one of them was changed.`]),
     ]);
-    before = number ?? before;
+    before = issue_number ?? before;
   }
   return found;
 }
@@ -63,20 +65,20 @@ async function entryFaults(
     readonly content: string;
     readonly from_seq: number;
     readonly to_seq: number;
-    readonly number: number | null;
+    readonly number: number;
   },
 ): Promise<Found> {
   const read = contentOf(brief.content);
-  if (read === undefined) return [`Issued brief ${brief.number} cannot be read.`];
+  if (read === undefined) return [say`Issued brief ${brief.number} cannot be read.`];
   const { from, to } = read;
   const faults: string[] = [];
   if (from.seq !== brief.from_seq || to.seq !== brief.to_seq)
-    faults.push(`Issued brief ${brief.number} has other entry numbers beside its content than the content says.`);
+    faults.push(say`Issued brief ${brief.number} has other entry numbers beside its content than the content says.`);
   for (const { seq, hash } of [from, to]) {
     if (hash === undefined) continue;
     if ((await entryHash(db, aircraftId, seq)) !== hash)
       faults.push(
-        `Issued brief ${brief.number} was made from an entry ${seq} with another hash than the ledger has now.`,
+        say`Issued brief ${brief.number} was made from an entry ${seq} with another hash than the ledger has now.`,
       );
   }
   return faults;
@@ -103,7 +105,7 @@ async function photoFaults(db: Kysely<Database>, aircraftId: string): Promise<re
     found.push(
       sha256(bytes) === hash
         ? []
-        : [`The photo ${id}, taken in by ${by} at ${at}, has another hash than its bytes give: it was changed.`],
+        : [say`The photo ${id}, taken in by ${by} at ${at}, has another hash than its bytes give: it was changed.`],
     );
   }
   return found;

@@ -9,6 +9,7 @@ import { type Kysely, type Selectable, sql } from 'kysely';
 import type { Database, EntryTable } from '#db/database.ts';
 import { entryHash, genesisHash } from '#db/ledger/chain-hash.ts';
 import { projectContent } from '#db/ledger/projection.ts';
+import { say } from '#shared/words/say.ts';
 
 export type ChainFault = {
   ok: false;
@@ -23,8 +24,7 @@ export type ChainFault = {
 export type ChainAnswer = { ok: true; entryCount: number; headHash: string } | ChainFault;
 
 /** What to do about any fault: the evidence first, since a repair would destroy it. */
-export const FAULT_REMEDY =
-  'Record nothing more here. Keep a copy of the whole store as it is now, with its logs, and note who had access to the database: that is the evidence. Then restore the last backup that verifies, and record again what came after it.';
+export const FAULT_REMEDY = say`Record nothing more here. Keep a copy of the whole store as it is now, with its logs, and note who had access to the database: that is the evidence. Then restore the last backup that verifies, and record again what came after it.`;
 
 const pageEntries = 1_000;
 
@@ -39,13 +39,13 @@ export async function verifyChain(db: Kysely<Database>, aircraftId: string): Pro
     if (fault !== undefined) return fault;
     const head = await readHead(db, aircraftId);
     if (head.seq < walked.seq) {
-      const words = `The aircraft says that its ledger ends with entry ${head.seq}, but more entries follow.`;
+      const words = say`The aircraft says that its ledger ends with entry ${head.seq}, but more entries follow.`;
       return { ok: false, seq: head.seq + 1, fault: 'head', words };
     }
     if (head.seq === walked.seq) {
       if (head.hash === walked.hash)
         return (await findStray(db, aircraftId, walked)) ?? { ok: true, entryCount: walked.seq, headHash: walked.hash };
-      const words = `The aircraft names another hash for its last entry, ${walked.seq}, than that entry has.`;
+      const words = say`The aircraft names another hash for its last entry, ${walked.seq}, than that entry has.`;
       return { ok: false, seq: walked.seq, fault: 'head', words };
     }
     // Either appended since, or cut off: a second look tells which.
@@ -53,7 +53,7 @@ export async function verifyChain(db: Kysely<Database>, aircraftId: string): Pro
     const late = await walkToEnd(db, aircraftId, walked);
     if (late !== undefined) return late;
     if (walked.seq === before) {
-      const words = `The aircraft says that its ledger ends with entry ${head.seq}, but entry ${before + 1} is missing.`;
+      const words = say`The aircraft says that its ledger ends with entry ${head.seq}, but entry ${before + 1} is missing.`;
       return { ok: false, seq: before + 1, fault: 'head', words };
     }
   }
@@ -86,13 +86,13 @@ function checkEntry(row: Selectable<EntryTable>, before: Walked): ChainFault | u
   const seq = before.seq + 1;
   if (row.seq === before.seq) return twice(row.seq);
   if (row.seq !== seq) {
-    return { ok: false, seq, fault: 'gap', words: `Entry ${seq} is missing; the next one there is ${row.seq}.` };
+    return { ok: false, seq, fault: 'gap', words: say`Entry ${seq} is missing; the next one there is ${row.seq}.` };
   }
   if (row.prev_hash !== before.hash) {
     const words =
       seq === 1
-        ? 'Entry 1 does not begin the chain of this aircraft: it was changed, or belongs to another one.'
-        : `Entry ${seq} does not name the hash of entry ${before.seq}: it was changed, or that one was, or some before it.`;
+        ? say`Entry 1 does not begin the chain of this aircraft: it was changed, or belongs to another one.`
+        : say`Entry ${seq} does not name the hash of entry ${before.seq}: it was changed, or that one was, or some before it.`;
     return { ok: false, seq, fault: 'link', words };
   }
   const hash = entryHash({
@@ -103,11 +103,11 @@ function checkEntry(row: Selectable<EntryTable>, before: Walked): ChainFault | u
     content: row.content,
   });
   if (row.hash !== hash) {
-    const words = `Entry ${seq} has another hash than its text and time give: one of them was changed.`;
+    const words = say`Entry ${seq} has another hash than its text and time give: one of them was changed.`;
     return { ok: false, seq, fault: 'hash', words };
   }
   const answer = projectContent(row.content);
-  if (!answer.ok) return { ok: false, seq, fault: 'text', words: `Entry ${seq} cannot be read. ${answer.words}` };
+  if (!answer.ok) return { ok: false, seq, fault: 'text', words: say`Entry ${seq} cannot be read. ${answer.words}` };
   const { projection } = answer;
   const expected = {
     id: projection.id,
@@ -121,14 +121,14 @@ function checkEntry(row: Selectable<EntryTable>, before: Walked): ChainFault | u
   } satisfies Partial<Selectable<EntryTable>>;
   for (const [column, value] of Object.entries(expected)) {
     if (Object.entries(row).some(([name, stored]) => name === column && Object.is(stored, value))) continue;
-    const words = `Entry ${seq} has another ${column} beside its text than the text says.`;
+    const words = say`Entry ${seq} has another ${column} beside its text than the text says.`;
     return { ok: false, seq, fault: 'projection', column, words };
   }
   return undefined;
 }
 
 function twice(seq: number): ChainFault {
-  return { ok: false, seq, fault: 'twice', words: `Entry ${seq} is there twice: one of the two was put in.` };
+  return { ok: false, seq, fault: 'twice', words: say`Entry ${seq} is there twice: one of the two was put in.` };
 }
 
 /** Rows that the walk passed by, which only a table without its own constraints holds: twice there, or before the first. */
@@ -144,7 +144,7 @@ async function findStray(db: Kysely<Database>, aircraftId: string, walked: Walke
     .executeTakeFirst();
   if (found === undefined) throw new Error('The entries of a ledger do not add up, and none is there twice.');
   if (found.seq >= 1) return twice(found.seq);
-  const words = `An entry stands before the first, under the number ${found.seq}: it was put in.`;
+  const words = say`An entry stands before the first, under the number ${found.seq}: it was put in.`;
   return { ok: false, seq: found.seq, fault: 'twice', words };
 }
 

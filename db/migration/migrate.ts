@@ -16,6 +16,7 @@ import { briefsMigration } from '#db/migration/0005-briefs.ts';
 import { sharedTabletsMigration } from '#db/migration/0006-shared-tablets.ts';
 import { carryingMigration } from '#db/migration/0007-carrying.ts';
 import { accessAndActsMigration } from '#db/migration/0008-access-and-acts.ts';
+import { say } from '#shared/words/say.ts';
 
 const migrations = {
   '0001-ledger': ledgerMigration,
@@ -53,7 +54,7 @@ export async function refuseNewerSchema<Db>(db: Kysely<Db>): Promise<void> {
   if (unknown.length === 0) return;
   throw new StoreRefusal({
     code: 'schema-newer',
-    words: `The data was written by a newer Tarebook: this one does not know its schema step ${unknown.join(', ')}.`,
-    remedy: 'Start the newer version, or give this one other data.',
+    words: say`The data was written by a newer Tarebook: this one does not know its schema step ${unknown.join(', ')}.`,
+    remedy: say`Start the newer version, or give this one other data.`,
   });
 }

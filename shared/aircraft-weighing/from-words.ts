@@ -14,6 +14,7 @@ import { calibrationAt, scaleKey, scalesOf } from '#shared/weighing/scales.ts';
 import type { FieldReader } from '#shared/words/field-reader.ts';
 import { type Nested, readNested } from '#shared/words/nested.ts';
 import type { PathProblem } from '#shared/words/path-problem.ts';
+import { say } from '#shared/words/say.ts';
 import { computeWeighing, runPoints } from './compute.ts';
 import { CORRECTION_FIELDS, correctionFromWords } from './correction-from-words.ts';
 import { weighedRefusals } from './refusals.ts';
@@ -224,7 +225,7 @@ function runsFromWords(
     )
       problems.push({
         path: [...path, 'readings'],
-        refusal: { code: 'shape-refused', why: 'must not read a support twice' },
+        refusal: { code: 'shape-refused', why: say`must not read a support twice` },
       });
     const ordered = supports.flatMap((support) => bySupport.get(supportKey(support)) ?? []);
     return {

@@ -7,6 +7,7 @@
 import type { Refusal } from '#shared/problem/registry.ts';
 import { type DisplayUnits, SI_UNITS, showFixed, showLength, showMass } from '#shared/quantity/show.ts';
 import type { PathProblem } from '#shared/words/path-problem.ts';
+import { say } from '#shared/words/say.ts';
 import { computeWeighing, runPoints } from './compute.ts';
 import { standInLine } from './model.ts';
 import { CHECKS, LEAST_TILT_RAD, type Run, type Weighed } from './weighing.ts';
@@ -88,7 +89,7 @@ function toReadings(
   const unread = supports[readings.length];
   if (unread !== undefined) found.push(problem(path, { code: 'reading-missing', support: unread.name }));
   else if (readings.length > supports.length)
-    found.push(problem(path, { code: 'shape-refused', why: 'must not have more readings than supports' }));
+    found.push(problem(path, { code: 'shape-refused', why: say`must not have more readings than supports` }));
   const empty = readings.find(({ grossKg, tareKg }) => grossKg <= tareKg);
   if (empty !== undefined) {
     const [gross, tare] = [massText(empty.grossKg, units), massText(empty.tareKg, units)];

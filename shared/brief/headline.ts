@@ -9,7 +9,7 @@ import { scopeOf } from '#shared/forecast/scope.ts';
 import { wholeNg } from '#shared/quantity/exact.ts';
 import { showPercent } from '#shared/quantity/show.ts';
 import { dayWords } from '#shared/words/day.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { type CgStand, cgStandOf } from './cg-stand.ts';
 import { driftingProcesses } from './process-lists.ts';
 import { type Say, sayIn } from './say.ts';
@@ -100,22 +100,23 @@ function massWords({ aircraft: { name }, forecast }: HeadlineFacts, situation: M
 
 /** What the lead adds where the CG is not plainly in its range. */
 function alsoCg(cg: CgStand, show: Say): string {
-  if (cg.situation === 'out of range') return say`, and its CG is ${show.distance(cg.offM)} ${cg.end} of its range`;
-  if (cg.situation === 'near its edge') return say`, and its CG is near the ${cg.end} end of its range`;
+  if (cg.situation === 'out of range')
+    return say`, and its CG is ${show.distance(cg.offM)} ${term(cg.end)} of its range`;
+  if (cg.situation === 'near its edge') return say`, and its CG is near the ${term(cg.end)} end of its range`;
   return '';
 }
 
 function cgWords(cg: CgStand, show: Say): string {
   if (cg.situation === 'not known') return say`the CG is not known: no mass has a station.`;
   const at = show.stationWithStd(cg.xM, cg.stdM);
-  const is = say`the CG is ${cg.of} at ${at}`;
+  const is = say`the CG is ${term(cg.of)} at ${at}`;
   switch (cg.situation) {
     case 'no range':
       return say`${is}; no range is set.`;
     case 'out of range':
-      return say`${is}, ${show.distance(cg.offM)} ${cg.end} of its range (${rangeWords(cg, show)}).`;
+      return say`${is}, ${show.distance(cg.offM)} ${term(cg.end)} of its range (${rangeWords(cg, show)}).`;
     case 'near its edge':
-      return say`${is}, inside its range (${rangeWords(cg, show)}) but no farther from its ${cg.end} end than it is uncertain.`;
+      return say`${is}, inside its range (${rangeWords(cg, show)}) but no farther from its ${term(cg.end)} end than it is uncertain.`;
     default:
       return say`${is}, inside its range (${rangeWords(cg, show)}).`;
   }
@@ -145,14 +146,14 @@ function sinceWords({ from, to, bridge: { causes } }: HeadlineFacts, since: Sinc
     .slice(0, MOST_CAUSES)
     .map(
       ({ cause, isCorrection, massKg }) =>
-        `${cause}${isCorrection ? say` (corrected)` : ''} ${massKg > 0 ? say`added` : say`took off`} ${show.change(massKg)}`,
+        `${term(cause)}${isCorrection ? say` (corrected)` : ''} ${massKg > 0 ? say`added` : say`took off`} ${show.change(massKg)}`,
     );
   const forecastKg = to.forecastKg - from.forecastKg;
   const forecast =
     wholeNg(forecastKg) === 0
       ? say`the forecast stayed`
       : say`the forecast ${forecastKg > 0 ? say`grew` : say`fell`} by ${show.change(forecastKg)}`;
-  return say`since ${entry} the predicted empty weight ${since} by ${show.change(to.predictedKg - from.predictedKg)} (${largest.join(', ')}), and ${forecast}${target}.`;
+  return say`since ${entry} the predicted empty weight ${term(since)} by ${show.change(to.predictedKg - from.predictedKg)} (${largest.join(', ')}), and ${forecast}${target}.`;
 }
 
 /** What a target that moved did to the margin. */
@@ -171,12 +172,12 @@ function driftWords({ drift }: HeadlineFacts, show: Say): readonly string[] {
   return [
     ...called.map(({ process, signal, cause, openPieces, effectKg }) => {
       const why =
-        cause === undefined ? say`nobody has said why` : say`the cause is stated: ${cause.found ?? cause.cause}`;
+        cause === undefined ? say`nobody has said why` : say`the cause is stated: ${cause.found ?? term(cause.cause)}`;
       const more =
         openPieces === 0 || wholeNg(effectKg) === 0
           ? ''
           : say`; what is still to come ${openPieces === 1 ? say`(one piece)` : say`(${openPieces} pieces)`} is expected ${show.change(effectKg)} ${effectKg > 0 ? say`heavier` : say`lighter`} for it`;
-      return say`${process} runs ${signal.direction} since ${signal.began.part} (${dayWords(signal.began.on)}), and ${why}${more}.`;
+      return say`${term(process)} runs ${term(signal.direction)} since ${signal.began.part} (${dayWords(signal.began.on)}), and ${why}${more}.`;
     }),
     ...partsWords(parts, show),
   ];

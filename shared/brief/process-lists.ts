@@ -1,6 +1,6 @@
 /** The processes of a brief told apart (rule D4): those that drift, and those that only leave allowance over. */
 import type { BriefContent, BriefProcess } from '#shared/contract/brief.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 
 type Drift = Pick<BriefContent['drift'], 'processes' | 'calledOnce'>;
 
@@ -15,7 +15,7 @@ export function sparingProcesses({ processes }: Drift): readonly BriefProcess[] 
 /** `prepreg: one release so far, which does not say yet whether the process changed.` Nothing where there is no such process. */
 export function calledOnceWords({ calledOnce = [] }: Drift): string | undefined {
   if (calledOnce.length === 0) return undefined;
-  return say`${calledOnce.join(', ')}: one release so far, which does not say yet whether the process changed.`;
+  return say`${calledOnce.map((process) => term(process)).join(', ')}: one release so far, which does not say yet whether the process changed.`;
 }
 
 /** What processes have shown takes the predicted weight to the forecast. */

@@ -30,6 +30,12 @@ export const ACT_KINDS = [
 export const ActKind = z.enum(ACT_KINDS);
 export type ActKind = z.infer<typeof ActKind>;
 
+/** What the facts of an act are called, and what is said there that is no name of the shop's. */
+export const ACT_FACTS = [
+  ...(['with', 'tablet', 'role', 'aircraft', 'closed', 'writers', 'readers', 'entry', 'why', 'file'] as const),
+  ...(['password', 'all', 'yes', 'schedule'] as const),
+] as const;
+
 /** `by`: nobody where no account stands behind it, as behind a refused sign-in. `detail`: facts by name, never a secret. */
 export const Act = z.object({
   id: z.uuid(),

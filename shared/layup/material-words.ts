@@ -30,9 +30,11 @@ export const USUAL_STD: Readonly<Record<MaterialKind, number>> = {
 };
 export const USUAL_UPTAKE_STD = 0.3;
 
-export const MATERIAL_FIELDS: readonly string[] = [
-  ...['name', 'is', 'areal', 'density', 'thickness', 'uptake', 'uptake uncertainty', 'mass', 'uncertainty', 'basis'],
-];
+const FIELDS = [
+  ...(['name', 'is', 'areal', 'density', 'thickness', 'uptake', 'uptake uncertainty', 'mass'] as const),
+  ...(['uncertainty', 'basis'] as const),
+] as const;
+export const MATERIAL_FIELDS: readonly string[] = FIELDS;
 
 /** The fields of one kind of material. */
 export function materialFields(is: MaterialKind): readonly string[] {

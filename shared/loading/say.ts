@@ -13,7 +13,7 @@ import type {
 } from '#shared/contract/loading.ts';
 import { type DisplayUnits, showFixed, showLength, showMass } from '#shared/quantity/show.ts';
 import { LENGTH_UNIT_M, MASS_UNIT_KG, VOLUME_UNIT_M3 } from '#shared/quantity/units.ts';
-import { say } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { fluidUnits } from './in-words.ts';
 
 /** How far back today is compared where no day is said: a week. */
@@ -48,7 +48,7 @@ export function volumeText(quantityL: number, units: DisplayUnits): string {
 
 /** `Left seat 55 kg, Hull tank 86 L`. */
 export function loadsText(loads: LoadedReport['loads'], units: DisplayUnits): string {
-  if (loads.length === 0) return 'nothing aboard';
+  if (loads.length === 0) return say`nothing aboard`;
   return loads
     .map(
       ({ station, massKg, quantityL }) =>
@@ -72,8 +72,8 @@ function distanceOfWorst({ way, outM, outKg = 0, isOutside }: WorstReport, units
       : say`${off} ${isHeavy ? say`below the greatest` : say`above the least`} mass of the envelope`;
   }
   const off = distanceText(Math.abs(outM ?? 0), units);
-  if (!isOutside && Math.abs(outM ?? 0) < ON_M) return say`on the ${way} limit`;
-  return isOutside ? say`${off} ${way} of the limit` : say`${off} inside the ${way} limit`;
+  if (!isOutside && Math.abs(outM ?? 0) < ON_M) return say`on the ${term(way)} limit`;
+  return isOutside ? say`${off} ${term(way)} of the limit` : say`${off} inside the ${term(way)} limit`;
 }
 
 export type Verdict = {
@@ -128,7 +128,7 @@ export function acrossText(
   units: DisplayUnits,
 ): string {
   const isLeft = leftOutM > rightOutM;
-  const side = isLeft ? 'left' : 'right';
+  const side = isLeft ? say`left` : say`right`;
   const off = distanceText(Math.abs(Math.max(leftOutM, rightOutM)), units);
   if (!isOutside) return say`Across, the CG stays ${off} inside the ${side} end.`;
   return say`Across, the CG comes ${off} too far ${side}: ${loadsText((isLeft ? leftmost : rightmost).loads, units)}.`;
@@ -153,13 +153,15 @@ export function bandVerdictOf(
 /** What is wrong with a case, or that it is inside. */
 export function caseText({ stretches, above, across }: CaseReport, units: DisplayUnits): string {
   const parts = [
-    ...above.map(({ what, aboveKg }) => say`${loadMassText(aboveKg, units)} above the ${what}`),
+    ...above.map(({ what, aboveKg }) => say`${loadMassText(aboveKg, units)} above the ${term(what)}`),
     ...stretches.map((stretch) => stretchText(stretch, units)),
     ...(across === undefined
       ? []
-      : [say`${distanceText(across.outM, units)} too far ${across.side} at ${loadMassText(across.massKg, units)}`]),
+      : [
+          say`${distanceText(across.outM, units)} too far ${term(across.side)} at ${loadMassText(across.massKg, units)}`,
+        ]),
   ];
-  return parts.length === 0 ? 'inside' : say`outside: ${parts.join('; ')}`;
+  return parts.length === 0 ? say`inside` : say`outside: ${parts.join('; ')}`;
 }
 
 function stretchText({ from, to, worst }: CaseReport['stretches'][number], units: DisplayUnits): string {
@@ -169,12 +171,12 @@ function stretchText({ from, to, worst }: CaseReport['stretches'][number], units
   // At its station no mass is inside: there is no figure to give.
   if (outM === undefined && outKg === undefined)
     return isPoint
-      ? say`${way} for the envelope at ${high}`
-      : say`${way} for the envelope at worst, between ${high} and ${low}`;
+      ? say`${term(way)} for the envelope at ${high}`
+      : say`${term(way)} for the envelope at worst, between ${high} and ${low}`;
   const off =
     outM === undefined
-      ? `${loadMassText(Math.abs(outKg ?? 0), units)} ${way}`
-      : say`${distanceText(outM, units)} ${way} of the limit`;
+      ? `${loadMassText(Math.abs(outKg ?? 0), units)} ${term(way)}`
+      : say`${distanceText(outM, units)} ${term(way)} of the limit`;
   return isPoint ? say`${off} at ${high}` : say`up to ${off} between ${high} and ${low}`;
 }
 

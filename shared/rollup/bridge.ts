@@ -8,6 +8,7 @@ import { foldEntries, type Ledger } from '#shared/ledger/fold.ts';
 import { historyByDay } from '#shared/ledger/history.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
 import { EMPTY_TALLY, type MassNg, type Tally, toKg } from '#shared/quantity/exact.ts';
+import { dayWords } from '#shared/words/day.ts';
 import { bridgeRows, NO_STAND, type Stand, standAtDay, standOf } from './bridge-rows.ts';
 import { centreOfGravityM } from './centre-of-gravity.ts';
 import { effectReport } from './report.ts';
@@ -18,10 +19,10 @@ type EntryPeriod = { readonly axis: 'entry'; readonly from?: number | undefined;
 type DayPeriod = { readonly axis: 'day'; readonly from?: string | undefined; readonly to?: string | undefined };
 
 /** A period that ends before it begins: its causes could not add up to its change, so it has no bridge. */
-export function reversalOf({ from, to }: Period): Refusal | undefined {
-  return from === undefined || to === undefined || from <= to
-    ? undefined
-    : { code: 'period-reversed', from: String(from), to: String(to) };
+export function reversalOf({ axis, from, to }: Period): Refusal | undefined {
+  if (from === undefined || to === undefined || from <= to) return undefined;
+  const end = (at: string | number) => (axis === 'day' ? dayWords(String(at)) : String(at));
+  return { code: 'period-reversed', from: end(from), to: end(to) };
 }
 
 /** Of a period that is not reversed (`reversalOf`). */

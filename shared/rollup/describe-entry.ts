@@ -20,7 +20,7 @@ import { SCALE_FIELDS } from '#shared/weighing/scale-from-words.ts';
 import { passesCheck } from '#shared/weighing/scales.ts';
 import { ARM_FIELDS } from '#shared/words/arm-from-words.ts';
 import { dayWords } from '#shared/words/day.ts';
-import { say, term } from '#shared/words/say.ts';
+import { counted, say, term } from '#shared/words/say.ts';
 
 export function describeEntry(row: EntryReport, units: DisplayUnits): string {
   const { entry } = row;
@@ -69,7 +69,7 @@ function describeStatement(statement: Statement, part: Part, units: DisplayUnits
     case 'check weight':
       return say`check weight on ${statement.scale}: ${massText(statement.typed['reference'], statement.referenceKg, units)} shown as ${massText(statement.typed['shown'], statement.shownKg, units)}, ${passesCheck(statement) ? say`passed` : say`failed`} (limit ${massText(statement.typed['limit'], statement.limitKg, units)})`;
     case 'material':
-      return say`material ${statement.isWithdrawn === true ? say`withdrawn from the list: ` : ''}${statement.material.name} (${statement.material.is})${typedText(materialInWords(statement.material), MATERIAL_FIELDS.slice(2), ': ')}`;
+      return say`material ${statement.isWithdrawn === true ? say`withdrawn from the list: ` : ''}${statement.material.name} (${term(statement.material.is)})${typedText({ ...materialInWords(statement.material), basis: term(statement.material.basis) }, MATERIAL_FIELDS.slice(2), ': ')}`;
     case 'datum moved':
       return say`datum moved by ${showLength(statement.shiftM, units.length, { sign: true })} ${units.length}: ${statement.datum}; ${statement.reason}`;
     case 'targets':
@@ -87,32 +87,31 @@ function causeText(statement: StatementOf<'process cause'>, { mass }: DisplayUni
   const { process, releaseSeq, sum, cause } = statement;
   const found = statement.found === undefined ? '' : `; ${statement.found.replace(/\s+/g, ' ')}`;
   if (sum === undefined)
-    return say`cause stated of the process ${process}: ${cause}${found} (release in entry ${releaseSeq})`;
+    return say`cause stated of the process ${term(process)}: ${term(cause)}${found} (release in entry ${releaseSeq})`;
   const came = `${showMass(sum.sumKg, mass, { sign: true })} ± ${showMass(sum.sdKg, mass)} ${mass}`;
-  return say`cause stated of many small ones in the ${sum.by} ${sum.name}: ${cause}${found} (${came} together)`;
+  return say`cause stated of many small ones in the ${term(sum.by)} ${term(sum.name)}: ${term(cause)}${found} (${came} together)`;
 }
 
 function armWayText({ how, supports, xM }: StatementOf<'arm measured'>, units: DisplayUnits): string {
   const follows = ` = ${showLength(xM ?? 0, units.length)} ${units.length}`;
   if (supports !== undefined) return say`${follows} by two supports`;
-  return how === undefined ? '' : `${how === 'balanced on a bar' ? follows : ''}, ${how}`;
+  return how === undefined ? '' : `${how === 'balanced on a bar' ? follows : ''}, ${term(how)}`;
 }
 
 /** Rule E5: where the stations come from. */
 function geometryText({ geometry, xM }: StatementOf<'estimate'>, units: DisplayUnits): string {
   if (geometry === undefined) return '';
-  return say`, x = ${showLength(xM ?? 0, units.length)} ${units.length} from ${geometry.fileName} as a ${geometry.shape}`;
+  return say`, x = ${showLength(xM ?? 0, units.length)} ${units.length} from ${geometry.fileName} as a ${term(geometry.shape)}`;
 }
 
 /** The counts of what it states, as a person would sum it up. */
 function loadingText({ limits }: StatementOf<'loading'>, units: DisplayUnits): string {
   const { maximumKg, typed, stations, envelope, cases } = limits;
-  const count = (number: number, one: string, many = `${one}s`) => `${number} ${number === 1 ? one : many}`;
   return [
     say`maximum weight ${massText(typed?.['maximum weight'], maximumKg, units)}`,
-    count(stations.length, 'station'),
-    say`envelope of ${count(envelope.points.length, 'corner')} by ${envelope.by}`,
-    count(cases.length, 'case'),
+    counted(stations.length, 'station', 'stations'),
+    say`envelope of ${counted(envelope.points.length, 'corner', 'corners')} by ${term(envelope.by)}`,
+    counted(cases.length, 'case', 'cases'),
   ].join(', ');
 }
 
@@ -213,7 +212,7 @@ function typedText(
   fields: readonly string[],
   before: string,
 ): string {
-  const words = fields.flatMap((field) => (typed[field] === undefined ? [] : [`${field} ${typed[field]}`]));
+  const words = fields.flatMap((field) => (typed[field] === undefined ? [] : [`${term(field)} ${typed[field]}`]));
   return words.length === 0 ? '' : `${before}${words.join(', ')}`;
 }
 
@@ -226,5 +225,6 @@ export function piecesText(number: string, pieces: readonly number[], quantity: 
     runs.push(end === at ? `${pieces[at]}` : `${pieces[at]}-${pieces[end]}`);
     at = end + 1;
   }
-  return quantity === 1 ? number : say`${number} piece${pieces.length === 1 ? '' : 's'} ${runs.join(', ')}`;
+  if (quantity === 1) return number;
+  return pieces.length === 1 ? say`${number} piece ${runs.join(', ')}` : say`${number} pieces ${runs.join(', ')}`;
 }

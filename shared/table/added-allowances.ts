@@ -6,7 +6,7 @@
 import { stateOf } from '#shared/ledger/books.ts';
 import type { Entry, Evidence, Process } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
-import { LOCALE, say } from '#shared/words/say.ts';
+import { LOCALE, say, term } from '#shared/words/say.ts';
 
 export type AddedAllowance = {
   readonly growth: number;
@@ -39,18 +39,24 @@ export function allowanceSentence(added: readonly AddedAllowance[], when: 'is' |
   const to =
     total === 1 ? say`1 estimate that states none` : say`${total.toLocaleString(LOCALE)} estimates that state none`;
   if (others.length === 0)
-    return say`${perCent(first)} growth allowance ${when} added to ${to}: the shop’s default for ${made(first)}.`;
+    return when === 'is'
+      ? say`${perCent(first)} growth allowance is added to ${to}: the shop’s default for ${made(first)}.`
+      : say`${perCent(first)} growth allowance was added to ${to}: the shop’s default for ${made(first)}.`;
   const each = added.map((one) => say`${perCent(one)} to ${one.count.toLocaleString(LOCALE)} (${made(one)})`);
-  return say`Growth allowance ${when} added to ${to}, by the shop’s defaults: ${each.join(', ')}.`;
+  return when === 'is'
+    ? say`Growth allowance is added to ${to}, by the shop’s defaults: ${each.join(', ')}.`
+    : say`Growth allowance was added to ${to}, by the shop’s defaults: ${each.join(', ')}.`;
 }
 
 /** 0.07 x 100 is 7.000000000000001: the dust of the product is dropped. */
 function perCent({ growth }: AddedAllowance): string {
-  return `${Number((growth * 100).toPrecision(12))} %`;
+  return `${Number((growth * 100).toPrecision(12)).toLocaleString(LOCALE, { maximumFractionDigits: 12 })} %`;
 }
 
 function made({ processes, evidence }: AddedAllowance): string {
-  const words = processes.map((process) => (process === 'other' ? say`parts of another process or none` : process));
+  const words = processes.map((process) =>
+    process === 'other' ? say`parts of another process or none` : term(process),
+  );
   const last = words.at(-1) ?? '';
-  return `${words.length < 2 ? last : say`${words.slice(0, -1).join(', ')} and ${last}`}, ${evidence}`;
+  return `${words.length < 2 ? last : say`${words.slice(0, -1).join(', ')} and ${last}`}, ${term(evidence)}`;
 }

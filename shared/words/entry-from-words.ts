@@ -24,6 +24,7 @@ import { type At, assemblyFromWords } from '#shared/weighing/assembly-from-words
 import { weighingFromWords } from '#shared/weighing/from-words.ts';
 import { checkFromWords, scaleFromWords } from '#shared/weighing/scale-from-words.ts';
 import { calibrationAt, scaleKey, scalesOf } from '#shared/weighing/scales.ts';
+import { say } from '#shared/words/say.ts';
 import { armFromWords } from './arm-from-words.ts';
 import { FieldReader } from './field-reader.ts';
 import { CORRECTION_FIELDS, FIELDS, KINDS, STAMP_FIELDS } from './fields.ts';
@@ -113,7 +114,7 @@ function readStamp(data: Sent, context: WordsContext): Result<Stamp, readonly Pa
   const by = reader.text('by', 60) ?? context.by;
   const remark = reader.text('remark', 2000);
   const id = reader.raw('id') ?? context.newId();
-  if (!z.uuid().safeParse(id).success) reader.problem('id', { code: 'shape-refused', why: 'an id is a UUID' });
+  if (!z.uuid().safeParse(id).success) reader.problem('id', { code: 'shape-refused', why: say`an id is a UUID` });
   if (reader.problems.length > 0) return refuse(atPaths(reader, []));
   return accept({
     id: id.toLowerCase() as EntryId,
@@ -316,7 +317,7 @@ function groupTargets(reader: FieldReader, sent: Sent[string] | undefined) {
   if (sent === undefined) return [];
   const groups = Words.safeParse(sent);
   if (!groups.success) {
-    reader.problem('groups', { code: 'shape-refused', why: 'groups are names with a mass each' });
+    reader.problem('groups', { code: 'shape-refused', why: say`groups are names with a mass each` });
     return [];
   }
   return Object.entries(groups.data).flatMap(([name, text]) => {
@@ -365,6 +366,6 @@ function below(name: string) {
 function shapeProblems(error: z.ZodError): readonly PathProblem[] {
   return error.issues.map((issue) => ({
     path: issue.path.map(String),
-    refusal: { code: 'shape-refused', why: 'an entry is an object of named texts and numbers' },
+    refusal: { code: 'shape-refused', why: say`an entry is an object of named texts and numbers` },
   }));
 }

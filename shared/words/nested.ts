@@ -3,6 +3,7 @@
  * field that is not known is refused, and so is what is no text or number.
  */
 import type { Refusal } from '#shared/problem/registry.ts';
+import { say } from '#shared/words/say.ts';
 import { FieldReader } from './field-reader.ts';
 import type { PathProblem } from './path-problem.ts';
 
@@ -40,7 +41,7 @@ export class Nested {
     if (sent.length > most) {
       this.#place.problems.push({
         path,
-        refusal: { code: 'shape-refused', why: `must not have more than ${most} of these` },
+        refusal: { code: 'shape-refused', why: say`must not have more than ${most} of these` },
       });
       return [];
     }
@@ -53,7 +54,7 @@ export function readNested(sent: unknown, { fields, lists = [] }: Known, place: 
   const problem = (path: readonly string[], refusal: Refusal) =>
     place.problems.push({ path: [...place.path, ...path], refusal });
   if (!isObject(sent)) {
-    problem([], { code: 'shape-refused', why: 'an object of named texts is needed here' });
+    problem([], { code: 'shape-refused', why: say`an object of named texts is needed here` });
     return undefined;
   }
   const words: Record<string, string> = {};
@@ -62,9 +63,9 @@ export function readNested(sent: unknown, { fields, lists = [] }: Known, place: 
     if (value === undefined) continue;
     if (lists.includes(field)) {
       if (Array.isArray(value)) found.set(field, value);
-      else problem([field], { code: 'shape-refused', why: 'a list is needed here' });
+      else problem([field], { code: 'shape-refused', why: say`a list is needed here` });
     } else if (typeof value === 'string' || typeof value === 'number') words[field] = String(value);
-    else problem([field], { code: 'shape-refused', why: 'a text or a number is needed here' });
+    else problem([field], { code: 'shape-refused', why: say`a text or a number is needed here` });
   }
   const known = typeof fields === 'function' ? fields(words) : fields;
   for (const field of Object.keys(words))

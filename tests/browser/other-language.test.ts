@@ -7,7 +7,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { collectTerms, collectWords } from '#api/words/collect.ts';
+import { englishIn, markedWords, ownWords } from '#tests/support/made-up-language.ts';
 import { LEAD, openBrowser, type RunningServer, startServer } from './shop-floor.ts';
 
 describe('another language', () => {
@@ -17,7 +17,7 @@ describe('another language', () => {
   let page: Page;
   beforeAll(async () => {
     folder = await mkdtemp(join(tmpdir(), 'tarebook-words-'));
-    await writeFile(join(folder, 'de.json'), JSON.stringify(markedWords()));
+    await writeFile(join(folder, 'de.json'), JSON.stringify(markedWords('whole')));
     const env = { TAREBOOK_LOCALE: 'de-AT', TAREBOOK_WORDS: folder };
     execFileSync('npx', ['vite', 'build', 'client', '--logLevel', 'warn'], {
       env: { ...process.env, NODE_ENV: 'production', ...env },
@@ -107,50 +107,8 @@ const SCREENS = [
 ];
 const AROUND = ['/people', '/new', '/new/list', '/guide/crew', '/guide/lead'];
 
-function markedWords() {
-  const marked = (words: string) => `⟦${words}⟧`;
-  return Object.fromEntries(
-    Object.entries(collectWords()).map(([key, english]) => [
-      key,
-      typeof english === 'string'
-        ? marked(english)
-        : Object.fromEntries(Object.entries(english).map(([form, of]) => [form, marked(of)])),
-    ]),
-  );
-}
-
-/** Every text of the demonstration, but what the rules know by name. */
-function ownWords(data: unknown): readonly string[] {
-  const terms = collectTerms();
-  const found = new Set<string>();
-  const gather = (value: unknown): void => {
-    if (typeof value === 'string') {
-      if (!terms.has(value)) found.add(value);
-    } else if (hasGroup(value)) {
-      // A group is what the shop calls it, also where a process is called so.
-      found.add(value.group);
-      Object.values(value).forEach(gather);
-    } else if (typeof value === 'object' && value !== null) Object.values(value).forEach(gather);
-  };
-  gather(data);
-  return [...found].sort((a, b) => b.length - a.length);
-}
-
-function hasGroup(value: unknown): value is { readonly group: string } {
-  return typeof value === 'object' && value !== null && 'group' in value && typeof value.group === 'string';
-}
-
-/** Units, and signs of the trade, are the same in every language. */
-const EVERYWHERE =
-  /\b(kg|mm|cm|lb|oz|in|ft|MAC|CG|UTC|kJ|Wf|Vf|SHA-256|Tarebook|CSV|PDF|XLSX|JSON|SVG|PNG|STL|OBJ|QR)\b/g;
-
 async function englishOn(page: Page, own: readonly string[]): Promise<readonly string[]> {
-  const left = (await page.evaluate(OUTSIDE)) as readonly string[];
-  return [...new Set(left)].filter((text) => {
-    let rest = text;
-    for (const one of own) rest = rest.replaceAll(one, ' ');
-    return /\p{L}{2,}/u.test(rest.replace(EVERYWHERE, ' '));
-  });
+  return englishIn((await page.evaluate(OUTSIDE)) as readonly string[], own);
 }
 
 /** Days that are not written as they are there. */
