@@ -23,11 +23,18 @@ const { everything, NAMES, TYPED } = await import('./everything.ts');
 describeInShop('the command in another language', 'postgres', (shop) => {
   it('[N16] says nothing in English, with help, reports and refusals of every kind', { timeout: 300_000 }, async () => {
     const all = await everything(shop, folder);
-    const entriesOf = async (name: string) =>
-      JSON.parse((await shop.run(['show', 'entries', '--aircraft', name, '--json'])).out).entries;
+    const jsonOf = async (...words: readonly string[]) => JSON.parse((await shop.run([...words, '--json'])).out);
+    const entriesOf = async (name: string) => (await jsonOf('show', 'entries', '--aircraft', name)).entries;
+    const besideOf = async (...brief: readonly string[]) => {
+      const { remarks, content } = await jsonOf('brief', ...brief, '--aircraft', 'Dabchick');
+      return [remarks, content.proposals.rows];
+    };
     // Its page is signed, and stays as it was written.
     const page = (await readFile(join(folder, 'page.txt'), 'utf8')).matchAll(/^[a-zA-Z ]+: +(.*?) +\[/gm);
-    const own = ownWords([await entriesOf('Dabchick'), await entriesOf('Small'), [...page].map(([, value]) => value)]);
+    const own = ownWords([
+      ...[await entriesOf('Dabchick'), await entriesOf('Small'), [...page].map(([, value]) => value)],
+      ...[await besideOf('show', '1'), await besideOf('make', '--as-known-at', '500'), await besideOf('make')],
+    ]);
     const left: Record<string, readonly string[]> = {};
     for (const { words, out, err } of all) {
       const said = `${out}\n${err}`.replaceAll(folder, ' ');
