@@ -5,12 +5,11 @@
 import type { OpenAPIHono } from '@hono/zod-openapi';
 import type { Context, MiddlewareHandler } from 'hono';
 import type { z } from 'zod';
-import { personWith, type Sight, sightOf } from '#db/access/sight.ts';
+import { admissionTo } from '#db/access/admission.ts';
+import { personWith, type Sight } from '#db/access/sight.ts';
 import type { Aircraft } from '#db/ledger/aircraft.ts';
-import { sessionOf } from '#db/people/session.ts';
 import { ProblemReport } from '#shared/contract/aircraft.ts';
 import { mayAs, type Person, type Role } from '#shared/contract/people.ts';
-import { aircraftWithId } from './aircraft/aircraft-with-id.ts';
 import { sessionHashOf } from './people/session-cookie.ts';
 import { Problem } from './problem/problem.ts';
 import type { Services } from './services.ts';
@@ -95,8 +94,10 @@ function keeper(role: DoorRole): MiddlewareHandler<DoorEnv> {
 async function admit(c: DoorContext, role: Role): Promise<void> {
   const { db, now } = c.get('services');
   const hash = sessionHashOf(c);
-  const session = hash === undefined ? undefined : await sessionOf(db, hash, now(), true);
-  if (hash === undefined || session === undefined) throw new Problem('not-signed-in');
+  const aircraftId = c.req.param('aircraftId')?.toLowerCase();
+  const admission = hash === undefined ? undefined : await admissionTo(db, hash, now(), aircraftId);
+  if (hash === undefined || admission === undefined) throw new Problem('not-signed-in');
+  const { session, onAircraft } = admission;
   const { person, byPin } = session;
   // What waited on a device goes in under the name of who made it, or not at all: somebody else may have signed in there since.
   const meant = c.req.header(PERSON_HEADER);
@@ -105,15 +106,12 @@ async function admit(c: DoorContext, role: Role): Promise<void> {
   c.set('person', person);
   c.set('tokenHash', hash);
   c.set('byPin', byPin);
-  const aircraftId = c.req.param('aircraftId')?.toLowerCase();
   if (aircraftId === undefined) return;
   // One answer for an aircraft that is not there and for one that this person may not see.
-  const aircraft = await aircraftWithId(db, aircraftId);
-  const sight = aircraft === undefined ? undefined : await sightOf(db, person, aircraft.id);
-  if (aircraft === undefined || sight === undefined) throw new Problem('not-found');
-  const here = personWith(person, sight);
+  if (onAircraft === undefined) throw new Problem('not-found');
+  const here = personWith(person, onAircraft.sight);
   if (!mayAs(here.role, role)) throw new Problem('not-allowed');
   c.set('person', here);
-  c.set('sight', sight);
-  c.set('aircraft', aircraft);
+  c.set('sight', onAircraft.sight);
+  c.set('aircraft', onAircraft.aircraft);
 }

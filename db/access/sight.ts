@@ -11,7 +11,8 @@ import type { Person } from '#shared/contract/people.ts';
 
 export type Sight = 'write' | 'see';
 
-type Closing = { readonly mayWrite: boolean | null; readonly isLead: boolean };
+/** What a closed aircraft is to a person: `mayWrite` is null where they are not named on it. */
+export type Closing = { readonly mayWrite: boolean | null; readonly isLead: boolean };
 
 /** Undefined of an aircraft that does not exist for this person. */
 export type SightOf = (aircraftId: string) => Sight | undefined;
@@ -23,14 +24,20 @@ export async function sightsOf(
   aircraftIds?: readonly string[],
 ): Promise<SightOf> {
   const closings = await closingsFor(db, person.id, aircraftIds);
-  const isListed = (id: string) => person.aircraft === 'all' || person.aircraft.includes(id);
-  return (id) => {
-    const closing = closings.get(id);
-    if (closing === undefined) return isListed(id) ? 'write' : undefined;
-    if (closing.isLead && isListed(id)) return 'write';
-    if (closing.mayWrite === null) return undefined;
-    return closing.mayWrite ? 'write' : 'see';
-  };
+  return (id) => sightWith(person, id, closings.get(id));
+}
+
+/** `closing` is undefined of an aircraft that is open. */
+export function sightWith(
+  person: Pick<Person, 'aircraft'>,
+  aircraftId: string,
+  closing: Closing | undefined,
+): Sight | undefined {
+  const isListed = person.aircraft === 'all' || person.aircraft.includes(aircraftId);
+  if (closing === undefined) return isListed ? 'write' : undefined;
+  if (closing.isLead && isListed) return 'write';
+  if (closing.mayWrite === null) return undefined;
+  return closing.mayWrite ? 'write' : 'see';
 }
 
 export async function sightOf(

@@ -7,7 +7,7 @@
  * use there. One that was begun with a PIN weighs and reads: its person has the role of crew at most.
  */
 import { createHash, randomBytes } from 'node:crypto';
-import type { Kysely } from 'kysely';
+import type { InferResult, Kysely } from 'kysely';
 import type { Database } from '#db/database.ts';
 import { accessColumn, personColumns, toPerson } from '#db/people/person.ts';
 import { mayAs, type Person } from '#shared/contract/people.ts';
@@ -111,7 +111,13 @@ export async function sessionOf(
   now: Date,
   isUse: boolean,
 ): Promise<Session | undefined> {
-  const row = await db
+  const row = await sessionRow(db, hash, now).executeTakeFirst();
+  return row && sessionIn(db, row, hash, now, isUse);
+}
+
+/** Sessions whose time is not over, with their person and tablet. */
+export function sessionRow(db: Kysely<Database>, hash: string, now: Date) {
+  return db
     .selectFrom('session')
     .innerJoin('person', 'person.id', 'session.person_id')
     .leftJoin('shared_tablet', 'shared_tablet.id', 'session.tablet_id')
@@ -121,9 +127,19 @@ export async function sessionOf(
     .where('session.last_seen_at', '>', new Date(now.getTime() - IDLE_MS))
     .where('session.started_at', '>', new Date(now.getTime() - LONGEST_MS))
     .where('session.last_seen_at', '<=', new Date(now.getTime() + AHEAD_MS))
-    .where('person.is_active', '=', true)
-    .executeTakeFirst();
-  if (row === undefined) return undefined;
+    .where('person.is_active', '=', true);
+}
+
+export type SessionRow = InferResult<ReturnType<typeof sessionRow>>[number];
+
+/** The session of a row, or undefined where its tablet has been left alone for too long. */
+export async function sessionIn(
+  db: Kysely<Database>,
+  row: SessionRow,
+  hash: string,
+  now: Date,
+  isUse: boolean,
+): Promise<Session | undefined> {
   const person = toPerson(row);
   const hasPin = row.pin_hash !== null;
   const idleMs = now.getTime() - row.last_seen_at.getTime();
