@@ -85,6 +85,7 @@ export function makeServices(given: Surroundings): Services {
     ledgers: new LiveLedgers(db, {
       ...(given.patienceMs === undefined ? {} : { patienceMs: given.patienceMs }),
       onRecorded: () => watch.recorded(1),
+      tell: feed.tell,
     }),
     watch,
     standing: { isStopping: false },

@@ -1,6 +1,8 @@
 /**
  * The live lines: one per open page, each told of new entries on the aircraft its person may see. One listener feeds them all.
  *
+ * A notice can be lost with the server that recorded, so at each heartbeat the heads of the ledgers are looked at as well.
+ *
  * Before each message the session is looked up again, so that who has lost a right is told nothing more; a line whose session has
  * ended is closed, at the next heartbeat at the latest. A line is no use of a session: it does not keep one alive.
  */
@@ -26,6 +28,8 @@ type Line = { readonly tokenHash: string; readonly controller: ReadableStreamDef
 
 /** A page that reads nothing for this many messages is gone. */
 const MOST_UNREAD = 200;
+/** Of more aircraft than this it is quicker to ask about all. */
+const MOST_NAMED = 100;
 /** A browser shares one line among its pages; every line costs a look at its session for each new entry. */
 const MOST_OF_SESSION = 20;
 
@@ -36,11 +40,15 @@ export class LiveLines {
   readonly #unsubscribe: () => void;
   readonly #heartbeat: NodeJS.Timeout;
   #told: Promise<void> = Promise.resolve();
+  /** The last entry of each ledger that the pages know of; undefined while there is no page. */
+  #heads: Map<string, number> | undefined;
+  /** What has been heard and not yet been told, for a burst is told at once. `isAll`: anything may have changed. */
+  #heard = { heads: new Map<string, number>(), isAll: false };
   #isClosed = false;
 
   constructor(given: Given) {
     this.#given = given;
-    this.#unsubscribe = given.feed.subscribe((notice) => this.#inOrder(() => this.#tell(notice)));
+    this.#unsubscribe = given.feed.subscribe((notice) => this.#hear(notice));
     this.#heartbeat = setInterval(() => this.recheck(), given.heartbeatMs);
     this.#heartbeat.unref();
   }
@@ -61,6 +69,9 @@ export class LiveLines {
           if (oldest !== undefined && ofSession.length >= MOST_OF_SESSION) this.#close(oldest);
           this.#lines.add(line);
           this.#send(line, 'retry: 2000\n\n');
+          this.#inOrder(async () => {
+            this.#heads ??= await this.#everyHead();
+          });
         },
         cancel: () => {
           if (line !== undefined) this.#lines.delete(line);
@@ -70,12 +81,17 @@ export class LiveLines {
     );
   }
 
-  /** Looks every session up again and closes the lines of those that have ended. */
+  /** Looks every session up again and closes the lines of those that have ended; tells what nobody has told. */
   recheck(): void {
     this.#inOrder(async () => {
       for (const line of [...this.#lines])
         if ((await this.#personOf(line)) === undefined) this.#close(line);
         else this.#send(line, ': still here\n\n');
+      if (this.#lines.size === 0) this.#heads = undefined;
+      const known = this.#heads;
+      if (known === undefined) return;
+      const missed = [...(await this.#everyHead())].filter(([aircraftId, seq]) => seq > (known.get(aircraftId) ?? 0));
+      await this.#tell(new Map(missed));
     });
   }
 
@@ -96,17 +112,31 @@ export class LiveLines {
     for (const line of [...this.#lines]) this.#close(line);
   }
 
-  async #tell(notice: EntryNotice): Promise<void> {
+  #hear(notice: EntryNotice): void {
     if (this.#lines.size === 0) return;
-    const notices = notice === undefined ? await this.#everyHead() : [notice];
+    const isFirst = this.#heard.heads.size === 0 && !this.#heard.isAll;
+    if (notice === undefined) this.#heard.isAll = true;
+    else this.#heard.heads.set(notice.aircraftId, notice.seq);
+    if (!isFirst) return;
+    this.#inOrder(async () => {
+      const { heads, isAll } = this.#heard;
+      this.#heard = { heads: new Map(), isAll: false };
+      await this.#tell(isAll ? await this.#everyHead() : heads);
+    });
+  }
+
+  async #tell(heads: ReadonlyMap<string, number>): Promise<void> {
+    if (heads.size === 0) return;
+    for (const [aircraftId, seq] of heads)
+      this.#heads?.set(aircraftId, Math.max(seq, this.#heads.get(aircraftId) ?? 0));
     for (const line of [...this.#lines]) {
       const person = await this.#personOf(line);
       if (person === undefined) {
         this.#close(line);
         continue;
       }
-      const sight = await sightsOf(this.#given.db, person, notice === undefined ? undefined : [notice.aircraftId]);
-      for (const { aircraftId, seq } of notices) {
+      const sight = await sightsOf(this.#given.db, person, heads.size > MOST_NAMED ? undefined : [...heads.keys()]);
+      for (const [aircraftId, seq] of heads) {
         if (sight(aircraftId) === undefined) continue;
         const message: LiveMessage = { aircraftId: aircraftId as AircraftId, seq };
         this.#send(line, `data: ${JSON.stringify(message)}\n\n`);
@@ -114,8 +144,8 @@ export class LiveLines {
     }
   }
 
-  async #everyHead(): Promise<readonly NonNullable<EntryNotice>[]> {
-    return (await listAircraft(this.#given.db)).map(({ id, headSeq }) => ({ aircraftId: id, seq: headSeq }));
+  async #everyHead(): Promise<Map<string, number>> {
+    return new Map((await listAircraft(this.#given.db)).map(({ id, headSeq }) => [id, headSeq]));
   }
 
   #personOf(line: Line) {

@@ -3,7 +3,9 @@
  * `append_entries`. Carries ids only; who listens reads the entries with its own rights.
  *
  * On PostgreSQL the listener is a client of its own that connects again when it is lost. What was missed in between is told by
- * one notice without an aircraft: "anything may have changed".
+ * one notice without an aircraft: "anything may have changed". The same client tells what a writer has recorded without NOTIFY, right after its
+ * commit: what gathers while it tells goes out together. A process that is killed in between has not told; whoever listens therefore
+ * looks from time to time by itself (`LiveLines`).
  */
 import pg from 'pg';
 
@@ -15,7 +17,13 @@ export type EntryNotice = { readonly aircraftId: string; readonly seq: number } 
 export type EntryFeed = {
   /** Calls back for every notice until the answered function is called. */
   subscribe(listener: (notice: EntryNotice) => void): () => void;
+  /** Tells everybody that a ledger ends at this entry now, soon and without waiting. Not there where each commit is told by itself. */
+  readonly tell?: (aircraftId: string, seq: number) => void;
 };
+
+/** A notice that is lost with the server is made up for: it need not reach the disk before the next. */
+const TELL = `select pg_notify($1, told) from unnest($2::text[]) as told
+  where set_config('synchronous_commit', 'off', true) is not null`;
 
 const RETRY_MS = [200, 1_000, 5_000] as const;
 
@@ -47,6 +55,7 @@ export function postgresFeed(url: string): EntryFeed & { close(): Promise<void> 
   const line = new ListeningLine(url);
   return {
     subscribe: (listener) => line.subscribe(listener),
+    tell: (aircraftId, seq) => line.tell(aircraftId, seq),
     close: () => line.close(),
   };
 }
@@ -58,6 +67,10 @@ class ListeningLine {
   #retry: NodeJS.Timeout | undefined;
   #failures = 0;
   #state: 'not begun' | 'open' | 'closed' = 'not begun';
+  /** The last entry of each ledger that is still to be told of. */
+  readonly #untold = new Map<string, number>();
+  #lose: (() => void) | undefined;
+  #telling: Promise<void> | undefined;
 
   constructor(url: string) {
     this.#url = url;
@@ -65,16 +78,49 @@ class ListeningLine {
 
   subscribe(listener: (notice: EntryNotice) => void): () => void {
     const unsubscribe = this.#listeners.subscribe(listener);
-    if (this.#state === 'not begun') {
-      this.#state = 'open';
-      void this.#connect();
-    }
+    this.#begin();
     return unsubscribe;
+  }
+
+  tell(aircraftId: string, seq: number): void {
+    this.#untold.set(aircraftId, Math.max(seq, this.#untold.get(aircraftId) ?? 0));
+    this.#begin();
+    this.#tellOn();
+  }
+
+  #begin(): void {
+    if (this.#state !== 'not begun') return;
+    this.#state = 'open';
+    void this.#connect();
+  }
+
+  /** Where the line is lost they wait for the next one. */
+  #tellOn(): void {
+    const [client, lose] = [this.#client, this.#lose];
+    if (client === undefined || lose === undefined || this.#telling !== undefined || this.#untold.size === 0) return;
+    const notices = [...this.#untold];
+    this.#untold.clear();
+    const payloads = notices.map(([aircraftId, seq]) => `${aircraftId}:${seq}`);
+    this.#telling = client
+      .query(TELL, [ENTRY_CHANNEL, payloads])
+      .then(
+        () => undefined,
+        () => {
+          for (const [aircraftId, seq] of notices)
+            this.#untold.set(aircraftId, Math.max(seq, this.#untold.get(aircraftId) ?? 0));
+          lose();
+        },
+      )
+      .finally(() => {
+        this.#telling = undefined;
+        this.#tellOn();
+      });
   }
 
   async close(): Promise<void> {
     this.#state = 'closed';
     clearTimeout(this.#retry);
+    while (this.#telling !== undefined) await this.#telling;
     await this.#client?.end().catch(() => undefined);
   }
 
@@ -90,6 +136,7 @@ class ListeningLine {
     const lost = () => {
       if (isLost) return;
       isLost = true;
+      this.#lose = undefined;
       client.removeAllListeners('notification');
       void client.end().catch(() => undefined);
       this.#connectLater();
@@ -101,6 +148,8 @@ class ListeningLine {
       await client.connect();
       await client.query(`listen ${ENTRY_CHANNEL}`);
       this.#failures = 0;
+      this.#lose = lost;
+      this.#tellOn();
       // Between the opening of the store, or the loss of the line, and this moment notices went unheard.
       this.#listeners.announce(undefined);
     } catch {

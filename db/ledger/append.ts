@@ -38,10 +38,15 @@ export type AppendRequest = {
   /** Refuse unless the ledger still ends here (0: still empty). A pure replay is answered all the same. */
   expectedSeq?: number;
   onProgress?: (done: number, total: number) => void;
+  /** The caller tells who listens, once this is committed; else the database does so with the commit. */
+  isUntold?: boolean;
 };
 
 const batchEntries = 250;
 const batchCharacters = 1_000_000;
+
+const TOLD = sql.ref('public.append_entries');
+const UNTOLD = sql.ref('public.append_untold');
 
 /**
  * Appends `contents`, all or none. Given a transaction it works inside it, and a refusal leaves that transaction as it
@@ -104,7 +109,7 @@ async function appendBatches(
     const expected = request.expectedSeq === undefined ? null : request.expectedSeq + added;
     const result = await sql<FunctionRow>`
       select seq, recorded_at, hash, replayed, refusal
-        from public.append_entries(${request.aircraftId}::uuid, ${expected}::integer, ${batch}::text[])
+        from ${request.isUntold === true ? UNTOLD : TOLD}(${request.aircraftId}::uuid, ${expected}::integer, ${batch}::text[])
         order by ordinal`.execute(db);
     for (const row of result.rows) {
       if (row.refusal !== null) return { ok: false, refusal: shiftIndex(row.refusal, entries.length) };

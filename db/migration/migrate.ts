@@ -16,6 +16,7 @@ import { briefsMigration } from '#db/migration/0005-briefs.ts';
 import { sharedTabletsMigration } from '#db/migration/0006-shared-tablets.ts';
 import { carryingMigration } from '#db/migration/0007-carrying.ts';
 import { accessAndActsMigration } from '#db/migration/0008-access-and-acts.ts';
+import { tellingAfterMigration } from '#db/migration/0009-telling-after.ts';
 import { say } from '#shared/words/say.ts';
 
 const migrations = {
@@ -27,6 +28,7 @@ const migrations = {
   '0006-shared-tablets': sharedTabletsMigration,
   '0007-carrying': carryingMigration,
   '0008-access-and-acts': accessAndActsMigration,
+  '0009-telling-after': tellingAfterMigration,
 } satisfies Record<string, Migration>;
 
 /** The steps of the newest schema, in order. */

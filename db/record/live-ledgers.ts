@@ -3,13 +3,18 @@
  * rules: an entry is applied here only as it was acknowledged or read back, in the order of its number, so that two processes on
  * one database come to the same figures.
  *
- * Work on one aircraft queues here; so the writers of one process do not fight, and a reader never meets a half-applied entry. Entries are
- * first read, then folded. A long ledger is folded in steps, each a turn of its own in the queue, so that who asks for the headline alone,
+ * Work on one aircraft queues here; so the writers of one process do not fight, and a reader never meets a half-applied entry. What waits to be
+ * recorded goes into one transaction, since the disk takes as long for one commit as for thirty: each entry is drafted against the ledger with those
+ * before it, and nobody is answered, nor is anything read, until all are committed. Where that fails, the ledger is read anew and each is tried by itself.
+ *
+ * Entries are first read, then folded. A long ledger is folded in steps, each a turn of its own in the queue, so that who asks for the headline alone,
  * which needs no folded ledger, is answered in between; and a reader that would wait long is told how far it has come.
  */
 import { setImmediate as nextTurn } from 'node:timers/promises';
 import type { Kysely } from 'kysely';
 import type { Database } from '#db/database.ts';
+import { isDatabaseAway } from '#db/engine/database-away.ts';
+import type { EntryFeed } from '#db/engine/entry-feed.ts';
 import { appendEntries } from '#db/ledger/append.ts';
 import { readEntries } from '#db/ledger/read.ts';
 import { bulkHeadline } from '#shared/bulk/bulk-headline.ts';
@@ -24,12 +29,6 @@ import { toRefusal } from './record-entries.ts';
 /** What a draft makes of a ledger, which it must not change. It may be asked again where the ledger has moved on. */
 export type LiveDraft<Refused> = (ledger: Ledger) => { ok: true; entry: Entry } | { ok: false; refused: Refused };
 
-/** `ledger` is as it was right after the entry, and must be read before the next await. */
-export type LiveAnswer<Refused> =
-  | { ok: true; seq: number; replayed: boolean; ledger: Ledger }
-  | { ok: false; refused: Refused }
-  | { ok: false; refusal: Refusal };
-
 /** How far the reading of a long ledger has come, in entries. */
 export type ReadingSoFar = { readonly done: number; readonly of: number };
 
@@ -37,6 +36,26 @@ export type LiveRead<Answer> =
   | { readonly ok: true; readonly value: Answer }
   | { readonly ok: false; readonly refusal: Refusal }
   | { readonly ok: false; readonly reading: ReadingSoFar };
+
+/** Somebody who waits for an entry to be recorded. */
+type Waiting = {
+  readonly draft: LiveDraft<unknown>;
+  readonly tell: Tell<unknown>;
+  readonly answer: (recorded: Recorded<unknown, unknown>) => void;
+  readonly fail: (error: unknown) => void;
+};
+
+type Tell<Told> = (recorded: { seq: number; replayed: boolean; ledger: Ledger }) => Told;
+
+type Recorded<Refused, Told> =
+  | { ok: true; told: Told }
+  | { ok: false; refused: Refused }
+  | { ok: false; refusal: Refusal };
+
+/** What became of one who waits: to be answered or thrown once it is committed. */
+type Outcome =
+  | { readonly recorded: Recorded<unknown, unknown>; readonly addedSeq: number | undefined }
+  | { readonly error: unknown };
 
 type Kept = {
   /** All that was read, without a gap from the first entry on. */
@@ -49,9 +68,22 @@ type Kept = {
   /** The headline that was last worked out without a folded ledger. */
   overview: Overview | undefined;
   isFolding: boolean;
+  readonly waiting: Waiting[];
+  isRecording: boolean;
+  /** Turns that wait or are being taken. */
+  turns: number;
+  usedAtMs: number;
+  /** All that was recorded before this moment (`performance.now()`) has been read. */
+  knownAtMs: number;
 };
 
 const MOST_TRIES = 50;
+
+/** An aircraft that nobody has asked about for so long is let go of. */
+const IDLE_MS = 60 * 60_000;
+
+/** Entries of one commit: a reader waits for them. */
+const MOST_TOGETHER = 32;
 
 /** Entries that are read or folded in one go: some hundredths of a second, in which nobody else is answered. */
 const STEP_ENTRIES = 500;
@@ -67,10 +99,26 @@ export class LiveLedgers {
 
   readonly #onRecorded: () => void;
 
-  constructor(db: Kysely<Database>, given: { readonly patienceMs?: number; readonly onRecorded?: () => void } = {}) {
+  readonly #tell: EntryFeed['tell'];
+
+  readonly #idleMs: number;
+  #sweptAtMs = performance.now();
+
+  /** `tell`: of the feed, where it is there. */
+  constructor(
+    db: Kysely<Database>,
+    given: {
+      readonly patienceMs?: number;
+      readonly idleMs?: number;
+      readonly onRecorded?: () => void;
+      readonly tell?: EntryFeed['tell'];
+    } = {},
+  ) {
     this.#db = db;
+    this.#idleMs = given.idleMs ?? IDLE_MS;
     this.#patienceMs = given.patienceMs ?? PATIENCE_MS;
     this.#onRecorded = given.onRecorded ?? (() => undefined);
+    this.#tell = given.tell;
   }
 
   /** How many aircraft are held in memory. */
@@ -89,7 +137,7 @@ export class LiveLedgers {
     work: (ledger: Ledger) => Answer,
   ): Promise<LiveRead<Answer>> {
     const reader = { hasLeft: false };
-    const turn = this.#withWhole(aircraftId, 'as recorded', async (kept): Promise<LiveRead<Answer>> => {
+    const turn = this.#withWhole(aircraftId, performance.now(), async (kept): Promise<LiveRead<Answer>> => {
       if (reader.hasLeft) return LEFT;
       const last = headSeqOf(kept.ledger);
       if (asKnownAt === undefined || asKnownAt === last) return reader.hasLeft ? LEFT : answered(work(kept.ledger));
@@ -111,9 +159,10 @@ export class LiveLedgers {
     work: (overview: Overview) => Answer,
   ): Promise<LiveRead<Answer>> {
     const reader = { hasLeft: false };
+    const askedAtMs = performance.now();
     const turn = this.#inTurn(aircraftId, async (kept): Promise<LiveRead<Answer> | undefined> => {
       if (reader.hasLeft) return LEFT;
-      await this.#readOn(aircraftId, kept);
+      if (kept.knownAtMs < askedAtMs) await this.#readOn(this.#db, aircraftId, kept);
       const last = kept.entries.length;
       if (asKnownAt !== undefined && asKnownAt > last)
         return { ok: false, refusal: { code: 'no-such-entry', seq: asKnownAt, last } };
@@ -129,7 +178,7 @@ export class LiveLedgers {
 
   /** From the folded ledger where it is there, else from the entries; undefined where only the folded ledger can tell. */
   #overviewAt(aircraftId: string, kept: Kept, seq: number): Overview | undefined {
-    const isWhole = this.#foldOn(aircraftId, kept);
+    const isWhole = this.#foldOn(kept);
     if (isWhole && headSeqOf(kept.ledger) === seq) return foldedOverview(kept.ledger);
     if (!isWhole) this.#foldBehind(aircraftId, kept);
     if (kept.past !== undefined && headSeqOf(kept.past) === seq) return foldedOverview(kept.past);
@@ -144,7 +193,7 @@ export class LiveLedgers {
     if (kept.isFolding) return;
     kept.isFolding = true;
     // What goes wrong meets the next one who asks for the ledger.
-    void this.#withWhole(aircraftId, 'as read', async () => undefined)
+    void this.#withWhole(aircraftId, undefined, async () => undefined)
       .catch(() => undefined)
       .finally(() => {
         kept.isFolding = false;
@@ -173,86 +222,153 @@ export class LiveLedgers {
    * Records what `draft` makes of the ledger, and answers with `tell`. The draft is first made of the ledger as known here; before it is
    * refused, or where the database says that the ledger has moved on, it is made again of the ledger as it is.
    */
-  async record<Refused, Told>(
+  record<Refused, Told>(
     aircraftId: string,
     draft: LiveDraft<Refused>,
-    tell: (recorded: { seq: number; replayed: boolean; ledger: Ledger }) => Told,
-  ): Promise<{ ok: true; told: Told } | { ok: false; refused: Refused } | { ok: false; refusal: Refusal }> {
-    return this.#withWhole(aircraftId, 'as read', async (kept) => {
-      const answer = await this.#record(aircraftId, kept, draft);
-      return answer.ok ? { ok: true, told: tell(answer) } : answer;
+    tell: Tell<Told>,
+  ): Promise<Recorded<Refused, Told>> {
+    return new Promise((resolve, fail) => {
+      // Of one who waits, what is refused and told is what was given with it.
+      const answer = resolve as (recorded: Recorded<unknown, unknown>) => void;
+      const kept = this.#keptOf(aircraftId);
+      kept.waiting.push({ draft, tell, answer, fail });
+      if (kept.isRecording) return;
+      kept.isRecording = true;
+      void this.#recordOn(aircraftId, kept);
     });
   }
 
-  async #record<Refused>(aircraftId: string, kept: Kept, draft: LiveDraft<Refused>): Promise<LiveAnswer<Refused>> {
+  /** Records what has gathered, a turn for each commit, until nobody waits. */
+  async #recordOn(aircraftId: string, kept: Kept): Promise<void> {
+    const { waiting } = kept;
+    let alone = 0;
+    while (waiting.length > 0) {
+      try {
+        await this.#withWhole(aircraftId, undefined, async () => {
+          const together = waiting.splice(0, alone > 0 ? 1 : MOST_TOGETHER);
+          if (alone > 0) alone -= 1;
+          if (await this.#recordTogether(aircraftId, kept, together)) return;
+          waiting.unshift(...together);
+          alone = together.length;
+        });
+      } catch (error) {
+        // The ledger could not be read: nobody who waits has been looked at.
+        for (const { fail } of waiting.splice(0)) fail(error);
+      }
+    }
+    // At once: who comes after this begins anew.
+    kept.isRecording = false;
+  }
+
+  /** False where they failed as one and each is to be tried by itself: its id keeps an entry from being recorded twice. */
+  async #recordTogether(aircraftId: string, kept: Kept, together: readonly Waiting[]): Promise<boolean> {
+    const outcomes: (readonly [Waiting, Outcome])[] = [];
+    const recordIn = async (db: Kysely<Database>) => {
+      for (const one of together) outcomes.push([one, await this.#record(db, aircraftId, kept, one)]);
+    };
+    try {
+      // One statement is a transaction of its own.
+      await (together.length === 1 ? recordIn(this.#db) : this.#db.transaction().execute(recordIn));
+    } catch (error) {
+      // What the ledger was carried on by may not be in the database.
+      if (together.length > 1) forget(kept);
+      if (together.length > 1 && !isDatabaseAway(error)) return false;
+      for (const { fail } of together) fail(error);
+      return true;
+    }
+    this.#settle(aircraftId, outcomes);
+    return true;
+  }
+
+  /** Answers those whose entries are committed. */
+  #settle(aircraftId: string, outcomes: readonly (readonly [Waiting, Outcome])[]): void {
+    for (const [one, outcome] of outcomes) {
+      if ('error' in outcome) {
+        one.fail(outcome.error);
+        continue;
+      }
+      if (outcome.addedSeq !== undefined) {
+        this.#onRecorded();
+        this.#tell?.(aircraftId, outcome.addedSeq);
+      }
+      one.answer(outcome.recorded);
+    }
+  }
+
+  /** Throws what the database throws; what the draft or the telling throws is the outcome. */
+  async #record(db: Kysely<Database>, aircraftId: string, kept: Kept, { draft, tell }: Waiting): Promise<Outcome> {
     for (let tries = 1; ; tries += 1) {
       const expectedSeq = headSeqOf(kept.ledger);
-      const drafted = draft(kept.ledger);
-      if (!drafted.ok) {
-        if (await this.#catchUp(aircraftId, kept)) continue;
-        return drafted;
+      const drafted = outcomeOf(() => draft(kept.ledger));
+      if ('error' in drafted) return drafted;
+      if (!drafted.value.ok) {
+        if (await this.#catchUp(db, aircraftId, kept)) continue;
+        return { recorded: drafted.value, addedSeq: undefined };
       }
-      const { entry } = drafted;
-      const contents = [entryText(entry)];
-      const answer = await appendEntries(this.#db, { aircraftId, contents, expectedSeq });
+      const { entry } = drafted.value;
+      const askedAtMs = performance.now();
+      const isUntold = this.#tell !== undefined;
+      const answer = await appendEntries(db, { aircraftId, contents: [entryText(entry)], expectedSeq, isUntold });
       if (answer.ok) {
         const [appended] = answer.entries;
         if (appended === undefined) throw new Error('an append of one entry answers for one entry');
         const { seq, recordedAt, replayed } = appended;
-        if (!replayed) this.#onRecorded();
         if (seq === kept.entries.length + 1) {
           kept.entries.push({ seq, recordedAt, entry });
-          this.#foldOn(aircraftId, kept);
-        } else await this.#catchUp(aircraftId, kept);
-        return { ok: true, seq, replayed, ledger: kept.ledger };
+          // A repeat does not tell where the ledger ends.
+          if (!replayed) kept.knownAtMs = askedAtMs;
+          this.#foldOn(kept);
+        } else await this.#catchUp(db, aircraftId, kept);
+        const told = outcomeOf(() => tell({ seq, replayed, ledger: kept.ledger }));
+        if ('error' in told) return told;
+        return { recorded: { ok: true, told: told.value }, addedSeq: replayed ? undefined : seq };
       }
-      const hasMoved = await this.#catchUp(aircraftId, kept);
+      const hasMoved = await this.#catchUp(db, aircraftId, kept);
       if (hasMoved && tries < MOST_TRIES) continue;
-      return { ok: false, refusal: toRefusal(answer.refusal, [entry]).refusal };
+      return {
+        recorded: { ok: false, refusal: toRefusal(answer.refusal, [entry]).refusal },
+        addedSeq: undefined,
+      };
     }
   }
 
   /** Reads and applies what has been recorded since; true where there was something. */
-  async #catchUp(aircraftId: string, kept: Kept): Promise<boolean> {
+  async #catchUp(db: Kysely<Database>, aircraftId: string, kept: Kept): Promise<boolean> {
     const before = headSeqOf(kept.ledger);
-    await this.#readOn(aircraftId, kept);
-    while (!this.#foldOn(aircraftId, kept)) await nextTurn();
+    await this.#readOn(db, aircraftId, kept);
+    while (!this.#foldOn(kept)) await nextTurn();
     return headSeqOf(kept.ledger) > before;
   }
 
   /** Reads what has been recorded since. */
-  async #readOn(aircraftId: string, kept: Kept): Promise<void> {
+  async #readOn(db: Kysely<Database>, aircraftId: string, kept: Kept): Promise<void> {
     const before = kept.entries.length;
+    const askedAtMs = performance.now();
     let of: number | undefined;
     try {
-      for await (const { seq, recordedAt, content } of readEntries(this.#db, { aircraftId, afterSeq: before })) {
+      for await (const { seq, recordedAt, content } of readEntries(db, { aircraftId, afterSeq: before })) {
         if (seq !== kept.entries.length + 1) throw new Error(`entry ${seq} does not follow ${kept.entries.length}`);
         kept.entries.push({ seq, recordedAt, entry: entryFromText(content) });
         if ((seq - before) % STEP_ENTRIES !== 0) continue;
-        of ??= await this.#lastSeqOf(aircraftId, seq);
+        of ??= await lastSeqOf(db, aircraftId, seq);
         tellHowFar(kept, of);
         await nextTurn();
       }
+      kept.knownAtMs = askedAtMs;
     } finally {
       kept.reading = undefined;
     }
   }
 
-  async #lastSeqOf(aircraftId: string, atLeast: number): Promise<number> {
-    const query = this.#db.selectFrom('aircraft').select('head_seq').where('id', '=', aircraftId);
-    return (await query.executeTakeFirst())?.head_seq ?? atLeast;
-  }
-
   /** Folds one step more of what was read; true where the ledger is whole then. */
-  #foldOn(aircraftId: string, kept: Kept): boolean {
+  #foldOn(kept: Kept): boolean {
     const { entries, ledger } = kept;
     const upTo = Math.min(entries.length, ledger.entries.length + STEP_ENTRIES);
     try {
       for (const recorded of entries.slice(ledger.entries.length, upTo)) applyEntry(ledger, recorded);
     } catch (error) {
-      // Nobody must go on with a ledger that an error left in the middle: the next one asked for is read anew.
-      this.#kept.delete(aircraftId);
-      Object.assign(kept, nothingKept());
+      // Nobody must go on with a ledger that an error left in the middle.
+      forget(kept);
       throw error;
     }
     const isWhole = upTo === entries.length;
@@ -262,19 +378,19 @@ export class LiveLedgers {
   }
 
   /**
-   * Calls `work` in a turn in which the ledger is whole: as recorded in the database, or at least as read before. Until then each step is a
-   * turn of its own.
+   * Calls `work` in a turn in which the ledger is whole: with all that was recorded before `asOfMs`, or at least as read before. Until then each
+   * step is a turn of its own.
    */
   async #withWhole<Answer>(
     aircraftId: string,
-    as: 'as recorded' | 'as read',
+    asOfMs: number | undefined,
     work: (kept: Kept) => Promise<Answer>,
   ): Promise<Answer> {
     for (;;) {
       const done = await this.#inTurn(aircraftId, async (kept) => {
-        if (!this.#foldOn(aircraftId, kept)) return undefined;
-        if (as === 'as recorded' || kept.entries.length === 0) await this.#readOn(aircraftId, kept);
-        return this.#foldOn(aircraftId, kept) ? { answer: await work(kept) } : undefined;
+        if (!this.#foldOn(kept)) return undefined;
+        if (kept.knownAtMs < (asOfMs ?? 0) || kept.entries.length === 0) await this.#readOn(this.#db, aircraftId, kept);
+        return this.#foldOn(kept) ? { answer: await work(kept) } : undefined;
       });
       if (done !== undefined) return done.answer;
       await nextTurn();
@@ -282,17 +398,63 @@ export class LiveLedgers {
   }
 
   #inTurn<Answer>(aircraftId: string, work: (kept: Kept) => Promise<Answer>): Promise<Answer> {
-    const kept = this.#kept.get(aircraftId) ?? { ...nothingKept(), queue: Promise.resolve() };
-    this.#kept.set(aircraftId, kept);
-    const turn = kept.queue.then(() => work(kept));
+    const kept = this.#keptOf(aircraftId);
+    kept.turns += 1;
+    const turn = kept.queue
+      .then(() => work(kept))
+      .finally(() => {
+        kept.turns -= 1;
+      });
     kept.queue = turn.catch(() => undefined);
     return turn;
   }
+
+  #keptOf(aircraftId: string): Kept {
+    const nowMs = performance.now();
+    if (nowMs - this.#sweptAtMs > this.#idleMs / 60) this.#sweep(nowMs);
+    const kept = this.#kept.get(aircraftId) ?? newlyKept();
+    kept.usedAtMs = nowMs;
+    this.#kept.set(aircraftId, kept);
+    return kept;
+  }
+
+  /** Lets go of the aircraft that nobody has asked about for long: a ledger takes much memory, and can be read again. */
+  #sweep(nowMs: number): void {
+    this.#sweptAtMs = nowMs;
+    for (const [aircraftId, { turns, isRecording, usedAtMs }] of this.#kept)
+      if (turns === 0 && !isRecording && nowMs - usedAtMs > this.#idleMs) this.#kept.delete(aircraftId);
+  }
 }
 
-function nothingKept(): Omit<Kept, 'queue'> {
+type Read = Pick<Kept, 'entries' | 'ledger' | 'past' | 'reading' | 'overview' | 'knownAtMs'>;
+
+function nothingRead(): Read {
   const nothing = { past: undefined, reading: undefined, overview: undefined };
-  return { entries: [], ledger: openLedger(), ...nothing, isFolding: false };
+  return { entries: [], ledger: openLedger(), ...nothing, knownAtMs: Number.NEGATIVE_INFINITY };
+}
+
+function newlyKept(): Kept {
+  const idle = { queue: Promise.resolve(), isFolding: false, waiting: [], isRecording: false, turns: 0, usedAtMs: 0 };
+  return { ...nothingRead(), ...idle };
+}
+
+async function lastSeqOf(db: Kysely<Database>, aircraftId: string, atLeast: number): Promise<number> {
+  const query = db.selectFrom('aircraft').select('head_seq').where('id', '=', aircraftId);
+  return (await query.executeTakeFirst())?.head_seq ?? atLeast;
+}
+
+/** The next one who asks has it read anew. */
+function forget(kept: Kept): void {
+  Object.assign(kept, nothingRead());
+}
+
+/** What `work` answers or throws. */
+function outcomeOf<Value>(work: () => Value): { readonly value: Value } | { readonly error: unknown } {
+  try {
+    return { value: work() };
+  } catch (error) {
+    return { error };
+  }
 }
 
 /** Reading an entry is one half of it, folding it the other. */

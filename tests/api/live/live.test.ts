@@ -1,10 +1,23 @@
 /** The live line: who is told of what, when it ends, and that other processes are heard. */
 import { expect, it } from 'vitest';
 import { openStore } from '#db/engine/open-store.ts';
+import { appendEntries } from '#db/ledger/append.ts';
 import { IDLE_MS } from '#db/people/session.ts';
 import { LiveMessage } from '#shared/contract/aircraft.ts';
 import type { Person } from '#shared/contract/people.ts';
-import { aircraftIn, cookieOf, openShop, PASSWORD, partsIn, record, type Shop, shopOn } from '#tests/api/door-shop.ts';
+import { entryText } from '#shared/ledger/canonical.ts';
+import { Entry } from '#shared/ledger/entry.ts';
+import {
+  aircraftIn,
+  cookieOf,
+  newId,
+  openShop,
+  PASSWORD,
+  partsIn,
+  record,
+  type Shop,
+  shopOn,
+} from '#tests/api/door-shop.ts';
 import { describeOnBothEngines, onServer } from '#tests/support/engines.ts';
 
 /** A line as a browser reads it. */
@@ -72,6 +85,28 @@ describeOnBothEngines('the live line', (engine) => {
     // The heartbeat has a time of its own; an entry on a quick machine is there before the first one.
     await line.until(() => line.text.includes(': still here\n\n'));
     await Promise.all([line.hang(), outsider.hang()]);
+  });
+
+  it('[N9] it tells of an entry that its server died over before it had told', async () => {
+    const lead = await shop().person('lead');
+    const aircraftId = await aircraftIn(shop(), lead.cookie);
+    const line = await open(shop(), lead.cookie);
+    await line.until(() => line.text.includes(': still here\n\n'));
+    const content = entryText(Entry.parse({ ...note, id: newId(), happenedOn: '2026-06-30', by: 'AB' }));
+    expect(await appendEntries(engine.db(), { aircraftId, contents: [content], isUntold: true })).toMatchObject({
+      ok: true,
+    });
+    await line.until(() => line.heard.some((heard) => heard.aircraftId === aircraftId && heard.seq === 2));
+    await line.hang();
+  });
+
+  it('[N9] a burst of entries is told to its last, on a line that many follow', async () => {
+    const lead = await shop().person('lead');
+    const aircraftId = await aircraftIn(shop(), lead.cookie);
+    const line = await open(shop(), lead.cookie);
+    await Promise.all(Array.from({ length: 20 }, () => record(shop(), lead.cookie, aircraftId, note)));
+    await line.until(() => line.heard.some((heard) => heard.aircraftId === aircraftId && heard.seq === 21));
+    await line.hang();
   });
 
   it('[N9] it closes when the session ends: by sign-out, by being made inactive, by time', async () => {
