@@ -23,7 +23,11 @@ export default defineConfig({
           name: 'browser',
           include: ['tests/browser/**/*.test.ts'],
           setupFiles,
-          globalSetup: ['tests/support/postgres-server.ts', 'tests/support/built-client.ts'],
+          globalSetup: [
+            'tests/support/postgres-server.ts',
+            'tests/support/ready-folder.ts',
+            'tests/support/built-client.ts',
+          ],
           testTimeout: 60_000,
           hookTimeout: 120_000,
           // A screen on a busy machine takes longer than the second that is usual; who waits in vain waits for this long.
@@ -35,7 +39,7 @@ export default defineConfig({
           name: 'real',
           include: ['tests/db/**/*.test.ts', 'tests/api/**/*.test.ts', 'tests/project/**/*.test.ts'],
           setupFiles,
-          globalSetup: ['tests/support/postgres-server.ts'],
+          globalSetup: ['tests/support/postgres-server.ts', 'tests/support/ready-folder.ts'],
           testTimeout: 60_000,
           hookTimeout: 60_000,
         },

@@ -6,6 +6,7 @@ import { join } from 'node:path';
 import { type Browser, chromium, type Page } from 'playwright-core';
 import { inject } from 'vitest';
 import { CHROMIUM_ARGS } from '#tests/support/chromium.ts';
+import { readyFolder } from '#tests/support/ready-folder.ts';
 
 export type RunningServer = {
   readonly address: string;
@@ -22,7 +23,8 @@ export async function startServer(options: {
   readonly env?: Readonly<Record<string, string>>;
 }): Promise<RunningServer> {
   const folder = await mkdtemp(join(tmpdir(), 'tarebook-browser-'));
-  const where = options.url === undefined ? ['--data', options.data ?? join(folder, 'data')] : [];
+  const data = options.data ?? (options.url === undefined ? await readyFolder(join(folder, 'data')) : '');
+  const where = options.url === undefined ? ['--data', data] : [];
   const child = spawn(process.execPath, ['api/server.ts', '--port', '0', ...where], {
     env: {
       ...process.env,

@@ -13,6 +13,7 @@ import { afterAll, beforeAll, describe, inject } from 'vitest';
 import type { Database } from '#db/database.ts';
 import { openStore, type Store, type StorePlace } from '#db/engine/open-store.ts';
 import { createAircraft } from '#db/ledger/create-aircraft.ts';
+import { readyFolder } from './ready-folder.ts';
 
 export type TestEngine = {
   kind: 'folder' | 'postgres';
@@ -32,7 +33,7 @@ export function describeOnBothEngines(name: string, body: (engine: TestEngine) =
       let place: StorePlace | undefined;
       let store: Store | undefined;
       beforeAll(async () => {
-        place = kind === 'folder' ? { kind, path: await makeFolder() } : { kind, url: await makeDatabase() };
+        place = kind === 'folder' ? { kind, path: await startedFolder() } : { kind, url: await makeDatabase() };
         store = await openStore(place);
       });
       afterAll(async () => {
@@ -55,6 +56,11 @@ export function describeOnBothEngines(name: string, body: (engine: TestEngine) =
 /** A folder that does not exist yet, inside a temporary one. Remove with `removePlace`. */
 export async function makeFolder(): Promise<string> {
   return join(await mkdtemp(join(tmpdir(), 'tarebook-test-')), 'data');
+}
+
+/** A folder in which the program was started once before. Remove with `removePlace`. */
+export async function startedFolder(): Promise<string> {
+  return readyFolder(await makeFolder());
 }
 
 /** A new, empty database on the test server; answers its URL. */

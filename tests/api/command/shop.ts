@@ -7,7 +7,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect } from 'vitest';
 import type { StorePlace } from '#db/engine/open-store.ts';
-import { makeDatabase, makeFolder, removePlace } from '#tests/support/engines.ts';
+import { makeDatabase, removePlace, startedFolder } from '#tests/support/engines.ts';
 import { AircraftList, type Report } from './report-shape.ts';
 import { jsonOf, placesOf, type RunOptions, reportOf, run, type Said } from './run.ts';
 
@@ -38,7 +38,7 @@ export function describeInShop(name: string, kind: ShopKind, body: (shop: Shop) 
     let place: StorePlace | undefined;
     let files = '';
     beforeAll(async () => {
-      place = kind === 'folder' ? { kind, path: await makeFolder() } : { kind, url: await makeDatabase() };
+      place = kind === 'folder' ? { kind, path: await startedFolder() } : { kind, url: await makeDatabase() };
       files = await mkdtemp(join(tmpdir(), 'tarebook-files-'));
     });
     afterAll(async () => {

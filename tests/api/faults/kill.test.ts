@@ -2,7 +2,7 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
 import type { StorePlace } from '#db/engine/open-store.ts';
-import { makeDatabase, makeFolder, nobodyLeft, removePlace } from '#tests/support/engines.ts';
+import { makeDatabase, nobodyLeft, removePlace, startedFolder } from '#tests/support/engines.ts';
 import { faultChance, faultRounds } from '#tests/support/fault-rounds.ts';
 import { serverOn, startServerOn } from './server-on.ts';
 import { makeShop, ShopUnderLoad } from './shop-under-load.ts';
@@ -18,7 +18,7 @@ describe('a server that is killed', () => {
     },
     async (kind) => {
       const place: StorePlace =
-        kind === 'folder' ? { kind, path: await makeFolder() } : { kind, url: await makeDatabase() };
+        kind === 'folder' ? { kind, path: await startedFolder() } : { kind, url: await makeDatabase() };
       try {
         const chance = faultChance();
         const load = new ShopUnderLoad(await makeShop(place), chance);

@@ -3,7 +3,7 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import { expect, it } from 'vitest';
 import { openStore, type StorePlace } from '#db/engine/open-store.ts';
 import { verifyChain } from '#db/ledger/verify.ts';
-import { makeDatabase, makeFolder, removePlace } from '#tests/support/engines.ts';
+import { makeDatabase, removePlace, startedFolder } from '#tests/support/engines.ts';
 import {
   beginAircraft,
   firstLead,
@@ -18,7 +18,7 @@ it.each(['folder', 'postgres'] as const)(
   { timeout: 120_000 },
   async (kind) => {
     const place: StorePlace =
-      kind === 'folder' ? { kind, path: await makeFolder() } : { kind, url: await makeDatabase() };
+      kind === 'folder' ? { kind, path: await startedFolder() } : { kind, url: await makeDatabase() };
     const where =
       place.kind === 'folder'
         ? { TAREBOOK_DATA: place.path }
