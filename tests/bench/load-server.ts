@@ -90,6 +90,10 @@ export class LoadServer {
   }
 
   /** Resident memory, in megabytes; undefined where the system does not tell. */
+  get pid() {
+    return this.#child.pid;
+  }
+
   residentMb(): number | undefined {
     try {
       const kilobytes = /VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${this.#child.pid}/status`, 'utf8'))?.[1];

@@ -23,8 +23,9 @@ export async function setup(project: TestProject): Promise<() => Promise<void>> 
   return () => rm(place, { recursive: true, force: true });
 }
 
-/** Makes the folder `path`, which must not be there, into one that has been started once and shut down. */
+/** Makes the folder `path`, which must not be there, into one that has been started once and shut down; outside of a test run it is left to its first start. */
 export async function readyFolder(path: string): Promise<string> {
+  if (process.env['VITEST'] === undefined) return path;
   await cp(await first(), path, { recursive: true });
   return path;
 }
