@@ -1,6 +1,7 @@
 /**
- * Load and growth, on both engines: weighings by 1, 8 and 32 clients, through the real server over HTTP and through `appendEntries` alone, each
- * against the bare insert of the same rows by the same driver, in turns; reads of 1,000 to 100,000 parts; arrival at another client through a
+ * Load and growth, on both engines: weighings by 1, 8 and 32 clients, through the real server over HTTP, as that server records them
+ * (`LiveLedgers`: drafted against the ledger, committed, folded, the headline), and through `appendEntries` alone, each against the bare insert of
+ * the same rows by the same driver, in turns; reads of 1,000 to 100,000 parts; arrival at another client through a
  * second server; start with 200,000 entries; memory. PostgreSQL is one of its own with fsync on, or the one that `TAREBOOK_BENCH_DATABASE_URL`
  * names (an empty database, as its owner). `TAREBOOK_BENCH_MOST_PARTS` makes it shorter.
  */
@@ -14,7 +15,11 @@ import pg from 'pg';
 import { openStore, type StorePlace } from '#db/engine/open-store.ts';
 import { appendEntries } from '#db/ledger/append.ts';
 import { createAircraft } from '#db/ledger/create-aircraft.ts';
+import { LiveLedgers } from '#db/record/live-ledgers.ts';
+import { objectionsTo } from '#shared/ledger/admit.ts';
 import { entryText } from '#shared/ledger/canonical.ts';
+import type { Entry } from '#shared/ledger/entry.ts';
+import { headlineReport } from '#shared/rollup/report.ts';
 import { startServer } from '#tests/support/postgres-server.ts';
 import { LoadServer } from './load-server.ts';
 import { makeEntries } from './make-chain.ts';
@@ -141,10 +146,32 @@ async function aloneOn(place: StorePlace) {
     });
     if (!answer.ok) throw new Error(answer.refusal.code);
   };
+  const ledgers = new LiveLedgers(store.db, { tell: store.feed.tell });
+  const liveIds: string[] = [];
+  for (let count = 0; count < 32; count += 1) {
+    const id = randomUUID();
+    await createAircraft(store.db, { id, name: `Load ${id}` });
+    const contents = makeEntries(1, 0).map(entryText);
+    await appendEntries(store.db, { aircraftId: id, contents });
+    liveIds.push(id);
+  }
+  const recordLive = async (aircraft: number) => {
+    const entry = weighing(randomUUID());
+    const answer = await ledgers.record(
+      liveIds[aircraft] ?? '',
+      (ledger) => {
+        const objections = objectionsTo(entry, ledger, '2026-12-01');
+        return objections.length === 0 ? { ok: true, entry } : { ok: false, refused: objections };
+      },
+      ({ ledger }) => headlineReport(ledger),
+    );
+    if (!answer.ok) throw new Error(JSON.stringify(answer));
+  };
   return {
     ways: [
       { name: BARE, operation: insert },
       { name: 'appendEntries alone', operation: append },
+      { name: 'recorded by a server', operation: recordLive },
     ],
     bare: new Map<string, number>(),
     close: async () => {
@@ -154,9 +181,13 @@ async function aloneOn(place: StorePlace) {
   };
 }
 
-function weighingText(id: string): string {
+function weighing(id: string): Entry {
   if (WEIGHING === undefined) throw new Error('a chain has a last entry');
-  return entryText({ ...WEIGHING, id: id as typeof WEIGHING.id });
+  return { ...WEIGHING, id: id as typeof WEIGHING.id };
+}
+
+function weighingText(id: string): string {
+  return entryText(weighing(id));
 }
 
 async function signedIn(place: StorePlace): Promise<LoadServer> {
