@@ -7,7 +7,7 @@ import { CauseDialog } from '../drift/cause-dialog.tsx';
 import { DecideDialog } from '../drift/decide-dialog.tsx';
 import { SmallCauseDialog } from '../drift/small-cause-dialog.tsx';
 import { Picker } from '../pieces/controls.tsx';
-import { Failed, Waiting } from '../pieces/states.tsx';
+import { Empty, Failed, Waiting } from '../pieces/states.tsx';
 import { type Shown, shownIn } from '../pieces/units.ts';
 import { RecordedNotice } from '../record/recorded-notice.tsx';
 import { rich } from '../words/rich.ts';
@@ -105,7 +105,9 @@ function OpenTable(props: {
     return !props.isWhole ? (
       <p>{say`Nothing else is open.`}</p>
     ) : props.isNew ? (
-      <p className="card soft">{say`Nothing is open yet. A part that drifts, a cause or a decision that is missing, a scale in doubt: each stands here with what it costs and the button that closes it.`}</p>
+      <Empty title={say`Nothing is open yet`}>
+        <p>{say`A part that drifts, a cause or a decision that is missing, a scale in doubt: each stands here with what it costs and the button that closes it.`}</p>
+      </Empty>
     ) : (
       <p className="notice good">{say`● Nothing is open: every flag has its cause and its decision, and nothing is missing.`}</p>
     );

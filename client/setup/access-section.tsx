@@ -63,7 +63,7 @@ function Form({ aircraft, access }: { readonly aircraft: AircraftReport; readonl
   const isChanged = isClosed !== access.isClosed || (isClosed && access.people.some((one) => mayOf(one) !== one.may));
   return (
     <form
-      className="stack"
+      className="stack short-form"
       onSubmit={(event) => {
         event.preventDefault();
         change.mutate();

@@ -68,7 +68,9 @@ function BringIn() {
   });
   return (
     <>
-      <Field label={say`Another name for it`} hint={NAME_HINT} value={name} onChange={setName} />
+      <div className="short-form">
+        <Field label={say`Another name for it`} hint={NAME_HINT} value={name} onChange={setName} />
+      </div>
       <div>
         <FileTrigger
           acceptedFileTypes={['.zip', 'application/zip']}

@@ -93,7 +93,7 @@ export function WeighScreen({ aircraft }: { readonly aircraft: AircraftReport })
 
   if (!mayWeigh)
     return (
-      <div className="narrow-page">
+      <div className="page">
         <Empty isPage title={say`Your role reads only`}>
           <p>{say`Ask the lead to make you crew to weigh parts.`}</p>
         </Empty>

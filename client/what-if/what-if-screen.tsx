@@ -43,8 +43,9 @@ export default function WhatIfScreen({ aircraft }: { readonly aircraft: Aircraft
     );
   if (parts.data.parts.length === 0)
     return (
-      <div className="narrow-page">
-        <Empty isPage title={say`There are no parts to change yet`}>
+      <div className="page stack">
+        <h1>{say`What if`}</h1>
+        <Empty title={say`There are no parts to change yet`}>
           <p>{rich`Add them on ${<Link href={`/aircraft/${aircraft.id}/parts`}>{say`Parts`}</Link>}, with their estimates; then changes can be tried here.`}</p>
         </Empty>
       </div>

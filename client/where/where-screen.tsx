@@ -47,8 +47,9 @@ export default function WhereScreen({ aircraft }: { readonly aircraft: AircraftR
     );
   if (where.data.masses.length === 0)
     return (
-      <div className="narrow-page">
-        <Empty isPage title={say`There is no mass to show yet`}>
+      <div className="page stack">
+        <h1>{say`Where the mass is`}</h1>
+        <Empty title={say`There is no mass to show yet`}>
           <p>{rich`It is seen here as soon as a part has an estimate or has been weighed. ${<Link href={`/aircraft/${aircraft.id}/parts`}>{say`Parts`}</Link>} are added first.`}</p>
         </Empty>
       </div>
