@@ -218,7 +218,7 @@ export function ProposalsTable({ content: { proposals }, shown, most }: Listed) 
           say`Owner`,
           say`State`,
           say`Due`,
-          { figures: 'likely' },
+          { figures: say`likely` },
           { figures: say`saves, ${units.mass}` },
         ]}
         none={proposals.count === 0 ? say`Nothing is proposed.` : undefined}

@@ -2,7 +2,7 @@
 
 import { Link } from 'wouter';
 import { mayAs } from '#shared/contract/people.ts';
-import { term } from '#shared/words/say.ts';
+import { say, term } from '#shared/words/say.ts';
 import { usePerson } from '../frame/signed-in.ts';
 import { Button } from '../pieces/controls.tsx';
 import { Day } from '../pieces/day.tsx';
@@ -36,13 +36,13 @@ export function OpenRow(props: {
       <td className="open-about">
         <About item={item} shown={shown} />
       </td>
-      <td data-name="since" className={since === undefined ? 'open-none' : ''}>
+      <td data-name={say`since`} className={since === undefined ? 'open-none' : ''}>
         {since === undefined ? '–' : <Day of={since} />}
       </td>
-      <td className={`number ${marginKg === undefined ? 'open-none' : ''}`} data-name={`margin, ${shown.units.mass}`}>
+      <td className={`number ${marginKg === undefined ? 'open-none' : ''}`} data-name={say`margin, ${shown.units.mass}`}>
         {shown.mass(marginKg, { sign: true })}
       </td>
-      <td className={`number ${cgEffectM === undefined ? 'open-none' : ''}`} data-name="CG">
+      <td className={`number ${cgEffectM === undefined ? 'open-none' : ''}`} data-name={say`CG`}>
         {cgEffectM === undefined ? '–' : shown.cgEffect(cgEffectM)}
       </td>
       <td className="open-act no-print">

@@ -75,7 +75,7 @@ export function GroupTable(props: {
             <tfoot>
               <tr>
                 <th scope="row">{say`Sum`}</th>
-                <td data-name={`Target, ${units.mass}`}>{mass(sumKg)}</td>
+                <td data-name={say`Target, ${units.mass}`}>{mass(sumKg)}</td>
                 <td className="none" colSpan={2} />
               </tr>
             </tfoot>
@@ -120,7 +120,7 @@ function GroupRow(props: {
           </Button>
         ) : null}
       </th>
-      <td data-name={`Target, ${units.mass}`} className="field">
+      <td data-name={say`Target, ${units.mass}`} className="field">
         <input
           value={text}
           onChange={(event) => draft.set({ [field]: event.target.value })}
@@ -134,10 +134,10 @@ function GroupRow(props: {
           </span>
         )}
       </td>
-      <td className={`number ${forecast === undefined ? 'none' : ''}`} data-name={`Forecast, ${units.mass}`}>
+      <td className={`number ${forecast === undefined ? 'none' : ''}`} data-name={say`Forecast, ${units.mass}`}>
         {forecast === undefined ? '–' : massWithStd(forecast.forecastKg, forecast.forecastStdKg, shown)}
       </td>
-      <td className={`number ${leftKg === undefined ? 'none' : ''}`} data-name={`Left, ${units.mass}`}>
+      <td className={`number ${leftKg === undefined ? 'none' : ''}`} data-name={say`Left, ${units.mass}`}>
         {leftKg === undefined ? '–' : mass(leftKg, { sign: true })}
         {leftKg !== undefined && leftKg < 0 ? <span className="flag heavy small block">{say`▲ over`}</span> : null}
       </td>

@@ -139,11 +139,11 @@ function MaterialTable(props: {
           return (
             <tr key={material.name}>
               <th scope="row">{material.name}</th>
-              <td data-name="Figures">{figuresInWords(material)}</td>
+              <td data-name={say`Figures`}>{figuresInWords(material)}</td>
               <td className="number" data-name="±">
                 {percent(material.std)}
               </td>
-              <td data-name="Basis">
+              <td data-name={say`Basis`}>
                 {basisInWords(material)}
                 <span className="soft small block">{rich`entry ${seq}, ${dayWords(happenedOn)}, ${by}`}</span>
               </td>

@@ -80,30 +80,30 @@ function Revision(props: {
           {dayWords(revision.happenedOn)} · {revision.by}
         </span>
       </th>
-      <td className="number" data-name={`Empty weight, ${units.mass}`}>
+      <td className="number" data-name={say`Empty weight, ${units.mass}`}>
         {mass(revision.emptyMassKg)}
       </td>
-      <td className="number" data-name={`Reserve, ${units.mass}`}>
+      <td className="number" data-name={say`Reserve, ${units.mass}`}>
         {mass(revision.reserveKg)}
       </td>
-      <td className="number" data-name={`Margin today, ${units.mass}`}>
+      <td className="number" data-name={say`Margin today, ${units.mass}`}>
         {mass(revision.marginKg, { sign: true })}
         {revision.marginKg < 0 ? <span className="flag heavy small block">{say`▲ over`}</span> : null}
       </td>
-      <td className="number" data-name={`CG range, ${units.length}`}>
+      <td className="number" data-name={say`CG range, ${units.length}`}>
         {cgForwardM === undefined && cgAftM === undefined
           ? say`not set`
           : say`${length(cgForwardM)} to ${length(cgAftM)}`}
       </td>
-      <td data-name="A part drifts beyond">
+      <td data-name={say`A part drifts beyond`}>
         <span>
           {rich`${<span className="unparted">{massWithUnit(partLimit.absoluteKg)}</span>} or ${<span className="unparted">{showPercent(partLimit.fraction)} %</span>}, the larger`}
         </span>
       </td>
-      <td data-name="Groups">
+      <td data-name={say`Groups`}>
         <GroupTargets revision={revision} before={props.before} shown={shown} />
       </td>
-      <td className="wide" data-name="Why">
+      <td className="wide" data-name={say`Why`}>
         {revision.reason ?? <span className="soft">{say`the first targets`}</span>}
         <span className="soft small block">
           <StatedIn aircraft={props.aircraft} onCorrected={props.onCorrected} of={revision} />

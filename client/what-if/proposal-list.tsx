@@ -71,23 +71,23 @@ function ProposalRow({
         {title}
         <Said proposal={proposal} shown={shown} />
       </th>
-      <td data-name="State">
+      <td data-name={say`State`}>
         <span>
           {STATE_WORDS[state]}
           {proposal.reason === undefined ? null : <span className="soft small side-change">{proposal.reason}</span>}
         </span>
       </td>
-      <td data-name="Owner">{owner}</td>
+      <td data-name={say`Owner`}>{owner}</td>
       <td data-name={say`Saves, ${shown.units.mass}`} className="number">
         <span>
           {shown.mass(savingKg)}
           <span className="soft small side-change">{aboutSaving(proposal, shown)}</span>
         </span>
       </td>
-      <td data-name="Likelihood" className="number">
+      <td data-name={say`Likelihood`} className="number">
         {likelihoodInWords(likelihood)}
       </td>
-      <td data-name="Due">
+      <td data-name={say`Due`}>
         <span>
           <span className="unparted">{dayWords(due)}</span>{' '}
           {isOverdue ? <strong className="overdue">{say`▲ overdue`}</strong> : null}
@@ -110,7 +110,7 @@ function ProposalRow({
 }
 
 function aboutSaving({ isStated, unfit, cgChangeXM }: ProposalReport, shown: Shown): string {
-  if (isStated) return 'stated';
+  if (isStated) return say`stated`;
   if (unfit.length > 0) return say`as it was kept`;
   return cgChangeXM === undefined ? '' : say`CG ${shown.cgEffect(cgChangeXM)}`;
 }
@@ -142,7 +142,7 @@ function Said({ proposal, shown }: { readonly proposal: ProposalReport; readonly
           <ol>
             {revisions.map((one) => (
               <li key={one.revision}>
-                {rich`${momentWords(one.recordedAt)}, ${one.by}: ${one.title}; ${STATE_WORDS[one.state]}${one.reason === undefined ? '' : ` (${one.reason})`}, ${one.owner}, saves ${shown.massWithUnit(one.savingKg)}, ${likelihoodInWords(one.likelihood)}, due ${one.due}`}
+                {rich`${momentWords(one.recordedAt)}, ${one.by}: ${one.title}; ${STATE_WORDS[one.state]}${one.reason === undefined ? '' : ` (${one.reason})`}, ${one.owner}, saves ${shown.massWithUnit(one.savingKg)}, ${likelihoodInWords(one.likelihood)}, due ${dayWords(one.due)}`}
               </li>
             ))}
           </ol>

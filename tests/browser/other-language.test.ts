@@ -53,7 +53,9 @@ describe('another language', () => {
       entries.push(copy.entries);
       seq = copy.entries.at(-1)?.seq ?? after;
     }
-    const own = ownWords([entries, LEAD]);
+    const { proposals } = await ask(`${aircraft}/proposals`);
+    const said = proposals.map(({ title, owner, reason }: Readonly<Record<string, unknown>>) => [title, owner, reason]);
+    const own = ownWords([entries, LEAD, said]);
     const { parts } = await ask(`${aircraft}/parts`);
     const { partId } = parts.find(({ number }: { number: string }) => number === 'W-11');
     const left: Record<string, readonly string[]> = {};
@@ -128,7 +130,7 @@ const OUTSIDE = `(() => {
   for (let text = texts.nextNode(); text !== null; text = texts.nextNode())
     if (!text.parentElement.closest('script, style, noscript')) left.push(outside(text.data));
   for (const element of document.querySelectorAll('*'))
-    for (const name of ['aria-label', 'placeholder', 'title', 'aria-description', 'alt', 'aria-roledescription', 'aria-valuetext']) {
+    for (const name of ['aria-label', 'placeholder', 'title', 'aria-description', 'alt', 'aria-roledescription', 'aria-valuetext', 'data-name']) {
       depth = 0;
       left.push(outside(element.getAttribute(name) ?? ''));
     }
