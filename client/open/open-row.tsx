@@ -39,7 +39,10 @@ export function OpenRow(props: {
       <td data-name={say`since`} className={since === undefined ? 'open-none' : ''}>
         {since === undefined ? '–' : <Day of={since} />}
       </td>
-      <td className={`number ${marginKg === undefined ? 'open-none' : ''}`} data-name={say`margin, ${shown.units.mass}`}>
+      <td
+        className={`number ${marginKg === undefined ? 'open-none' : ''}`}
+        data-name={say`margin, ${shown.units.mass}`}
+      >
         {shown.mass(marginKg, { sign: true })}
       </td>
       <td className={`number ${cgEffectM === undefined ? 'open-none' : ''}`} data-name={say`CG`}>
