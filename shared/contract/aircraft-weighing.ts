@@ -27,14 +27,14 @@ export type WeighingDraftReport = z.infer<typeof WeighingDraftReport>;
 /** `id` is made by the screen that begins, and is the id of the entry that is signed; `after` is the version that was seen, 0 for a new draft. */
 export const SentWeighingDraft = z.strictObject({
   id: z.uuid().toLowerCase(),
-  after: z.int().min(0),
+  after: z.int().min(0).max(1_000_000),
   words: DraftWords,
 });
 /** What stands now; `isKept` is false where somebody else was faster, and nothing was written. */
 export const KeptWeighingDraft = z.object({ isKept: z.boolean(), draft: WeighingDraftReport });
 export type KeptWeighingDraft = z.infer<typeof KeptWeighingDraft>;
 export const DroppedWeighingDraft = z.object({ isGone: z.boolean() });
-export const SentDrop = z.strictObject({ id: z.uuid().toLowerCase(), version: z.int().min(1) });
+export const SentDrop = z.strictObject({ id: z.uuid().toLowerCase(), version: z.int().min(1).max(1_000_000) });
 
 const stationM = z.number().optional();
 

@@ -26,3 +26,15 @@ it('[N21] half a letter in a proposal is refused at its field', async () => {
   const answer = await shop.call('POST', `${at}/proposals`, { cookie, body });
   expect(pointersOf(await problemOf(answer, 400, 'input-refused'))).toEqual(['/saving']);
 });
+
+it('[N21] a version beyond what a draft can have is refused at its field', async () => {
+  for (const [path, field] of [
+    ['draft', 'after'],
+    ['draft/drop', 'version'],
+  ] as const) {
+    const words = path === 'draft' ? { words: {} } : {};
+    const body = { id: newId(), ...words, [field]: 2_147_483_648 };
+    const answer = await shop.call('POST', `${at}/aircraft-weighings/${path}`, { cookie, body });
+    expect(pointersOf(await problemOf(answer, 400, 'input-refused'))).toEqual([`/${field}`]);
+  }
+});

@@ -10,7 +10,7 @@ import { MEANINGS, type Meaning, type Request, requestFor } from './request.ts';
 import type { World } from './world.ts';
 
 /** No door takes longer, on a machine that does other things as well. */
-const LONGEST_MS = 15_000;
+const LONGEST_MS = 30_000;
 /** Doors that cost a key derivation, a thread or the whole store are asked less often. */
 const DEAR = /sign-in|password|pin$|people|archive|backups|demonstration|first-run/;
 /** The server may say that it is busy, in these words. */
