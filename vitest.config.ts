@@ -1,5 +1,5 @@
 /**
- * Three groups: `rules` (pure code and published figures), `real` (databases, processes), `browser` (a real one, before a real server).
+ * Three groups, one after the other: `rules` (pure code and published figures), `real` (databases, processes), `browser` (a real one, before a real server).
  */
 import { defineConfig } from 'vitest/config';
 
@@ -12,6 +12,8 @@ export default defineConfig({
       {
         test: {
           name: 'rules',
+          sequence: { groupOrder: 1 },
+          maxWorkers: 2,
           include: ['tests/shared/**/*.test.ts', 'tests/published/**/*.test.ts'],
           setupFiles,
           // Random chains and simulations: a slow machine is no failure.
@@ -21,6 +23,9 @@ export default defineConfig({
       {
         test: {
           name: 'browser',
+          // A browser, a server and a database at once are enough for a small machine.
+          sequence: { groupOrder: 3 },
+          maxWorkers: 1,
           include: ['tests/browser/**/*.test.ts'],
           setupFiles,
           globalSetup: [
@@ -37,6 +42,9 @@ export default defineConfig({
       {
         test: {
           name: 'real',
+          // They wait for processes and disks much of their time.
+          sequence: { groupOrder: 2 },
+          maxWorkers: 2,
           include: ['tests/db/**/*.test.ts', 'tests/api/**/*.test.ts', 'tests/project/**/*.test.ts'],
           setupFiles,
           globalSetup: ['tests/support/postgres-server.ts', 'tests/support/ready-folder.ts'],
