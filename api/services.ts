@@ -86,6 +86,7 @@ export function makeServices(given: Surroundings): Services {
       ...(given.patienceMs === undefined ? {} : { patienceMs: given.patienceMs }),
       onRecorded: () => watch.recorded(1),
       tell: feed.tell,
+      copy: given.store.copy,
     }),
     watch,
     standing: { isStopping: false },

@@ -46,7 +46,13 @@ async function startWith(options: ServerOptions, log: Log): Promise<RunningServe
   const { place, tls } = options;
   const given = tls.kind === 'given' ? await givenPair(tls) : undefined;
   if (isNewFolder(place)) log.out.write(`${say`Preparing a new data folder: this takes a few seconds.`}\n`);
-  const store = await openStore(place, { backups: options.backups.folder });
+  const store = await openStore(place, {
+    backups: options.backups.folder,
+    copy:
+      options.copyUrl === undefined
+        ? undefined
+        : { url: options.copyUrl, tell: (words) => log.err.write(`${words}\n`) },
+  });
   if (store.backedUpTo !== undefined) log.out.write(movedForward(store.backedUpTo));
   // What has been opened, to be closed in the opposite order: at the end, or where the start fails half-way.
   const closers: (() => unknown)[] = [() => store.close()];

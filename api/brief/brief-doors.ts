@@ -101,7 +101,8 @@ export function briefDoors(app: DoorApp): void {
 
 /** The brief that the path names, of the aircraft that it names. */
 export async function briefAt(c: DoorContext, briefId: string): Promise<KeptWhole> {
-  const kept = await briefWith(c.get('services').db, { aircraftId: aircraftAt(c).id, briefId: briefIdAt(briefId) });
+  const { db, store } = c.get('services');
+  const kept = await briefWith(db, { aircraftId: aircraftAt(c).id, briefId: briefIdAt(briefId) }, store.copy);
   if (kept === undefined) throw new Problem('not-found');
   return kept;
 }

@@ -7,6 +7,7 @@ import { createHash } from 'node:crypto';
 import canonicalize from 'canonicalize';
 import { type Kysely, type Selectable, sql } from 'kysely';
 import type { BriefStatementTable, Database } from '#db/database.ts';
+import type { ReadCopy } from '#db/engine/read-copy.ts';
 import { sqlState } from '#db/engine/sql-state.ts';
 import {
   type Brief,
@@ -162,26 +163,34 @@ export type KeptWhole = {
   readonly fitsItsHash: boolean;
 };
 
-/** A brief whole. */
-export async function briefWith(db: Kysely<Database>, named: Named): Promise<KeptWhole | undefined> {
-  const row = await db
-    .selectFrom('brief')
-    .select(['recorded_at', 'content'])
-    .where('aircraft_id', '=', named.aircraftId)
-    .where('brief_id', '=', named.briefId)
-    .executeTakeFirst();
+/** A brief whole. The content of one that is issued is read from the copy, where that has it as it was hashed. */
+export async function briefWith(db: Kysely<Database>, named: Named, copy?: ReadCopy): Promise<KeptWhole | undefined> {
+  const row = await ofBrief(db, named).select('recorded_at').executeTakeFirst();
   if (row === undefined) return undefined;
   const last = await lastStatement(db, named);
   const remarks = last?.remarks ?? '{}';
-  const hash = createHash('sha256').update(`${row.content}\n${remarks}`, 'utf8').digest('hex');
+  const fits = (text: string) => {
+    const hash = createHash('sha256').update(`${text}\n${remarks}`, 'utf8').digest('hex');
+    return last?.act !== 'issue' || last.hash === hash;
+  };
+  const contentIn = async (one: Kysely<Database>) =>
+    (await ofBrief(one, named).select('content').executeTakeFirst())?.content;
+  // Of a draft there is no hash to hold it against.
+  const copied = last?.act === 'issue' ? await copy?.read(contentIn, async (text) => fits(text)) : undefined;
+  const content = copied ?? (await contentIn(db));
+  if (content === undefined) throw new Error('a brief is never taken away');
   return {
     brief: {
       ...standingOf(named.briefId, row.recorded_at, last),
-      content: BriefContent.parse(JSON.parse(row.content)),
+      content: BriefContent.parse(JSON.parse(content)),
       remarks: BriefRemarks.parse(JSON.parse(remarks)),
     },
-    fitsItsHash: last?.act !== 'issue' || last.hash === hash,
+    fitsItsHash: fits(content),
   };
+}
+
+function ofBrief(db: Kysely<Database>, { aircraftId, briefId }: Named) {
+  return db.selectFrom('brief').where('aircraft_id', '=', aircraftId).where('brief_id', '=', briefId);
 }
 
 type Standing = Pick<BriefLine, 'briefId' | 'state' | 'revision' | 'madeAt' | 'issued'>;

@@ -16,6 +16,7 @@ import { lockFolder } from '#db/engine/folder-lock.ts';
 import { recheck } from '#db/engine/folder-recheck.ts';
 import { breakSeal, sealFolder } from '#db/engine/folder-seal.ts';
 import { openPostgres } from '#db/engine/postgres-engine.ts';
+import type { ReadCopy } from '#db/engine/read-copy.ts';
 import type { Opening } from '#db/engine/ready-schema.ts';
 import { sqlState } from '#db/engine/sql-state.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
@@ -32,6 +33,8 @@ export type Store = {
   engine: StorePlace['kind'];
   /** Tells of new entries, whichever process recorded them. */
   feed: EntryFeed;
+  /** To be read in bulk in the database's stead, where there is one. */
+  copy?: ReadCopy | undefined;
   /** Undefined with the embedded engine, which has one connection and never another. */
   poolUse: (() => PoolUse) | undefined;
   /** The backup that was made before the data were moved forward to this version's schema, where they were. */
@@ -63,7 +66,8 @@ export async function openStore(where: StorePlace, opening: Opening = {}): Promi
         : await openEmbedded(undefined, whole);
   const { db, feed, backedUpTo, close } = opened;
   const poolUse = 'poolUse' in opened ? opened.poolUse : undefined;
-  return { db, engine: where.kind, feed, poolUse, backedUpTo, close: once(close) };
+  const copy = 'copy' in opened ? opened.copy : undefined;
+  return { db, engine: where.kind, feed, copy, poolUse, backedUpTo, close: once(close) };
 }
 
 /** The folder engine with its sync counter; apart from `openStore` so that a test can read the counter. */

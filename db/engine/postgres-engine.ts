@@ -12,6 +12,7 @@ import { columnParsers } from '#db/engine/column-parsers.ts';
 import { type EntryFeed, postgresFeed } from '#db/engine/entry-feed.ts';
 import type { PoolUse } from '#db/engine/open-store.ts';
 import { outliveErrors } from '#db/engine/outlive-errors.ts';
+import { ReadCopy } from '#db/engine/read-copy.ts';
 import { type Opening, readySchema } from '#db/engine/ready-schema.ts';
 import { sqlState } from '#db/engine/sql-state.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
@@ -19,6 +20,8 @@ import { say } from '#shared/words/say.ts';
 
 const poolSize = 10;
 const connectTimeoutMs = 10_000;
+/** Of the copy: whoever waits for it longer has what it asks for from the database itself. */
+const copyLimits = { max: 4, connectionTimeoutMillis: 2_000, query_timeout: 5_000 };
 /** Older servers lack what the schema uses or are out of their makers' care. */
 const oldestServerVersion = 150_000;
 
@@ -32,12 +35,13 @@ export async function openPostgres(
 ): Promise<{
   db: Kysely<Database>;
   feed: EntryFeed;
+  copy: ReadCopy | undefined;
   poolUse: () => PoolUse;
   backedUpTo: string | undefined;
   close(): Promise<void>;
 }> {
   const place = describePlace(url);
-  const ownerDb = new Kysely<unknown>({ dialect: new PostgresDialect({ pool: makePool(url, 1) }) });
+  const ownerDb = new Kysely<unknown>({ dialect: new PostgresDialect({ pool: makePool(url, { max: 1 }) }) });
   let backedUpTo: string | undefined;
   try {
     await refuseUnsuitableServer(ownerDb, place);
@@ -48,27 +52,35 @@ export async function openPostgres(
   } finally {
     await ownerDb.destroy();
   }
-  const pool = makePool(url, poolSize, takeOnAppRole);
+  const pool = makePool(url, { max: poolSize }, takeOnAppRole);
   const db = new Kysely<Database>({ dialect: new PostgresDialect({ pool }) });
   const feed = postgresFeed(url);
+  const copyDb = opening.copy && openCopy(opening.copy.url);
   return {
     db,
     feed,
+    copy: copyDb && opening.copy && new ReadCopy(copyDb, opening.copy.tell),
     poolUse: () => ({ total: pool.totalCount, idle: pool.idleCount, waiting: pool.waitingCount }),
     backedUpTo,
     async close() {
       await feed.close();
+      await copyDb?.destroy();
       await db.destroy();
     },
   };
 }
 
+/** Connects to nothing yet: the copy may be away. It may be a standby, which takes no role and no table that its server has not. */
+function openCopy(url: string): Kysely<Database> {
+  return new Kysely<Database>({ dialect: new PostgresDialect({ pool: makePool(url, copyLimits, takeOnAppRole) }) });
+}
+
 /** A connection that `ready` fails on is closed, and its place in the pool is free again. */
-function makePool(url: string, max: number, ready?: (client: pg.ClientBase) => Promise<void>): pg.Pool {
+function makePool(url: string, limits: pg.PoolConfig, ready?: (client: pg.ClientBase) => Promise<void>): pg.Pool {
   const pool = new pg.Pool({
     connectionString: url,
-    max,
     connectionTimeoutMillis: connectTimeoutMs,
+    ...limits,
     application_name: 'tarebook',
     keepAlive: true,
     types: columnParsers,
@@ -99,10 +111,16 @@ async function refuseUnsuitableServer(db: Kysely<unknown>, place: string): Promi
   }
 }
 
+/** Undefined where it is no URL of a PostgreSQL server. */
+export function postgresUrl(url: string): URL | undefined {
+  const parsed = URL.canParse(url) ? new URL(url) : undefined;
+  return parsed !== undefined && ['postgres:', 'postgresql:'].includes(parsed.protocol) ? parsed : undefined;
+}
+
 /** Host, database and user of a URL, without its password. Throws `StoreRefusal` when it is no PostgreSQL URL. */
 function describePlace(url: string): string {
-  const parsed = URL.canParse(url) ? new URL(url) : undefined;
-  if (parsed === undefined || !['postgres:', 'postgresql:'].includes(parsed.protocol)) {
+  const parsed = postgresUrl(url);
+  if (parsed === undefined) {
     throw new StoreRefusal({
       code: 'postgres-url-malformed',
       words: say`The database URL is not a PostgreSQL URL.`,

@@ -15,6 +15,8 @@ export type Opening = {
   readonly backups?: string | undefined;
   /** Left as it is: to be backed up, or to be restored into. Otherwise the newest. */
   readonly schema?: 'as it is';
+  /** A copy of a PostgreSQL server's database that is read in bulk in its stead, and who is told when it is lost. */
+  readonly copy?: { readonly url: string; readonly tell: (words: string) => void } | undefined;
 };
 
 /** Answers the path of the backup, where one was made. As the owner of the tables. */

@@ -15,8 +15,9 @@ import type { Kysely } from 'kysely';
 import type { Database } from '#db/database.ts';
 import { isDatabaseAway } from '#db/engine/database-away.ts';
 import type { EntryFeed } from '#db/engine/entry-feed.ts';
+import type { ReadCopy } from '#db/engine/read-copy.ts';
 import { appendEntries } from '#db/ledger/append.ts';
-import { readEntries } from '#db/ledger/read.ts';
+import { type ReadEntry, readEntries } from '#db/ledger/read.ts';
 import { bulkHeadline } from '#shared/bulk/bulk-headline.ts';
 import { foldedOverview, type Overview } from '#shared/bulk/overview.ts';
 import { entryFromText, entryText } from '#shared/ledger/canonical.ts';
@@ -24,6 +25,7 @@ import type { Entry, RecordedEntry } from '#shared/ledger/entry.ts';
 import { applyEntry, type Ledger, openLedger } from '#shared/ledger/fold.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
 import { headSeqOf } from './load-ledger.ts';
+import { readFromCopy } from './read-from-copy.ts';
 import { toRefusal } from './record-entries.ts';
 
 /** What a draft makes of a ledger, which it must not change. It may be asked again where the ledger has moved on. */
@@ -88,6 +90,9 @@ const MOST_TOGETHER = 32;
 /** Entries that are read or folded in one go: some hundredths of a second, in which nobody else is answered. */
 const STEP_ENTRIES = 500;
 
+/** A ledger of so many entries is read from the copy of the database first, where there is one; a shorter one is one page. */
+const LONG_ENTRIES = 1_000;
+
 /** A reader waits this long for a ledger that is being read, then it is told so instead. */
 const PATIENCE_MS = 300;
 
@@ -101,10 +106,12 @@ export class LiveLedgers {
 
   readonly #tell: EntryFeed['tell'];
 
+  readonly #copy: ReadCopy | undefined;
+
   readonly #idleMs: number;
   #sweptAtMs = performance.now();
 
-  /** `tell`: of the feed, where it is there. */
+  /** `tell`: of the feed, where it is there. `copy`: long ledgers are read there first. */
   constructor(
     db: Kysely<Database>,
     given: {
@@ -112,6 +119,7 @@ export class LiveLedgers {
       readonly idleMs?: number;
       readonly onRecorded?: () => void;
       readonly tell?: EntryFeed['tell'];
+      readonly copy?: ReadCopy | undefined;
     } = {},
   ) {
     this.#db = db;
@@ -119,6 +127,7 @@ export class LiveLedgers {
     this.#patienceMs = given.patienceMs ?? PATIENCE_MS;
     this.#onRecorded = given.onRecorded ?? (() => undefined);
     this.#tell = given.tell;
+    this.#copy = given.copy;
   }
 
   /** How many aircraft are held in memory. */
@@ -342,22 +351,24 @@ export class LiveLedgers {
 
   /** Reads what has been recorded since. */
   async #readOn(db: Kysely<Database>, aircraftId: string, kept: Kept): Promise<void> {
-    const before = kept.entries.length;
     const askedAtMs = performance.now();
-    let of: number | undefined;
     try {
-      for await (const { seq, recordedAt, content } of readEntries(db, { aircraftId, afterSeq: before })) {
-        if (seq !== kept.entries.length + 1) throw new Error(`entry ${seq} does not follow ${kept.entries.length}`);
-        kept.entries.push({ seq, recordedAt, entry: entryFromText(content) });
-        if ((seq - before) % STEP_ENTRIES !== 0) continue;
-        of ??= await lastSeqOf(db, aircraftId, seq);
-        tellHowFar(kept, of);
-        await nextTurn();
-      }
+      if (kept.entries.length === 0) await this.#readFromCopy(db, aircraftId, kept);
+      const entries = readEntries(db, { aircraftId, afterSeq: kept.entries.length });
+      await takeIn(kept, entries, (seq) => lastSeqOf(db, aircraftId, seq));
       kept.knownAtMs = askedAtMs;
     } finally {
       kept.reading = undefined;
     }
+  }
+
+  /** Reads the beginning of a long ledger from the copy, as far as it has come there. */
+  async #readFromCopy(db: Kysely<Database>, aircraftId: string, kept: Kept): Promise<void> {
+    if (this.#copy === undefined) return;
+    const upToSeq = await lastSeqOf(db, aircraftId, 0);
+    if (upToSeq < LONG_ENTRIES) return;
+    const take = (entries: AsyncIterable<ReadEntry>) => takeIn(kept, entries, async () => upToSeq);
+    if (!(await readFromCopy(this.#copy, db, { aircraftId, upToSeq }, take))) forget(kept);
   }
 
   /** Folds one step more of what was read; true where the ledger is whole then. */
@@ -441,6 +452,24 @@ function newlyKept(): Kept {
 async function lastSeqOf(db: Kysely<Database>, aircraftId: string, atLeast: number): Promise<number> {
   const query = db.selectFrom('aircraft').select('head_seq').where('id', '=', aircraftId);
   return (await query.executeTakeFirst())?.head_seq ?? atLeast;
+}
+
+/** Adds entries that were read to those that are kept, in steps. `lastSeq` answers how many there are, when the last one read is given. */
+async function takeIn(
+  kept: Kept,
+  entries: AsyncIterable<ReadEntry>,
+  lastSeq: (seq: number) => Promise<number>,
+): Promise<void> {
+  const before = kept.entries.length;
+  let of: number | undefined;
+  for await (const { seq, recordedAt, content } of entries) {
+    if (seq !== kept.entries.length + 1) throw new Error(`entry ${seq} does not follow ${kept.entries.length}`);
+    kept.entries.push({ seq, recordedAt, entry: entryFromText(content) });
+    if ((seq - before) % STEP_ENTRIES !== 0) continue;
+    of ??= await lastSeq(seq);
+    tellHowFar(kept, of);
+    await nextTurn();
+  }
 }
 
 /** The next one who asks has it read anew. */

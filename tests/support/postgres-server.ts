@@ -122,7 +122,7 @@ async function childrenOf(pid: number): Promise<number[]> {
   return listed.split(' ').filter(Boolean).map(Number);
 }
 
-function freePort(): Promise<number> {
+export function freePort(): Promise<number> {
   return new Promise((resolve, reject) => {
     const probe = createServer();
     probe.once('error', reject);

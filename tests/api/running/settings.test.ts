@@ -30,6 +30,10 @@ describe('settings', () => {
     const plain = readServerOptions([], {});
     const tried: Readonly<Record<string, Readonly<Record<string, string>>>> = {
       DATABASE_URL: { DATABASE_URL: 'postgres://a@b/c' },
+      TAREBOOK_READ_DATABASE_URL: {
+        DATABASE_URL: 'postgres://a@b/c',
+        TAREBOOK_READ_DATABASE_URL: 'postgres://a@d/c',
+      },
       TAREBOOK_HTTP_PORT: { TAREBOOK_TLS: 'local', TAREBOOK_HTTP_PORT: '1' },
       TAREBOOK_TLS: { TAREBOOK_TLS: 'local' },
       TAREBOOK_TLS_FOLDER: { TAREBOOK_TLS: 'local', TAREBOOK_TLS_FOLDER: 'kept' },
@@ -64,6 +68,28 @@ describe('settings', () => {
       drainMs: 5_000,
       metrics: { host: '127.0.0.1', port: 0 },
     });
+  });
+
+  it('[Y4] a copy to read from goes with a PostgreSQL database, has its own URL, and that is never said', () => {
+    const refusalOf = (env: Readonly<Record<string, string>>, args: readonly string[] = []) => {
+      try {
+        return readServerOptions(args, env);
+      } catch (error) {
+        expect(error).toBeInstanceOf(OptionRefusal);
+        return String(error);
+      }
+    };
+    const copy = { TAREBOOK_READ_DATABASE_URL: 'postgres://a:secret@d/c' };
+    const both = { ...copy, DATABASE_URL: 'postgres://a@b/c' };
+    expect(refusalOf(copy)).toContain('goes with DATABASE_URL');
+    expect(refusalOf(both, ['--data', 'folder'])).toContain('goes with DATABASE_URL');
+    for (const url of ['secret', 'http://a:secret@d/c']) {
+      const refusal = refusalOf({ ...both, TAREBOOK_READ_DATABASE_URL: url });
+      expect(refusal).toContain('is not a PostgreSQL URL');
+      expect(refusal).not.toContain('secret');
+    }
+    expect(refusalOf(both)).toMatchObject({ copyUrl: 'postgres://a:secret@d/c' });
+    expect(refusalOf({ ...both, TAREBOOK_READ_DATABASE_URL: '' })).toMatchObject({ copyUrl: undefined });
   });
 
   it('[Y4] a variable that means nothing is said at the start, with the one that was likely meant; in JSON where that was asked for', async () => {
