@@ -18,7 +18,7 @@ import { createAircraft } from '#db/ledger/create-aircraft.ts';
 import { LiveLedgers } from '#db/record/live-ledgers.ts';
 import { objectionsTo } from '#shared/ledger/admit.ts';
 import { entryText } from '#shared/ledger/canonical.ts';
-import type { Entry } from '#shared/ledger/entry.ts';
+import type { Entry, EntryId } from '#shared/ledger/entry.ts';
 import { headlineReport } from '#shared/rollup/report.ts';
 import { startServer } from '#tests/support/postgres-server.ts';
 import { LoadServer } from './load-server.ts';
@@ -31,7 +31,9 @@ const ROUNDS = 3;
 /** Of each client and round: fewer where there are more. */
 const OPERATIONS: Readonly<Record<number, number>> = { 1: 60, 8: 20, 32: 8 };
 const SPREADS = [1, 32] as const;
-const WEIGHING = makeEntries(1, 1).at(-1);
+/** Weighings go round them: no part is weighed more than a few dozen times. The first aircraft takes most. */
+const partsOn = (aircraft: number) => (aircraft === 0 ? 100 : 10);
+const WEIGHINGS = makeEntries(100, 100).slice(-100);
 
 export async function benchLoad(): Promise<string> {
   const own = process.env['TAREBOOK_BENCH_DATABASE_URL'];
@@ -129,7 +131,7 @@ async function aloneOn(place: StorePlace) {
     const id = randomUUID();
     const hash = `${seq}`.padStart(64, '0');
     const row = [ids[aircraft], seq, id, 'weighing', '2026-05-01', '2026-10-01T00:00:00.000Z', 'AB', randomUUID()];
-    const values = [...row, null, 4.1, hash, hash, weighingText(id)];
+    const values = [...row, null, 4.1, hash, hash, entryText({ ...weighing(aircraft), id: id as EntryId })];
     if (pool === undefined) {
       await sql`insert into public.bare values (${sql.join(values)})`.execute(store.db);
       return;
@@ -142,7 +144,7 @@ async function aloneOn(place: StorePlace) {
   const append = async (aircraft: number) => {
     const answer = await appendEntries(store.db, {
       aircraftId: ids[aircraft] ?? '',
-      contents: [weighingText(randomUUID())],
+      contents: [entryText(weighing(aircraft))],
     });
     if (!answer.ok) throw new Error(answer.refusal.code);
   };
@@ -151,12 +153,12 @@ async function aloneOn(place: StorePlace) {
   for (let count = 0; count < 32; count += 1) {
     const id = randomUUID();
     await createAircraft(store.db, { id, name: `Load ${id}` });
-    const contents = makeEntries(1, 0).map(entryText);
+    const contents = makeEntries(partsOn(count), 0).map(entryText);
     await appendEntries(store.db, { aircraftId: id, contents });
     liveIds.push(id);
   }
   const recordLive = async (aircraft: number) => {
-    const entry = weighing(randomUUID());
+    const entry = weighing(aircraft);
     const answer = await ledgers.record(
       liveIds[aircraft] ?? '',
       (ledger) => {
@@ -181,13 +183,13 @@ async function aloneOn(place: StorePlace) {
   };
 }
 
-function weighing(id: string): Entry {
-  if (WEIGHING === undefined) throw new Error('a chain has a last entry');
-  return { ...WEIGHING, id: id as typeof WEIGHING.id };
-}
-
-function weighingText(id: string): string {
-  return entryText(weighing(id));
+let weighed = 0;
+/** A new weighing of one of the parts of an aircraft. */
+function weighing(aircraft: number): Entry {
+  weighed += 1;
+  const of = WEIGHINGS[weighed % partsOn(aircraft)];
+  if (of === undefined) throw new Error('a chain has weighings');
+  return { ...of, id: randomUUID() as EntryId };
 }
 
 async function signedIn(place: StorePlace): Promise<LoadServer> {
@@ -207,14 +209,17 @@ async function weighingsOver(server: LoadServer): Promise<Operation> {
   for (let count = 0; count < 32; count += 1) {
     const id = await newAircraft(server);
     const say = (words: object) => server.must('POST', `/api/aircraft/${id}/entries`, { id: randomUUID(), ...words });
-    await say({ kind: 'part added', number: 'W-1', group: 'wing', quantity: '1', process: 'prepreg' });
-    await say({ kind: 'estimate', part: 'W-1', estimate: '4 kg', x: '2.5 m' });
+    for (let part = 1; part <= partsOn(count); part += 1) {
+      await say({ kind: 'part added', number: `W-${part}`, group: 'wing', quantity: '1', process: 'prepreg' });
+      await say({ kind: 'estimate', part: `W-${part}`, estimate: '4 kg', x: '2.5 m' });
+    }
     ids.push(id);
   }
   let count = 0;
   return (aircraft) => {
     count += 1;
-    const weighing = { kind: 'weighing', part: 'W-1', gross: `4.${count % 90} kg`, condition: 'finished' };
+    const part = `W-${1 + (count % partsOn(aircraft))}`;
+    const weighing = { kind: 'weighing', part, gross: `4.${count % 90} kg`, condition: 'finished' };
     return server.must('POST', `/api/aircraft/${ids[aircraft]}/entries`, { id: randomUUID(), ...weighing });
   };
 }
