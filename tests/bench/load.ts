@@ -274,7 +274,7 @@ async function readsOf(server: LoadServer, id: string, parts: number): Promise<s
   const writers = Array.from({ length: 8 }, async () => {
     while (isBusy) await write();
   });
-  const busy = await byClients(1, 100, () => server.must('GET', page));
+  const busy = await byClients(1, 300, () => server.must('GET', page));
   isBusy = false;
   await Promise.all(writers);
   const briefId = randomUUID();
