@@ -13,6 +13,7 @@ import type {
   SplitReport,
 } from '#shared/contract/drift.ts';
 import { type DisplayUnits, showFixed, showLength, showMass, showPercent } from '#shared/quantity/show.ts';
+import { LENGTH_UNIT_M } from '#shared/quantity/units.ts';
 import { piecesText } from '#shared/rollup/describe-entry.ts';
 import { dayWords } from '#shared/words/day.ts';
 import { say, term } from '#shared/words/say.ts';
@@ -50,7 +51,7 @@ function partsText(rows: readonly DriftReport[], units: DisplayUnits): string {
     },
     { heading: say`limit`, align: 'right', cell: (row) => showMass(row.limitKg, units.mass) },
     { heading: say`effect on margin`, align: 'right', cell: (row) => signed(row.marginEffectKg) },
-    { heading: say`CG x mm`, align: 'right', cell: (row) => millimetres(row.cgEffectM) },
+    { heading: say`CG x ${smallUnit(units)}`, align: 'right', cell: (row) => smallLength(row.cgEffectM, units) },
     { heading: say`cause`, align: 'left', cell: (row) => term(row.cause) ?? say`not stated` },
     ...(rows.some((row) => row.disposition !== undefined) ? [DECISION] : []),
     ...(rows.some((row) => row.marks.length > 0) ? [MARKS] : []),
@@ -77,7 +78,9 @@ function markText(mark: MarkReport): string {
 function cgText({ level, standing, xM, xStdM, cgForwardM, cgAftM }: CgDriftReport, units: DisplayUnits): string {
   const end = (stationM: number | undefined) =>
     stationM === undefined ? say`open` : showLength(stationM, units.length);
-  const off = xStdM === undefined ? '' : ` ± ${showFixed(xStdM * 1000, 1)} mm`;
+  const small = smallUnit(units);
+  const off =
+    xStdM === undefined ? '' : ` ± ${showFixed(xStdM / LENGTH_UNIT_M[small], small === 'mm' ? 1 : 2)} ${small}`;
   const at = `x ${showLength(xM, units.length)} ${units.length}${off}`;
   const range = say`range ${end(cgForwardM)} to ${end(cgAftM)} ${units.length}`;
   return level === 'drifting'
@@ -93,7 +96,7 @@ function groupsText(rows: readonly GroupDriftReport[], units: DisplayUnits): str
     { heading: '±', align: 'right', cell: (row) => showMass(row.forecastStdKg, units.mass) },
     { heading: say`target`, align: 'right', cell: (row) => showMass(row.targetKg, units.mass) },
     { heading: say`margin`, align: 'right', cell: (row) => showMass(row.marginKg, units.mass, { sign: true }) },
-    { heading: say`CG x mm`, align: 'right', cell: (row) => millimetres(row.cgEffectM) },
+    { heading: say`CG x ${smallUnit(units)}`, align: 'right', cell: (row) => smallLength(row.cgEffectM, units) },
   ]);
 }
 
@@ -108,7 +111,7 @@ function assembliesText(rows: readonly AssemblyDriftReport[], units: DisplayUnit
     { heading: say`sum of parts`, align: 'right', cell: (row) => mass(row.partsKg) },
     { heading: say`residual`, align: 'right', cell: (row) => mass(row.residualKg, true) },
     { heading: say`moment kg m`, align: 'right', cell: (row) => showFixed(row.residualMomentXKgM, 3, { sign: true }) },
-    { heading: say`CG x mm`, align: 'right', cell: (row) => millimetres(row.cgEffectM) },
+    { heading: say`CG x ${smallUnit(units)}`, align: 'right', cell: (row) => smallLength(row.cgEffectM, units) },
     { heading: say`flag`, align: 'left', cell: (row) => term(row.flag) },
   ]);
 }
@@ -124,7 +127,7 @@ function manySmallText(rows: readonly ManySmallReport[], units: DisplayUnits): s
       align: 'right',
       cell: (row) => showMass(row.marginEffectKg, units.mass, { sign: true }),
     },
-    { heading: say`CG x mm`, align: 'right', cell: (row) => millimetres(row.cgEffectM) },
+    { heading: say`CG x ${smallUnit(units)}`, align: 'right', cell: (row) => smallLength(row.cgEffectM, units) },
     { heading: say`cause`, align: 'left', cell: (row) => term(row.cause?.cause) ?? say`not stated` },
   ]);
 }
@@ -187,6 +190,13 @@ export function scaleText(rows: readonly ScaleReport[], units: DisplayUnits): st
   ]);
 }
 
-function millimetres(lengthM: number | undefined): string {
-  return lengthM === undefined ? '' : showFixed(lengthM * 1000, 2, { sign: true });
+/** What a CG moves by is small beside a station: millimetres or inches. */
+function smallUnit(units: DisplayUnits): 'mm' | 'in' {
+  return units.length === 'in' || units.length === 'ft' ? 'in' : 'mm';
+}
+
+function smallLength(lengthM: number | undefined, units: DisplayUnits): string {
+  if (lengthM === undefined) return '';
+  const unit = smallUnit(units);
+  return showFixed(lengthM / LENGTH_UNIT_M[unit], unit === 'mm' ? 2 : 3, { sign: true });
 }

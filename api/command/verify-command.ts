@@ -36,7 +36,7 @@ export async function verifyCommand(options: Options, surroundings: Surroundings
     } else {
       const lines = [
         chain.ok
-          ? say`${aircraft.name}: ${chain.entryCount} entries, the chain is whole. Last hash ${chain.headHash}`
+          ? say`${aircraft.name}: ${counted(chain.entryCount, 'entry', 'entries')}, the chain is whole. Last hash ${chain.headHash}`
           : say`${aircraft.name}: the chain does not fit at entry ${chain.seq}. ${chain.words}`,
         ...(given === undefined || held === undefined ? [] : heldLines(aircraft, given, held)),
         ...besideLines(aircraft, beside),

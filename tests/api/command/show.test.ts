@@ -32,6 +32,23 @@ const squeezed = (text: string) =>
     .map((line) => line.trim());
 
 describeInShops('the ledger shown', (shop) => {
+  it('[R1] what a part moves the CG by is in millimetres, and in inches on an aircraft in inches', async () => {
+    const files = ['--parts', await shop.file('parts.csv', PARTS), '--weighings', await shop.file('w.csv', WEIGHINGS)];
+    const effectOf = async (name: string, units: readonly string[], heading: string) => {
+      await shop.report(['import', '--aircraft', name, ...units, ...files]);
+      const { out } = await shop.run(['show', 'drift', '--aircraft', name]);
+      const printed = out.split('\n');
+      const at = printed.find((line) => line.includes(heading))?.indexOf(heading);
+      if (at === undefined) throw new Error(`no ${heading} in ${out}`);
+      const row = printed.find((line) => line.includes('Spar')) ?? '';
+      return Number(row.slice(at, at + heading.length));
+    };
+    const millimetres = await effectOf('In metres', [], 'CG x mm');
+    const inches = await effectOf('In inches', ['--length-unit', 'in', '--mass-unit', 'lb'], 'CG x in');
+    expect(Math.abs(millimetres)).toBeGreaterThan(1);
+    expect(inches * 25.4).toBeCloseTo(millimetres, 1);
+  });
+
   it('[R1] the usual screen says where the aircraft stands, by group, and what drifts', async () => {
     await begin(shop, 'Usual');
     const targets = [
