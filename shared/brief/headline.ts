@@ -9,7 +9,7 @@ import { scopeOf } from '#shared/forecast/scope.ts';
 import { wholeNg } from '#shared/quantity/exact.ts';
 import { showPercent } from '#shared/quantity/show.ts';
 import { dayWords } from '#shared/words/day.ts';
-import { say, term } from '#shared/words/say.ts';
+import { LOCALE, say, term } from '#shared/words/say.ts';
 import { type CgStand, cgStandOf } from './cg-stand.ts';
 import { driftingProcesses } from './process-lists.ts';
 import { type Say, sayIn } from './say.ts';
@@ -135,10 +135,11 @@ function sinceWords({ from, to, bridge: { causes } }: HeadlineFacts, since: Sinc
   const entry = say`entry ${from.seq}${from.lastDay === undefined ? '' : ` (${dayWords(from.lastDay)})`}`;
   if (since === 'nothing new') return say`nothing new: no entry was recorded since ${entry}.`;
   const target = targetWords(causes, show);
-  if (since === 'first') return say`this covers all ${to.seq} entries from the beginning of the ledger.`;
+  if (since === 'first')
+    return say`this covers all ${to.seq.toLocaleString(LOCALE)} entries from the beginning of the ledger.`;
   const count = to.seq - from.seq;
   if (since === 'no change')
-    return say`since ${entry} ${count === 1 ? say`one entry was` : say`${count} entries were`} recorded, and the predicted empty weight is the same${target}.`;
+    return say`since ${entry} ${count === 1 ? say`one entry was` : say`${count.toLocaleString(LOCALE)} entries were`} recorded, and the predicted empty weight is the same${target}.`;
   const largest = causes
     .map((effect) => ({ ...effect, massNg: wholeNg(effect.massKg) }))
     .filter(({ massNg }) => massNg !== 0)
@@ -176,7 +177,7 @@ function driftWords({ drift }: HeadlineFacts, show: Say): readonly string[] {
       const more =
         openPieces === 0 || wholeNg(effectKg) === 0
           ? ''
-          : say`; what is still to come ${openPieces === 1 ? say`(one piece)` : say`(${openPieces} pieces)`} is expected ${show.change(effectKg)} ${effectKg > 0 ? say`heavier` : say`lighter`} for it`;
+          : say`; what is still to come ${openPieces === 1 ? say`(one piece)` : say`(${openPieces.toLocaleString(LOCALE)} pieces)`} is expected ${show.change(effectKg)} ${effectKg > 0 ? say`heavier` : say`lighter`} for it`;
       return say`${term(process)} runs ${term(signal.direction)} since ${signal.began.part} (${dayWords(signal.began.on)}), and ${why}${more}.`;
     }),
     ...partsWords(parts, show),
@@ -191,7 +192,7 @@ function partsWords({ count, rows }: HeadlineFacts['drift']['parts'], show: Say)
   if (count === 1) return [say`one weighing is beyond its limit: ${effect}.`];
   const isNew = rows.filter((row) => row.isNew).length;
   return [
-    say`${count} weighings are beyond their limits${isNew === 0 ? '' : say`, ${isNew} of them new`}; the largest: ${effect}.`,
+    say`${count.toLocaleString(LOCALE)} weighings are beyond their limits${isNew === 0 ? '' : say`, ${isNew} of them new`}; the largest: ${effect}.`,
   ];
 }
 
