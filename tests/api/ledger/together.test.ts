@@ -179,6 +179,33 @@ describeOnBothEngines('recorded together', (engine) => {
     expect([await lengthIn(one), await lengthIn(two)]).toEqual([48, 48]);
   });
 
+  it('[N10] who records one entry comes to its turn beside a server that records on the same aircraft without a pause', async () => {
+    const aircraftId = await engine.aircraft();
+    const [busy, other] = [ledgersOf(), ledgersOf()];
+    let isBusy = true;
+    const writers = Array.from({ length: 40 }, async () => {
+      while (isBusy) expect(await recordIn(busy, aircraftId, note('busy'))).toMatchObject({ ok: true });
+    });
+    const draftsOf: number[] = [];
+    try {
+      for (let round = 0; round < 5; round += 1) {
+        let drafts = 0;
+        const draft = () => {
+          drafts += 1;
+          return { ok: true as const, entry: note('one') };
+        };
+        expect(await other.record(aircraftId, draft, () => undefined)).toMatchObject({ ok: true });
+        draftsOf.push(drafts);
+      }
+    } finally {
+      isBusy = false;
+      await Promise.all(writers);
+    }
+    // As known; again as it is; and, holding the aircraft, for the last time.
+    expect(Math.max(...draftsOf)).toBeLessThanOrEqual(3);
+    expect(await verifyChain(engine.db(), aircraftId)).toMatchObject({ ok: true });
+  });
+
   it('[N10] an aircraft that nobody asks about is let go of, and read again for the next one', async () => {
     const [left, asked] = [await engine.aircraft(), await engine.aircraft()];
     const ledgers = new LiveLedgers(engine.db(), { idleMs: 60 });
