@@ -383,7 +383,13 @@ export class LiveLedgers {
     const upToSeq = await lastSeqOf(db, aircraftId, 0);
     if (upToSeq < LONG_ENTRIES) return;
     const take = (entries: AsyncIterable<ReadEntry>) => takeIn(kept, entries, async () => upToSeq);
-    if (!(await readFromCopy(this.#copy, db, { aircraftId, upToSeq }, take))) forget(kept);
+    let isConfirmed = false;
+    try {
+      isConfirmed = await readFromCopy(this.#copy, db, { aircraftId, upToSeq }, take);
+    } finally {
+      // Also where the database was lost before it could say.
+      if (!isConfirmed) forget(kept);
+    }
   }
 
   /** Folds one step more of what was read; true where the ledger is whole then. */

@@ -11,7 +11,7 @@ import { type ReadEntry, readEntries } from '#db/ledger/read.ts';
 
 /**
  * Hands the entries up to `upToSeq` that have come to the copy to `take`. False where they could not be read or are not the database's: what was
- * taken is to be thrown away.
+ * taken is to be thrown away, as it is where this throws.
  */
 export async function readFromCopy(
   copy: ReadCopy,

@@ -245,6 +245,36 @@ describe('a copy that is read in bulk', () => {
     expect(told).toEqual([expect.stringMatching(AWAY)]);
   });
 
+  it('[Y6] where the database is lost before it has confirmed what was read there, nothing of that is kept', async () => {
+    const lying = store.db.withPlugin({
+      transformQuery: ({ node }) => node,
+      transformResult: async ({ result }) => ({
+        ...result,
+        rows: result.rows.map((row) =>
+          'content' in row ? { ...row, content: String(row['content']).replace('"AB"', '"XY"') } : row,
+        ),
+      }),
+    });
+    let lost = 0;
+    const db = store.db.withPlugin({
+      transformQuery: ({ node }) => node,
+      transformResult: async ({ result }) => {
+        // What is asked for of an entry by its number alone.
+        const isHash = result.rows.some((row) => Object.keys(row).join() === 'hash');
+        if (!isHash || lost > 0) return result;
+        lost += 1;
+        throw new Error('Connection terminated unexpectedly');
+      },
+    });
+    const told: string[] = [];
+    const ledgers = new LiveLedgers(db, { copy: new ReadCopy(lying, (words) => told.push(words)), patienceMs: 60_000 });
+    const peopleOf = () =>
+      ledgers.read(still, undefined, ({ entries }) => [...new Set(entries.map(({ entry }) => entry.by))]);
+    await expect(peopleOf()).rejects.toThrow('Connection terminated');
+    expect(await peopleOf()).toEqual({ ok: true, value: ['AB'] });
+    expect([lost, told]).toEqual([1, [expect.stringMatching(OTHER)]]);
+  });
+
   it('[Y6] one that takes a connection and says nothing holds a reader up for seconds, once', async () => {
     const sockets: Socket[] = [];
     const silent = createServer((socket) => sockets.push(socket)).listen(0, '127.0.0.1');
