@@ -87,9 +87,13 @@ export class LiveLines {
       for (const line of [...this.#lines])
         if ((await this.#personOf(line)) === undefined) this.#close(line);
         else this.#send(line, ': still here\n\n');
-      if (this.#lines.size === 0) this.#heads = undefined;
+      if (this.#lines.size === 0) {
+        this.#heads = undefined;
+        return;
+      }
+      // Where they could not be read when the first page came, all are told.
+      this.#heads ??= new Map();
       const known = this.#heads;
-      if (known === undefined) return;
       const missed = [...(await this.#everyHead())].filter(([aircraftId, seq]) => seq > (known.get(aircraftId) ?? 0));
       await this.#tell(new Map(missed));
     });
@@ -116,7 +120,8 @@ export class LiveLines {
     if (this.#lines.size === 0) return;
     const isFirst = this.#heard.heads.size === 0 && !this.#heard.isAll;
     if (notice === undefined) this.#heard.isAll = true;
-    else this.#heard.heads.set(notice.aircraftId, notice.seq);
+    // Servers tell after their commits, so not always in the order of the ledger.
+    else raise(this.#heard.heads, notice.aircraftId, notice.seq);
     if (!isFirst) return;
     this.#inOrder(async () => {
       const { heads, isAll } = this.#heard;
@@ -127,8 +132,6 @@ export class LiveLines {
 
   async #tell(heads: ReadonlyMap<string, number>): Promise<void> {
     if (heads.size === 0) return;
-    for (const [aircraftId, seq] of heads)
-      this.#heads?.set(aircraftId, Math.max(seq, this.#heads.get(aircraftId) ?? 0));
     for (const line of [...this.#lines]) {
       const person = await this.#personOf(line);
       if (person === undefined) {
@@ -136,12 +139,12 @@ export class LiveLines {
         continue;
       }
       const sight = await sightsOf(this.#given.db, person, heads.size > MOST_NAMED ? undefined : [...heads.keys()]);
-      for (const [aircraftId, seq] of heads) {
-        if (sight(aircraftId) === undefined) continue;
-        const message: LiveMessage = { aircraftId: aircraftId as AircraftId, seq };
-        this.#send(line, `data: ${JSON.stringify(message)}\n\n`);
-      }
+      const messages = [...heads].filter(([aircraftId]) => sight(aircraftId) !== undefined);
+      // In one piece: a page that reads is not gone because much has happened at once.
+      if (messages.length > 0) this.#send(line, messages.map(messageText).join(''));
     }
+    // Not before: what could not be told is found again at the next heartbeat.
+    if (this.#heads !== undefined) for (const [aircraftId, seq] of heads) raise(this.#heads, aircraftId, seq);
   }
 
   async #everyHead(): Promise<Map<string, number>> {
@@ -169,6 +172,15 @@ export class LiveLines {
       if (!this.#isClosed) this.#given.err.write(`${say`The live line missed a message: ${String(error)}`}\n`);
     });
   }
+}
+
+function raise(heads: Map<string, number>, aircraftId: string, seq: number): void {
+  heads.set(aircraftId, Math.max(seq, heads.get(aircraftId) ?? 0));
+}
+
+function messageText([aircraftId, seq]: readonly [string, number]): string {
+  const message: LiveMessage = { aircraftId: aircraftId as AircraftId, seq };
+  return `data: ${JSON.stringify(message)}\n\n`;
 }
 
 /** Not all pages come back in the same moment. */

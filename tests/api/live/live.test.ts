@@ -1,5 +1,6 @@
 /** The live line: who is told of what, when it ends, and that other processes are heard. */
 import { expect, it } from 'vitest';
+import type { EntryNotice } from '#db/engine/entry-feed.ts';
 import { openStore } from '#db/engine/open-store.ts';
 import { appendEntries } from '#db/ledger/append.ts';
 import { IDLE_MS } from '#db/people/session.ts';
@@ -198,6 +199,87 @@ describeOnBothEngines('the live line', (engine) => {
     expect(ended().filter(Boolean)).toHaveLength(1);
     expect(other.isEnded).toBe(false);
     await Promise.all([other, ...lines].map((line) => line.hang()));
+  });
+
+  /** A server whose feed is what the test says, whose heart beats when the test says, and whose next read of such rows breaks. */
+  function handFed() {
+    const given = { hear: (_: EntryNotice) => {}, failsOn: (_: object) => false };
+    const feed = {
+      subscribe: (listener: (notice: EntryNotice) => void) => {
+        given.hear = listener;
+        return () => undefined;
+      },
+    };
+    const db = engine.db().withPlugin({
+      transformQuery: ({ node }) => node,
+      transformResult: async ({ result }) => {
+        if (!result.rows.some((row) => given.failsOn(row))) return result;
+        given.failsOn = () => false;
+        throw new Error('Connection terminated');
+      },
+    });
+    const fed = openShop({ ...engine.store(), db, feed }, { heartbeatMs: 3_600_000 });
+    return Object.assign(given, { fed });
+  }
+
+  /** Recorded, and nobody is told. */
+  async function recordUntold(aircraftId: string): Promise<void> {
+    const content = entryText(Entry.parse({ ...note, id: newId(), happenedOn: '2026-06-30', by: 'AB' }));
+    const answer = await appendEntries(engine.db(), { aircraftId, contents: [content], isUntold: true });
+    expect(answer).toMatchObject({ ok: true, entries: [{ seq: 2 }] });
+  }
+
+  it('[N9] of two servers that tell out of order, or of an older head beside the ledger, the newest entry is told', async () => {
+    const given = handFed();
+    const aircraftId = newId();
+    const line = await open(given.fed, (await given.fed.person('lead')).cookie);
+    for (const seq of [7, 6]) given.hear({ aircraftId, seq });
+    await line.until(() => line.heard.length > 0);
+    expect(line.heard).toEqual([{ aircraftId, seq: 7 }]);
+    await line.hang();
+    given.fed.close();
+  });
+
+  it('[N9] a burst on more aircraft than a page may leave unread is told to its last', async () => {
+    const given = handFed();
+    const line = await open(given.fed, (await given.fed.person('lead')).cookie);
+    for (let count = 0; count < 250; count += 1) given.hear({ aircraftId: newId(), seq: 1 });
+    await line.until(() => line.heard.length === 250 || line.isEnded);
+    expect([line.heard.length, line.isEnded]).toEqual([250, false]);
+    await line.hang();
+    given.fed.close();
+  });
+
+  it('[N9] what could not be told while the database was away is told at the next heartbeat', async () => {
+    const given = handFed();
+    const { cookie } = await given.fed.person('lead');
+    const aircraftId = await aircraftIn(given.fed, cookie);
+    const line = await open(given.fed, cookie);
+    given.fed.services.lines.recheck();
+    await line.until(() => line.text.includes(': still here'));
+    await recordUntold(aircraftId);
+    given.failsOn = (row) => 'by_pin' in row;
+    given.hear({ aircraftId, seq: 2 });
+    await expect.poll(() => given.fed.logged.join('')).toContain('missed a message');
+    given.fed.services.lines.recheck();
+    await line.until(() => line.heard.some((heard) => heard.aircraftId === aircraftId && heard.seq === 2));
+    await line.hang();
+    given.fed.close();
+  });
+
+  it('[N9] a page that came while the heads could not be read is told what nobody has told all the same', async () => {
+    const given = handFed();
+    const { cookie } = await given.fed.person('lead');
+    const aircraftId = await aircraftIn(given.fed, cookie);
+    // Of aircraft alone, and not of who asks.
+    given.failsOn = (row) => 'head_hash' in row && !('by_pin' in row);
+    const line = await open(given.fed, cookie);
+    await expect.poll(() => given.fed.logged.join('')).toContain('missed a message');
+    await recordUntold(aircraftId);
+    given.fed.services.lines.recheck();
+    await line.until(() => line.heard.some((heard) => heard.aircraftId === aircraftId && heard.seq === 2));
+    await line.hang();
+    given.fed.close();
   });
 
   it('[N14] a server that stops ends its lines', async () => {
