@@ -4,7 +4,9 @@ import { join } from 'node:path';
 
 const root = join(import.meta.dirname, '../..');
 const given = process.argv.slice(2);
-const files = given.some((word) => word.startsWith('tests/')) ? [] : ['tests/db/faults', 'tests/api/faults'];
+const files = given.some((word) => word.startsWith('tests/'))
+  ? []
+  : ['tests/db/faults', 'tests/api/faults', 'tests/api/command/kill.test.ts'];
 const vitest = spawn(
   process.execPath,
   [

@@ -8,11 +8,12 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import { expect, it } from 'vitest';
 import { startChild } from '#tests/support/child.ts';
 import { nobodyLeft } from '#tests/support/engines.ts';
+import { faultRounds } from '#tests/support/fault-rounds.ts';
 import { AircraftList, Verified } from './report-shape.ts';
 import { jsonOf } from './run.ts';
 import { describeInShops, given, lines, type Shop } from './shop.ts';
 
-const ROUNDS = 10;
+const ROUNDS = faultRounds(4);
 const SEED = 20_260_615;
 /** Parts in each list; each is weighed in the same import, so that there are two rows and three entries for a part. */
 const LISTS: ReadonlyMap<string, number> = new Map([
@@ -103,7 +104,7 @@ async function wholeLists(shop: Shop, aircraft: string): Promise<string[]> {
 
 describeInShops('imports that are killed', (shop) => {
   it(`[S6] ${ROUNDS} kills lose nothing acknowledged, leave no import half done, and an import again completes it`, {
-    timeout: 900_000,
+    timeout: 300_000 + ROUNDS * 120_000,
   }, async () => {
     // The store is made first: a kill while it is being made is another test.
     await shop.run(['import', '--aircraft', 'First']);
