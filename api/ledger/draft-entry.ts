@@ -4,7 +4,7 @@
  */
 
 import { Problem } from '#api/problem/problem.ts';
-import type { LiveDraft } from '#db/record/live-ledgers.ts';
+import type { LiveDraft } from '#db/record/live-recorder.ts';
 import { stableId } from '#db/record/stable-id.ts';
 import { ROLE_OF_KIND } from '#shared/contract/kind-roles.ts';
 import { mayAs, type Person, type Role } from '#shared/contract/people.ts';

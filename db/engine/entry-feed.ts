@@ -4,7 +4,7 @@
  *
  * On PostgreSQL the listener is a client of its own that connects again when it is lost. What was missed in between is told by
  * one notice without an aircraft: "anything may have changed". The same client tells what a writer has recorded without NOTIFY, right after its
- * commit: what gathers while it tells goes out together. A process that is killed in between has not told; whoever listens therefore
+ * commit: what gathers while it tells, and for a moment after, goes out together. A process that is killed in between has not told; whoever listens therefore
  * looks from time to time by itself (`LiveLines`).
  */
 import pg from 'pg';
@@ -24,6 +24,9 @@ export type EntryFeed = {
 /** A notice that is lost with the server is made up for: it need not reach the disk before the next. */
 const TELL = `select pg_notify($1, told) from unnest($2::text[]) as told
   where set_config('synchronous_commit', 'off', true) is not null`;
+
+/** Who records one entry after the other has them told together: each would cost the server as much as recording it. */
+const GATHER_MS = 20;
 
 const RETRY_MS = [200, 1_000, 5_000] as const;
 
@@ -71,6 +74,8 @@ class ListeningLine {
   readonly #untold = new Map<string, number>();
   #lose: (() => void) | undefined;
   #telling: Promise<void> | undefined;
+  #toldAtMs = Number.NEGATIVE_INFINITY;
+  #gathering: NodeJS.Timeout | undefined;
 
   constructor(url: string) {
     this.#url = url;
@@ -98,11 +103,20 @@ class ListeningLine {
   #tellOn(): void {
     const [client, lose] = [this.#client, this.#lose];
     if (client === undefined || lose === undefined || this.#telling !== undefined || this.#untold.size === 0) return;
+    const waitMs = this.#state === 'closed' ? 0 : this.#toldAtMs + GATHER_MS - performance.now();
+    if (waitMs > 0) {
+      this.#gathering ??= setTimeout(() => {
+        this.#gathering = undefined;
+        this.#tellOn();
+      }, waitMs);
+      return;
+    }
+    this.#toldAtMs = performance.now();
     const notices = [...this.#untold];
     this.#untold.clear();
     const payloads = notices.map(([aircraftId, seq]) => `${aircraftId}:${seq}`);
     this.#telling = client
-      .query(TELL, [ENTRY_CHANNEL, payloads])
+      .query({ name: 'tell', text: TELL, values: [ENTRY_CHANNEL, payloads] })
       .then(
         () => undefined,
         () => {
@@ -120,6 +134,8 @@ class ListeningLine {
   async close(): Promise<void> {
     this.#state = 'closed';
     clearTimeout(this.#retry);
+    clearTimeout(this.#gathering);
+    this.#tellOn();
     while (this.#telling !== undefined) await this.#telling;
     await this.#client?.end().catch(() => undefined);
   }

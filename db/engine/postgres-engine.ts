@@ -12,6 +12,7 @@ import { columnParsers } from '#db/engine/column-parsers.ts';
 import { type EntryFeed, postgresFeed } from '#db/engine/entry-feed.ts';
 import type { PoolUse } from '#db/engine/open-store.ts';
 import { outliveErrors } from '#db/engine/outlive-errors.ts';
+import { prepareOften } from '#db/engine/prepare-often.ts';
 import { ReadCopy } from '#db/engine/read-copy.ts';
 import { type Opening, readySchema } from '#db/engine/ready-schema.ts';
 import { sqlState } from '#db/engine/sql-state.ts';
@@ -84,7 +85,10 @@ function makePool(url: string, limits: pg.PoolConfig, ready?: (client: pg.Client
     application_name: 'tarebook',
     keepAlive: true,
     types: columnParsers,
-    ...(ready === undefined ? {} : { onConnect: ready }),
+    onConnect: async (client) => {
+      prepareOften(client);
+      await ready?.(client);
+    },
   });
   outliveErrors(pool);
   return pool;

@@ -40,13 +40,26 @@ export type AppendRequest = {
   onProgress?: (done: number, total: number) => void;
   /** The caller tells who listens, once this is committed; else the database does so with the commit. */
   isUntold?: boolean;
+  /** Inside the transaction that holds the aircraft: the moment it was held, at which all of them are recorded. */
+  heldAt?: string;
 };
 
 const batchEntries = 250;
 const batchCharacters = 1_000_000;
 
-const TOLD = sql.ref('public.append_entries');
-const UNTOLD = sql.ref('public.append_untold');
+/**
+ * Holds an aircraft until the transaction ends: nobody else adds to its ledger. Answers where that ends and when this was (ISO 8601, UTC, by the
+ * clock of the database); undefined where there is no such aircraft.
+ */
+export async function holdAircraft(
+  tx: Kysely<Database>,
+  aircraftId: string,
+): Promise<{ readonly headSeq: number; readonly heldAt: string } | undefined> {
+  const { rows } = await sql<{ head_seq: number; held_at: string }>`
+    select head_seq, held_at from public.hold_aircraft(${aircraftId}::uuid)`.execute(tx);
+  const [row] = rows;
+  return row && { headSeq: row.head_seq, heldAt: row.held_at };
+}
 
 /**
  * Appends `contents`, all or none. Given a transaction it works inside it, and a refusal leaves that transaction as it
@@ -109,7 +122,7 @@ async function appendBatches(
     const expected = request.expectedSeq === undefined ? null : request.expectedSeq + added;
     const result = await sql<FunctionRow>`
       select seq, recorded_at, hash, replayed, refusal
-        from ${request.isUntold === true ? UNTOLD : TOLD}(${request.aircraftId}::uuid, ${expected}::integer, ${batch}::text[])
+        from ${callFor(request, expected, batch)}
         order by ordinal`.execute(db);
     for (const row of result.rows) {
       if (row.refusal !== null) return { ok: false, refusal: shiftIndex(row.refusal, entries.length) };
@@ -121,6 +134,16 @@ async function appendBatches(
     request.onProgress?.(entries.length, request.contents.length);
   }
   return { ok: true, entries };
+}
+
+function callFor(
+  { aircraftId, isUntold = false, heldAt }: AppendRequest,
+  expected: number | null,
+  batch: readonly string[],
+) {
+  const given = sql`${aircraftId}::uuid, ${expected}::integer, ${batch}::text[]`;
+  if (heldAt !== undefined) return sql`public.append_held(${given}, ${heldAt}::text, ${!isUntold}::boolean)`;
+  return isUntold ? sql`public.append_untold(${given})` : sql`public.append_entries(${given})`;
 }
 
 function toAppended(row: FunctionRow): AppendedEntry {

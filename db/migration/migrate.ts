@@ -17,6 +17,7 @@ import { sharedTabletsMigration } from '#db/migration/0006-shared-tablets.ts';
 import { carryingMigration } from '#db/migration/0007-carrying.ts';
 import { accessAndActsMigration } from '#db/migration/0008-access-and-acts.ts';
 import { tellingAfterMigration } from '#db/migration/0009-telling-after.ts';
+import { recordingTogetherMigration } from '#db/migration/0010-recording-together.ts';
 import { say } from '#shared/words/say.ts';
 
 const migrations = {
@@ -29,6 +30,7 @@ const migrations = {
   '0007-carrying': carryingMigration,
   '0008-access-and-acts': accessAndActsMigration,
   '0009-telling-after': tellingAfterMigration,
+  '0010-recording-together': recordingTogetherMigration,
 } satisfies Record<string, Migration>;
 
 /** The steps of the newest schema, in order. */

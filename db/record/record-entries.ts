@@ -4,7 +4,7 @@
  */
 import type { Kysely } from 'kysely';
 import type { Database } from '#db/database.ts';
-import { type AppendedEntry, type AppendRefusal, appendEntries } from '#db/ledger/append.ts';
+import { type AppendedEntry, type AppendRefusal, appendEntries, holdAircraft } from '#db/ledger/append.ts';
 import { differingFields, entryFromText, entryText } from '#shared/ledger/canonical.ts';
 import type { Entry } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
@@ -21,25 +21,38 @@ export type Recorded<Refused> =
   | { ok: false; refused: Refused }
   | { ok: false; entry: Entry | undefined; refusal: Refusal };
 
-/** How often a draft is made again before the database is held to be in trouble; one more is hardly ever needed. */
-const MOST_TRIES = 20;
+type Request = { readonly aircraftId: string; readonly onProgress?: (done: number, total: number) => void };
 
 /** Records a draft for one aircraft, all or nothing. Works inside a given transaction. */
 export async function recordEntries<Refused>(
   db: Kysely<Database>,
-  request: { readonly aircraftId: string; readonly onProgress?: (done: number, total: number) => void },
+  request: Request,
   draft: Draft<Refused>,
 ): Promise<Recorded<Refused>> {
-  for (let tries = 1; ; tries += 1) {
-    const ledger = await loadLedger(db, request.aircraftId);
-    const expectedSeq = headSeqOf(ledger);
-    const drafted = draft(ledger);
-    if (!drafted.ok) return drafted;
-    const answer = await appendEntries(db, { ...request, contents: drafted.entries.map(entryText), expectedSeq });
-    if (answer.ok) return answer;
-    if (answer.refusal.code === 'ledger-moved-on' && tries < MOST_TRIES) continue;
-    return toRefusal(answer.refusal, drafted.entries);
-  }
+  const recorded = await tryToRecord(db, request, draft);
+  if (recorded !== 'moved on') return recorded;
+  // Beside a server that records without a pause it would be so each time: now nobody else adds to the ledger.
+  const recordHeld = async (tx: Kysely<Database>) => {
+    await holdAircraft(tx, request.aircraftId);
+    return tryToRecord(tx, request, draft);
+  };
+  const held = await (db.isTransaction ? recordHeld(db) : db.transaction().execute(recordHeld));
+  if (held === 'moved on') throw new Error('the ledger moved on while its aircraft was held');
+  return held;
+}
+
+async function tryToRecord<Refused>(
+  db: Kysely<Database>,
+  request: Request,
+  draft: Draft<Refused>,
+): Promise<Recorded<Refused> | 'moved on'> {
+  const ledger = await loadLedger(db, request.aircraftId);
+  const expectedSeq = headSeqOf(ledger);
+  const drafted = draft(ledger);
+  if (!drafted.ok) return drafted;
+  const answer = await appendEntries(db, { ...request, contents: drafted.entries.map(entryText), expectedSeq });
+  if (answer.ok) return answer;
+  return answer.refusal.code === 'ledger-moved-on' ? 'moved on' : toRefusal(answer.refusal, drafted.entries);
 }
 
 export function toRefusal(
