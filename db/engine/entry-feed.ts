@@ -54,7 +54,7 @@ export function embeddedFeed(): { feed: EntryFeed; announce: (payload: string | 
 }
 
 /** A feed on a PostgreSQL server. Connects at the first subscription, so that a command which only reads never does. */
-export function postgresFeed(url: string): EntryFeed & { close(): Promise<void> } {
+export function postgresFeed(url: string): Required<EntryFeed> & { close(): Promise<void> } {
   const line = new ListeningLine(url);
   return {
     subscribe: (listener) => line.subscribe(listener),

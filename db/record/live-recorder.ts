@@ -157,12 +157,11 @@ export class LiveRecorder {
     };
     const outcomes: (readonly [Waiting, Outcome])[] = [];
     for (const one of together) {
-      const drafted = outcomeOf(() => one.draft(kept.ledger));
+      const drafted = outcomeOf(() => contentOf(one.draft(kept.ledger)));
       if ('error' in drafted) outcomes.push([one, drafted]);
       else if (!drafted.value.ok) outcomes.push([one, { recorded: drafted.value, addedSeq: undefined }]);
       else {
-        const { entry } = drafted.value;
-        const content = entryText(entry);
+        const { entry, content } = drafted.value;
         if (kept.ledger.entryById.has(entry.id) || !projectContent(content).ok) {
           // A repeat is answered with what is recorded, what cannot be stored is refused: both add nothing.
           await append();
@@ -199,16 +198,20 @@ export class LiveRecorder {
   /** Throws what the database throws; what the draft or the telling throws is the outcome. */
   async #record(db: Kysely<Database>, aircraftId: string, kept: Kept, one: Waiting): Promise<Outcome> {
     const { draft, tell } = one;
-    const drafted = outcomeOf(() => draft(kept.ledger));
+    const drafted = outcomeOf(() => contentOf(draft(kept.ledger)));
     if ('error' in drafted) return drafted;
     if (!drafted.value.ok) {
       if (await this.#ledgers.catchUp(db, aircraftId, kept)) return this.#recordHolding(aircraftId, kept, one);
       return { recorded: drafted.value, addedSeq: undefined };
     }
-    const { entry } = drafted.value;
+    const { entry, content } = drafted.value;
     const askedAtMs = performance.now();
-    const contents = [entryText(entry)];
-    const given = { aircraftId, contents, expectedSeq: headSeqOf(kept.ledger), isUntold: this.#tell !== undefined };
+    const given = {
+      aircraftId,
+      contents: [content],
+      expectedSeq: headSeqOf(kept.ledger),
+      isUntold: this.#tell !== undefined,
+    };
     const answer = await appendEntries(db, given);
     if (!answer.ok) {
       if (await this.#ledgers.catchUp(db, aircraftId, kept)) return this.#recordHolding(aircraftId, kept, one);
@@ -242,6 +245,11 @@ export class LiveRecorder {
       throw error;
     }
   }
+}
+
+/** With the text of the entry. Throws where it has none. */
+function contentOf<Refused>(drafted: ReturnType<LiveDraft<Refused>>) {
+  return drafted.ok ? { ...drafted, content: entryText(drafted.entry) } : drafted;
 }
 
 /** What `work` answers or throws. */

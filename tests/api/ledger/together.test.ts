@@ -1,13 +1,15 @@
 /** Entries that are recorded in one commit: who shares it notices nothing of the others, also where it fails. */
 import { randomUUID } from 'node:crypto';
 import { setTimeout as sleep } from 'node:timers/promises';
-import { sql } from 'kysely';
+import { type Kysely, sql } from 'kysely';
 import { expect, it } from 'vitest';
+import type { Database } from '#db/database.ts';
 import { isDatabaseAway } from '#db/engine/database-away.ts';
 import { appendEntries } from '#db/ledger/append.ts';
 import { verifyChain } from '#db/ledger/verify.ts';
 import { LiveLedgers } from '#db/record/live-ledgers.ts';
 import { loadLedger } from '#db/record/load-ledger.ts';
+import { recordEntries } from '#db/record/record-entries.ts';
 import { entryText } from '#shared/ledger/canonical.ts';
 import type { Entry } from '#shared/ledger/entry.ts';
 import { headlineReport } from '#shared/rollup/report.ts';
@@ -120,6 +122,51 @@ describeOnBothEngines('recorded together', (engine) => {
     );
   });
 
+  it('[N10] each is told when it was recorded, as it stands in the ledger; another server had added to it before', async () => {
+    const aircraftId = await engine.aircraft();
+    const [here, other] = [ledgersOf(), ledgersOf()];
+    expect(await recordIn(here, aircraftId, note('known'))).toMatchObject({ ok: true });
+    await recordIn(other, aircraftId, note('of another server'));
+    const recordedAt = (ledgers: LiveLedgers, text: string) =>
+      ledgers.record(
+        aircraftId,
+        () => ({ ok: true, entry: note(text) }),
+        ({ seq, ledger }) => ({ seq, at: ledger.entries[seq - 1]?.recordedAt }),
+      );
+    // The first goes alone, the others together.
+    const answers = await Promise.all(['a', 'b', 'c', 'd'].map((text) => recordedAt(here, text)));
+    const { entries } = await loadLedger(engine.db(), aircraftId);
+    const told = entries.slice(2).map(({ seq, recordedAt: at }) => ({ ok: true, told: { seq, at } }));
+    expect(answers).toEqual(told);
+    expect(entries.map(({ entry }) => 'text' in entry && entry.text)).toEqual([
+      'known',
+      'of another server',
+      ...['a', 'b', 'c', 'd'],
+    ]);
+  });
+
+  it('[N10] what cannot be stored is refused by itself, and the ledger is not read again for it', async () => {
+    const aircraftId = await engine.aircraft();
+    const ledgers = ledgersOf();
+    await recordIn(ledgers, aircraftId, note('first'));
+    // The first can be said as text and not be kept, the second not even that.
+    const unkept = note('NUL \0');
+    const unsaid = note('half a pair \ud800');
+    const kept = await ledgers.read(aircraftId, undefined, (ledger) => ledger);
+    const entries = [note('a'), note('b'), unkept, unsaid, note('c')];
+    const answers = await Promise.allSettled(entries.map((entry) => recordIn(ledgers, aircraftId, entry)));
+    expect(answers).toMatchObject([
+      { value: { ok: true, told: { seq: 2 } } },
+      { value: { ok: true, told: { seq: 3 } } },
+      { value: { ok: false, refusal: { code: 'shape-refused' } } },
+      { reason: { message: 'Lone surrogate is not allowed' } },
+      { value: { ok: true, told: { seq: 4 } } },
+    ]);
+    const after = await ledgers.read(aircraftId, undefined, (ledger) => ledger);
+    expect(after.ok && kept.ok && after.value === kept.value).toBe(true);
+    expect(await verifyChain(engine.db(), aircraftId)).toMatchObject({ ok: true, entryCount: 4 });
+  });
+
   it('[S1] where the commit fails nobody was answered: each is tried by itself, and the one at fault alone is refused', async () => {
     const aircraftId = await engine.aircraft();
     const ledgers = ledgersOf();
@@ -203,6 +250,32 @@ describeOnBothEngines('recorded together', (engine) => {
     }
     // As known; again as it is; and, holding the aircraft, for the last time.
     expect(Math.max(...draftsOf)).toBeLessThanOrEqual(3);
+    expect(await verifyChain(engine.db(), aircraftId)).toMatchObject({ ok: true });
+  });
+
+  it('[N10] whoever reads the ledger for each of its drafts comes to its turn beside such a server as well', async () => {
+    const aircraftId = await engine.aircraft();
+    const busy = ledgersOf();
+    let isBusy = true;
+    const writers = Array.from({ length: 40 }, async () => {
+      while (isBusy) expect(await recordIn(busy, aircraftId, note('busy'))).toMatchObject({ ok: true });
+    });
+    try {
+      for (const db of [engine.db(), undefined]) {
+        let drafts = 0;
+        const record = (given: Kysely<Database>) =>
+          recordEntries<never>(given, { aircraftId }, () => {
+            drafts += 1;
+            return { ok: true, entries: [note('one of two'), note('two of two')] };
+          });
+        const answer = await (db === undefined ? engine.db().transaction().execute(record) : record(db));
+        expect(answer).toMatchObject({ ok: true });
+        expect(drafts).toBeLessThanOrEqual(2);
+      }
+    } finally {
+      isBusy = false;
+      await Promise.all(writers);
+    }
     expect(await verifyChain(engine.db(), aircraftId)).toMatchObject({ ok: true });
   });
 
