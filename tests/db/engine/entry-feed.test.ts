@@ -56,6 +56,8 @@ it('[N9] what has just been recorded is told before the feed is closed', async (
   const teller = postgresFeed(url);
   teller.tell(id, 1);
   while (!heard.includes(`${id}:1`)) await sleep(1);
+  // Its telling is done, and the next would wait for others to gather.
+  await sleep(4);
   teller.tell(id, 2);
   teller.tell(id, 3);
   await teller.close();
