@@ -6,7 +6,7 @@
  * Writes into a folder only if it is empty or carries the marker. The marker says `preparing` until the engine has been
  * set up and is on the disk; a folder left in that state was never handed out, so its half-made engine files are made anew.
  */
-import { constants } from 'node:fs';
+import { closeSync, constants, openSync, readdirSync } from 'node:fs';
 import { access, mkdir, readdir, readFile, rm, stat } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
 import { syncPath, writeWhole } from '#db/engine/durable-file.ts';
@@ -32,11 +32,7 @@ export async function admitFolder(path: string): Promise<void> {
     const code = error instanceof Error && 'code' in error ? String(error.code) : '';
     if (code === 'EEXIST' || code === 'ENOTDIR') throw notAFolder(path);
     if (code === '') throw error;
-    throw new StoreRefusal({
-      code: 'folder-not-writable',
-      words: say`The data folder ${path} cannot be made or written (${code}).`,
-      remedy: say`Give this user the right to write there, or another folder with --data.`,
-    });
+    throw notWritable(say`The data folder ${path} cannot be made or written (${code}).`);
   }
   const marker = await readMarker(path);
   if (marker === 'none' && !(await isEmpty(path))) throw notOurs(path);
@@ -61,6 +57,21 @@ export async function prepareFolder(path: string): Promise<{ enginePath: string;
   await writeMarker(path, { tarebook: layoutVersion, state: 'preparing' });
   await rm(enginePath, { recursive: true, force: true });
   return { enginePath, fresh: true };
+}
+
+/** Refuses a folder of which this user may not read and write all: the engine would stumble over it as over damage. */
+export function mustBeWritable(path: string): void {
+  let now = path;
+  try {
+    for (const entry of readdirSync(path, { withFileTypes: true })) {
+      now = join(path, entry.name);
+      if (entry.isDirectory()) mustBeWritable(now);
+      else if (entry.isFile()) closeSync(openSync(now, 'r+'));
+    }
+  } catch (error) {
+    refuseForbidden(error, now);
+    throw error;
+  }
 }
 
 /** Brings the engine's new files to the disk (its set-up copies them without) and then says so in the marker. */
@@ -102,6 +113,7 @@ async function readMarker(path: string): Promise<Marker | 'none' | 'foreign'> {
     text = await readFile(join(path, markerName), 'utf8');
   } catch (error) {
     if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return 'none';
+    refuseForbidden(error, join(path, markerName));
     return 'foreign';
   }
   try {
@@ -133,6 +145,20 @@ function notAFolder(path: string): StoreRefusal {
     code: 'not-a-folder',
     words: say`${path} is not a folder, or lies under something that is not one.`,
     remedy: say`Give a folder with --data.`,
+  });
+}
+
+function refuseForbidden(error: unknown, path: string): void {
+  const code = error instanceof Error && 'code' in error ? String(error.code) : '';
+  if (['EACCES', 'EPERM', 'EROFS'].includes(code))
+    throw notWritable(say`This user may not read and write ${path} in the data folder (${code}).`);
+}
+
+function notWritable(words: string): StoreRefusal {
+  return new StoreRefusal({
+    code: 'folder-not-writable',
+    words,
+    remedy: say`Give this user the right to read and write there, or another folder with --data.`,
   });
 }
 

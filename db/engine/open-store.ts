@@ -9,7 +9,7 @@ import { join, resolve } from 'node:path';
 import type { Kysely } from 'kysely';
 import type { Database } from '#db/database.ts';
 import { AcknowledgedHeads } from '#db/engine/acknowledged-heads.ts';
-import { admitFolder, markReady, prepareFolder } from '#db/engine/data-folder.ts';
+import { admitFolder, markReady, mustBeWritable, prepareFolder } from '#db/engine/data-folder.ts';
 import { type EmbeddedStore, EngineDidNotStart, type Keeper, openEmbedded } from '#db/engine/embedded-engine.ts';
 import type { EntryFeed } from '#db/engine/entry-feed.ts';
 import { lockFolder } from '#db/engine/folder-lock.ts';
@@ -92,6 +92,7 @@ async function openLocked(path: string, opening: Opening): Promise<EmbeddedStore
     await admitFolder(path);
     const { enginePath, fresh } = await prepareFolder(path);
     if (!fresh) mustHaveEngine(path, enginePath);
+    mustBeWritable(path);
     const seal = fresh ? 'whole' : await breakSeal(path, enginePath);
     if (typeof seal === 'object') throw damaged(path, seal.fault);
     const opened = await startEngine(path, enginePath, opening, {

@@ -1,7 +1,9 @@
 /** The embedded engine's folder: one process at a time (S3), commits on the disk (S2), and what is not ours is left alone. */
-import { mkdir, readdir, readFile, rm, utimes, writeFile } from 'node:fs/promises';
+import { execFile } from 'node:child_process';
+import { chmod, chown, mkdir, readdir, readFile, rm, stat, utimes, writeFile } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
+import { promisify } from 'node:util';
 import { sql } from 'kysely';
 import { afterEach, describe, expect, it } from 'vitest';
 import { checkpointIfDue } from '#db/engine/embedded-engine.ts';
@@ -14,6 +16,9 @@ import { makeAircraft, makeFolder, removePlace } from '#tests/support/engines.ts
 import { contentOf } from '#tests/support/entry-content.ts';
 
 const holderFile = join(import.meta.dirname, '..', 'faults', 'hold-folder.ts');
+const openerFile = join(import.meta.dirname, 'open-as.ts');
+/** A user without any right of its own. */
+const NOBODY = 65_534;
 const made: string[] = [];
 
 async function folder(): Promise<string> {
@@ -202,6 +207,29 @@ describe('what is not a data folder', () => {
     if (process.platform !== 'linux') return;
     const refused = openStore({ kind: 'folder', path: '/proc/tarebook-test' });
     await expect(refused).rejects.toMatchObject({ code: 'folder-not-writable' });
+  });
+
+  it('[S3] what this user may not read is refused by its name, not called damage, and the folder opens again with the right to it', async () => {
+    if (process.platform === 'win32') return;
+    const path = await folder();
+    await (await openStore({ kind: 'folder', path })).close();
+    const isRoot = process.getuid?.() === 0;
+    // Root may read everything: the data are given to another user, all but one, and opened as that one.
+    if (isRoot) await promisify(execFile)('chown', ['-R', `${NOBODY}`, join(path, '..')]);
+    for (const name of ['tarebook.json', 'sealed.txt', 'pgdata/global/pg_control', 'pgdata/base']) {
+      const { mode } = await stat(join(path, name));
+      if (isRoot) await chown(join(path, name), 0, 0);
+      await chmod(join(path, name), isRoot ? 0o700 : 0);
+      const child = startChild(openerFile, [path, ...(isRoot ? [`${NOBODY}`] : [])]);
+      await child.ended;
+      const refused = `^folder-not-writable This user may not .*/${name} in the data folder .EACCES.`;
+      expect(child.lines.join('\n')).toMatch(new RegExp(refused));
+      if (isRoot) await chown(join(path, name), NOBODY, -1);
+      await chmod(join(path, name), mode);
+    }
+    const child = startChild(openerFile, [path, ...(isRoot ? [`${NOBODY}`] : [])]);
+    await child.ended;
+    expect(child.lines).toEqual(['opened']);
   });
 
   it('[S3] engine files that were never finished are made anew', async () => {
