@@ -13,6 +13,7 @@ import { sentPicture } from '#shared/photo/sent-size.ts';
 import { aircraftIn, newId, partsIn, problemOf, record, shopOn } from '#tests/api/door-shop.ts';
 import { describeOnBothEngines, makeDatabase, removePlace } from '#tests/support/engines.ts';
 import { pngOf, withPlace } from './make-pictures.ts';
+import { pixelsOf, webpOf } from './make-webp.ts';
 
 const PNG = { 'Content-Type': 'image/png' };
 const JPEG = { 'Content-Type': 'image/jpeg' };
@@ -89,6 +90,28 @@ describeOnBothEngines('photos', (engine) => {
         expect(Buffer.from(bytes).includes(word)).toBe(false);
       for (let at = 0; at + 1 < bytes.length; at += 1) expect(bytes[at] === 0xff && bytes[at + 1] === 0xe1).toBe(false);
     }
+  });
+
+  it('[X6] a WebP picture is made anew as well; what can be seen through is white', async () => {
+    const { send, sent, bytesOf } = await begun();
+    const halves = [
+      [200, 20, 30, 255],
+      [0, 0, 0, 0],
+    ] as const;
+    const webp = await webpOf(2_400, 800, halves);
+    const WEBP = { 'Content-Type': 'image/webp' };
+    const [photo] = await sent(webp, WEBP);
+    expect(photo).toMatchObject({ widthPx: 2_000, heightPx: 667 });
+    const { answer, bytes } = await bytesOf(photo?.id ?? '');
+    expect(answer.headers.get('content-type')).toBe('image/jpeg');
+    expect(isPlainJpeg(bytes, { widthPx: 2_000, heightPx: 667 })).toBe(true);
+    const pixelAt = await pixelsOf(bytes);
+    for (const [at, colour] of [
+      [pixelAt(100, 300), halves[0]] as const,
+      [pixelAt(1_900, 300), [255, 255, 255]] as const,
+    ])
+      for (const channel of [0, 1, 2]) expect(Math.abs((at[channel] ?? 0) - (colour[channel] ?? 0))).toBeLessThan(12);
+    await problemOf(await send(webp.subarray(0, webp.length / 2), WEBP), 400, 'photo-unreadable');
   });
 
   it('[X6] what is no photo, is cut off, is too large or becomes too large, is refused in words', async () => {
