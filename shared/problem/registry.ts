@@ -8,7 +8,7 @@ import { ARCHIVE_WORDS, type ArchiveRefusal } from '#shared/archive/refusal.ts';
 import { CHECKPOINT_WORDS, type CheckpointRefusal } from '#shared/checkpoint/refusal.ts';
 import type { GeometryRefusal } from '#shared/geometry/refusal.ts';
 import { LOADING_WORDS, type LoadingRefusal } from '#shared/loading/refusal.ts';
-import { showFixed, showLength, showMass } from '#shared/quantity/show.ts';
+import { type DisplayUnits, SI_UNITS, showFixed, showLength, showMass } from '#shared/quantity/show.ts';
 import type { QuantityRefusal } from '#shared/quantity/typed.ts';
 import { SCALE_LINE_WORDS, type ScaleLineRefusal } from '#shared/weighing/scale-line-refusal.ts';
 import { dayWords } from '#shared/words/day.ts';
@@ -135,13 +135,20 @@ type LedgerRefusal =
   | { readonly code: 'unknown-part'; readonly part: string; readonly near: string | undefined }
   | { readonly code: 'part-is-removed'; readonly part: string }
   | { readonly code: 'change-of-no-part'; readonly at: number }
-  | { readonly code: 'change-takes-too-much'; readonly at: number; readonly part: string; readonly hasKg: number }
+  | {
+      readonly code: 'change-takes-too-much';
+      readonly at: number;
+      readonly part: string;
+      readonly hasKg: number;
+      readonly units?: DisplayUnits;
+    }
   | { readonly code: 'change-moves-no-station'; readonly at: number; readonly part: string }
   | {
       readonly code: 'ballast-on-wrong-side';
       readonly stationM: number;
       readonly toM: number;
       readonly way: 'forward' | 'aft';
+      readonly units?: DisplayUnits;
     }
   | { readonly code: 'cg-range-missing' }
   | { readonly code: 'cg-missing' }
@@ -722,16 +729,16 @@ export const REGISTRY: Registry = {
     words: say`Change ${at + 1} is of a part that is not on the aircraft.`,
     remedy: say`Choose a part that is there, or add one.`,
   }),
-  'change-takes-too-much': ({ at, part, hasKg }) => ({
-    words: say`Change ${at + 1} takes more off ${part} than it has: ${showMass(hasKg, 'kg')} kg.`,
+  'change-takes-too-much': ({ at, part, hasKg, units: { mass } = SI_UNITS }) => ({
+    words: say`Change ${at + 1} takes more off ${part} than it has: ${showMass(hasKg, mass)} ${mass}.`,
     remedy: say`Take less off, or remove the part.`,
   }),
   'change-moves-no-station': ({ at, part }) => ({
     words: say`Change ${at + 1} moves ${part}, which has no station to be moved from.`,
     remedy: say`Say where it is to be instead.`,
   }),
-  'ballast-on-wrong-side': ({ stationM, toM, way }) => ({
-    words: say`Ballast at ${showLength(stationM, 'm')} m cannot bring the CG ${way} to ${showLength(toM, 'm')} m.`,
+  'ballast-on-wrong-side': ({ stationM, toM, way, units: { length } = SI_UNITS }) => ({
+    words: say`Ballast at ${showLength(stationM, length)} ${length} cannot bring the CG ${way} to ${showLength(toM, length)} ${length}.`,
     remedy: say`Choose a station ${way} of that.`,
   }),
   'cg-range-missing': () => ({

@@ -129,8 +129,10 @@ export function cookieOf(response: Response): string {
 
 export const newId = () => randomUUID();
 
+const METRIC_UNITS = { massUnit: 'kg', lengthUnit: 'm' };
+
 /** An aircraft with its first entry, through the door. */
-export async function aircraftIn(shop: Shop, cookie: string): Promise<string> {
+export async function aircraftIn(shop: Shop, cookie: string, units: object = METRIC_UNITS): Promise<string> {
   const answer = await shop.call('POST', '/api/aircraft', {
     cookie,
     body: {
@@ -138,8 +140,7 @@ export async function aircraftIn(shop: Shop, cookie: string): Promise<string> {
       datum: 'the bow',
       mac: '1.25 m',
       lemac: '3.15 m',
-      massUnit: 'kg',
-      lengthUnit: 'm',
+      ...units,
     },
   });
   expect(answer.status).toBe(201);

@@ -12,9 +12,9 @@ const LB_IN = { mass: 'lb', length: 'in' } as const;
 describeOnBothEngines('loading', (engine) => {
   const shop = shopOn(engine);
 
-  async function begun(x = '2.45 m') {
+  async function begun(x = '2.45 m', units?: object) {
     const lead = await shop().person('lead');
-    const aircraftId = await aircraftIn(shop(), lead.cookie);
+    const aircraftId = await aircraftIn(shop(), lead.cookie, units);
     const stated = (words: object) => record(shop(), lead.cookie, aircraftId, { ...words });
     await stated({ kind: 'part added', number: 'HULL', group: 'body', process: 'machined' });
     await stated({ kind: 'estimate', part: 'HULL', estimate: '300 kg', allowance: '0 %', x, y: '0 m' });
@@ -146,6 +146,15 @@ describeOnBothEngines('loading', (engine) => {
     const { worst } = verdictOf(answer, LB_IN);
     expect(worst).toMatch(/ in (?:inside the|aft of the|forward of the) .* lb: Left [\d.]+ lb/);
     expect(worst).toMatch(/Across, the CG comes 0\.81 in too far left: Left 240 lb/);
+  });
+
+  it('[C4] a refusal of ballast tells stations in the unit of the aircraft', async () => {
+    const { stated, ballast } = await begun('2.62 m', { massUnit: 'lb', lengthUnit: 'in' });
+    await stated({ kind: 'loading', limits: METRIC });
+    const wrong = await problemOf(await ballast({ places: [{ x: '5 m' }] }), 400, 'input-refused');
+    expect(wrong.problems?.[0]?.words).toMatch(
+      /^Ballast at 196\.85\d* in cannot bring the CG forward to \d+\.\d+ in\.$/,
+    );
   });
 
   it('[C4] ballast is the least that brings every loading inside, checked at the ends of the band, or it is told why not', async () => {

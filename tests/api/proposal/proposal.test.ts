@@ -23,9 +23,9 @@ const LIGHTER = [{ act: 'add mass', part: 'T-200', mass: '-1 kg' }];
 describeOnBothEngines('what if and proposals', (engine) => {
   const shop = shopOn(engine);
 
-  async function begin() {
+  async function begin(units?: object) {
     const lead = await shop().person('lead');
-    const aircraftId = await aircraftIn(shop(), lead.cookie);
+    const aircraftId = await aircraftIn(shop(), lead.cookie, units);
     await partsIn(shop(), lead.cookie, aircraftId);
     await record(shop(), lead.cookie, aircraftId, {
       ...{ kind: 'targets', 'empty mass': '21 kg', reserve: '1 kg', 'cg forward': '2.2 m', 'cg aft': '2.4 m' },
@@ -100,6 +100,17 @@ describeOnBothEngines('what if and proposals', (engine) => {
     expect(wrong.problems?.[0]).toMatchObject({ pointer: '/station', code: 'ballast-on-wrong-side' });
     const both = { station: 'aft', changes: [{ act: 'remove', part: 'X-1' }] };
     expect(pointersOf(await refused(await ask('/what-if/ballast', both)))).toEqual(['/changes/0/part', '/station']);
+  });
+
+  it('[F7] refusals tell figures in the units of the aircraft', async () => {
+    const { ask } = await begin({ massUnit: 'lb', lengthUnit: 'in' });
+    const heavy = { changes: [{ act: 'add mass', part: 'T-200', mass: '-99 kg' }] };
+    const wrong = { station: '3000 mm' };
+    const words = async (path: string, body: object) => (await refused(await ask(path, body))).problems?.[0]?.words;
+    expect(await words('/what-if', heavy)).toMatch(/^Change 1 takes more off T-200 than it has: 9\.7\d* lb\.$/);
+    expect(await words('/what-if/ballast', wrong)).toMatch(
+      /^Ballast at 118\.1\d* in cannot bring the CG forward to 94\.4\d* in\.$/,
+    );
   });
 
   it('[F8] an engineer keeps and changes proposals, everybody reads them, and the ledger stays as it is', async () => {
