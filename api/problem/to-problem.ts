@@ -65,10 +65,16 @@ function asProblem(error: unknown): Problem {
     const code = EXCEPTIONS[error.status];
     if (code !== undefined) return new Problem(code);
   }
+  if (isBrokenOff(error)) return new Problem('not-json');
   const trouble = storeTrouble(error);
   if (trouble === 'away') return new Problem('database-away', { cause: error, retryAfterS: 2 });
   if (trouble === 'disk full') return new Problem('disk-full', { cause: error, retryAfterS: 10 });
   return new Problem('server-fault', { cause: error });
+}
+
+/** The sender went away in the middle of its body. Nobody hears the answer; what is no trouble of the store must not be logged as that. */
+function isBrokenOff(error: unknown): boolean {
+  return error instanceof Error && error.message === 'aborted' && 'code' in error && error.code === 'ECONNRESET';
 }
 
 /** What the framework throws by itself. */

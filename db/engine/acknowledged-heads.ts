@@ -11,7 +11,7 @@ import { join } from 'node:path';
 import { crc32 } from 'node:zlib';
 import type { EntryNotice } from '#db/engine/entry-feed.ts';
 
-const fileName = 'acknowledged.txt';
+export const acknowledgedName = 'acknowledged.txt';
 const linePattern = /^([0-9a-f-]{36}) (\d{10}) ([0-9a-f]{8})$/;
 const lineBytes = 36 + 1 + 10 + 1 + 8 + 1;
 
@@ -23,7 +23,7 @@ export class AcknowledgedHeads {
   #file: number | undefined;
 
   constructor(folder: string) {
-    this.#path = join(folder, fileName);
+    this.#path = join(folder, acknowledgedName);
     const text = existsSync(this.#path) ? readFileSync(this.#path, 'latin1') : '';
     for (let place = 0; place * lineBytes < text.length; place += 1) {
       const line = text.slice(place * lineBytes, (place + 1) * lineBytes - 1);

@@ -20,6 +20,15 @@ const notPermitted = '42501';
 /** "tuple concurrently updated": two grants of the same membership at once. Roles are shared by all databases. */
 const concurrentUpdate = 'XX000';
 
+const SETTINGS = [
+  'search_path = public',
+  // Whatever the server's own is: writers of one aircraft wait for one another, and would fail under a stricter one.
+  "default_transaction_isolation = 'read committed'",
+  // A process that is lost or stands still while it holds an aircraft keeps everybody else from it: for so long and not until its connection is given up.
+  "idle_in_transaction_session_timeout = '30s'",
+  `role ${appRole}`,
+];
+
 /** Makes sure that the role exists and that the current user may take it on. Throws `StoreRefusal` when it cannot. */
 export async function ensureAppRole(db: Kysely<unknown>): Promise<void> {
   const state = await roleState(db);
@@ -32,8 +41,7 @@ export async function ensureAppRole(db: Kysely<unknown>): Promise<void> {
  * which keeps a connection for good where this fails, as it does while a server goes down.
  */
 export async function takeOnAppRole(client: ClientBase): Promise<void> {
-  await client.query('set search_path = public');
-  await client.query(`set role ${appRole}`);
+  for (const setting of SETTINGS) await client.query(`set ${setting}`);
 }
 
 type RoleState = { user: string; exists: boolean; takeable: boolean };

@@ -6,11 +6,13 @@
  * Writes into a folder only if it is empty or carries the marker. The marker says `preparing` until the engine has been
  * set up and is on the disk; a folder left in that state was never handed out, so its half-made engine files are made anew.
  */
-import { closeSync, constants, openSync, readdirSync } from 'node:fs';
+import { accessSync, closeSync, constants, openSync, readdirSync } from 'node:fs';
 import { access, mkdir, readdir, readFile, rm, stat } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
+import { acknowledgedName } from '#db/engine/acknowledged-heads.ts';
 import { syncPath, writeWhole } from '#db/engine/durable-file.ts';
 import { ownerFileName } from '#db/engine/folder-lock.ts';
+import { sealName } from '#db/engine/folder-seal.ts';
 import { StoreRefusal } from '#db/engine/store-refusal.ts';
 import { say } from '#shared/words/say.ts';
 
@@ -59,18 +61,31 @@ export async function prepareFolder(path: string): Promise<{ enginePath: string;
   return { enginePath, fresh: true };
 }
 
-/** Refuses a folder of which this user may not read and write all: the engine would stumble over it as over damage. */
+/** Refuses a folder of which this user may not read and write all that is ours: the engine would stumble over it as over damage. */
 export function mustBeWritable(path: string): void {
-  let now = path;
-  try {
-    for (const entry of readdirSync(path, { withFileTypes: true })) {
-      now = join(path, entry.name);
-      if (entry.isDirectory()) mustBeWritable(now);
-      else if (entry.isFile()) closeSync(openSync(now, 'r+'));
+  const own = [markerName, sealName, acknowledgedName].map((name) => join(path, name));
+  for (const file of own) tryFor(file, () => closeSync(openSync(file, 'r+')));
+  mustBeWritableFolder(join(path, engineFolderName));
+}
+
+function mustBeWritableFolder(folder: string): void {
+  tryFor(folder, () => {
+    accessSync(folder, constants.R_OK | constants.W_OK | constants.X_OK);
+    for (const entry of readdirSync(folder, { withFileTypes: true })) {
+      const inner = join(folder, entry.name);
+      if (entry.isDirectory()) mustBeWritableFolder(inner);
+      else if (entry.isFile()) tryFor(inner, () => closeSync(openSync(inner, 'r+')));
     }
+  });
+}
+
+function tryFor(path: string, work: () => void): void {
+  try {
+    work();
   } catch (error) {
-    refuseForbidden(error, now);
-    throw error;
+    refuseForbidden(error, path);
+    // What is missing is looked for by others.
+    if (!(error instanceof Error && 'code' in error && error.code === 'ENOENT')) throw error;
   }
 }
 

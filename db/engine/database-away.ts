@@ -4,9 +4,9 @@
  */
 import { sqlState } from './sql-state.ts';
 
-/** Connecting and its loss; shut down, crashed, starting up; too many connections; a server that has become a copy of another. */
+/** Connecting and its loss; shut down, crashed, starting up; a transaction that stood still; too many connections; a server that has become a copy of another. */
 const STATES =
-  /^(ECONNREFUSED|ECONNRESET|EPIPE|ETIMEDOUT|EHOSTUNREACH|ENETUNREACH|ENOTFOUND|EAI_AGAIN|08...|57P0.|53300|25006)$/;
+  /^(ECONNREFUSED|ECONNRESET|EPIPE|ETIMEDOUT|EHOSTUNREACH|ENETUNREACH|ENOTFOUND|EAI_AGAIN|08...|57P0.|53300|25006|25P03)$/;
 
 /** The driver's own words, which come without a state. */
 const WORDS = [

@@ -12,7 +12,7 @@ import { join } from 'node:path';
 import { crc32 } from 'node:zlib';
 import { syncPath, writeWhole } from '#db/engine/durable-file.ts';
 
-const sealName = 'sealed.txt';
+export const sealName = 'sealed.txt';
 /** What the engine makes anew where it is missing, and may not have brought to the disk: taken away, since it is used as it is found. */
 const passing = /^(postmaster\.(pid|opts)|pg_internal\.init.*|pgsql_tmp.*|xlogtemp\..*)$/;
 const chunkBytes = 1024 * 1024;

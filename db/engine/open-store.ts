@@ -91,8 +91,10 @@ async function openLocked(path: string, opening: Opening): Promise<EmbeddedStore
     // Looked at again under the lock: another process may have begun to write between the two.
     await admitFolder(path);
     const { enginePath, fresh } = await prepareFolder(path);
-    if (!fresh) mustHaveEngine(path, enginePath);
-    mustBeWritable(path);
+    if (!fresh) {
+      mustBeWritable(path);
+      mustHaveEngine(path, enginePath);
+    }
     const seal = fresh ? 'whole' : await breakSeal(path, enginePath);
     if (typeof seal === 'object') throw damaged(path, seal.fault);
     const opened = await startEngine(path, enginePath, opening, {

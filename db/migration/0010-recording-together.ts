@@ -4,7 +4,7 @@
  * Who records them must know two things of the ledger before it drafts the second of them: that nobody else adds to it, and when they will have been
  * recorded, since each is told with that. `hold_aircraft` gives both: it keeps the row of the aircraft until the transaction ends, as an append does, and tells
  * where the ledger ends and what time it is. `append_held` is `append_entries` with that time, which it takes only from this very transaction:
- * not before it began, and not later than now. `p_tells`: with the commit, or the caller does so afterwards (migration 9).
+ * not before it began, and not later than now, nor before the last entry (but where the clock has been set back since). `p_tells`: with the commit, or the caller does so afterwards (migration 9).
  *
  * Frozen once landed, like migration 1, and untyped for the same reason.
  */
@@ -26,8 +26,13 @@ const hold = `create function public.hold_aircraft(p_aircraft uuid) returns tabl
   $body$`;
 
 const CLOCK = `v_now := ${utc('clock_timestamp()')};`;
-const HELD = `if p_held_at is null or p_held_at collate "C" < ${utc('now()')} or p_held_at collate "C" > ${utc('clock_timestamp()')} then
+const HELD = `v_now := ${utc('clock_timestamp()')};
+  if p_held_at is null or p_held_at collate "C" < ${utc('now()')} or p_held_at collate "C" > v_now then
     raise exception 'An entry is recorded when its transaction holds the aircraft, not at another time.' using errcode = 'TB005';
+  end if;
+  select e.recorded_at into v_found_at from public.entry e where e.aircraft_id = p_aircraft and e.seq = v_start_seq;
+  if p_held_at <> ${utc('p_held_at::timestamptz')} or (p_held_at collate "C" < v_found_at and v_found_at <= v_now) then
+    raise exception 'An entry is recorded after the one before it.' using errcode = 'TB005';
   end if;
   v_now := p_held_at;`;
 const TELLS = 'perform pg_notify(';

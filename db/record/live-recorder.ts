@@ -5,8 +5,9 @@
  */
 import type { Kysely } from 'kysely';
 import type { Database } from '#db/database.ts';
-import { isDatabaseAway } from '#db/engine/database-away.ts';
 import type { EntryFeed } from '#db/engine/entry-feed.ts';
+import { sqlState } from '#db/engine/sql-state.ts';
+import { storeTrouble } from '#db/engine/store-trouble.ts';
 import { appendEntries, holdAircraft } from '#db/ledger/append.ts';
 import { projectContent } from '#db/ledger/projection.ts';
 import { entryText } from '#shared/ledger/canonical.ts';
@@ -44,6 +45,12 @@ type Outcome =
 
 /** Entries of one commit: a reader waits for them. */
 const MOST_TOGETHER = 32;
+
+/** A ledger that was read before then may be far behind. */
+const LONG_AGO_MS = 5_000;
+
+/** What the database says where its clock was set back while an aircraft was held. */
+const OTHER_TIME = 'TB005';
 
 export class LiveRecorder {
   readonly #db: Kysely<Database>;
@@ -92,7 +99,7 @@ export class LiveRecorder {
     });
   }
 
-  /** Records what has gathered, a turn for each commit, until nobody waits. */
+  /** Records what has gathered, a turn for each commit, until nobody waits. Where they failed as one, each of them is tried by itself; until the store is in trouble. */
   async #recordOn(aircraftId: string, waiting: Waiting[]): Promise<void> {
     let alone = 0;
     while (waiting.length > 0) {
@@ -100,9 +107,17 @@ export class LiveRecorder {
         await this.#ledgers.withWhole(aircraftId, undefined, async (kept) => {
           const together = waiting.splice(0, alone > 0 ? 1 : MOST_TOGETHER);
           if (alone > 0) alone -= 1;
-          if (await this.#recordTogether(aircraftId, kept, together)) return;
-          waiting.unshift(...together);
-          alone = together.length;
+          const failed = await this.#recordTogether(aircraftId, kept, together);
+          if (failed === undefined) return;
+          if (storeTrouble(failed.error) === undefined && together.length > 1) {
+            waiting.unshift(...together);
+            alone = together.length;
+            return;
+          }
+          for (const { fail } of together) fail(failed.error);
+          if (storeTrouble(failed.error) === undefined) return;
+          for (const { fail } of waiting.splice(0, alone)) fail(failed.error);
+          alone = 0;
         });
       } catch (error) {
         // The ledger could not be read: nobody who waits has been looked at.
@@ -113,10 +128,17 @@ export class LiveRecorder {
     this.#waiting.delete(aircraftId);
   }
 
-  /** False where they failed as one and each is to be tried by itself: its id keeps an entry from being recorded twice. */
-  async #recordTogether(aircraftId: string, kept: Kept, together: readonly Waiting[]): Promise<boolean> {
+  /** Answers them, or why they failed as one. That may be after the commit: an entry's id keeps it from being recorded twice. */
+  async #recordTogether(
+    aircraftId: string,
+    kept: Kept,
+    together: readonly Waiting[],
+  ): Promise<{ readonly error: unknown } | undefined> {
     const [alone, ...others] = together;
     try {
+      // Not all of it while the aircraft is held.
+      if (others.length > 0 && performance.now() - kept.knownAtMs > LONG_AGO_MS)
+        await this.#ledgers.catchUp(this.#db, aircraftId, kept);
       // One statement is a transaction of its own.
       const outcomes =
         alone !== undefined && others.length === 0
@@ -126,10 +148,9 @@ export class LiveRecorder {
     } catch (error) {
       // What the ledger was carried on by may not be in the database.
       if (others.length > 0) forget(kept);
-      if (others.length > 0 && !isDatabaseAway(error)) return false;
-      for (const { fail } of together) fail(error);
+      return { error };
     }
-    return true;
+    return undefined;
   }
 
   /**
@@ -233,7 +254,7 @@ export class LiveRecorder {
   }
 
   /** Where another server was quicker: with the aircraft held, since it might be so each time. */
-  async #recordHolding(aircraftId: string, kept: Kept, one: Waiting): Promise<Outcome> {
+  async #recordHolding(aircraftId: string, kept: Kept, one: Waiting, isLast = false): Promise<Outcome> {
     try {
       const [[, outcome] = []] = await this.#db
         .transaction()
@@ -242,7 +263,8 @@ export class LiveRecorder {
       return outcome;
     } catch (error) {
       forget(kept);
-      throw error;
+      if (isLast || sqlState(error) !== OTHER_TIME) throw error;
+      return this.#recordHolding(aircraftId, kept, one, true);
     }
   }
 }

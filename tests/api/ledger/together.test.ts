@@ -5,6 +5,7 @@ import { type Kysely, sql } from 'kysely';
 import { expect, it } from 'vitest';
 import type { Database } from '#db/database.ts';
 import { isDatabaseAway } from '#db/engine/database-away.ts';
+import { openStore } from '#db/engine/open-store.ts';
 import { appendEntries } from '#db/ledger/append.ts';
 import { verifyChain } from '#db/ledger/verify.ts';
 import { LiveLedgers } from '#db/record/live-ledgers.ts';
@@ -255,6 +256,57 @@ describeOnBothEngines('recorded together', (engine) => {
     expect(Math.max(...draftsOf)).toBeLessThanOrEqual(3);
     expect(await verifyChain(engine.db(), aircraftId)).toMatchObject({ ok: true });
   });
+
+  if (engine.kind === 'postgres')
+    it('[S7] where the database goes away while they are tried one by one, the others are told so and not tried', async () => {
+      const aircraftId = await engine.aircraft();
+      const ledgers = ledgersOf();
+      await engine.asOwner((tx) => sql`create sequence public.tries`.execute(tx));
+      const alone = `(select count(*) from public.entry where aircraft_id = new.aircraft_id) = 1`;
+      const body = `perform nextval('public.tries');
+        if ${alone} and new.content not like '%first%' then perform pg_terminate_backend(pg_backend_pid()); perform pg_sleep(1); end if;
+        raise exception 'not these'`;
+      await whenCommitting('', body, async () => {
+        const texts = ['first', 'a', 'b', 'c', 'd'];
+        const answers = await Promise.allSettled(texts.map((text) => recordIn(ledgers, aircraftId, note(text))));
+        const away = answers.map((one) => one.status === 'rejected' && isDatabaseAway(one.reason));
+        expect(away).toEqual([false, true, true, true, true]);
+        // Until the pool has noticed.
+        await sleep(100);
+      });
+      // The first alone, the others as one, and one of them alone.
+      const tried = await engine.asOwner((tx) =>
+        sql`select last_value::integer as tries from public.tries`.execute(tx),
+      );
+      expect(tried.rows).toEqual([{ tries: 3 }]);
+      const next = await Promise.all(['p', 'q', 'r'].map((text) => recordIn(ledgers, aircraftId, note(text))));
+      expect(next).toMatchObject([1, 2, 3].map((seq) => ({ ok: true, told: { seq } })));
+    });
+
+  if (engine.kind === 'postgres')
+    it('[S5] on a database whose transactions are serializable by default, two servers record on one aircraft as on any other', async () => {
+      const aircraftId = await engine.aircraft();
+      const { url } = engine.place() as { url: string };
+      const isolation = (value: string) =>
+        onServer((client) => client.query(`alter database ${new URL(url).pathname.slice(1)} ${value}`), url);
+      await isolation(`set default_transaction_isolation = 'serializable'`);
+      const stores = [await openStore(engine.place()), await openStore(engine.place())];
+      try {
+        await Promise.all(
+          stores.flatMap(({ db, feed }) => {
+            const ledgers = new LiveLedgers(db, { tell: feed.tell });
+            return Array.from({ length: 6 }, async (_, writer) => {
+              for (let count = 0; count < 6; count += 1)
+                expect(await recordIn(ledgers, aircraftId, note(`${writer}`))).toMatchObject({ ok: true });
+            });
+          }),
+        );
+      } finally {
+        for (const store of stores) await store.close();
+        await isolation('reset default_transaction_isolation');
+      }
+      expect(await verifyChain(engine.db(), aircraftId)).toMatchObject({ ok: true, entryCount: 72 });
+    });
 
   if (engine.kind === 'postgres')
     it.each(['in a transaction of its own', 'in one that was begun before'])(

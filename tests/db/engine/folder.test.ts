@@ -216,7 +216,7 @@ describe('what is not a data folder', () => {
     const isRoot = process.getuid?.() === 0;
     // Root may read everything: the data are given to another user, all but one, and opened as that one.
     if (isRoot) await promisify(execFile)('chown', ['-R', `${NOBODY}`, join(path, '..')]);
-    for (const name of ['tarebook.json', 'sealed.txt', 'pgdata/global/pg_control', 'pgdata/base']) {
+    for (const name of ['tarebook.json', 'sealed.txt', 'pgdata/global/pg_control', 'pgdata/base', 'pgdata']) {
       const { mode } = await stat(join(path, name));
       if (isRoot) await chown(join(path, name), 0, 0);
       await chmod(join(path, name), isRoot ? 0o700 : 0);
@@ -227,6 +227,9 @@ describe('what is not a data folder', () => {
       if (isRoot) await chown(join(path, name), NOBODY, -1);
       await chmod(join(path, name), mode);
     }
+    // What is not the engine's is not asked for: a key that is not to be changed, a file system's own folder.
+    await writeFile(join(path, 'checkpoint-key.pem'), 'a key', { mode: 0o400 });
+    await mkdir(join(path, 'lost+found'), { mode: isRoot ? 0o700 : 0 });
     const child = startChild(openerFile, [path, ...(isRoot ? [`${NOBODY}`] : [])]);
     await child.ended;
     expect(child.lines).toEqual(['opened']);

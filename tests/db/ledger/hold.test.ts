@@ -4,6 +4,7 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import { type Kysely, sql } from 'kysely';
 import { expect, it } from 'vitest';
 import type { Database } from '#db/database.ts';
+import { isDatabaseAway } from '#db/engine/database-away.ts';
 import { appendEntries, holdAircraft } from '#db/ledger/append.ts';
 import { readEntries } from '#db/ledger/read.ts';
 import { verifyChain } from '#db/ledger/verify.ts';
@@ -57,10 +58,40 @@ describeOnBothEngines('entries of a transaction that holds their aircraft', (eng
     const none = sql`select * from append_held(${aircraftId}::uuid, null, ${contents}::text[], null, true)`;
     await expect(none.execute(engine.db())).rejects.toMatchObject({ code: 'TB005' });
     expect(await verifyChain(engine.db(), aircraftId)).toMatchObject({ ok: true, entryCount: 0 });
-    // A form that is no time is kept out by the table, also where it sorts between two that are.
-    await expect(
-      holding(aircraftId, (tx, { heldAt }) => appendEntries(tx, { aircraftId, contents, heldAt: `${heldAt}?` })),
-    ).rejects.toThrow();
+    // What is no time, also where it sorts between two that are.
+    const later = async (tx: Kysely<Database>, heldAt: string) => {
+      await sleep(3);
+      return appendEntries(tx, { aircraftId, contents, heldAt });
+    };
+    await expect(holding(aircraftId, (tx, { heldAt }) => later(tx, `${heldAt}?`))).rejects.toThrow();
+    const untimely = ({ heldAt }: { heldAt: string }) => `${heldAt.slice(0, 17)}99.999Z`;
+    await expect(holding(aircraftId, (tx, held) => later(tx, untimely(held)))).rejects.toThrow();
+    expect(await verifyChain(engine.db(), aircraftId)).toMatchObject({ ok: true, entryCount: 0 });
+  });
+
+  it('[L1] nor is a moment before the last entry, unless that one is of a time to come', async () => {
+    const aircraftId = await engine.aircraft();
+    const [first = '', second = '', third = ''] = contentsOf(3);
+    const early = holding(aircraftId, async (tx, { heldAt }) => {
+      await sleep(5);
+      await appendEntries(tx, { aircraftId, contents: [first] });
+      return appendEntries(tx, { aircraftId, contents: [second], heldAt });
+    });
+    await expect(early).rejects.toMatchObject({ code: 'TB005' });
+    expect(await appendEntries(engine.db(), { aircraftId, contents: [first] })).toMatchObject({ ok: true });
+    // As after a clock that was set back.
+    await engine.asOwner(async (tx) => {
+      await sql`set local session_replication_role = replica`.execute(tx);
+      await sql`alter table public.entry disable trigger entry_kept`.execute(tx);
+      await sql`update public.entry set recorded_at = '2099-01-01T00:00:00.000Z' where aircraft_id = ${aircraftId}`.execute(
+        tx,
+      );
+      await sql`alter table public.entry enable always trigger entry_kept`.execute(tx);
+    });
+    const late = await holding(aircraftId, (tx, { heldAt }) =>
+      appendEntries(tx, { aircraftId, contents: [third], heldAt }),
+    );
+    expect(late).toMatchObject({ ok: true, entries: [{ seq: 2 }] });
   });
 
   it('[L1] refusals are those of every other way in', async () => {
@@ -121,5 +152,20 @@ describeOnBothEngines('entries of a transaction that holds their aircraft', (eng
       });
       await beside;
       expect(order).toEqual(['held', 'beside']);
+    });
+
+  if (engine.kind === 'postgres')
+    it('[S7] who holds an aircraft and does not go on is cut off after a time, and the others go on', async () => {
+      const aircraftId = await engine.aircraft();
+      const { rows } = await sql`show idle_in_transaction_session_timeout`.execute(engine.db());
+      expect(rows).toEqual([{ idle_in_transaction_session_timeout: '30s' }]);
+      const stood = holding(aircraftId, async (tx, { heldAt }) => {
+        await sql`set local idle_in_transaction_session_timeout = '200ms'`.execute(tx);
+        const beside = appendEntries(engine.db(), { aircraftId, contents: contentsOf(1) });
+        expect(await beside).toMatchObject({ ok: true, entries: [{ seq: 1 }] });
+        return appendEntries(tx, { aircraftId, contents: contentsOf(2), heldAt });
+      }).catch((error: unknown) => error);
+      expect(isDatabaseAway(await stood)).toBe(true);
+      expect(await verifyChain(engine.db(), aircraftId)).toMatchObject({ ok: true, entryCount: 1 });
     });
 });
