@@ -32,6 +32,7 @@ const ROUNDS = 3;
 const OPERATIONS: Readonly<Record<number, number>> = { 1: 60, 8: 20, 32: 8 };
 /** More than any shop, and less than the server can take. */
 const STEADY_PER_SECOND = 100;
+const WRITERS = 8;
 const SPREADS = [1, 32] as const;
 /** Where a commit costs next to nothing, ratios tell of the processor alone. Disks of servers take about so long to write through; common practice, no source. */
 const SLOWER_DISK_MS = 2;
@@ -281,12 +282,15 @@ async function readsOf(server: LoadServer, id: string, parts: number): Promise<s
   const own = `/api/aircraft/${id}`;
   const page = `${own}/entries?limit=50`;
   const firstMs = (await waited(server, own)) + (await waited(server, page));
-  const idle = await byClients(1, 40, () => server.must('GET', page));
-  const headline = await byClients(1, 40, () => server.must('GET', own));
+  // As it is once the server has been at it for a while.
   const write = await weighingsOn(server, id);
+  await byClients(WRITERS, 50, () => Promise.all([write(), server.must('GET', page)]));
+  const idle = await byClients(1, 100, () => server.must('GET', page));
+  const headline = await byClients(1, 40, () => server.must('GET', own));
   const under = async (pauseMs: number) => {
     let isBusy = true;
-    const writers = Array.from({ length: 8 }, async () => {
+    const writers = Array.from({ length: WRITERS }, async (_, writer) => {
+      await sleep((writer * pauseMs) / WRITERS);
       while (isBusy) await Promise.all([write(), sleep(pauseMs)]);
     });
     const took = await byClients(1, 300, () => server.must('GET', page));
@@ -294,7 +298,7 @@ async function readsOf(server: LoadServer, id: string, parts: number): Promise<s
     await Promise.all(writers);
     return `${ms(at(took, 0.99))} (${(at(took, 0.99) / at(idle, 0.5)).toFixed(1)} x the idle median)`;
   };
-  const steady = await under(8_000 / STEADY_PER_SECOND);
+  const steady = await under((1_000 * WRITERS) / STEADY_PER_SECOND);
   const busy = await under(0);
   const briefId = randomUUID();
   const began = performance.now();
@@ -303,7 +307,7 @@ async function readsOf(server: LoadServer, id: string, parts: number): Promise<s
   const brief = await byClients(1, 20, () => server.must('GET', `${own}/briefs/${briefId}`));
   return (
     `${String(parts).padStart(7)} parts: first read ${ms(firstMs)}; headline p50 ${ms(at(headline, 0.5))}; ledger page p50 ${ms(at(idle, 0.5))} idle, ` +
-    `p99 ${steady} with ${STEADY_PER_SECOND} weighings a second, ${busy} with as many as 8 clients can get in; brief made in ${ms(madeMs)}, read p50 ${ms(at(brief, 0.5))}\n`
+    `p99 ${steady} with ${STEADY_PER_SECOND} weighings a second, ${busy} with as many as ${WRITERS} clients can get in; brief made in ${ms(madeMs)}, read p50 ${ms(at(brief, 0.5))}\n`
   );
 }
 
