@@ -130,8 +130,11 @@ export class LiveLines {
     });
   }
 
-  async #tell(heads: ReadonlyMap<string, number>): Promise<void> {
-    if (heads.size === 0) return;
+  async #tell(heard: ReadonlyMap<string, number>): Promise<void> {
+    if (heard.size === 0) return;
+    // A notice may come after a heartbeat that found the same, and more. It is told all the same, since it may be about something beside the ledger.
+    const known = this.#heads;
+    const heads = new Map([...heard].map(([id, seq]) => [id, Math.max(seq, known?.get(id) ?? 0)]));
     for (const line of [...this.#lines]) {
       const person = await this.#personOf(line);
       if (person === undefined) {

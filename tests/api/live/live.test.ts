@@ -240,6 +240,24 @@ describeOnBothEngines('the live line', (engine) => {
     given.fed.close();
   });
 
+  it('[N9] a notice that comes after a heartbeat which found more is told with the newest entry', async () => {
+    const given = handFed();
+    const { cookie } = await given.fed.person('lead');
+    const aircraftId = await aircraftIn(given.fed, cookie);
+    const line = await open(given.fed, cookie);
+    given.fed.services.lines.recheck();
+    await line.until(() => line.text.includes(': still here'));
+    await recordUntold(aircraftId);
+    given.fed.services.lines.recheck();
+    const own = () => line.heard.filter((heard) => heard.aircraftId === aircraftId).map(({ seq }) => seq);
+    await line.until(() => own().length === 1);
+    given.hear({ aircraftId, seq: 1 });
+    await line.until(() => own().length === 2);
+    expect(own()).toEqual([2, 2]);
+    await line.hang();
+    given.fed.close();
+  });
+
   it('[N9] a burst on more aircraft than a page may leave unread is told to its last', async () => {
     const given = handFed();
     const line = await open(given.fed, (await given.fed.person('lead')).cookie);
