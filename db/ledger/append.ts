@@ -70,6 +70,11 @@ export async function appendEntries(db: Kysely<Database>, request: AppendRequest
     const answer = projectContent(content);
     if (!answer.ok) return { ok: false, refusal: { code: 'content-unstorable', index, words: answer.words } };
   }
+  return appendStorable(db, request);
+}
+
+/** As `appendEntries`, of contents that `projectContent` has answered for. */
+export async function appendStorable(db: Kysely<Database>, request: AppendRequest): Promise<AppendAnswer> {
   const batches = splitBatches(request.contents);
   // One statement is all or nothing by itself.
   if (batches.length === 1) return appendBatches(db, request, batches);

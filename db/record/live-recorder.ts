@@ -8,7 +8,7 @@ import type { Database } from '#db/database.ts';
 import type { EntryFeed } from '#db/engine/entry-feed.ts';
 import { sqlState } from '#db/engine/sql-state.ts';
 import { storeTrouble } from '#db/engine/store-trouble.ts';
-import { appendEntries, holdAircraft } from '#db/ledger/append.ts';
+import { appendEntries, appendStorable, holdAircraft } from '#db/ledger/append.ts';
 import { projectContent } from '#db/ledger/projection.ts';
 import { entryText } from '#shared/ledger/canonical.ts';
 import type { Entry } from '#shared/ledger/entry.ts';
@@ -172,7 +172,7 @@ export class LiveRecorder {
       const isUntold = this.#tell !== undefined;
       const given = { aircraftId, contents: contents.splice(0), expectedSeq, isUntold, heldAt: held.heldAt };
       if (given.contents.length === 0) return;
-      const answer = await appendEntries(tx, given);
+      const answer = await appendStorable(tx, given);
       const isAsDrafted = answer.ok && answer.entries.every(({ seq }, at) => seq === expectedSeq + 1 + at);
       if (!isAsDrafted) throw new Error('the database took other entries than were drafted');
     };
