@@ -15,7 +15,7 @@ import {
 import { changesFromWords } from '#shared/forecast/proposal-changes.ts';
 import { rangeBallast } from '#shared/forecast/range-ballast.ts';
 import { whatIf } from '#shared/forecast/what-if.ts';
-import { displayUnitsOf } from '#shared/ledger/display-units.ts';
+import { inUnitsOf } from '#shared/ledger/display-units.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 import { FieldReader } from '#shared/words/field-reader.ts';
 import type { PathProblem } from '#shared/words/path-problem.ts';
@@ -76,11 +76,6 @@ function ballastOn(ledger: Ledger, station: string, changes: readonly SentChange
   if ('problems' in tried) problems.push(...tried.problems);
   if (problems.length > 0 || stationM === undefined || 'problems' in tried) throw refusedInput(problems);
   const answer = rangeBallast(tried.report.after, stationM);
-  if (!answer.ok) {
-    const { refusal } = answer;
-    const isWrongSide = refusal.code === 'ballast-on-wrong-side';
-    const told = isWrongSide ? { ...refusal, units: displayUnitsOf(ledger) } : refusal;
-    throw refusedInput([{ path: ['station'], refusal: told }]);
-  }
+  if (!answer.ok) throw refusedInput([{ path: ['station'], refusal: inUnitsOf(ledger, answer.refusal) }]);
   return { seq: seqOf(ledger), ...answer.value };
 }

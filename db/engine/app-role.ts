@@ -41,7 +41,7 @@ export async function ensureAppRole(db: Kysely<unknown>): Promise<void> {
  * which keeps a connection for good where this fails, as it does while a server goes down.
  */
 export async function takeOnAppRole(client: ClientBase): Promise<void> {
-  for (const setting of SETTINGS) await client.query(`set ${setting}`);
+  await client.query(SETTINGS.map((setting) => `set ${setting}`).join('; '));
 }
 
 type RoleState = { user: string; exists: boolean; takeable: boolean };

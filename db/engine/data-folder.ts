@@ -6,7 +6,7 @@
  * Writes into a folder only if it is empty or carries the marker. The marker says `preparing` until the engine has been
  * set up and is on the disk; a folder left in that state was never handed out, so its half-made engine files are made anew.
  */
-import { accessSync, closeSync, constants, openSync, readdirSync } from 'node:fs';
+import { accessSync, constants, readdirSync } from 'node:fs';
 import { access, mkdir, readdir, readFile, rm, stat } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
 import { acknowledgedName } from '#db/engine/acknowledged-heads.ts';
@@ -63,25 +63,20 @@ export async function prepareFolder(path: string): Promise<{ enginePath: string;
 
 /** Refuses a folder of which this user may not read and write all that is ours: the engine would stumble over it as over damage. */
 export function mustBeWritable(path: string): void {
-  const own = [markerName, sealName, acknowledgedName].map((name) => join(path, name));
-  for (const file of own) tryFor(file, () => closeSync(openSync(file, 'r+')));
-  mustBeWritableFolder(join(path, engineFolderName));
+  for (const name of [markerName, sealName, acknowledgedName]) mustBeAllowed(join(path, name), FILE_RIGHTS);
+  mustBeAllowed(join(path, engineFolderName), FOLDER_RIGHTS);
 }
 
-function mustBeWritableFolder(folder: string): void {
-  tryFor(folder, () => {
-    accessSync(folder, constants.R_OK | constants.W_OK | constants.X_OK);
-    for (const entry of readdirSync(folder, { withFileTypes: true })) {
-      const inner = join(folder, entry.name);
-      if (entry.isDirectory()) mustBeWritableFolder(inner);
-      else if (entry.isFile()) tryFor(inner, () => closeSync(openSync(inner, 'r+')));
-    }
-  });
-}
+const FILE_RIGHTS = constants.R_OK | constants.W_OK;
+const FOLDER_RIGHTS = FILE_RIGHTS | constants.X_OK;
 
-function tryFor(path: string, work: () => void): void {
+/** A file, or a folder with all that is in it. */
+function mustBeAllowed(path: string, rights: number): void {
   try {
-    work();
+    accessSync(path, rights);
+    const inside = rights === FOLDER_RIGHTS ? readdirSync(path, { withFileTypes: true }) : [];
+    for (const entry of inside)
+      mustBeAllowed(join(path, entry.name), entry.isDirectory() ? FOLDER_RIGHTS : FILE_RIGHTS);
   } catch (error) {
     refuseForbidden(error, path);
     // What is missing is looked for by others.

@@ -17,15 +17,14 @@ const MOST_COUNTED = 1_000;
 /** All columns of a table; a list of any length, each length a text of its own. */
 const MANY = /\*|\bin \(\$/i;
 
-const names = new Map<string, string>();
-/** Texts that failed in a way that a kept statement can fail in, and may go on failing: of all or none of the connections. */
-const spurned = new Set<string>();
+/** By text. Without a name: it failed in a way that a kept statement can fail in, and may go on failing. */
+const names = new Map<string, string | undefined>();
 const timesAsked = new Map<string, number>();
 
 /** The name under which a text is kept; undefined where it is not. */
 function nameOf(text: string): string | undefined {
-  const name = names.get(text);
-  if (name !== undefined || names.size >= MOST_KEPT || MANY.test(text)) return spurned.has(text) ? undefined : name;
+  if (names.has(text)) return names.get(text);
+  if (names.size >= MOST_KEPT || MANY.test(text)) return undefined;
   const times = 1 + (timesAsked.get(text) ?? 0);
   if (timesAsked.size >= MOST_COUNTED) timesAsked.clear();
   timesAsked.set(text, times);
@@ -39,7 +38,7 @@ function nameOf(text: string): string | undefined {
 /** No such statement any more (a pooler's), an answer of other columns, or values that could not be sent, with which the driver loses count of its statements. */
 function spurnIfBroken(text: string, error: unknown): void {
   const state = sqlState(error);
-  if (state === '26000' || state === '0A000' || (state === '' && !isDatabaseAway(error))) spurned.add(text);
+  if (state === '26000' || state === '0A000' || (state === '' && !isDatabaseAway(error))) names.set(text, undefined);
 }
 
 /** What `client` is asked with parameters from now on is kept where it is asked often. */

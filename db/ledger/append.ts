@@ -1,6 +1,6 @@
 /**
- * Appends entries to an aircraft's ledger through the SQL function `append_entries` (L1, L2, L3, L5). There is no other
- * way in, and none to change what is there.
+ * Appends entries to an aircraft's ledger through the SQL function `append_entries` (L1, L2, L3, L5), or one of the two
+ * that migrations 9 and 10 make of it. There is no other way in, and none to change what is there.
  *
  * All or nothing: many contents go in batches inside one transaction, so that one statement stays small (the embedded
  * engine holds up its process for as long as a statement runs) and progress can be shown.

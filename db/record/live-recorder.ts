@@ -1,5 +1,5 @@
 /**
- * Records entries one aircraft after the other's, as the ledger stands. What waits goes into one transaction and one statement, since the disk takes as long for one
+ * Records entries against their ledger as it stands, one commit of an aircraft after the other. What waits goes into one transaction and one statement, since the disk takes as long for one
  * commit as for thirty: each entry is drafted against the ledger with those before it, and nobody is answered, nor is anything read, until all are
  * committed. Where that fails, the ledger is read anew and each is tried by itself.
  */
@@ -109,15 +109,17 @@ export class LiveRecorder {
           if (alone > 0) alone -= 1;
           const failed = await this.#recordTogether(aircraftId, kept, together);
           if (failed === undefined) return;
-          if (storeTrouble(failed.error) === undefined && together.length > 1) {
+          const { error } = failed;
+          const isTrouble = storeTrouble(error) !== undefined;
+          if (!isTrouble && together.length > 1) {
             waiting.unshift(...together);
             alone = together.length;
             return;
           }
-          for (const { fail } of together) fail(failed.error);
-          if (storeTrouble(failed.error) === undefined) return;
-          for (const { fail } of waiting.splice(0, alone)) fail(failed.error);
-          alone = 0;
+          // In trouble it would be the same for those who are still to be tried.
+          const others = isTrouble ? waiting.splice(0, alone) : [];
+          alone -= others.length;
+          for (const { fail } of [...together, ...others]) fail(error);
         });
       } catch (error) {
         // The ledger could not be read: nobody who waits has been looked at.

@@ -8,7 +8,7 @@ import {
   type NamedChange,
   type SentChange,
 } from '#shared/contract/proposal.ts';
-import { displayUnitsOf } from '#shared/ledger/display-units.ts';
+import { inUnitsOf } from '#shared/ledger/display-units.ts';
 import type { PartId } from '#shared/ledger/entry.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 import { numberKey } from '#shared/part/from-words.ts';
@@ -51,9 +51,8 @@ function notToBeMade(
     const { refusal } = made;
     const refused = left[refusal.at];
     if (refused === undefined) throw new Error('a change that is refused is one of those that were made');
-    const isTooMuch = refusal.code === 'change-takes-too-much';
-    const told = isTooMuch ? { ...refusal, units: displayUnitsOf(ledger) } : refusal;
-    problems.push({ path: [String(refused.at), isTooMuch ? 'mass' : 'part'], refusal: { ...told, at: refused.at } });
+    const field = refusal.code === 'change-takes-too-much' ? 'mass' : 'part';
+    problems.push({ path: [String(refused.at), field], refusal: inUnitsOf(ledger, { ...refusal, at: refused.at }) });
     left = left.filter((one) => one !== refused);
   }
 }

@@ -3,7 +3,7 @@
  * it in and at the corners of the forecast's band, and what single parts would have to lose instead.
  */
 import type { BallastFor, EmptyReport, LoadingBallastReport } from '#shared/contract/loading.ts';
-import { displayUnitsOf } from '#shared/ledger/display-units.ts';
+import { inUnitsOf } from '#shared/ledger/display-units.ts';
 import type { Ledger } from '#shared/ledger/fold.ts';
 import type { Refusal } from '#shared/problem/registry.ts';
 import { accept, type Result, refuse } from '#shared/result.ts';
@@ -30,10 +30,7 @@ export function ballastReport(
   const forecast = empties.find(({ name }) => name === 'forecast');
   if (forecast === undefined) return refuse({ code: 'cg-missing' });
   const main = ballastAmong(loading, forecast, places, aim);
-  if (!main.ok) {
-    const { refusal } = main;
-    return refuse(refusal.code === 'ballast-on-wrong-side' ? { ...refusal, units: displayUnitsOf(ledger) } : refusal);
-  }
+  if (!main.ok) return refuse(inUnitsOf(ledger, main.refusal));
   const found = forOne(loading, forecast, { places, aim });
   const others = empties.filter(({ name }) => name !== 'forecast');
   return accept({

@@ -229,6 +229,18 @@ describeOnBothEngines('the live line', (engine) => {
     expect(answer).toMatchObject({ ok: true, entries: [{ seq: 2 }] });
   }
 
+  /** A line that has heard a heartbeat, and an entry of which it has not. */
+  async function oneUntold() {
+    const given = handFed();
+    const { cookie } = await given.fed.person('lead');
+    const aircraftId = await aircraftIn(given.fed, cookie);
+    const line = await open(given.fed, cookie);
+    given.fed.services.lines.recheck();
+    await line.until(() => line.text.includes(': still here'));
+    await recordUntold(aircraftId);
+    return { given, aircraftId, line };
+  }
+
   it('[N9] of two servers that tell out of order, or of an older head beside the ledger, the newest entry is told', async () => {
     const given = handFed();
     const aircraftId = newId();
@@ -241,13 +253,7 @@ describeOnBothEngines('the live line', (engine) => {
   });
 
   it('[N9] a notice that comes after a heartbeat which found more is told with the newest entry', async () => {
-    const given = handFed();
-    const { cookie } = await given.fed.person('lead');
-    const aircraftId = await aircraftIn(given.fed, cookie);
-    const line = await open(given.fed, cookie);
-    given.fed.services.lines.recheck();
-    await line.until(() => line.text.includes(': still here'));
-    await recordUntold(aircraftId);
+    const { given, aircraftId, line } = await oneUntold();
     given.fed.services.lines.recheck();
     const own = () => line.heard.filter((heard) => heard.aircraftId === aircraftId).map(({ seq }) => seq);
     await line.until(() => own().length === 1);
@@ -269,13 +275,7 @@ describeOnBothEngines('the live line', (engine) => {
   });
 
   it('[N9] what could not be told while the database was away is told at the next heartbeat', async () => {
-    const given = handFed();
-    const { cookie } = await given.fed.person('lead');
-    const aircraftId = await aircraftIn(given.fed, cookie);
-    const line = await open(given.fed, cookie);
-    given.fed.services.lines.recheck();
-    await line.until(() => line.text.includes(': still here'));
-    await recordUntold(aircraftId);
+    const { given, aircraftId, line } = await oneUntold();
     given.failsOn = (row) => 'by_pin' in row;
     given.hear({ aircraftId, seq: 2 });
     await expect.poll(() => given.fed.logged.join('')).toContain('missed a message');
